@@ -1,0 +1,121 @@
+/** summary.json, key by key: the contract for machines. Keys may be added, never renamed; unknown means absent. */
+import type { Position, Warning } from "./types.ts";
+
+/** A quantity in JSON; `u` is a standard uncertainty, `from` names the tables it rests on. */
+export interface Q {
+  readonly value: number;
+  readonly unit: string;
+  readonly u?: number;
+  readonly dof?: number;
+  readonly from?: readonly string[];
+}
+
+export interface DesignSummary {
+  readonly aperture: Q;
+  readonly focal_length: Q;
+  readonly focal_ratio: number;
+  readonly radius: Q;
+  readonly sagitta: Q;
+  readonly shape: "sphere" | "paraboloid";
+  readonly sphere_is_enough: boolean;
+  readonly sphere_departure: Q;
+  readonly airy_radius: Q;
+}
+
+export type Method = "leaves" | "depth gauge" | "spherometer" | "sun distance" | "sun image";
+
+export interface EstimateSummary {
+  readonly method: Method;
+  readonly radius: Q;
+  readonly readings: number;
+  readonly set_aside: number;
+  readonly used: boolean;
+}
+
+export interface SetAside {
+  readonly file: string;
+  readonly line: number;
+  readonly value: number;
+  readonly why: string;
+}
+
+export interface CurveSummary {
+  readonly radius: Q;
+  readonly focal_length: Q;
+  readonly sagitta: Q;
+  readonly estimates: readonly EstimateSummary[];
+  readonly birge_ratio?: number;
+  readonly consistent: boolean;
+  readonly odd_one?: Method;
+  readonly set_aside: readonly SetAside[];
+  readonly budget: readonly { readonly source: string; readonly share: number }[];
+  readonly mistake?: { readonly file: string; readonly what: string };
+}
+
+export interface GrindingSummary {
+  readonly rates: { readonly mirror_on_top?: Q; readonly tool_on_top?: Q };
+  readonly sagitta_now: Q;
+  readonly target_sagitta: Q;
+  readonly overshoot?: Q;
+  readonly next_position: Position;
+  readonly can_forecast: boolean;
+  readonly minutes_to_target?: Q;
+  readonly interval_95?: readonly [number, number];
+  readonly stop_at?: Q;
+}
+
+export interface FigureSummary {
+  readonly photo?: string;
+  readonly refused?: string;
+  readonly conic?: Q;
+  readonly surface_pv?: Q;
+  readonly surface_rms?: Q;
+  readonly wavefront_pv?: Q;
+  readonly wavefront_rms?: Q;
+  readonly strehl?: Q;
+  readonly reference?: "paraboloid" | "sphere";
+  readonly focus?: "least rms";
+  readonly noise_floor_rms?: Q;
+  readonly transverse_over_airy?: Q;
+  readonly offset?: Q;
+  readonly tilt?: Q;
+  readonly profile?: readonly {
+    readonly radius: number;
+    readonly surface_error: number;
+    readonly u: number;
+  }[];
+  readonly interval_95?: {
+    readonly wavefront_pv: readonly [number, number];
+    readonly wavefront_rms: readonly [number, number];
+    readonly strehl: readonly [number, number];
+    readonly conic: readonly [number, number];
+  };
+  readonly probability_within_goal?: number;
+}
+
+export interface VerdictSummary {
+  readonly meets_goal: "yes" | "no" | "not shown";
+  readonly probability: number;
+  readonly why: string;
+}
+
+export interface NextStep {
+  readonly stage: string;
+  readonly do: string;
+  readonly until: string;
+  readonly why: string;
+  readonly caution: string;
+}
+
+export interface Summary {
+  readonly record: string;
+  readonly title: string;
+  readonly kit_version: string;
+  readonly warnings: readonly Warning[];
+  readonly design: DesignSummary;
+  readonly curve?: CurveSummary;
+  readonly grinding?: GrindingSummary;
+  readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
+  readonly verdict?: VerdictSummary;
+  readonly next_step: NextStep;
+}
