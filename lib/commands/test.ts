@@ -1,0 +1,71 @@
+// deno-lint-ignore-file no-console
+/** `deno task test`: every test this machine can run; what it cannot is skipped by name and counted. */
+import { parseArgs } from "node:util";
+
+const HELP = `deno task test [-- PATH ...]
+
+Runs the tests: the examples in the library's own comments, then everything in tests/.
+Tests that need Chromium, Jupyter or numpy are skipped by name where these are missing.
+With FIRST_MIRROR_SKIP_NOTHING=1 in the environment a skipped test is a failure.`;
+
+interface Count {
+  passed: number;
+  failed: number;
+  skipped: number;
+}
+
+/** Runs `deno test` on some paths, passing its output on, and counts from its closing line. */
+async function run(args: readonly string[]): Promise<Count> {
+  const child = new Deno.Command(Deno.execPath(), {
+    args: ["test", "-A", "--quiet", ...args],
+    env: { NO_COLOR: "1" },
+    stdout: "piped",
+    stderr: "inherit",
+  }).spawn();
+  let text = "";
+  for await (const chunk of child.stdout.pipeThrough(new TextDecoderStream())) {
+    text += chunk;
+    await Deno.stdout.write(new TextEncoder().encode(chunk));
+  }
+  const { success } = await child.status;
+  const count = (word: string): number =>
+    [...text.matchAll(new RegExp(`^(?:ok|FAILED) \\|.*?(\\d+) ${word}`, "gm"))]
+      .reduce((sum, match) => sum + Number(match[1]), 0);
+  const result = { passed: count("passed"), failed: count("failed"), skipped: count("ignored") };
+  if (!success && result.failed === 0) result.failed = 1;
+  return result;
+}
+
+async function main(): Promise<number> {
+  const { values, positionals } = parseArgs({
+    args: Deno.args.filter((word) => word !== "--"),
+    options: { help: { type: "boolean", short: "h" } },
+    allowPositionals: true,
+  });
+  if (values.help) {
+    console.log(HELP);
+    return 0;
+  }
+  const rounds = positionals.length > 0 ? [["--doc", ...positionals]] : [["--doc", "lib"], [
+    "--parallel",
+    "--ignore=tests/book,tests/browser,tests/notebooks",
+    "tests",
+  ], [
+    "tests/book",
+    "tests/browser",
+    "tests/notebooks",
+  ]];
+  const total: Count = { passed: 0, failed: 0, skipped: 0 };
+  for (const args of rounds) {
+    const { passed, failed, skipped } = await run(args);
+    total.passed += passed;
+    total.failed += failed;
+    total.skipped += skipped;
+  }
+  const strict = Deno.env.get("FIRST_MIRROR_SKIP_NOTHING") === "1";
+  if (strict && total.skipped > 0) console.log("A test was skipped where none may be.");
+  console.log(`${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);
+  return total.failed > 0 || total.passed === 0 || (strict && total.skipped > 0) ? 1 : 0;
+}
+
+if (import.meta.main) Deno.exit(await main());

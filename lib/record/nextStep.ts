@@ -1,0 +1,233 @@
+/** From all that is known of a mirror to one thing to do next, with the reason and the caution that goes with it. */
+import type {
+  CurveSummary,
+  DesignSummary,
+  FigureSummary,
+  GrindingSummary,
+  NextStep,
+  VerdictSummary,
+} from "./summaryTypes.ts";
+import type { MirrorRecord } from "./types.ts";
+
+/** What the step is decided from; a part that is not known is absent. */
+export interface Known {
+  readonly record: MirrorRecord;
+  readonly design: DesignSummary;
+  readonly curve?: CurveSummary;
+  readonly grinding?: GrindingSummary;
+  readonly figure?: FigureSummary;
+  readonly verdict?: VerdictSummary;
+}
+
+/** What the decision needs from data/tables. */
+export interface Rules {
+  /** middle grain size of an abrasive, um; undefined for polishing oxides */
+  readonly grainUm: (abrasive: string) => number | undefined;
+  /** grades from coarse to fine after rough grinding */
+  readonly ladder: readonly string[];
+  /** a departure from the target sagitta that need not be mended, mm */
+  readonly sagittaTolerance: number;
+  /** runs of zone readings wanted before a verdict */
+  readonly runsWanted: number;
+  /** share of an overshoot's minutes to do before measuring again */
+  readonly shareFirst: number;
+  /** minutes of one figuring spell */
+  readonly spellMin: number;
+  /** minutes of cooling before a test */
+  readonly coolMin: number;
+}
+
+const CAUTION = {
+  edges:
+    "Glass edges cut: keep the bevel at least 1 mm wide, grind wet, rinse outdoors, and bin the sludge.",
+  fine:
+    "Wash everything between grades, nails too; never let the discs run dry, and never strike stuck discs: part them under warm water, or with cold and patience.",
+  pitch:
+    "Hot pitch burns: an adult melts and pours it, on a thermostat, with no flame and no water near.",
+  knife:
+    "A knife edge is a blade; mind your eyes near it, and let mirror and air settle before you read.",
+  polish: "Keep the oxide wet and the lap clean; never leave the mirror sitting on the lap.",
+  silver:
+    "Ammoniacal silver can turn explosive: never mix or keep it without a qualified chemist; sending the mirror out is the usual way.",
+} as const;
+
+const round = (value: number, digits: number): string => value.toFixed(digits);
+
+/** Minutes worth doing before the next look: a share of what is left, at least one. */
+function firstShare(minutes: number, share: number): string {
+  return round(Math.max(1, Math.round(minutes * share)), 0);
+}
+
+function start({ design }: Known): NextStep {
+  return {
+    stage: "blanks and abrasives",
+    do: "Bevel both discs, then grind 20 minutes with F80, mirror on top, and read the sagitta.",
+    until: "the log has three readings; the forecast needs them.",
+    why: `Nothing is measured yet. The hollow has to become ${
+      round(design.sagitta.value, 3)
+    } mm deep.`,
+    caution: CAUTION.edges,
+  };
+}
+
+function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep {
+  const { sagitta_now: now, target_sagitta: target } = grinding;
+  const gapMm = target.value - now.value;
+  const close = Math.max(2 * (now.u ?? 0), 0);
+  const mended = Math.abs(gapMm) <= Math.min(close, rules.sagittaTolerance);
+  const stopGap = (grinding.stop_at?.value ?? target.value) - now.value;
+  if (mended || (gapMm > 0 && stopGap <= 0)) return leaveRough(known, grinding, rules);
+  if (grinding.overshoot !== undefined && Math.abs(gapMm) <= close) {
+    return {
+      stage: "measuring the curve",
+      do: "Read the sagitta again, five stacks on three diameters, before you swap the discs.",
+      until: "the overshoot is more than twice its uncertainty, or gone.",
+      why: `The hollow seems ${
+        round(-gapMm * 1000, 0)
+      } µm too deep, which is within twice the reading's uncertainty.`,
+      caution: CAUTION.edges,
+    };
+  }
+  const minutes = grinding.minutes_to_target;
+  if (!grinding.can_forecast || minutes === undefined) {
+    return {
+      stage: "rough grinding",
+      do: `Grind 20 minutes more, ${grinding.next_position}, and read the sagitta again.`,
+      until: "the readings rise by more than their own scatter.",
+      why: "The readings so far cannot tell how fast the hollow grows.",
+      caution: CAUTION.edges,
+    };
+  }
+  const spread = grinding.interval_95;
+  const sure = spread === undefined
+    ? ""
+    : ` (95 %: ${round(spread[0], 1)} to ${round(spread[1], 1)} min)`;
+  const over = grinding.overshoot !== undefined;
+  return {
+    stage: over ? "correcting an overshoot" : "rough grinding",
+    do: `Grind ${
+      firstShare(minutes.value, over ? rules.shareFirst : 0.5)
+    } minutes, ${grinding.next_position}, then measure.`,
+    until: `the sagitta is ${round(target.value, 3)} mm, give or take ${
+      round(rules.sagittaTolerance * 1000, 0)
+    } µm.`,
+    why: `${round(Math.abs(gapMm) * 1000, 0)} µm ${over ? "too deep" : "to go"}: ${
+      round(minutes.value, 1)
+    } minutes at today's rate${sure}. Do a part, look, and do the rest.`,
+    caution: CAUTION.edges,
+  };
+}
+
+function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep {
+  const next = rules.ladder[0] ?? "F120";
+  return {
+    stage: "fine grinding",
+    do:
+      `Stop. Wash everything, and begin ${next}, the discs swapped half-way so that the curve stays.`,
+    until: "no pit of the former grade is left in five fields under a loupe.",
+    why: `The sagitta is ${round(grinding.sagitta_now.value, 3)} mm where ${
+      round(grinding.target_sagitta.value, 3)
+    } mm is wanted for ${known.record.settings.focalLength} mm of focal length.`,
+    caution: CAUTION.fine,
+  };
+}
+
+function fine(last: string, rules: Rules): NextStep {
+  const size = rules.grainUm(last) ?? 0;
+  const next = rules.ladder.find((grade) => (rules.grainUm(grade) ?? 0) < size * 0.95);
+  if (next === undefined) {
+    return {
+      stage: "pitch lap",
+      do:
+        `Check five fields under a loupe; when no pit of the grade before ${last} is left, pour and press the lap.`,
+      until: "the lap touches everywhere and its channels are open.",
+      why: `${last} is the last grade of the ladder.`,
+      caution: CAUTION.pitch,
+    };
+  }
+  return {
+    stage: "fine grinding",
+    do: `Finish ${last}, then go on to ${next}.`,
+    until:
+      `no pit of the grade before ${last} is left in five fields, and a pencil grid wears off everywhere at once.`,
+    why: "Each grade has to dig out the pits of the one before it.",
+    caution: CAUTION.fine,
+  };
+}
+
+function polish(): NextStep {
+  return {
+    stage: "polishing",
+    do: "Look for pits in five fields at the edge, under a loupe with grazing light.",
+    until: "none is left there; then look at the mirror through a Ronchi grating.",
+    why: "The last pits live at the edge, and shine says nothing about them.",
+    caution: CAUTION.polish,
+  };
+}
+
+function judged(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
+  const runs = new Set(known.record.zones.map((row) => `${row.date ?? ""} ${row.run}`)).size;
+  if (verdict.meets_goal === "yes") {
+    return {
+      stage: "silvering",
+      do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
+      until: "it comes back with its coating; then measure the focal length for the tube.",
+      why: verdict.why,
+      caution: CAUTION.silver,
+    };
+  }
+  if (verdict.meets_goal === "not shown" && runs < rules.runsWanted) {
+    return {
+      stage: "zone test",
+      do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
+      until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
+      why: verdict.why,
+      caution: CAUTION.knife,
+    };
+  }
+  return {
+    stage: "figuring",
+    do:
+      `Polish one spell of ${rules.spellMin} minutes where the surface stands high, let it cool ${rules.coolMin} minutes, and measure the zones again.`,
+    until: "the probability of meeting the goal is at least 0.95.",
+    why: verdict.why,
+    caution: CAUTION.polish,
+  };
+}
+
+/** A curve without a grinding log: only how far the radius is from the plan can be said. */
+function curveOnly(known: Known, curve: CurveSummary): NextStep {
+  const gap = known.design.sagitta.value - curve.sagitta.value;
+  const position = gap > 0 ? "mirror on top" : "tool on top";
+  return {
+    stage: "measuring the curve",
+    do: `Grind 10 minutes, ${position}, write them into grinding.csv, and measure again.`,
+    until: "log and readings together can forecast the stop.",
+    why: `The sagitta is ${round(Math.abs(gap) * 1000, 0)} µm ${
+      gap > 0 ? "short of" : "past"
+    } the plan, and without a log nobody can say how many minutes that is.`,
+    caution: CAUTION.edges,
+  };
+}
+
+/**
+ * One next step for a mirror, decided from the latest stage its record has readings of.
+ *
+ * @param known  the record with what was worked out from it
+ * @param rules  sizes of grain and the course's decision numbers, from data/tables
+ * @returns what to do, until when, why, and the caution that belongs to it
+ */
+export function nextStep(known: Known, rules: Rules): NextStep {
+  const { record, curve, grinding, verdict } = known;
+  if (verdict !== undefined) return judged(known, verdict, rules);
+  const last = record.grinding.at(-1)?.abrasive;
+  const grain = last === undefined ? undefined : rules.grainUm(last);
+  if (last !== undefined && grain === undefined) return polish();
+  const firstFine = rules.ladder[0] === undefined ? 0 : rules.grainUm(rules.ladder[0]) ?? 0;
+  if (last !== undefined && grain !== undefined && grain < firstFine * 0.95) {
+    return fine(last, rules);
+  }
+  if (grinding !== undefined) return rough(known, grinding, rules);
+  if (curve !== undefined) return curveOnly(known, curve);
+  return start(known);
+}

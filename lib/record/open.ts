@@ -1,0 +1,63 @@
+/** Opens the record a notebook is about, and the demo beside it. */
+import { fileURLToPath } from "node:url";
+import { readRecord } from "./readRecord.ts";
+import { summarize } from "./summary.ts";
+import type { Summary } from "./summaryTypes.ts";
+import type { MirrorRecord } from "./types.ts";
+
+/** A record that has been read, with everything worked out from it. */
+export interface Mirror {
+  readonly record: MirrorRecord;
+  readonly summary: Summary;
+  /** true for the kit's own demo mirror */
+  readonly isDemo: boolean;
+}
+
+/** Folder of the records that come with the kit. */
+export const recordsFolder: string = fileURLToPath(new URL("../../data/records", import.meta.url));
+
+/** The finished mirror that every lesson tells of. */
+export const demoName = "demo-150-f8";
+
+/**
+ * Where a record named on a command line or in the environment lives: a path if it is one, else a folder of data/records.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.ok(recordFolder("demo-150-f8").endsWith("demo-150-f8"));
+ * ```
+ */
+export function recordFolder(name: string): string {
+  const isPath = /[\\/]/.test(name) || name === "." || name === "..";
+  return isPath ? name : `${recordsFolder}/${name}`;
+}
+
+/** Reads one record and works out its summary. @throws {RecordRefused} with every refusal found */
+export async function openMirror(folder: string): Promise<Mirror> {
+  const record = await readRecord(folder);
+  return { record, summary: summarize(record), isDemo: record.folder === await demoFolder() };
+}
+
+async function demoFolder(): Promise<string> {
+  return await Deno.realPath(`${recordsFolder}/${demoName}`);
+}
+
+/**
+ * The reader's own mirror and the demo, for a notebook's first cell.
+ *
+ * The record is named by the environment's FIRST_MIRROR_RECORD, as `deno task book` sets it; without one the demo is
+ * both. A record with errors stops the notebook with the sentence that says how to mend it.
+ *
+ * @param name  a folder of data/records, or a path; default the environment's
+ */
+export async function openRecord(
+  name: string = Deno.env.get("FIRST_MIRROR_RECORD") ?? demoName,
+): Promise<{ yours: Mirror; demo: Mirror }> {
+  const demo = await openMirror(`${recordsFolder}/${demoName}`);
+  const folder = recordFolder(name);
+  const yours = await Deno.realPath(folder).catch(() => folder) === demo.record.folder
+    ? demo
+    : await openMirror(folder);
+  return { yours, demo };
+}

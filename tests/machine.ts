@@ -1,0 +1,19 @@
+/** What this machine has beside Deno. Tests that need more than is here are skipped by name. */
+
+function runs(command: string, ...args: string[]): boolean {
+  try {
+    return new Deno.Command(command, { args, stdout: "null", stderr: "null" }).outputSync().success;
+  } catch {
+    return false;
+  }
+}
+
+/** Path of a Chromium, from the environment or Debian's place; undefined where there is none. */
+export const chromium: string | undefined = [Deno.env.get("CHROMIUM"), "/usr/bin/chromium"].find(
+  (path) => path !== undefined && runs(path, "--version"),
+);
+
+/** Debian's Python, which sees Debian's packages whatever else is on the PATH. */
+export const python = "/usr/bin/python3";
+export const hasNbconvert: boolean = runs(python, "-c", "import nbconvert, nbclient, nbformat");
+export const hasNumpy: boolean = runs(python, "-c", "import numpy, scipy");
