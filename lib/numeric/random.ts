@@ -1,0 +1,117 @@
+/**
+ * Random numbers that come out the same on every machine, from a seed: one generator for the whole kit.
+ *
+ * The generator is sfc32 (three 32-bit words and a counter, by C. Doty-Humphrey, from memory), started from the seed
+ * by a splitmix step and twelve idle turns. It is for simulation, not for secrets.
+ */
+export interface RandomSource {
+  /** one number from 0 up to, not including, 1; 53 random bits */
+  uniform(): number;
+  /** mean 0, standard deviation 1 */
+  normal(): number;
+  /** Student's t with `dof` > 0 degrees of freedom; `Infinity` gives the normal */
+  studentT(dof: number): number;
+  /** chi-square with `dof` > 0 degrees of freedom */
+  chiSquare(dof: number): number;
+  /** a whole number from 0 up to, not including, `count` */
+  integer(count: number): number;
+}
+
+/**
+ * Starts a generator. Equal seeds give equal numbers; neighbouring seeds give unrelated ones.
+ *
+ * @param seed  a whole number from 0 to 2^53 - 1
+ * @throws {RangeError} where the seed is not such a number
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(random(7).uniform(), random(7).uniform());
+ * assert.notEqual(random(7).uniform(), random(8).uniform());
+ * ```
+ */
+export function random(seed: number): RandomSource {
+  if (!(Number.isSafeInteger(seed) && seed >= 0)) {
+    throw new RangeError(`random requires a whole seed of 0 or more, got seed=${seed}`);
+  }
+  const next = sfc32(seed);
+  const uniform = (): number => ((next() >>> 5) * 67108864 + (next() >>> 6)) / 9007199254740992;
+  const normal = polarNormal(uniform);
+  const chiSquare = (dof: number): number => 2 * gamma(dof / 2, uniform, normal);
+  return {
+    uniform,
+    normal,
+    chiSquare: (dof) => chiSquare(requireDof("chiSquare", dof)),
+    studentT: (dof) =>
+      dof === Infinity
+        ? normal()
+        : normal() / Math.sqrt(chiSquare(requireDof("studentT", dof)) / dof),
+    integer: (count) => {
+      if (!(Number.isSafeInteger(count) && count > 0)) {
+        throw new RangeError(`integer requires a whole count above 0, got count=${count}`);
+      }
+      return Math.floor(uniform() * count);
+    },
+  };
+}
+
+function requireDof(name: string, dof: number): number {
+  if (dof > 0 && Number.isFinite(dof)) return dof;
+  throw new RangeError(`${name} requires finite dof above 0, got dof=${dof}`);
+}
+
+/** The raw stream of 32-bit words, as signed or unsigned integers; callers shift. */
+function sfc32(seed: number): () => number {
+  let a = scramble(seed >>> 0), b = scramble(Math.floor(seed / 4294967296) + 0x9e3779b9);
+  let c = scramble(a ^ b), counter = 1;
+  const next = (): number => {
+    const out = (a + b + counter++) | 0;
+    a = b ^ (b >>> 9);
+    b = (c + (c << 3)) | 0;
+    c = (((c << 21) | (c >>> 11)) + out) | 0;
+    return out;
+  };
+  for (let turn = 0; turn < 12; turn++) next();
+  return next;
+}
+
+/** A bijection of 32-bit words that spreads every bit (the finalizer of splitmix32, from memory). */
+function scramble(word: number): number {
+  let z = (word + 0x9e3779b9) | 0;
+  z = Math.imul(z ^ (z >>> 16), 0x21f0aaad);
+  z = Math.imul(z ^ (z >>> 15), 0x735a2d97);
+  return z ^ (z >>> 15);
+}
+
+/** Normal pairs from a point in the unit disc (Marsaglia's polar method, 1964, from memory). */
+function polarNormal(uniform: () => number): () => number {
+  let spare = 0, hasSpare = false;
+  return () => {
+    if (hasSpare) {
+      hasSpare = false;
+      return spare;
+    }
+    let x = 0, y = 0, square = 0;
+    do {
+      x = 2 * uniform() - 1;
+      y = 2 * uniform() - 1;
+      square = x * x + y * y;
+    } while (square >= 1 || square === 0);
+    const stretch = Math.sqrt(-2 * Math.log(square) / square);
+    spare = y * stretch;
+    hasSpare = true;
+    return x * stretch;
+  };
+}
+
+/** Gamma of the given shape, scale 1 (Marsaglia and Tsang 2000, from memory). */
+function gamma(shape: number, uniform: () => number, normal: () => number): number {
+  if (shape < 1) return gamma(shape + 1, uniform, normal) * Math.pow(1 - uniform(), 1 / shape);
+  const d = shape - 1 / 3, c = 1 / Math.sqrt(9 * d);
+  for (;;) {
+    const x = normal(), v = 1 + c * x;
+    if (v <= 0) continue;
+    const cube = v * v * v;
+    const accept = 0.5 * x * x + d - d * cube + d * Math.log(cube);
+    if (Math.log(1 - uniform()) < accept) return d * cube;
+  }
+}
