@@ -1,0 +1,36 @@
+/** Writes a summary whole or not at all, and never over a file that is something else. */
+
+/** Is this a summary of ours, which may be replaced by a newer one? */
+function isSummary(text: string): boolean {
+  try {
+    const value: unknown = JSON.parse(text);
+    return typeof value === "object" && value !== null && "kit_version" in value;
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * Writes `text` to `path` by way of a file beside it, so that a reader never sees half of it.
+ *
+ * @throws {Error} one sentence, where the path cannot be written or holds something that is not a summary
+ */
+export async function writeWhole(path: string, text: string): Promise<void> {
+  const before = await Deno.readTextFile(path).catch((error: unknown) => {
+    if (error instanceof Deno.errors.NotFound) return undefined;
+    throw new Error(`${path} cannot be written: it is not a file this program may replace.`);
+  });
+  if (before !== undefined && !isSummary(before)) {
+    throw new Error(
+      `${path} exists and is not a summary of a mirror, so it is left alone; name another file.`,
+    );
+  }
+  const beside = `${path}.${crypto.randomUUID().slice(0, 8)}.part`;
+  try {
+    await Deno.writeTextFile(beside, text);
+    await Deno.rename(beside, path);
+  } catch {
+    await Deno.remove(beside).catch(() => undefined);
+    throw new Error(`${path} cannot be written; name a file in a folder that exists and is yours.`);
+  }
+}

@@ -1,0 +1,161 @@
+/** A summary in plain lines, as `deno task check` prints it. */
+import type { FigureSummary, Q, Summary } from "./summaryTypes.ts";
+import { formatMeasured } from "../quantity/format.ts";
+
+/** A quantity as printed: rounded by its uncertainty where it has one. */
+export function tellQ(quantity: Q, digits = 1): string {
+  const { value, u, unit, dof = Infinity } = quantity;
+  if (u !== undefined) return formatMeasured({ value, u, unit, dof });
+  const plain = String(Number(value.toFixed(digits))).replace("-", "−");
+  return unit === "" ? plain : `${plain} ${unit}`;
+}
+
+type Line = readonly [label: string, text: string];
+
+function designLines({ design }: Summary): Line[] {
+  const shape = design.sphere_is_enough
+    ? "a sphere is enough"
+    : `a sphere is not enough: a paraboloid, ${tellQ(design.sphere_departure, 0)} away at the edge`;
+  return [
+    [
+      "wanted",
+      `focal length ${tellQ(design.focal_length)}, radius ${tellQ(design.radius)}, sagitta ${
+        tellQ(design.sagitta, 3)
+      }`,
+    ],
+    ["shape", shape],
+  ];
+}
+
+function curveLines({ curve }: Summary): Line[] {
+  if (curve === undefined) return [];
+  const each = curve.estimates.map((estimate): Line => {
+    const aside = estimate.set_aside > 0 ? `, ${estimate.set_aside} set aside` : "";
+    const unused = estimate.used ? "" : ", not used";
+    return [
+      estimate.method,
+      `radius ${tellQ(estimate.radius)} from ${estimate.readings} reading${
+        estimate.readings === 1 ? "" : "s"
+      }${aside}${unused}`,
+    ];
+  });
+  const agree = curve.birge_ratio === undefined
+    ? ""
+    : `; the methods ${curve.consistent ? "agree" : "disagree"} (Birge ratio ${
+      curve.birge_ratio.toFixed(2)
+    })`;
+  const odd = curve.odd_one === undefined ? "" : `; the odd one is the ${curve.odd_one}`;
+  return [
+    ...each,
+    [
+      "together",
+      `radius ${tellQ(curve.radius)}, focal length ${tellQ(curve.focal_length)}, sagitta ${
+        tellQ(curve.sagitta, 3)
+      }${agree}${odd}`,
+    ],
+    ...curve.set_aside.map((row): Line => [
+      "set aside",
+      `${row.file}, line ${row.line}: ${row.value} (${row.why})`,
+    ]),
+  ];
+}
+
+function grindingLines({ grinding }: Summary): Line[] {
+  if (grinding === undefined) return [];
+  const lines: Line[] = [];
+  const { mirror_on_top: top, tool_on_top: bottom } = grinding.rates;
+  if (top !== undefined) lines.push(["mirror on top", `deepens by ${tellQ(top)}`]);
+  if (bottom !== undefined) lines.push(["tool on top", `flattens by ${tellQ(bottom)}`]);
+  lines.push([
+    "sagitta now",
+    `${tellQ(grinding.sagitta_now, 3)}, wanted ${tellQ(grinding.target_sagitta, 3)}`,
+  ]);
+  if (grinding.overshoot !== undefined) lines.push(["too deep by", tellQ(grinding.overshoot)]);
+  if (grinding.minutes_to_target !== undefined) {
+    const [low, high] = grinding.interval_95 ?? [];
+    const interval = low === undefined || high === undefined
+      ? ""
+      : ` (95 %: ${low.toFixed(1)} to ${high.toFixed(1)} min)`;
+    lines.push([
+      "to the target",
+      `${tellQ(grinding.minutes_to_target)}${interval}, ${grinding.next_position}`,
+    ]);
+  } else if (!grinding.can_forecast) {
+    lines.push(["forecast", "cannot tell yet from these readings"]);
+  }
+  return lines;
+}
+
+function figureLines(figure: FigureSummary | undefined, name: string): Line[] {
+  if (figure === undefined) return [];
+  if (figure.refused !== undefined) return [[name, `not used: ${figure.refused}`]];
+  const lines: Line[] = [];
+  const add = (
+    label: string,
+    quantity: Q | undefined,
+    interval?: readonly [number, number],
+  ): void => {
+    if (quantity === undefined) return;
+    const digits = quantity.unit === "nm" ? 0 : 3;
+    const range = interval === undefined
+      ? ""
+      : ` (95 %: ${interval[0].toFixed(digits)} to ${interval[1].toFixed(digits)})`.replaceAll(
+        "-",
+        "−",
+      );
+    lines.push([label, `${tellQ(quantity)}${range}`]);
+  };
+  const interval = figure.interval_95;
+  add("glass P-V", figure.surface_pv);
+  add("wavefront P-V", figure.wavefront_pv, interval?.wavefront_pv);
+  add("wavefront RMS", figure.wavefront_rms, interval?.wavefront_rms);
+  add("Strehl", figure.strehl, interval?.strehl);
+  add("conic", figure.conic, interval?.conic);
+  return lines;
+}
+
+function block(title: string, lines: readonly Line[]): string[] {
+  if (lines.length === 0) return [];
+  return ["", title, ...lines.map(([label, text]) => `  ${label.padEnd(15)} ${text}`)];
+}
+
+/**
+ * What is known of a mirror, how surely, and the next step, in plain lines.
+ *
+ * @param summary   everything worked out from a record
+ * @param defaults  sentences on values that were not written and were taken as usual
+ * @returns lines without colour codes, ready to print
+ */
+export function tell(summary: Summary, defaults: readonly string[] = []): string[] {
+  const { design, verdict, next_step: next } = summary;
+  const photos = (summary.figure?.photos ?? []).flatMap((photo) =>
+    block(`Surface, from ${photo.photo ?? "a photograph"}`, figureLines(photo, "photograph"))
+  );
+  const verdictLines: Line[] = verdict === undefined
+    ? []
+    : [["meets the goal", verdict.meets_goal], ["why", verdict.why]];
+  return [
+    `${summary.title}  (${summary.record})`,
+    `${tellQ(design.aperture)} aperture, f/${Number(design.focal_ratio.toFixed(2))}`,
+    ...block("Design", designLines(summary)),
+    ...block("Curve", curveLines(summary)),
+    ...block("Grinding", grindingLines(summary)),
+    ...block("Surface, from the zones", figureLines(summary.figure?.zones, "zones")),
+    ...photos,
+    ...block("Verdict", verdictLines),
+    ...block(
+      "Look at this",
+      summary.warnings.map(({ file, line, message }): Line => [
+        file === undefined ? "" : line === undefined ? file : `${file}:${line}`,
+        message,
+      ]),
+    ),
+    ...block("Taken as usual", defaults.map((sentence): Line => ["", sentence])),
+    ...block(`Next step: ${next.stage}`, [
+      ["do", next.do],
+      ["until", next.until],
+      ["why", next.why],
+      ["caution", next.caution],
+    ]),
+  ];
+}
