@@ -1,0 +1,225 @@
+/** The law of propagation of uncertainty, for any function of measured values. */
+import { effectiveDof } from "./coverage.ts";
+import type { Measured } from "./measured.ts";
+
+/** What one input adds to the uncertainty of a result. */
+export interface BudgetLine {
+  readonly source: string;
+  readonly value: number;
+  /** standard uncertainty of the input, in its own unit */
+  readonly u: number;
+  readonly dof: number;
+  /** change of the result for a unit change of the input */
+  readonly sensitivity: number;
+  /** sensitivity times u, in the result's unit; signed */
+  readonly contribution: number;
+  /** part of the result's variance, 0 to 1; where inputs are correlated it can be negative, the sum is still 1 */
+  readonly share: number;
+}
+
+export interface Propagated extends Measured {
+  readonly budget: readonly BudgetLine[];
+}
+
+/** Two inputs and their correlation coefficient, -1 to 1. */
+export type Correlation<K extends string = string> = readonly [K, K, number];
+
+export interface PropagateOptions<K extends string = string> {
+  /** default: all inputs independent */
+  readonly correlations?: readonly Correlation<K>[];
+  /** the result's unit; default "" */
+  readonly unit?: string;
+  /** known derivatives; those not given are found by central differences */
+  readonly partials?: Partial<Readonly<Record<K, number>>>;
+}
+
+/**
+ * Carries uncertainties through a function, to first order.
+ *
+ *     u² = Σ cᵢ² uᵢ² + 2 Σ cᵢ cⱼ uᵢ uⱼ rᵢⱼ,   cᵢ = ∂f/∂xᵢ
+ *
+ * Degrees of freedom by Welch-Satterthwaite; correlated inputs count there as one contribution with the fewest degrees
+ * of freedom among them. Where the function bends within the uncertainty, compare with `monteCarlo`.
+ *
+ * @param f       the function, of an object with the inputs' names
+ * @param inputs  measured values by name
+ * @throws {RangeError} where f is not finite at or near the inputs, or correlations contradict one another
+ * @see JCGM 100:2008, 5.1 and 5.2 (from memory)
+ * @example radius of a curve from its depth s below a chord of half-length r, r² / 2s + s / 2
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const inputs = {
+ *   r: { value: 75, u: 0.25, dof: Infinity, unit: "mm" },
+ *   s: { value: 1.17, u: 0.01, dof: Infinity, unit: "mm" },
+ * };
+ * const radius = propagate(({ r, s }) => r * r / (2 * s) + s / 2, inputs, { unit: "mm" });
+ * assert.equal(radius.value.toFixed(3) + " " + radius.u.toFixed(3), "2404.431 26.053");
+ * ```
+ */
+export function propagate<K extends string>(
+  f: (x: Readonly<Record<K, number>>) => number,
+  inputs: Readonly<Record<K, Measured>>,
+  options: PropagateOptions<K> = {},
+): Propagated {
+  const names = Object.keys(inputs) as K[];
+  const at = Object.fromEntries(names.map((name) => [name, inputs[name].value])) as Record<
+    K,
+    number
+  >;
+  const value = f(at);
+  if (!Number.isFinite(value)) {
+    throw new RangeError(`propagate requires f finite at the inputs, got ${value}`);
+  }
+  const terms = names.map((name) => ({
+    source: name,
+    ...inputs[name],
+    sensitivity: options.partials?.[name] ?? partial(f, at, name, inputs[name].u),
+  }));
+  return combineTerms(value, terms, options.correlations, options.unit);
+}
+
+/** An input of a sum that is already linear. */
+export interface Term {
+  readonly source: string;
+  readonly value: number;
+  readonly u: number;
+  readonly dof: number;
+  readonly sensitivity: number;
+}
+
+/**
+ * The law of propagation with known sensitivities: the last step of `propagate`, of use where the derivatives come
+ * from elsewhere.
+ *
+ * @param value         the result
+ * @param terms         inputs with their sensitivities
+ * @param correlations  pairs of sources and their coefficients
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const one = { value: 0, u: 3, dof: Infinity, sensitivity: 1 };
+ * const sum = combineTerms(0, [{ source: "a", ...one }, { source: "b", ...one, u: 4 }]);
+ * assert.equal(sum.u, 5);
+ * ```
+ */
+export function combineTerms(
+  value: number,
+  terms: readonly Term[],
+  correlations: readonly Correlation[] = [],
+  unit = "",
+): Propagated {
+  const r = correlationMatrix(terms.map((t) => t.source), correlations);
+  const contributions = terms.map((t) => t.u === 0 ? 0 : t.sensitivity * t.u);
+  const parts = contributions.map((ci, i) =>
+    ci * contributions.reduce((sum, cj, j) => sum + cj * (r[i]?.[j] ?? 0), 0)
+  );
+  const largest = Math.max(...contributions.map(Math.abs), 0);
+  const variance = parts.reduce((sum, part) => sum + part, 0);
+  if (variance < -1e-9 * largest * largest) {
+    throw new RangeError(
+      `propagate requires correlations that can hold together, got a variance of ${variance}`,
+    );
+  }
+  const u = Math.sqrt(Math.max(0, variance));
+  const budget = terms.map((t, i) => ({
+    ...pick(t),
+    contribution: contributions[i] ?? 0,
+    share: variance > 0 ? (parts[i] ?? 0) / variance : 0,
+  }));
+  return { value, u, dof: effectiveDof(grouped(terms, contributions, r)), unit, budget };
+}
+
+/**
+ * Correlation coefficients as a full matrix, ones on its diagonal.
+ *
+ * @throws {RangeError} for an unknown name, an input paired with itself, or a coefficient outside -1..1
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(correlationMatrix(["a", "b"], [["a", "b", 0.5]]), [[1, 0.5], [0.5, 1]]);
+ * ```
+ */
+export function correlationMatrix(
+  names: readonly string[],
+  correlations: readonly Correlation[],
+): number[][] {
+  const matrix = names.map((_, i) => names.map((__, j): number => (i === j ? 1 : 0)));
+  for (const [a, b, r] of correlations) {
+    const i = names.indexOf(a), j = names.indexOf(b);
+    if (i < 0 || j < 0 || i === j) {
+      throw new RangeError(
+        `a correlation requires two different inputs of ${names.join(", ")}, got ${a} and ${b}`,
+      );
+    }
+    if (!(r >= -1 && r <= 1)) {
+      throw new RangeError(`a correlation requires -1 <= r <= 1, got r=${r} for ${a} and ${b}`);
+    }
+    (matrix[i] ?? [])[j] = r;
+    (matrix[j] ?? [])[i] = r;
+  }
+  return matrix;
+}
+
+/**
+ * Derivative by five-point central differences; the step shrinks where f is not finite beside the point.
+ *
+ *     f' = [8 (f₊₁ - f₋₁) - (f₊₂ - f₋₂)] / 12h
+ */
+function partial<K extends string>(
+  f: (x: Readonly<Record<K, number>>) => number,
+  at: Readonly<Record<K, number>>,
+  name: K,
+  u: number,
+): number {
+  const size = Math.max(Math.abs(at[name]), u) || 1;
+  for (let h = size * 2 ** -10; h > size * 1e-9; h /= 16) {
+    const value = (steps: number): number => f({ ...at, [name]: at[name] + steps * h });
+    const slope = (8 * (value(1) - value(-1)) - (value(2) - value(-2))) / (12 * h);
+    if (Number.isFinite(slope)) return slope;
+  }
+  throw new RangeError(
+    `propagate requires f finite on both sides of ${name}=${at[name]}; it is not`,
+  );
+}
+
+function pick(t: Term): Term {
+  return { source: t.source, value: t.value, u: t.u, dof: t.dof, sensitivity: t.sensitivity };
+}
+
+/** Independent contributions: correlated inputs joined into one, with the fewest degrees of freedom among them. */
+function grouped(
+  terms: readonly Term[],
+  contributions: readonly number[],
+  r: readonly (readonly number[])[],
+): { u: number; dof: number }[] {
+  const seen = new Set<number>();
+  const groups: { u: number; dof: number }[] = [];
+  for (let start = 0; start < terms.length; start++) {
+    if (seen.has(start)) continue;
+    const members = connected(start, r, seen);
+    let variance = 0, dof = Infinity;
+    for (const i of members) {
+      if (contributions[i] !== 0) dof = Math.min(dof, terms[i]?.dof ?? Infinity);
+      for (const j of members) {
+        variance += (contributions[i] ?? 0) * (contributions[j] ?? 0) * (r[i]?.[j] ?? 0);
+      }
+    }
+    groups.push({ u: Math.sqrt(Math.max(0, variance)), dof });
+  }
+  return groups;
+}
+
+/** All inputs tied to one by a chain of correlations, itself among them. */
+function connected(start: number, r: readonly (readonly number[])[], seen: Set<number>): number[] {
+  const members = [start];
+  seen.add(start);
+  for (const i of members) {
+    (r[i] ?? []).forEach((coefficient, j) => {
+      if (coefficient !== 0 && !seen.has(j)) {
+        seen.add(j);
+        members.push(j);
+      }
+    });
+  }
+  return members;
+}
