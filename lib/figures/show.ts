@@ -1,0 +1,127 @@
+/** How a cell shows something: a display object that has settled before the cell ends. */
+import type { Measured } from "../quantity/measured.ts";
+import { formatMeasured } from "../quantity/format.ts";
+import { Html, html, trusted } from "./html.ts";
+import { quantityHtml } from "./words.ts";
+import { scopedSheet } from "./look.ts";
+
+/** Something to show: markup for a page, and the same in words for a reader without pictures. */
+export interface Shown {
+  readonly html: string;
+  readonly text: string;
+}
+
+/** What `show` takes. */
+export type Showable = Shown | Html | Measured | string | number;
+
+/** What the kernel displays at the end of a cell; useful outside the kernel for its `shown`. */
+export interface Display {
+  readonly shown: Shown;
+  [key: symbol]: () => Promise<Record<string, never>>;
+}
+
+const settleMs = 20;
+
+interface Jupyter {
+  broadcast(type: string, content: unknown): Promise<void>;
+}
+
+/** The kernel's door, where there is one: outside the kernel even looking at it throws. */
+function jupyter(): Jupyter | undefined {
+  try {
+    const deno = (globalThis as { Deno?: { jupyter?: Jupyter } }).Deno;
+    return typeof deno?.jupyter?.broadcast === "function" ? deno.jupyter : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** A value worth showing as `Shown`: text is escaped, a quantity printed by its uncertainty. */
+export function asShown(thing: Showable, unit?: string): Shown {
+  if (thing instanceof Html) return { html: thing.markup, text: wordsOf(thing.markup) };
+  if (typeof thing === "string") return { html: html`<p>${thing}</p>`.markup, text: thing };
+  if (typeof thing === "number") {
+    if (!Number.isFinite(thing)) {
+      throw new RangeError(`show requires a finite number, got ${thing}`);
+    }
+    const digits = String(Number(thing.toPrecision(4))).replace("-", "−");
+    const inUnit = unit === undefined ? digits : `${digits}\u2009${unit}`;
+    return { html: html`<p class="out"><span class="q">${inUnit}</span></p>`.markup, text: inUnit };
+  }
+  if ("html" in thing) return thing;
+  return {
+    html: html`<p class="out">${quantityHtml(thing)}</p>`.markup,
+    text: formatMeasured(thing),
+  };
+}
+
+/** The words of a piece of our own markup, for a reader without pictures. */
+export function wordsOf(markup: string): string {
+  const bare = markup.replace(/<(style|script)[\s\S]*?<\/\1>/g, "").replace(/<[^>]*>/g, " ");
+  const plain = bare.replaceAll("&lt;", "<").replaceAll("&gt;", ">").replaceAll("&quot;", '"')
+    .replaceAll("&#39;", "'").replaceAll("&amp;", "&");
+  return plain.replace(/\s+/g, " ").trim();
+}
+
+/**
+ * Several things one under the other, as one.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(together("one", "two").text, "one\n\ntwo");
+ * ```
+ */
+export function together(...things: Showable[]): Shown {
+  const all = things.map((thing) => asShown(thing));
+  return { html: all.map((s) => s.html).join("\n"), text: all.map((s) => s.text).join("\n\n") };
+}
+
+/**
+ * Shows something as the result of a cell, in the look of the book.
+ *
+ * The output is sent while the cell still runs, and the cell waits a moment for it: otherwise the kernel may print
+ * it under the next cell. Outside the kernel nothing happens, so the same code runs in tests and scripts.
+ *
+ * @param thing  a figure, a block, a quantity, a sentence, or a plain number
+ * @param unit   the unit of a plain number
+ * @throws {RangeError} a number that is NaN or infinite
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(show(10.26, "mm").shown.text, "10.26\u2009mm");
+ * ```
+ */
+export function show(thing: Showable, unit?: string): Display {
+  const shown = asShown(thing, unit);
+  const page = html`<div class="first-mirror">${trusted(shown.html)}</div>`;
+  return {
+    shown,
+    [Symbol.for("Jupyter.display")]: async () => {
+      const data = { "text/html": page.markup, "text/plain": shown.text };
+      await jupyter()?.broadcast("display_data", { data, metadata: {}, transient: {} });
+      await new Promise((settled) => setTimeout(settled, settleMs));
+      return {};
+    },
+  };
+}
+
+/**
+ * The first output of a notebook: the look's style sheet, for every output below it.
+ *
+ * A page of the book has the style sheet already and leaves out `style[data-first-mirror]`.
+ *
+ * @param script  a classic script for the page, such as the one that checks exercises
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.ok(opening().html.startsWith("<style data-first-mirror>"));
+ * ```
+ */
+export function opening(script?: string): Shown {
+  const style = `<style data-first-mirror>${scopedSheet()}</style>`;
+  const code = script === undefined
+    ? ""
+    : `<script data-first-mirror>${script.replaceAll("</script", "<\\/script")}</script>`;
+  return { html: style + code, text: "" };
+}

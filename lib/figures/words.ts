@@ -1,0 +1,44 @@
+/** Quantities in sentences: in markup and in words. */
+import type { Measured } from "../quantity/measured.ts";
+import { formatMeasured, formatQuantityHtml } from "../quantity/format.ts";
+import { Html, html, type HtmlValue, trusted } from "./html.ts";
+
+/** A quantity as markup: value in ink, uncertainty and unit a step back. */
+export function quantityHtml(quantity: Measured): Html {
+  return trusted(formatQuantityHtml(quantity));
+}
+
+/** Value and uncertainty without the unit, for a label whose axis has the unit. */
+export function plusMinus(quantity: Measured): string {
+  return formatMeasured({ ...quantity, unit: "" }).trim();
+}
+
+/** A sentence in markup and in words. */
+export interface Said {
+  readonly html: string;
+  readonly text: string;
+}
+
+function isMeasured(value: unknown): value is Measured {
+  return typeof value === "object" && value !== null && "u" in value && "dof" in value;
+}
+
+/**
+ * A sentence with quantities in it, the usual result of a cell.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { measured } from "../quantity/measured.ts";
+ * const sentence = say`The focal length is ${measured(1203, 4, "mm")}.`;
+ * assert.match(sentence.text, /1203 mm ± 4 mm/);
+ * ```
+ */
+export function say(literals: TemplateStringsArray, ...values: (Measured | HtmlValue)[]): Said {
+  const parts = values.map((v) => isMeasured(v) ? quantityHtml(v) : v);
+  const words = values.map((v) =>
+    isMeasured(v) ? formatMeasured(v) : v instanceof Html ? v.markup.replace(/<[^>]*>/g, "") : v
+  );
+  const text = literals.map((literal, i) => literal + (words[i] ?? "")).join("");
+  return { html: html`<p class="out">${html(literals, ...parts)}</p>`.markup, text };
+}
