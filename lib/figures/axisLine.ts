@@ -1,7 +1,7 @@
 /** The axis of a hand-drawn scale: a line, its marks, its title with the unit in words. */
 import { digitsOf, fixed } from "./digits.ts";
-import { type Html, html } from "./html.ts";
-import { path, place, stroke, widthOf, words } from "./pen.ts";
+import type { Html } from "./html.ts";
+import { group, path, place, stroke, widthOf, words } from "./pen.ts";
 import { type Scale, ticks } from "./scale.ts";
 
 /** An axis along the sheet. */
@@ -33,15 +33,18 @@ export function axisLine(axis: AxisLine, at: Scale): Html {
   const marks = ticks(low, high, Math.max(2, (to - from) / 75));
   const digits = digitsOf((marks[1] ?? 1) - (marks[0] ?? 0));
   const written = axis.format ?? ((value: number): string => fixed(value, digits));
-  return html`${axis.bare !== true && stroke("axis", [from, y], [to, y])}${
+  return group(
+    axis.bare !== true && stroke("axis", [from, y], [to, y]),
     marks.map((mark) => {
       const x = at(mark), half = widthOf(written(mark)) / 2;
       const anchor = x - half < from - 1 ? "start" : x + half > to + 1 ? "end" : "middle";
-      return html`${path("axis", `M${place(x)},${place(y)}v5`)}${
-        words([x, y + 20], written(mark), { kind: "soft", anchor })
-      }`;
-    })
-  }${words([to, y + 40], title, { anchor: "end" })}`;
+      return group(
+        path("axis", `M${place(x)},${place(y)}v5`),
+        words([x, y + 20], written(mark), { kind: "soft", anchor }),
+      );
+    }),
+    words([to, y + 40], title, { anchor: "end" }),
+  );
 }
 
 export { scale } from "./scale.ts";

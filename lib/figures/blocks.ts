@@ -1,6 +1,6 @@
 /** The blocks of a page: yours, the demo's, not yet measured, a table of readings, a list of facts, a note. */
 import type { Measured } from "../quantity/measured.ts";
-import { type Html, html, trusted } from "./html.ts";
+import { type Html, safe, trusted } from "./html.ts";
 import { asShown, type Showable, type Shown, wordsOf } from "./show.ts";
 import { quantityHtml } from "./words.ts";
 
@@ -34,7 +34,7 @@ function contentsOf(things: readonly Showable[]): { markup: Html; text: string }
 export function yours(whose: string, ...contents: Showable[]): Shown {
   const { markup, text } = contentsOf(contents);
   return block(
-    html`<section class="yours" aria-label="${`Yours: ${whose}`}">
+    safe`<section class="yours" aria-label="${`Yours: ${whose}`}">
 <p class="tag"><span><b>Yours</b> · ${whose}</span></p>
 ${markup}
 </section>`,
@@ -54,7 +54,7 @@ ${markup}
 export function demo(whose: string, ...contents: Showable[]): Shown {
   const { markup, text } = contentsOf(contents);
   return block(
-    html`<section class="demo" aria-label="${`Demo mirror, not yours: ${whose}`}">
+    safe`<section class="demo" aria-label="${`Demo mirror, not yours: ${whose}`}">
 <p class="tag"><span>Demo mirror, not yours · ${whose}</span></p>
 ${markup}
 </section>`,
@@ -76,7 +76,7 @@ ${markup}
 export function notYet(what: string, ...contents: Showable[]): Shown {
   const { markup, text } = contentsOf(contents);
   return block(
-    html`<section class="yours empty" aria-label="${`Yours: ${what}, nothing yet`}">
+    safe`<section class="yours empty" aria-label="${`Yours: ${what}, nothing yet`}">
 <p class="tag"><span><b>Yours</b> · ${what} · nothing yet</span></p>
 ${markup}
 </section>`,
@@ -86,12 +86,12 @@ ${markup}
 
 /** A small line under a block: where the readings stand, by which function, what to look at. */
 export function note(...contents: (Html | string)[]): Shown {
-  return block(html`<p class="note kicker">${contents}</p>`);
+  return block(safe`<p class="note kicker">${contents}</p>`);
 }
 
 function cellHtml(cell: Cell): Html {
-  if (cell === undefined) return html`–`;
-  if (typeof cell === "string" || typeof cell === "number") return html`${cell}`;
+  if (cell === undefined) return safe`–`;
+  if (typeof cell === "string" || typeof cell === "number") return safe`${cell}`;
   return "u" in cell ? quantityHtml(cell) : cell;
 }
 
@@ -105,14 +105,9 @@ function cellHtml(cell: Cell): Html {
  * ```
  */
 export function facts(rows: readonly (readonly [name: string, value: Cell])[]): Shown {
-  const items = rows.map(([name, value]) =>
-    html`
-      <dt>${name}</dt>
-      <dd>${cellHtml(value)}</dd>
-    `
-  );
+  const items = rows.map(([name, value]) => safe`<dt>${name}</dt><dd>${cellHtml(value)}</dd>`);
   const text = rows.map(([name, value]) => `${name}: ${wordsOf(cellHtml(value).markup)}`);
-  return block(html`<dl class="facts">${items}</dl>`, text.join("\n"));
+  return block(safe`<dl class="facts">${items}</dl>`, text.join("\n"));
 }
 
 /** A column: its title, its unit beneath, and whether it holds words instead of numbers. */
@@ -144,17 +139,12 @@ function rowHtml(row: TableRow, columns: readonly Column[]): Html {
     const value = cellHtml(underHead(row.cells[i], column));
     const kind = column.text !== true && trusted(' class="n"');
     const shown = row.setAside !== undefined && i === columns.length - 1
-      ? html`<s>${value}</s>`
+      ? safe`<s>${value}</s>`
       : value;
-    return i === 0
-      ? html`
-        <th scope="row" ${kind}>${shown}</th>
-      `
-      : html`<td${kind}>${shown}</td>`;
+    return i === 0 ? safe`<th scope="row"${kind}>${shown}</th>` : safe`<td${kind}>${shown}</td>`;
   });
-  return html`
-    <tr${row.setAside !== undefined && trusted(' class="aside"')}>${cells}</tr>
-  `;
+  const aside = row.setAside !== undefined && trusted(' class="aside"');
+  return safe`<tr${aside}>${cells}</tr>\n`;
 }
 
 /**
@@ -183,28 +173,20 @@ export function readingsTable(
       `readingsTable requires a column for each cell, got ${columns.length} columns, ${longest} cells`,
     );
   }
-  const heads = columns.map(({ title, unit, text }) =>
-    html`
-      <th scope="col" ${text !== true && trusted(' class="n"')}>${title}${unit !== undefined &&
-        html`<br>${unit}`}</th>
-    `
+  const heads = columns.map(({ title, unit, text }) => {
+    const kind = text !== true && trusted(' class="n"');
+    return safe`<th scope="col"${kind}>${title}${unit !== undefined && safe`<br>${unit}`}</th>`;
+  });
+  const reasons = [...new Set(rows.flatMap((row) => row.setAside ?? []))].map((why) =>
+    safe`\n<p class="note kicker"><s>Struck through</s>: set aside, kept in the file. ${why}</p>`
   );
-  const reasons = [...new Set(rows.flatMap((row) => row.setAside ?? []))];
+  const table = safe`<table>
+<thead><tr>${heads}</tr></thead>
+<tbody>
+${rows.map((row) => rowHtml(row, columns))}</tbody></table>`;
+  const frame = trusted('class="scroll" tabindex="0" role="region"');
   return block(
-    html`
-      <div class="scroll" tabindex="0" role="region" aria-label="${`${label}, table`}">
-        <table>
-          <thead>
-            <tr>${heads}</tr>
-          </thead>
-          <tbody>
-      ${rows.map((row) => rowHtml(row, columns))}</tbody>
-        </table>
-      </div>
-      ${reasons.map((why) =>
-        html`<p class="note kicker"><s>Struck through</s>: set aside, kept in the file. ${why}</p>`
-      )}
-    `,
+    safe`<div ${frame} aria-label="${`${label}, table`}">${table}</div>${reasons}`,
     tableText(label, columns, rows),
   );
 }

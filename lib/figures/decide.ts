@@ -1,5 +1,5 @@
 /** The end of a page: what to do in one sentence, where you stand, all the choices, and the mirror's verdict. */
-import { html, trusted } from "./html.ts";
+import { safe, trusted } from "./html.ts";
 import { asShown, type Showable, type Shown, wordsOf } from "./show.ts";
 
 /** One of the ways on; exactly one may be chosen. */
@@ -46,21 +46,18 @@ export function decide(decision: Decision): Shown {
       `decide requires choices, at most one chosen, got ${choices.length} and ${chosen.length} chosen`,
     );
   }
-  const list = choices.map((choice) =>
-    html`
-      <li${choice.chosen === true && trusted(' class="chosen"')}><b>${choice.name}</b>${choice
-        .when}</li>
-    `
+  const list = choices.map(({ name, when, chosen: mine }) =>
+    safe`<li${mine === true && trusted(' class="chosen"')}><b>${name}</b>${when}</li>\n`
   );
   const even = choices.length % 3 !== 0 && choices.length % 2 === 0;
   const picture = scale === undefined ? undefined : asShown(scale);
-  const markup = html`<section class="decide" aria-label="${`Decide: ${title}`}">
+  const markup = safe`<section class="decide" aria-label="${`Decide: ${title}`}">
 <h2>Decide: ${title}</h2>
 <p class="do">${decision.do}</p>
 ${picture !== undefined && trusted(picture.html)}
 <ul class="${even ? "choices four" : "choices"}">
 ${list}</ul>
-${after !== undefined && html`<p>${after}</p>`}
+${after !== undefined && safe`<p>${after}</p>`}
 </section>`;
   const words = [
     `Decide: ${title}. ${decision.do}`,
@@ -93,12 +90,11 @@ export interface VerdictParts {
 export function verdict({ meetsGoal, says, because }: VerdictParts): Shown {
   const word = meetsGoal.charAt(0).toUpperCase() + meetsGoal.slice(1);
   const numbers = asShown(because);
-  const markup = html`
-    <section class="verdict" aria-label="Verdict">
-      <p class="word">${word}</p>
-      <div><p>${says}</p>
-    ${trusted(numbers.html.replace(/^<p class="out">/, "<p>"))}</div>
-    </section>
-  `;
+  const behind = trusted(numbers.html.replace(/^<p class="out">/, "<p>"));
+  const markup = safe`<section class="verdict" aria-label="Verdict">
+<p class="word">${word}</p>
+<div><p>${says}</p>
+${behind}</div>
+</section>`;
   return { html: markup.markup, text: `${word}. ${says} ${numbers.text || wordsOf(numbers.html)}` };
 }

@@ -1,8 +1,8 @@
 /** Where you stand on the scale of choices: the choices as zones, your value with its interval, the plan dotted. */
 import { axisLine } from "./axisLine.ts";
 import { fixed } from "./digits.ts";
-import { type Html, html, trusted } from "./html.ts";
-import { dot, drawing, path, rect, stroke, through, widthOf, words } from "./pen.ts";
+import { type Html, safe, trusted } from "./html.ts";
+import { dot, drawing, group, path, rect, stroke, through, widthOf, words } from "./pen.ts";
 import { type Scale, scale } from "./scale.ts";
 import type { Shown } from "./show.ts";
 
@@ -56,7 +56,7 @@ function zoneOf({ zones, value }: StandOnScale): ScaleZone | undefined {
 function zonesHtml(stand: StandOnScale, at: Scale, small: boolean): Html {
   const { zones, from, to } = stand, here = zoneOf(stand);
   let start = from, lastEnd = -Infinity;
-  return html`${
+  return group(
     zones.map((zone, i) => {
       const end = i === zones.length - 1 ? to : zone.to ?? to, left = start;
       start = end;
@@ -66,21 +66,21 @@ function zonesHtml(stand: StandOnScale, at: Scale, small: boolean): Html {
       const middle = Math.min(at(to) - half, Math.max(wish, lastEnd + 10 + half, at(from) + half));
       lastEnd = middle + half;
       const tone = tones[zone.tone ?? (i === 0 ? "before" : "wanted")];
-      return html`${rect(tone, [at(left), 30], at(end) - at(left), 32)}${
+      return group(
+        rect(tone, [at(left), 30], at(end) - at(left), 32),
         words([middle, 20], name, {
           anchor: "middle",
           ...(zone === here ? { kind: "b" } : {}),
-        })
-      }`;
-    })
-  }${
+        }),
+      );
+    }),
     zones.slice(0, -1).map((zone) =>
       stroke(zone.limit === true ? "limit" : "dim", [at(zone.to ?? to), 24], [
         at(zone.to ?? to),
         68,
       ])
-    )
-  }`;
+    ),
+  );
 }
 
 function standHtml(stand: StandOnScale, at: Scale): Html {
@@ -89,23 +89,25 @@ function standHtml(stand: StandOnScale, at: Scale): Html {
   const x = inside(stand.value), { interval, then } = stand;
   const bar = interval !== undefined &&
     path(kind, through([[inside(interval[0]), 46], [inside(interval[1]), 46]]), "stroke-width:2");
-  if (then === undefined) return html`${bar}${dot(kind, [x, 46], 6)}`;
+  if (then === undefined) return group(bar, dot(kind, [x, 46], 6));
   const goal = inside(then.value), side = goal >= x ? 1 : -1;
   const reach = interval === undefined ? x + side * 7 : inside(interval[side > 0 ? 1 : 0]);
   const flip = goal + 11 + widthOf(then.label) > at(stand.to);
-  return html`${bar}${dot(kind, [x, 46], 6)}${
+  return group(
+    bar,
+    dot(kind, [x, 46], 6),
     side * (goal - reach) > 14 &&
-    path(
-      "lead",
-      through([[reach + 4 * side, 46], [goal - 8 * side, 46]]),
-      "stroke:var(--glass);stroke-dasharray:2 4;stroke-width:2",
-    )
-  }${dot("theirs", [goal, 46], 5, "stroke:var(--glass);fill:none")}${
+      path(
+        "lead",
+        through([[reach + 4 * side, 46], [goal - 8 * side, 46]]),
+        "stroke:var(--glass);stroke-dasharray:2 4;stroke-width:2",
+      ),
+    dot("theirs", [goal, 46], 5, "stroke:var(--glass);fill:none"),
     words([goal + (flip ? -11 : 11), 50.5], then.label, {
       kind: "t-glass",
       anchor: flip ? "end" : "start",
-    })
-  }`;
+    }),
+  );
 }
 
 function draw(stand: StandOnScale, width: number, finding: string): Html {
@@ -114,9 +116,11 @@ function draw(stand: StandOnScale, width: number, finding: string): Html {
     width,
     height: 106,
     finding,
-    contents: html`${zonesHtml(stand, at, width < 500)}${
-      axisLine({ domain: [from, to], from: 1, to: width - 1, y: 62, title }, at)
-    }${standHtml(stand, at)}`,
+    contents: group(
+      zonesHtml(stand, at, width < 500),
+      axisLine({ domain: [from, to], from: 1, to: width - 1, y: 62, title }, at),
+      standHtml(stand, at),
+    ),
   });
 }
 
@@ -162,7 +166,7 @@ export function decisionScale(stand: StandOnScale): Shown {
   check(stand);
   const finding = findingOf(stand);
   const [big, small] = [608, 340].map((width) => draw(stand, width, finding).markup);
-  const markup = html`<figure>
+  const markup = safe`<figure>
 ${trusted((big ?? "").replace('class="plot"', 'class="plot big-only"'))}
 ${trusted((small ?? "").replace('class="plot"', 'class="plot small-only"'))}
 </figure>`;

@@ -1,5 +1,5 @@
 /** A figure: one drawing for each width of the page, a caption, and the finding in words. */
-import { Html, html, trusted } from "./html.ts";
+import { Html, safe, trusted } from "./html.ts";
 import { type Shown, wordsOf } from "./show.ts";
 
 /** Widths in px that drawings are made for, and the class that lets the style sheet choose. */
@@ -34,10 +34,11 @@ function onlyAt(markup: string, only: string): Html {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
+ * import { safe } from "./html.ts";
  * import { drawing } from "./pen.ts";
  * const shown = figure({
  *   finding: "Nothing yet.",
- *   caption: html`<b>Empty.</b>`,
+ *   caption: safe`<b>Empty.</b>`,
  *   draw: (width) => drawing({ width, height: 20, finding: "Nothing yet.", contents: [] }),
  * });
  * assert.equal(shown.html.match(/<svg/g)?.length, 2);
@@ -47,7 +48,7 @@ export function figure(parts: FigureParts): Shown {
   const { span = "column", finding, caption, draw } = parts;
   const drawings = sheets[span].map(([width, only]) => onlyAt(draw(width).markup, only));
   const wide = span === "wide" && trusted(' class="wide"');
-  const markup = html`<figure${wide}>
+  const markup = safe`<figure${wide}>
 ${drawings}
 <figcaption>${caption}</figcaption>
 </figure>`;

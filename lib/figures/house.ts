@@ -131,7 +131,7 @@ function sound(markup: string): string {
  *   y: { title: "Depth (mm)", domain: [0, 1] },
  *   marks: [Plot.line([[0, 0], [10, 1]], lines.yours)],
  * }, plotDocument());
- * assert.match(svg.markup, /role="img" aria-label="A straight line."/);
+ * assert.match(svg.markup, /aria-label="A straight line."/);
  * ```
  */
 export function housePlot(plot: HousePlot, document: DrawingDocument): Html {

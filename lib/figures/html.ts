@@ -1,6 +1,6 @@
 /** Markup that is safe by construction: whatever is put into a template is escaped, unless it is markup itself. */
 
-/** A piece of markup made by `html` or vouched for by `trusted`. */
+/** A piece of markup made by `safe` or vouched for by `trusted`. */
 export class Html {
   constructor(readonly markup: string) {}
   toString(): string {
@@ -8,7 +8,7 @@ export class Html {
   }
 }
 
-/** What may stand in an `html` template; `undefined` and `false` leave nothing. */
+/** What may stand in a `safe` template; `undefined` and `false` leave nothing. */
 export type HtmlValue =
   | Html
   | string
@@ -49,7 +49,7 @@ function markupOf(value: HtmlValue): string {
   if (typeof value === "string") return escapeHtml(value);
   if (typeof value === "number") {
     if (Number.isFinite(value)) return String(value);
-    throw new RangeError(`html requires finite numbers, got ${value}`);
+    throw new RangeError(`safe requires finite numbers, got ${value}`);
   }
   return value.map(markupOf).join("");
 }
@@ -61,10 +61,10 @@ function markupOf(value: HtmlValue): string {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(html`<p>${"a < b"} ${html`<b>${2}</b>`}</p>`.markup, "<p>a &lt; b <b>2</b></p>");
+ * assert.equal(safe`<p>${"a < b"} ${safe`<b>${2}</b>`}</p>`.markup, "<p>a &lt; b <b>2</b></p>");
  * ```
  */
-export function html(literals: TemplateStringsArray, ...values: HtmlValue[]): Html {
+export function safe(literals: TemplateStringsArray, ...values: HtmlValue[]): Html {
   const parts = literals.map((literal, i) => literal + markupOf(values[i]));
   return new Html(parts.join(""));
 }
@@ -75,7 +75,7 @@ export function html(literals: TemplateStringsArray, ...values: HtmlValue[]): Ht
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(html`${trusted("<br>")}`.markup, "<br>");
+ * assert.equal(safe`${trusted("<br>")}`.markup, "<br>");
  * ```
  */
 export function trusted(markup: string): Html {

@@ -2,8 +2,8 @@
 import { sagitta } from "../optics/sphere.ts";
 import { digitsOf, fixed } from "./digits.ts";
 import { figure } from "./figure.ts";
-import { type Html, html } from "./html.ts";
-import { across, down, drawing, path, place, rect, stroke, words } from "./pen.ts";
+import { type Html, safe } from "./html.ts";
+import { across, down, drawing, group, path, place, rect, stroke, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
 
 /** How the face is drawn: dotted while it is ground, thin once polished, thick when coated. */
@@ -66,35 +66,31 @@ function glass(l: Layout): Html {
   );
   const curve = `M${x0},${y}Q${m},${y2} ${x1},${y}`;
   const [L, R, rim, back] = [l.left, l.right, l.top + b, l.top + l.thickness * l.k].map(place);
-  return html`${path("body", `${curve}L${R},${rim}V${back}H${L}V${rim}Z`)}${
-    path("rim", `M${x0},${y}L${L},${rim}V${back}H${R}V${rim}L${x1},${y}`)
-  }${path(l.face ?? "ground", curve)}`;
+  return group(
+    path("body", `${curve}L${R},${rim}V${back}H${L}V${rim}Z`),
+    path("rim", `M${x0},${y}L${L},${rim}V${back}H${R}V${rim}L${x1},${y}`),
+    path(l.face ?? "ground", curve),
+  );
 }
 
 function straightEdge(l: Layout): Html {
   const over = l.small ? 6 : 3 * l.k, height = l.small ? 22 : 34;
   const place0 = l.left - Math.min(over, l.left - 2);
-  return html`${
-    rect("steel", [place0, l.top - height], l.right + (l.left - place0) - place0, height)
-  }${
-    words([l.left + (l.small ? 16 : 27), l.top - height / 2 + 4.5], "straight-edge, on its edge")
-  }`;
+  return group(
+    rect("steel", [place0, l.top - height], l.right + (l.left - place0) - place0, height),
+    words([l.left + (l.small ? 16 : 27), l.top - height / 2 + 4.5], "straight-edge, on its edge"),
+  );
 }
 
 /** Three leaves that fill the gap, where they are slid in. */
 function leaves(l: Layout): Html {
   const middle = (l.left + l.right) / 2, each = (l.depth * l.deeper * l.k * 0.92) / 3;
   const width = Math.min(57, 12.7 * l.k);
-  return html`${
+  return group(
     [0, 1, 2].map((i) =>
-      html`
-        <rect class="steel" style="fill:var(--paper)" x="${place(middle - width / 2)}" y="${place(
-          l.top + i * each,
-        )}" width="${place(width)}"
-          height="${place(each)}" />
-      `
-    )
-  }`;
+      rect("steel", [middle - width / 2, l.top + i * each], width, each, "fill:var(--paper)")
+    ),
+  );
 }
 
 /** Chord above, diameter below, sagitta beside the leaves, thickness at the right. */
@@ -103,9 +99,10 @@ function dimensions(l: Layout): Html {
   const middle = (l.left + l.right) / 2, gap = l.depth * l.deeper * l.k;
   const back = l.top + l.thickness * l.k, at = middle - (l.small ? 22 : 45), bottom = back + 22;
   const chord = length(l.chord);
-  return html`${stroke("lead", [from, l.top], [from, 24])}${stroke("lead", [to, l.top], [to, 24])}${
-    across(from, to, 26)
-  }${
+  return group(
+    stroke("lead", [from, l.top], [from, 24]),
+    stroke("lead", [to, l.top], [to, 24]),
+    across(from, to, 26),
     words(
       [middle, 18],
       l.small
@@ -114,18 +111,18 @@ function dimensions(l: Layout): Html {
       {
         anchor: "middle",
       },
-    )
-  }${down(at, l.top, l.top + gap)}${
-    words([at - 9, l.top + gap / 2 + 6], "s", { kind: "v", anchor: "end" })
-  }${across(l.left, l.right, bottom)}${
+    ),
+    down(at, l.top, l.top + gap),
+    words([at - 9, l.top + gap / 2 + 6], "s", { kind: "v", anchor: "end" }),
+    across(l.left, l.right, bottom),
     words(
       [middle, bottom + 17],
       `diameter ${l.small ? "" : "of the disc, "}${length(l.aperture)}`,
       {
         anchor: "middle",
       },
-    )
-  }`;
+    ),
+  );
 }
 
 /** The names of the parts, on the part where there is room, beneath on a narrow sheet. */
@@ -136,37 +133,43 @@ function names(l: Layout): Html {
   const bevel = `bevel, ${length(l.bevel)} wide (× ${l.wider})`;
   const face = l.face === undefined ? "ground face" : `${l.face} face`;
   const faceAt = l.left + 0.82 * (l.right - l.left), faceY = l.top + 0.58 * gap;
-  const common = html`${words([l.left + (l.small ? 16 : 27), low], "glass")}${
-    stroke("lead", [faceAt, faceY + 4], [faceAt, low - 13])
-  }${words([faceAt, low], face, { anchor: "middle" })}`;
+  const common = group(
+    words([l.left + (l.small ? 16 : 27), low], "glass"),
+    stroke("lead", [faceAt, faceY + 4], [faceAt, low - 13]),
+    words([faceAt, low], face, { anchor: "middle" }),
+  );
   if (l.small) {
-    return html`${common}${words([middle, low + 4.5], "leaves", { anchor: "middle" })}${
-      words([l.left, back + 68], depth, { kind: "b" })
-    }${
-      words([l.left, back + 86], `${bevel.replace(",", "")}, glass ${length(l.thickness)} thick`)
-    }`;
+    return group(
+      common,
+      words([middle, low + 4.5], "leaves", { anchor: "middle" }),
+      words([l.left, back + 68], depth, { kind: "b" }),
+      words([l.left, back + 86], `${bevel.replace(",", "")}, glass ${length(l.thickness)} thick`),
+    );
   }
   const at = middle - 45, rimY = l.top + l.bevel * l.wider * l.k / 2;
-  return html`${common}${stroke("lead", [at, l.top + gap + 3], [at, low - 13])}${
-    words([at + 6, low], depth, { kind: "b", anchor: "end" })
-  }${stroke("lead", [middle + 20, l.top + gap * 0.9 + 3], [middle + 20, low - 13])}${
-    words([middle + 14, low], "leaves that just pass")
-  }${down(l.right + 14, l.top, back)}${
-    words([l.right + 24, (l.top + back) / 2 + 5], `${length(l.thickness)} thick`)
-  }${stroke("lead", [l.right - 2, rimY], [l.right + 32, l.top - 8])}${
-    words([l.right + 36, l.top - 4], bevel)
-  }`;
+  return group(
+    common,
+    stroke("lead", [at, l.top + gap + 3], [at, low - 13]),
+    words([at + 6, low], depth, { kind: "b", anchor: "end" }),
+    stroke("lead", [middle + 20, l.top + gap * 0.9 + 3], [middle + 20, low - 13]),
+    words([middle + 14, low], "leaves that just pass"),
+    down(l.right + 14, l.top, back),
+    words([l.right + 24, (l.top + back) / 2 + 5], `${length(l.thickness)} thick`),
+    stroke("lead", [l.right - 2, rimY], [l.right + 32, l.top - 8]),
+    words([l.right + 36, l.top - 4], bevel),
+  );
 }
 
 /** The same gap with nothing exaggerated. */
 function trueGap(l: Layout, y: number): Html {
   const [L, R, m, at, deep] = [l.left, l.right, (l.left + l.right) / 2, y, y + 2 * l.depth * l.k]
     .map(place);
-  return html`${path("rim", `M${L},${at}Q${m},${deep} ${R},${at}`, "stroke-width:1.5")}${
-    path("dim", `M${L},${at}H${R}`, "stroke:var(--line)")
-  }${words([l.right, y + 24], "the same gap, true to scale", { kind: "soft", anchor: "end" })}${
-    words([l.left, l.small ? y - 22 : y + 24], "all lengths in mm", { kind: "soft" })
-  }`;
+  return group(
+    path("rim", `M${L},${at}Q${m},${deep} ${R},${at}`, "stroke-width:1.5"),
+    path("dim", `M${L},${at}H${R}`, "stroke:var(--line)"),
+    words([l.right, y + 24], "the same gap, true to scale", { kind: "soft", anchor: "end" }),
+    words([l.left, l.small ? y - 22 : y + 24], "all lengths in mm", { kind: "soft" }),
+  );
 }
 
 function draw(mirror: SectionedMirror, width: number, finding: string): Html {
@@ -213,7 +216,7 @@ export function mirrorSection(mirror: SectionedMirror): Shown {
     span: "wide",
     finding,
     caption:
-      html`<b>The disc in section.</b> Leaves are slid in flat from the side until the next one no longer passes. Everything is to scale but the depth and the bevel.`,
+      safe`<b>The disc in section.</b> Leaves are slid in flat from the side until the next one no longer passes. Everything is to scale but the depth and the bevel.`,
     draw: (width) => draw(mirror, width, finding),
   });
 }

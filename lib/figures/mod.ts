@@ -8,7 +8,7 @@ export {
   type Shown,
   together,
 } from "./show.ts";
-export { escapeHtml, Html, html, jsonForScript, trusted } from "./html.ts";
+export { escapeHtml, Html, jsonForScript, safe, trusted } from "./html.ts";
 export { say } from "./words.ts";
 export {
   type Cell,

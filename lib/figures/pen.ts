@@ -1,5 +1,5 @@
 /** The pen of the scale drawings: few strokes, places rounded to a tenth of a px, a number that is not finite refused. */
-import { Html, html, trusted } from "./html.ts";
+import { escapeHtml, type Html, type HtmlValue, safe, trusted } from "./html.ts";
 
 /** A point on the sheet, px from its upper left corner. */
 export type Point = readonly [x: number, y: number];
@@ -33,13 +33,28 @@ export function through(points: readonly Point[], closed = false): string {
   return data === "" ? "" : `M${data}${closed ? "Z" : ""}`;
 }
 
+/** One element of a drawing; attributes that are `undefined` are left out, numbers rounded. */
+export function element(
+  name: string,
+  attributes: Readonly<Record<string, string | number | undefined>>,
+  text?: string,
+): Html {
+  const list = Object.entries(attributes).map(([key, value]) =>
+    value === undefined
+      ? ""
+      : ` ${key}="${typeof value === "number" ? place(value) : escapeHtml(value)}"`
+  ).join("");
+  return trusted(`<${name}${list}>${text === undefined ? "" : escapeHtml(text)}</${name}>`);
+}
+
+/** Parts of a drawing as one, those left out as `false` or `undefined` skipped. */
+export function group(...parts: HtmlValue[]): Html {
+  return safe`${parts}`;
+}
+
 /** A path; `kind` is the look's class: body, rim, ground, dim, lead, limit, axis, mine ... */
 export function path(kind: string, data: string, style?: string): Html {
-  return html`
-    <path class="${kind}" d="${data}" ${style !== undefined && html`
-      style="${style}"
-    `} />
-  `;
+  return element("path", { class: kind, style, d: data });
 }
 
 /** A straight stroke. */
@@ -48,23 +63,20 @@ export function stroke(kind: string, from: Point, to: Point, style?: string): Ht
 }
 
 /** A rectangle by its upper left corner; a width or height below zero becomes 0. */
-export function rect(kind: string, [x, y]: Point, width: number, height: number): Html {
-  const w = place(Math.max(0, width)), h = place(Math.max(0, height));
-  return html`
-    <rect class="${kind}" x="${place(x)}" y="${place(y)}" width="${w}"
-      height="${h}" />
-  `;
+export function rect(
+  kind: string,
+  [x, y]: Point,
+  width: number,
+  height: number,
+  style?: string,
+): Html {
+  const size = { width: Math.max(0, width), height: Math.max(0, height) };
+  return element("rect", { class: kind, style, x, y, ...size });
 }
 
 /** A round mark. */
-export function dot(kind: string, [x, y]: Point, radius: number, style?: string): Html {
-  const r = place(radius);
-  return html`
-    <circle class="${kind}" cx="${place(x)}" cy="${place(y)}" r="${r}" ${style !== undefined &&
-      html`
-        style="${style}"
-      `} />
-  `;
+export function dot(kind: string, [cx, cy]: Point, r: number, style?: string): Html {
+  return element("circle", { class: kind, style, cx, cy, r });
 }
 
 /** Words on the sheet; the anchor is always set, since the sheet around may have another. */
@@ -73,11 +85,7 @@ export function words(
   text: string,
   { kind, anchor = "start" }: { kind?: string; anchor?: "start" | "middle" | "end" } = {},
 ): Html {
-  return html`
-    <text x="${place(x)}" y="${place(y)}" text-anchor="${anchor}" ${kind !== undefined && html`
-      class="${kind}"
-    `}>${text}</text>
-  `;
+  return element("text", { x, y, "text-anchor": anchor, class: kind }, text);
 }
 
 /** A dimension line along the sheet, ending in bars. */
@@ -105,7 +113,8 @@ export function widthOf(text: string): number {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const mark = drawing({ width: 20, height: 10, finding: "A dot.", contents: dot("mine", [5, 5], 3) });
+ * const contents = dot("mine", [5, 5], 3);
+ * const mark = drawing({ width: 20, height: 10, finding: "A dot.", contents });
  * assert.match(mark.markup, /^<svg role="img" aria-label="A dot\."/);
  * ```
  */
@@ -117,10 +126,7 @@ export function drawing(sheet: {
 }): Html {
   const { width, height, finding } = sheet;
   if (finding.trim() === "") throw new RangeError("drawing requires a finding, got an empty one");
-  const [w, h] = [place(width), place(height)];
-  const size = trusted(`width="${w}" height="${h}" viewBox="0 0 ${w} ${h}"`);
-  return html`
-    <svg role="img" aria-label="${finding}" class="plot" ${size}
-      fill="currentColor">${sheet.contents}</svg>
-  `;
+  const box = trusted(`viewBox="0 0 ${place(width)} ${place(height)}"`);
+  const size = trusted(`width="${place(width)}" height="${place(height)}"`);
+  return safe`<svg role="img" aria-label="${finding}" class="plot" ${size} ${box} fill="currentColor">${sheet.contents}</svg>`;
 }

@@ -4,7 +4,7 @@ import { fixed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
 import { figure } from "./figure.ts";
 import { band, dots, housePlot, lines, onPaper, Plot } from "./house.ts";
-import { type Html, html } from "./html.ts";
+import { type Html, safe } from "./html.ts";
 import { extent } from "./scale.ts";
 import type { Shown } from "./show.ts";
 import { plusMinus } from "./words.ts";
@@ -190,7 +190,7 @@ export function sagittaAgainstTime(log: SagittaAgainstTime): Shown {
     : " Filled marks are yours, open ones the demo’s.";
   return figure({
     finding,
-    caption: html`<b>${log.says ?? "Depth against minutes."}</b>${
+    caption: safe`<b>${log.says ?? "Depth against minutes."}</b>${
       banded && " The band is a 95 % interval of the line."
     }${(log.forecast?.length ?? 0) > 1 && " Dots are a forecast."}${marks}`,
     draw: (width) => draw(log, width, finding),

@@ -1,7 +1,7 @@
 /** How a cell shows something: a display object that has settled before the cell ends. */
 import type { Measured } from "../quantity/measured.ts";
 import { formatMeasured } from "../quantity/format.ts";
-import { Html, html, trusted } from "./html.ts";
+import { Html, safe, trusted } from "./html.ts";
 import { quantityHtml } from "./words.ts";
 import { scopedSheet } from "./look.ts";
 
@@ -39,18 +39,18 @@ function jupyter(): Jupyter | undefined {
 /** A value worth showing as `Shown`: text is escaped, a quantity printed by its uncertainty. */
 export function asShown(thing: Showable, unit?: string): Shown {
   if (thing instanceof Html) return { html: thing.markup, text: wordsOf(thing.markup) };
-  if (typeof thing === "string") return { html: html`<p>${thing}</p>`.markup, text: thing };
+  if (typeof thing === "string") return { html: safe`<p>${thing}</p>`.markup, text: thing };
   if (typeof thing === "number") {
     if (!Number.isFinite(thing)) {
       throw new RangeError(`show requires a finite number, got ${thing}`);
     }
     const digits = String(Number(thing.toPrecision(4))).replace("-", "−");
     const inUnit = unit === undefined ? digits : `${digits}\u2009${unit}`;
-    return { html: html`<p class="out"><span class="q">${inUnit}</span></p>`.markup, text: inUnit };
+    return { html: safe`<p class="out"><span class="q">${inUnit}</span></p>`.markup, text: inUnit };
   }
   if ("html" in thing) return thing;
   return {
-    html: html`<p class="out">${quantityHtml(thing)}</p>`.markup,
+    html: safe`<p class="out">${quantityHtml(thing)}</p>`.markup,
     text: formatMeasured(thing),
   };
 }
@@ -94,7 +94,7 @@ export function together(...things: Showable[]): Shown {
  */
 export function show(thing: Showable, unit?: string): Display {
   const shown = asShown(thing, unit);
-  const page = html`<div class="first-mirror">${trusted(shown.html)}</div>`;
+  const page = safe`<div class="first-mirror">${trusted(shown.html)}</div>`;
   return {
     shown,
     [Symbol.for("Jupyter.display")]: async () => {

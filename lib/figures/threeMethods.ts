@@ -4,8 +4,8 @@ import type { Measured } from "../quantity/measured.ts";
 import { axisLine } from "./axisLine.ts";
 import { fixed } from "./digits.ts";
 import { figure } from "./figure.ts";
-import { type Html, html } from "./html.ts";
-import { dot, drawing, place, rect, stroke, through, words } from "./pen.ts";
+import { type Html, safe } from "./html.ts";
+import { dot, drawing, group, place, rect, stroke, words } from "./pen.ts";
 import { extent, type Scale, scale } from "./scale.ts";
 import type { Shown } from "./show.ts";
 import { plusMinus } from "./words.ts";
@@ -36,15 +36,11 @@ const rowHeight = 27;
 function bar(method: MethodBar, y: number, at: Scale): Html {
   const [low, high] = interval(method.value), mine = method.whose !== "demo";
   const kind = mine ? "mine" : "theirs", x = at(method.value.value);
-  const line = html`
-    <path class="${kind}" style="stroke-width:${mine ? "2" : "1"};fill:none" d="${through([[
-      at(low),
-      y,
-    ], [at(high), y]])}" />
-  `;
+  const thick = `fill:none;stroke-width:${mine ? 2 : 1}`;
+  const line = stroke(kind, [at(low), y], [at(high), y], thick);
   const strike = method.odd === true &&
     stroke("limit", [x - 14, y + 9], [x + 14, y - 9], "stroke-dasharray:none");
-  return html`${line}${dot(kind, [x, y], mine ? 4 : 3.5)}${strike}`;
+  return group(line, dot(kind, [x, y], mine ? 4 : 3.5), strike);
 }
 
 function summary({ bars, together, wanted, birgeRatio }: Methods): string {
@@ -67,7 +63,7 @@ function caption({ bars, together, wanted, birgeRatio }: Methods): Html {
     : "They agree.";
   const ratio = birgeRatio === undefined ? "" : ` Birge ratio ${fixed(birgeRatio, 2)}.`;
   const demos = bars.some((b) => b.whose === "demo") ? " Open marks are the demo’s." : "";
-  return html`<b>${bars.length < 2 ? "One way is no check." : says}</b> Bars${
+  return safe`<b>${bars.length < 2 ? "One way is no check." : says}</b> Bars${
     together !== undefined && " and band"
   }: 95 %.${ratio}${
     wanted !== undefined && ` The thin line is the wanted ${fixed(wanted)}.`
@@ -88,27 +84,27 @@ function draw(methods: Methods, width: number, finding: string): Html {
     width,
     height: bottom + 46,
     finding,
-    contents: html`${
+    contents: group(
       band !== undefined &&
-      rect(
-        "zone-b",
-        [band[0] ?? 0, 14],
-        Math.max(1.5, (band[1] ?? 0) - (band[0] ?? 0)),
-        bottom - 14,
-      )
-    }${wanted !== undefined && stroke("dim", [at(wanted), 14], [at(wanted), bottom])}${
-      bars.map((b, i) => html`${words([0, row(i) + 4.5], b.name)}${bar(b, row(i), at)}`)
-    }${
+        rect(
+          "zone-b",
+          [band[0] ?? 0, 14],
+          Math.max(1.5, (band[1] ?? 0) - (band[0] ?? 0)),
+          bottom - 14,
+        ),
+      wanted !== undefined && stroke("dim", [at(wanted), 14], [at(wanted), bottom]),
+      bars.map((b, i) => group(words([0, row(i) + 4.5], b.name), bar(b, row(i), at))),
       together !== undefined && band !== undefined &&
-      html`${words([0, row(bars.length) + 4.5], "Together", { kind: "b" })}${
-        bar({ name: "Together", value: together }, row(bars.length), at)
-      }${
-        words([clamp(at(together.value), left + 60, right - 60), 9.5], plusMinus(together), {
-          kind: "t-glass b",
-          anchor: "middle",
-        })
-      }`
-    }${axisLine({ domain, from: left, to: right, y: bottom, title }, at)}`,
+        group(
+          words([0, row(bars.length) + 4.5], "Together", { kind: "b" }),
+          bar({ name: "Together", value: together }, row(bars.length), at),
+          words([clamp(at(together.value), left + 60, right - 60), 9.5], plusMinus(together), {
+            kind: "t-glass b",
+            anchor: "middle",
+          }),
+        ),
+      axisLine({ domain, from: left, to: right, y: bottom, title }, at),
+    ),
   });
 }
 

@@ -1,7 +1,7 @@
 /** Quantities in sentences: in markup and in words. */
 import type { Measured } from "../quantity/measured.ts";
 import { formatMeasured, formatQuantityHtml } from "../quantity/format.ts";
-import { Html, html, type HtmlValue, trusted } from "./html.ts";
+import { Html, type HtmlValue, safe, trusted } from "./html.ts";
 
 /** A quantity as markup: value in ink, uncertainty and unit a step back. */
 export function quantityHtml(quantity: Measured): Html {
@@ -40,5 +40,5 @@ export function say(literals: TemplateStringsArray, ...values: (Measured | HtmlV
     isMeasured(v) ? formatMeasured(v) : v instanceof Html ? v.markup.replace(/<[^>]*>/g, "") : v
   );
   const text = literals.map((literal, i) => literal + (words[i] ?? "")).join("");
-  return { html: html`<p class="out">${html(literals, ...parts)}</p>`.markup, text };
+  return { html: safe`<p class="out">${safe(literals, ...parts)}</p>`.markup, text };
 }
