@@ -1,0 +1,149 @@
+/** The front of a book: what the mirror needs next, what is known of it, and the stages as a path. */
+import { type Html, safe, trusted } from "../../figures/html.ts";
+import type { Stage } from "../course.ts";
+import type { Chapter } from "./chapters.ts";
+import { edge } from "./edge.ts";
+import { type BookFacts, dayOf, plainNumber, told } from "./facts.ts";
+import { standing } from "./reportFigures.ts";
+import { plainBar, shell } from "./shell.ts";
+import { knownStages, probabilityText, stageOfNextStep } from "./status.ts";
+import { stageDrawing } from "./stageDrawings.ts";
+
+/** Name and value of what is worth knowing at a glance; what is unknown is left out. */
+function facts({ summary, record }: BookFacts): (readonly [string, Html])[] {
+  const { design, curve, grinding, figure, verdict } = summary;
+  const rows: (readonly [string, Html | undefined])[] = [
+    ["Aperture", told(design.aperture)],
+    ["Wanted focal length", told(design.focal_length)],
+    ["Focal length found", curve && told(curve.focal_length)],
+    ["Sagitta now", figure === undefined ? grinding && told(grinding.sagitta_now) : undefined],
+    [
+      "To the target",
+      figure === undefined
+        ? grinding?.minutes_to_target && told(grinding.minutes_to_target)
+        : undefined,
+    ],
+    ["Wavefront, P-V", figure?.zones?.wavefront_pv && told(figure.zones.wavefront_pv)],
+    ["Goal met", verdict && safe`${verdict.meets_goal}, ${probabilityText(verdict.probability)}`],
+    [
+      "Glass",
+      curve === undefined && grinding === undefined ? safe`${record.settings.glass}` : undefined,
+    ],
+  ];
+  return rows.flatMap(([name, value]) => value === undefined ? [] : [[name, value] as const]);
+}
+
+function mirror(parts: BookFacts, chapters: readonly Chapter[]): Html {
+  const { summary } = parts;
+  const step = summary.next_step;
+  const stage = stageOfNextStep(summary);
+  const file = chapters.find((chapter) => chapter.stem === stage?.stem)?.file;
+  return safe`<section class="mirror" aria-labelledby="mirror-title">
+<div>
+<p class="tag dot-mine"><span>Your mirror · ${summary.title}</span></p>
+<h2 id="mirror-title">${step.do}</h2>
+<p class="kicker">Until ${step.until}</p>
+<p class="screen-only"><a href="${file ?? "report.html"}">Why, and how sure</a></p>
+</div>
+<dl class="facts">
+${
+    facts(parts).map(([name, value]) =>
+      safe`<dt>${name}</dt><dd>${value}</dd>
+`
+    )
+  }</dl>
+${standing(summary)}
+</section>`;
+}
+
+type State = "done" | "here" | "ahead";
+const spoken: Readonly<Record<State, string>> = {
+  done: "done",
+  here: "you are here",
+  ahead: "ahead",
+};
+
+function item(chapter: Chapter, state: State, got: Html | undefined): Html {
+  const { number, stem, title, line, file } = chapter;
+  const current = state === "here" && trusted(' aria-current="step"');
+  const name = file === undefined
+    ? safe`<span class="name later"${current}>${title}</span><span class="sr"> (${
+      spoken[state]
+    })</span><p>${line} Not written yet.</p>`
+    : safe`<a class="name" href="${file}"${current}>${title}</a><span class="sr"> (${
+      spoken[state]
+    })</span><p>${line}</p>`;
+  const here = state === "here" && "You are here";
+  const known = got === undefined
+    ? here && safe`<p class="got">${here}</p>`
+    : safe`<p class="got">${here && `${here}: `}${got}</p>`;
+  return safe`<li id="s${number}" class="${state}"><span class="num">${number}</span><div>${name}${known}</div>${
+    stageDrawing(stem)
+  }</li>
+`;
+}
+
+function path(
+  chapters: readonly Chapter[],
+  known: ReadonlyMap<string, Html>,
+  here: Stage | undefined,
+): Html[] {
+  const parts = [...new Set(chapters.map((chapter) => chapter.part))];
+  return parts.map((part) => {
+    const own = chapters.filter((chapter) => chapter.part === part);
+    const items = own.map((chapter) => {
+      const got = known.get(chapter.stem);
+      const state = chapter.stem === here?.stem ? "here" : got === undefined ? "ahead" : "done";
+      return item(chapter, state, got);
+    });
+    return safe`<section class="part" aria-label="${part}"><h2>${part}</h2><ol class="path" start="${
+      own[0]?.number ?? 1
+    }">
+${items}</ol></section>
+`;
+  });
+}
+
+/**
+ * The contents page of a book, from its record's state and the notebooks at hand.
+ *
+ * @param parts     facts of the book
+ * @param chapters  all stages; those without a file are named, not linked
+ */
+export function contentsPage(parts: BookFacts, chapters: readonly Chapter[]): string {
+  const { summary, builtOn } = parts;
+  const { design } = summary;
+  const here = stageOfNextStep(summary);
+  const known = new Map([...knownStages(parts)].map(([stage, got]) => [stage.stem, got]));
+  const sign = edge({
+    aperture: design.aperture.value,
+    depth: design.sagitta.value,
+    stages: chapters.length,
+    ...(here === undefined ? {} : { here: here.number }),
+    done: new Set(chapters.filter(({ stem }) => known.has(stem)).map(({ number }) => number)),
+  });
+  return shell({
+    title: `${summary.title} · First Mirror`,
+    description: "Make the mirror of a telescope by hand, and know at every step how good it is.",
+    header: safe`${plainBar(true)}
+<div class="title">
+<h1>First Mirror</h1>
+<p class="standfirst">Two flat discs of glass, some grit and your hands make a mirror true to an eighth of a wave of light. This book walks beside you, reads what you measured, and says what comes next.</p>
+</div>
+${sign}
+<p class="dims">Above: the whole of the work, to scale. The curve of a ${
+      plainNumber(design.aperture.value)
+    } mm mirror of ${plainNumber(design.focal_length.value)} mm focal length is ${
+      design.sagitta.value.toFixed(3)
+    } mm deep.</p>`,
+    main: safe`${mirror(parts, chapters)}
+<nav aria-label="Stages of the job">
+${path(chapters, known, here)}</nav>
+<p class="screen-only"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a></p>`,
+    footer:
+      safe`<p>Filled dots are stages your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
+<p>First Mirror ${summary.kit_version}, built from the record <code>${summary.record}</code> on ${
+        dayOf(builtOn)
+      }.</p>`,
+  });
+}

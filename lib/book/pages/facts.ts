@@ -1,0 +1,59 @@
+/** What the pages of one book are built from: the summary, what the record says of itself, when it was built. */
+import type { Q, Summary } from "../../record/summaryTypes.ts";
+import type { MirrorRecord } from "../../record/types.ts";
+import { type Html, safe, trusted } from "../../figures/html.ts";
+import { formatQuantityHtml } from "../../quantity/format.ts";
+
+/** One book's facts. */
+export interface BookFacts {
+  readonly summary: Summary;
+  readonly record: MirrorRecord;
+  /** the day the book was built */
+  readonly builtOn: Date;
+}
+
+/**
+ * A quantity of the summary for a page: value, uncertainty where there is one, unit, never broken over two lines.
+ *
+ * @param q       from a summary
+ * @param digits  significant digits of a value that has no uncertainty
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(told({ value: 1200, unit: "mm" }).markup, '<span class="q">1200\u2009mm</span>');
+ * ```
+ */
+export function told(q: Q, digits = 4): Html {
+  const { value, unit, u, dof = Infinity } = q;
+  if (u !== undefined && u > 0) return trusted(formatQuantityHtml({ value, u, dof, unit }));
+  return safe`<span class="q">${plainNumber(value, digits)}${
+    unit !== "" && `\u2009${unit}`
+  }</span>`;
+}
+
+/** A number without an uncertainty, to so many digits, with a true minus sign. */
+export function plainNumber(value: number, digits = 4): string {
+  const rounded = Math.abs(value) >= 10 ** digits
+    ? value.toFixed(0)
+    : String(Number(value.toPrecision(digits)));
+  return rounded.replace("-", "−");
+}
+
+/** A day in words: "25 November 2026". */
+export function dayOf(date: Date): string {
+  return new Intl.DateTimeFormat("en-GB", { dateStyle: "long" }).format(date);
+}
+
+/** A count with its noun: "1 reading", "7 readings". */
+export function counted(count: number, one: string, many = `${one}s`): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+/** The depth the sign is drawn with: measured where it is known, else the plan's; mm. */
+export function depthNow(summary: Summary): { readonly depth: number; readonly measured: boolean } {
+  const found = summary.curve?.sagitta ?? summary.grinding?.sagitta_now;
+  return {
+    depth: Math.max(0, (found ?? summary.design.sagitta).value),
+    measured: found !== undefined,
+  };
+}

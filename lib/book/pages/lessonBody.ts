@@ -1,0 +1,148 @@
+/** The cells of a notebook, in order, as the body of its page. */
+import { card, caution, decision, exercise } from "./blocks.ts";
+import { codeBlock } from "./code.ts";
+import { line, prose, slug } from "./markdown.ts";
+import { type Cell, hasTag, joined, type Notebook } from "./notebook.ts";
+import { outputsHtml } from "./outputs.ts";
+import { textOf } from "./textOf.ts";
+
+/** A heading the reader may jump to. */
+export interface Anchor {
+  readonly id: string;
+  /** escaped */
+  readonly text: string;
+}
+
+/** What a notebook gives to its page. */
+export interface LessonBody {
+  /** the notebook's first heading, as written */
+  readonly title?: string;
+  /** the paragraph under it, as markup */
+  readonly standfirst?: string;
+  readonly html: string;
+  readonly anchors: readonly Anchor[];
+}
+
+/** Title, first paragraph and the rest of a notebook's first cell; nothing where it has no heading. */
+function opening(cell: Cell | undefined): { title?: string; standfirst?: string; rest: string } {
+  const source = cell?.cell_type === "markdown" ? joined(cell.source) : "";
+  const heading = /^\s*#\s+(.+)\n*/.exec(source);
+  if (heading === null) return { rest: source };
+  const after = source.slice(heading[0].length);
+  const paragraph = /^(?![#\-*|<>$]\s|\$\$|<)([\s\S]+?)(?:\n\s*\n|$)/.exec(after);
+  const title = (heading[1] ?? "").trim();
+  if (paragraph === null) return { title, rest: after };
+  const first = (paragraph[1] ?? "").trim().replace(/^([*_]{1,2})([\s\S]*)\1$/, "$2");
+  return { title, standfirst: line(first), rest: after.slice(paragraph[0].length) };
+}
+
+/** Names the cell in whatever goes wrong in it. */
+function inCell<T>(number: number, make: () => T): T {
+  try {
+    return make();
+  } catch (reason) {
+    const why = reason instanceof Error ? reason.message : String(reason);
+    throw new Error(`cell ${number}: ${why}`, { cause: reason });
+  }
+}
+
+function cellHtml(cell: Cell, number: number): string {
+  const source = joined(cell.source);
+  if (cell.cell_type === "markdown") {
+    if (hasTag(cell, "card")) return card(source);
+    if (hasTag(cell, "caution")) return caution(source, `caution-${number}`);
+    return prose(source);
+  }
+  if (cell.cell_type !== "code") return "";
+  const code = source.trim() === "" || hasTag(cell, "exercise") || hasTag(cell, "decide")
+    ? ""
+    : codeBlock(source, hasTag(cell, "open"));
+  return code + outputsHtml(cell.outputs ?? []);
+}
+
+const grouping = ["exercise", "decide"] as const;
+
+/** Runs of cells that belong into one block: neighbours with the same tag; a heading begins a new block. */
+function grouped(
+  cells: readonly Cell[],
+): { kind?: "exercise" | "decide"; first: number; cells: Cell[] }[] {
+  const groups: { kind?: "exercise" | "decide"; first: number; cells: Cell[] }[] = [];
+  cells.forEach((cell, index) => {
+    const kind = grouping.find((tag) => hasTag(cell, tag));
+    const last = groups.at(-1);
+    const begins = cell.cell_type === "markdown" && /^\s*#/.test(joined(cell.source));
+    if (kind !== undefined && last?.kind === kind && !begins) last.cells.push(cell);
+    else groups.push({ ...(kind === undefined ? {} : { kind }), first: index, cells: [cell] });
+  });
+  return groups;
+}
+
+/** The code of a decision, folded under the block it made. */
+function codeOf(cells: readonly Cell[]): string {
+  return cells.filter((cell) => cell.cell_type === "code")
+    .map((cell) => codeBlock(joined(cell.source))).join("");
+}
+
+/** Gives every heading an identifier of its own and tells those a reader may jump to. */
+function anchored(html: string): { html: string; anchors: Anchor[] } {
+  const taken = new Set([
+    "text",
+    "theme",
+    ...[...html.matchAll(/\sid="([^"]+)"/g)].map((m) => m[1] ?? ""),
+  ]);
+  const unique = (wanted: string): string => {
+    let id = wanted;
+    for (let again = 2; taken.has(id); again++) id = `${wanted}-${again}`;
+    taken.add(id);
+    return id;
+  };
+  const named = html.replace(
+    /<h([23])((?:\s(?!id=)[a-z-]+="[^"]*")*)>([\s\S]*?)<\/h\1>/g,
+    (_, level, rest, inner) =>
+      `<h${level} id="${unique(slug(textOf(inner)))}"${rest}>${inner}</h${level}>`,
+  );
+  const places = named.matchAll(
+    /(?:<h2|<section class="exercise[^>]*>\s*<h3)\s[^>]*?id="([^"]+)"[^>]*>([\s\S]*?)<\/h[23]>/g,
+  );
+  return {
+    html: named,
+    anchors: [...places].map(([, id, inner]) => ({ id: id ?? "", text: textOf(inner ?? "") })),
+  };
+}
+
+/**
+ * The body of a notebook's page: prose, folded cells with their results, blocks by tag.
+ *
+ * @param notebook  executed
+ * @throws {Error} naming the cell (from 1) where prose has a formula that cannot be set
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const body = lessonBody({ cells: [{ cell_type: "markdown", source: "# Depth\n\nHow deep?\n\n## Idea" }] });
+ * assert.deepEqual([body.title, body.standfirst], ["Depth", "How deep?"]);
+ * assert.deepEqual(body.anchors, [{ id: "idea", text: "Idea" }]);
+ * ```
+ */
+export function lessonBody(notebook: Notebook): LessonBody {
+  const [first] = notebook.cells;
+  const { rest, title, standfirst } = inCell(1, () => opening(first));
+  const cells: Cell[] = notebook.cells.map((cell, index) =>
+    index === 0 && title !== undefined ? { ...cell, source: rest } : cell
+  );
+  const blocks = grouped(cells).map((group) => {
+    const html = group.cells.map((cell, index) => {
+      const number = group.first + index + 1;
+      return inCell(number, () => cellHtml(cell, number));
+    }).join("");
+    if (group.kind === "exercise") return exercise(html, `check-${group.first + 1}`);
+    if (group.kind === "decide") {
+      return decision(html, `decide-${group.first + 1}`) + codeOf(group.cells);
+    }
+    return html;
+  });
+  return {
+    ...(title === undefined ? {} : { title }),
+    ...(standfirst === undefined ? {} : { standfirst }),
+    ...anchored(blocks.join("\n")),
+  };
+}

@@ -1,0 +1,92 @@
+/** One stage's page: title, sign, list of what is on it, body, way on. */
+import { type Html, safe, trusted } from "../../figures/html.ts";
+import type { Chapter } from "./chapters.ts";
+import { edge } from "./edge.ts";
+import { type BookFacts, dayOf, depthNow, plainNumber } from "./facts.ts";
+import { lessonBody } from "./lessonBody.ts";
+import { linkPages } from "./links.ts";
+import { line } from "./markdown.ts";
+import type { Notebook } from "./notebook.ts";
+import { lessonBar, shell } from "./shell.ts";
+import { knownStages } from "./status.ts";
+import { textOf } from "./textOf.ts";
+
+/** What a stage's page is made from. */
+export interface LessonParts {
+  /** executed on the record the book is about */
+  readonly notebook: Notebook;
+  /** the stage; one of `chapters` */
+  readonly chapter: Chapter;
+  readonly chapters: readonly Chapter[];
+  readonly facts: BookFacts;
+}
+
+/** The sentence under the sign: whose curve it is. */
+function dims({ summary, record }: BookFacts): Html {
+  const { depth, measured } = depthNow(summary);
+  const across = plainNumber(record.settings.aperture);
+  return measured
+    ? safe`<p class="dims">Above: your mirror’s curve under a straight-edge, to scale. It is ${across} mm across and ${
+      depth.toFixed(3)
+    } mm deep.</p>`
+    : safe`<p class="dims">Above: the curve you are after under a straight-edge, to scale. It is ${across} mm across and ${
+      depth.toFixed(3)
+    } mm deep.</p>`;
+}
+
+function pager(chapters: readonly Chapter[], here: Chapter): Html {
+  const written = chapters.filter((chapter) => chapter.file !== undefined);
+  const at = written.indexOf(here);
+  const back = written[at - 1], on = written[at + 1];
+  return safe`<nav class="pager" aria-label="Previous and next stage">
+${back && safe`<a href="${back.file}" rel="prev"><span>Back</span>${back.title}</a>`}
+${
+    on === undefined
+      ? safe`<a href="report.html" rel="next"><span>Next</span>The mirror’s report</a>`
+      : safe`<a href="${on.file}" rel="next"><span>Next</span>${on.title}</a>`
+  }
+</nav>`;
+}
+
+/**
+ * A stage's page as one file that needs nothing else.
+ *
+ * @throws {Error} naming the cell where the prose has a mistake
+ */
+export function lessonPage({ notebook, chapter, chapters, facts }: LessonParts): string {
+  const body = lessonBody(notebook);
+  const { summary, record, builtOn } = facts;
+  const standfirst = body.standfirst ?? line(chapter.question);
+  const sign = edge({
+    aperture: record.settings.aperture,
+    depth: depthNow(summary).depth,
+    stages: chapters.length,
+    here: chapter.number,
+    done: new Set([...knownStages(facts).keys()].map((stage) => stage.number)),
+  });
+  const list = body.anchors.length < 2
+    ? ""
+    : `<nav class="side list" aria-label="On this page"><b>On this page</b><ul>${
+      body.anchors.map(({ id, text }) => `<li><a href="#${id}">${text}</a></li>`).join("")
+    }</ul></nav>\n`;
+  const title = body.title === undefined ? safe`${chapter.title}` : trusted(line(body.title));
+  const named = body.title === undefined ? chapter.title : body.title;
+  return shell({
+    title: `${named} · First Mirror`,
+    description: textOf(standfirst),
+    header: safe`${lessonBar(chapters, chapter)}
+<div class="title">
+<p class="kicker">Stage ${chapter.number} of ${chapters.length} · ${chapter.part}</p>
+<h1>${title}</h1>
+<p class="standfirst">${trusted(standfirst)}</p>
+</div>
+${sign}
+${dims(facts)}`,
+    main: trusted(linkPages(list + body.html, chapters)),
+    after: pager(chapters, chapter),
+    footer:
+      safe`<p>Built from the record <code>${summary.record}</code> by First Mirror ${summary.kit_version} on ${
+        dayOf(builtOn)
+      }.</p>`,
+  });
+}

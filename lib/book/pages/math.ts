@@ -1,0 +1,80 @@
+/** Formulas in prose: `$...$` in a line, `$$...$$` alone, set once when the page is made, as MathML. */
+import katex from "katex";
+import type { MarkdownIt } from "markdown-it";
+
+/**
+ * One formula as MathML, which browsers set and screen readers read without a script.
+ *
+ * @param tex    the formula
+ * @param alone  true for one that stands on its own line
+ * @throws {Error} where the formula has a mistake, with the formula and the place of the mistake
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(formula("R = 2f"), /<math.*<mi>R<\/mi>/);
+ * assert.throws(() => formula("\\frac{1}"), /formula requires/);
+ * ```
+ */
+export function formula(tex: string, alone = false): string {
+  try {
+    const set = katex.renderToString(tex, {
+      output: "mathml",
+      displayMode: alone,
+      throwOnError: true,
+      strict: "ignore",
+    });
+    return set.replace(/^<span class="katex">/, "").replace(/<\/span>$/, "");
+  } catch (reason) {
+    const why = reason instanceof Error ? reason.message : String(reason);
+    throw new Error(`formula requires TeX that can be set, got ${tex}: ${why}`);
+  }
+}
+
+/** A formula on its own line, in the look's frame: it scrolls by itself where the screen is narrow. */
+export function standingFormula(tex: string): string {
+  return `<div class="formula" tabindex="0" role="group" aria-label="Formula">${
+    formula(tex, true)
+  }</div>\n`;
+}
+
+/** Where a `$` begins a formula, the index of its closing `$`; undefined for a lone dollar sign. */
+function closing(source: string, start: number): number | undefined {
+  if (/[\s\d]/.test(source[start + 1] ?? " ") && !/^\$\d[^$]*[\\^_=]/.test(source.slice(start))) {
+    return undefined;
+  }
+  for (let at = start + 1; at < source.length; at++) {
+    if (source[at] === "\\") at++;
+    else if (source[at] === "$") return /\s/.test(source[at - 1] ?? " ") ? undefined : at;
+  }
+  return undefined;
+}
+
+/** Teaches markdown-it the two forms. */
+export function mathRules(markdown: MarkdownIt): void {
+  markdown.inline.ruler.before("escape", "formula", (state, silent) => {
+    if (state.src[state.pos] !== "$" || state.src[state.pos + 1] === "$") return false;
+    const end = closing(state.src, state.pos);
+    if (end === undefined || end === state.pos + 1) return false;
+    if (!silent) {
+      state.push("html_inline", "", 0).content = formula(state.src.slice(state.pos + 1, end));
+    }
+    state.pos = end + 1;
+    return true;
+  });
+  markdown.block.ruler.before("fence", "formula", (state, startLine, endLine, silent) => {
+    const lineAt = (line: number): string =>
+      state.src.slice((state.bMarks[line] ?? 0) + (state.tShift[line] ?? 0), state.eMarks[line]);
+    if (!lineAt(startLine).startsWith("$$")) return false;
+    let tex = lineAt(startLine).slice(2);
+    let line = startLine;
+    while (!tex.trimEnd().endsWith("$$")) {
+      line++;
+      if (line >= endLine) return false;
+      tex += `\n${lineAt(line)}`;
+    }
+    if (silent) return true;
+    state.line = line + 1;
+    state.push("html_block", "", 0).content = standingFormula(tex.trimEnd().slice(0, -2).trim());
+    return true;
+  }, { alt: ["paragraph", "reference", "blockquote", "list"] });
+}

@@ -1,0 +1,204 @@
+/** The mirror's report: one sheet from the summary, with what it says, how surely, and what it does not say. */
+import { type Html, safe } from "../../figures/html.ts";
+import type { Q, Summary } from "../../record/summaryTypes.ts";
+import { edge, printsAtFullSize } from "./edge.ts";
+import { type BookFacts, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
+import { methods, profile } from "./reportFigures.ts";
+import { plainBar, shell } from "./shell.ts";
+import { figureOf, probabilityText } from "./status.ts";
+
+/** A fraction of a wave as makers say it: 1/11. */
+function fractionOf(waves: number): string {
+  return waves >= 0.75 ? plainNumber(waves, 2) : `1/${Math.max(2, Math.floor(1 / waves))}`;
+}
+
+function verdict({ summary, record: { settings } }: BookFacts): Html {
+  const { verdict: judged } = summary;
+  const { surfaceWaves, wavelength } = settings.goal;
+  const goal = `${plainNumber(surfaceWaves * wavelength, 2)} nm (${
+    fractionOf(surfaceWaves)
+  } wave at ${plainNumber(wavelength)} nm)`;
+  if (judged === undefined) {
+    return safe`<section class="verdict" aria-label="Verdict">
+<p class="word">Not yet</p>
+<div><p>The surface has not been tested, so nothing is said about how good it is.</p>
+<p>Wanted: glass within ${goal}, peak to valley.</p></div>
+</section>`;
+  }
+  const surface = figureOf(summary)?.surface_pv;
+  const word = judged.meets_goal.charAt(0).toUpperCase() + judged.meets_goal.slice(1);
+  return safe`<section class="verdict" aria-label="Verdict">
+<p class="word">${word}</p>
+<div><p>${judged.why}</p>
+<p>${
+    surface && safe`Glass peak to valley ${told(surface)} against a goal of ${goal}. `
+  }Probability that the goal is met, by these readings: ${
+    probabilityText(judged.probability)
+  }.</p></div>
+</section>`;
+}
+
+type Row = readonly [name: string, found: Q | undefined, wanted?: string];
+
+/** Found beside wanted, for what is known. */
+function rows({ summary, record: { settings } }: BookFacts): Row[] {
+  const { design, curve, grinding } = summary;
+  const figure = figureOf(summary);
+  const sagitta = curve?.sagitta ?? grinding?.sagitta_now;
+  const all: Row[] = [
+    ["Radius of curvature", curve?.radius, plainNumber(design.radius.value)],
+    ["Focal length", curve?.focal_length, plainNumber(design.focal_length.value)],
+    ["Focal ratio", ratio(summary), plainNumber(design.focal_ratio, 3)],
+    ["Sagitta", sagitta, design.sagitta.value.toFixed(4)],
+    ["Still to grind", figure === undefined ? grinding?.minutes_to_target : undefined],
+    ["Conic constant", figure?.conic, design.shape === "sphere" ? "0" : "−1"],
+    [
+      "Surface, P-V",
+      figure?.surface_pv,
+      `≤ ${plainNumber(settings.goal.surfaceWaves * settings.goal.wavelength, 2)}`,
+    ],
+    ["Surface, RMS", figure?.surface_rms],
+    ["Wavefront, P-V", figure?.wavefront_pv, `≤ ${plainNumber(2 * settings.goal.surfaceWaves, 3)}`],
+    ["Wavefront, RMS", figure?.wavefront_rms],
+    ["Strehl ratio", figure?.strehl],
+  ];
+  return all.filter(([, found]) => found !== undefined);
+}
+
+/** Focal length over aperture; its uncertainty is the focal length's alone. */
+function ratio({ curve, design }: Summary): Q | undefined {
+  if (curve === undefined) return undefined;
+  const { value, u } = curve.focal_length;
+  const aperture = design.aperture.value;
+  return { value: value / aperture, unit: "", ...(u === undefined ? {} : { u: u / aperture }) };
+}
+
+/** What was planned, for a record that has no readings yet. */
+function plannedRows({ design }: Summary): Row[] {
+  return [
+    ["Radius of curvature", design.radius],
+    ["Focal length", design.focal_length],
+    ["Sagitta", design.sagitta],
+    ["A sphere’s departure at the edge", design.sphere_departure],
+    ["Radius of the Airy disc", design.airy_radius],
+  ];
+}
+
+function table(parts: BookFacts): Html {
+  const found = rows(parts);
+  if (found.length === 0) {
+    return safe`<h2>What is planned</h2>
+<table>
+<thead><tr><th scope="col">Quantity</th><th scope="col" class="n">Wanted</th></tr></thead>
+<tbody>
+${
+      plannedRows(parts.summary).map(([name, q]) =>
+        q && safe`<tr><th scope="row">${name}</th><td class="n">${told(q)}</td></tr>
+`
+      )
+    }</tbody></table>`;
+  }
+  return safe`<h2>What was measured</h2>
+<table>
+<thead><tr><th scope="col">Quantity</th><th scope="col" class="n">Found</th><th scope="col" class="n">Wanted</th></tr></thead>
+<tbody>
+${
+    found.map(([name, q, wanted]) =>
+      q &&
+      safe`<tr><th scope="row">${name}</th><td class="n">${told(q)}</td><td class="n">${
+        wanted ?? ""
+      }</td></tr>
+`
+    )
+  }</tbody></table>`;
+}
+
+/** How many limits fit on the sheet. */
+const most = 7;
+
+/** What the sheet does not say: what was not looked for, what was set aside, what is unlikely. */
+export function limitsOf(summary: Summary): Html[] {
+  const { curve, figure, warnings } = summary;
+  const refusedPhotos = figure?.photos?.filter((photo) => photo.refused !== undefined) ?? [];
+  const all: (Html | false | undefined)[] = [
+    curve === undefined &&
+    safe`Neither depth nor focal length has been measured: the curve is the plan’s.`,
+    figure?.zones !== undefined &&
+    safe`The zones lie along one diameter, so astigmatism was not looked for. Turn the mirror by 90° and read again.`,
+    curve?.mistake && safe`<code>${curve.mistake.file}</code> was left out: ${curve.mistake.what}`,
+    curve?.odd_one && safe`One method stands apart from the others: ${curve.odd_one}.`,
+    ...(curve?.set_aside ?? []).map(({ file, line, value, why }) =>
+      safe`One reading was set aside and kept in the file: <code>${file}</code>, line ${line}, ${
+        plainNumber(value)
+      }: ${why}`
+    ),
+    ...refusedPhotos.map(({ photo, refused }) =>
+      safe`The photograph <code>${photo ?? ""}</code> could not be used: ${refused}`
+    ),
+    ...warnings.map(({ file, line, message }) =>
+      safe`${
+        file !== undefined && safe`<code>${file}</code>${line !== undefined && `, line ${line}`}: `
+      }${message}`
+    ),
+    figure === undefined &&
+    safe`No test of the surface was read: the sheet is silent on its quality.`,
+  ];
+  const limits = all.filter((limit): limit is Html => limit !== false && limit !== undefined);
+  const left = limits.length - most;
+  return left > 0
+    ? [
+      ...limits.slice(0, most),
+      safe`And ${counted(left, "thing")} more, in <code>summary.json</code>.`,
+    ]
+    : limits;
+}
+
+/**
+ * The report as one page, one sheet on paper; works for a record without figure, without curve, without anything.
+ */
+export function reportPage(parts: BookFacts): string {
+  const { summary, record: { settings }, builtOn } = parts;
+  const { depth } = depthNow(summary);
+  const { design, next_step: step } = summary;
+  const scale = printsAtFullSize(settings.aperture)
+    ? "printed at 100 % it is at full size"
+    : "drawn to scale, smaller than the mirror";
+  const limits = limitsOf(summary);
+  return shell({
+    title: `Report: ${summary.title} · First Mirror`,
+    description: "One mirror on one sheet: measured values, surface, verdict, next step.",
+    kind: "report",
+    header: safe`${plainBar(false)}
+<div class="title">
+<p class="kicker">The mirror’s report · ${dayOf(builtOn)}</p>
+<h1>${summary.title}</h1>
+</div>
+${edge({ aperture: settings.aperture, depth })}
+<p class="dims">${plainNumber(settings.aperture)} mm f/${
+      plainNumber(design.focal_ratio, 2)
+    }, ${settings.glass} glass, ${
+      plainNumber(settings.thickness)
+    } mm thick. The line is the mirror’s own curve; ${scale}.</p>`,
+    main: safe`${verdict(parts)}
+${profile(summary, settings.goal.surfaceWaves * settings.goal.wavelength)}
+<div class="two">
+<div>
+${table(parts)}
+</div>
+<div>
+${methods(summary)}
+<section class="next"><h2>Next step</h2>
+<p><b>${step.do}</b></p>
+<p>Until ${step.until}</p>
+<p class="kicker">${step.why}</p>
+<p class="kicker">${step.caution}</p></section>
+</div>
+</div>
+${
+      limits.length > 0 && safe`<h2>What this sheet does not say</h2>
+<ul class="limits">${limits.map((limit) => safe`<li>${limit}</li>`)}</ul>`
+    }`,
+    footer:
+      safe`<p>Uncertainties are standard uncertainties (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kit_version}.</p>`,
+  });
+}

@@ -1,0 +1,108 @@
+/** What every page of the book has: one file with its style and script inside, a bar, a main part, a foot. */
+import { type Html, safe, trusted } from "../../figures/html.ts";
+import { paperRules, rootTokens, rules } from "../../figures/look.ts";
+import ground from "./ground.css" with { type: "text" };
+import own from "./page.css" with { type: "text" };
+import script from "./page.js" with { type: "text" };
+import type { Chapter } from "./chapters.ts";
+
+/** The parts of one page. */
+export interface PageParts {
+  readonly title: string;
+  readonly description: string;
+  /** class of the root element, "report" for the sheet */
+  readonly kind?: string;
+  readonly header: Html;
+  readonly main: Html;
+  /** between the main part and the foot */
+  readonly after?: Html;
+  readonly footer: Html;
+}
+
+const style = [rootTokens(), ground, rules, own, `@media print { ${paperRules} }`].join("\n");
+
+/** The theme the reader chose last, before anything is drawn. */
+const earlyTheme =
+  `try { var t = localStorage.getItem("first-mirror-theme"); if (t) document.documentElement.dataset.theme = t; } catch (e) { /* no storage: follow the device */ }`;
+
+/** A page may load nothing from anywhere: what it needs is inside. */
+const policy =
+  "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+
+/**
+ * A whole page as one file.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const page = shell({ title: "A & B", description: "", header: safe``, main: safe`<p>1</p>`, footer: safe`` });
+ * assert.match(page, /<title>A &amp; B<\/title>/);
+ * ```
+ */
+export function shell(parts: PageParts): string {
+  const { title, description, kind, header, main, after, footer } = parts;
+  return safe`<!doctype html>
+<html lang="en"${kind !== undefined && safe` class="${kind}"`}>
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${trusted(policy)}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${title}</title>
+<meta name="description" content="${description}">
+<meta name="color-scheme" content="light dark">
+<script>${trusted(earlyTheme)}</script>
+<style>
+${trusted(style)}
+</style>
+</head>
+<body>
+<a class="skip" href="#text">Skip to the text</a>
+<div class="sheet">
+<header>
+${header}
+</header>
+<main id="text">
+${main}
+</main>
+${after}
+<footer>
+${footer}
+</footer>
+</div>
+<script>
+${trusted(script)}</script>
+</body>
+</html>
+`.markup;
+}
+
+const themeButton = safe`<button id="theme" type="button" class="js-only">Dark page</button>`;
+
+function menuItem(chapter: Chapter, here: Chapter | undefined): Html {
+  if (chapter.file === undefined) {
+    return safe`<li class="unwritten">${chapter.title} (not written yet)</li>
+`;
+  }
+  const current = chapter === here && trusted(' aria-current="page"');
+  return safe`<li><a href="${chapter.file}"${current}>${chapter.title}</a></li>
+`;
+}
+
+/** The bar of a lesson: home, the contents folded, the theme. */
+export function lessonBar(chapters: readonly Chapter[], here: Chapter | undefined): Html {
+  return safe`<div class="bar">
+<a href="index.html">First Mirror</a>
+<details><summary>Contents</summary>
+<nav aria-label="Stages of the job"><ol>
+${chapters.map((chapter) => menuItem(chapter, here))}</ol>
+<p><a href="report.html">The mirror’s report</a></p></nav></details>
+${themeButton}
+</div>`;
+}
+
+/** The bar of a page without the contents in it: the front, the report. */
+export function plainBar(isFront: boolean): Html {
+  return safe`<div class="bar"><a href="index.html"${
+    isFront && trusted(' aria-current="page"')
+  }>First Mirror</a>${themeButton}</div>`;
+}

@@ -1,0 +1,103 @@
+/** How far a mirror has come: for each stage what its record knows, and the stage the next step belongs to. */
+import { type Html, safe } from "../../figures/html.ts";
+import type { GrindingRow } from "../../record/types.ts";
+import type { FigureSummary, Summary } from "../../record/summaryTypes.ts";
+import { course, findStage, type Stage } from "../course.ts";
+import { type BookFacts, counted, plainNumber, told } from "./facts.ts";
+
+type Known = (facts: BookFacts) => Html | undefined;
+
+/** Whether a grade of the log is a polishing oxide, a fine grade, or a rough one. */
+export function kindOfGrade(abrasive: string): "rough" | "fine" | "polish" {
+  const grit = /^[FP#]\s*(\d+)/i.exec(abrasive);
+  if (grit === null) return "polish";
+  return Number(grit[1]) < 120 ? "rough" : "fine";
+}
+
+function minutes(rows: readonly GrindingRow[], kind: "rough" | "fine" | "polish"): number {
+  return rows.filter((row) => kindOfGrade(row.abrasive) === kind)
+    .reduce((sum, row) => sum + row.minutes, 0);
+}
+
+/** The figure a report speaks of: from the zones, else from the first photograph that could be reduced. */
+export function figureOf(summary: Summary): FigureSummary | undefined {
+  const { zones, photos = [] } = summary.figure ?? {};
+  return [zones, ...photos].find((figure) => figure !== undefined && figure.refused === undefined);
+}
+
+const known: Readonly<Record<string, Known>> = {
+  "00-open-record": ({ summary }) =>
+    safe`read without a refusal${
+      summary.warnings.length > 0 && `, ${counted(summary.warnings.length, "thing")} to look at`
+    }`,
+  "01-choose-mirror": ({ summary: { design } }) =>
+    safe`R ${told(design.radius)} wanted, sagitta ${told(design.sagitta)}`,
+  "02-prepare-discs": ({ record: { settings } }) =>
+    safe`${settings.glass}, ${plainNumber(settings.aperture)} × ${
+      plainNumber(settings.thickness)
+    } mm, bevel ${settings.bevel.toFixed(1)} mm`,
+  "03-grind-hollow": ({ summary, record }) => {
+    const spent = minutes(record.grinding, "rough");
+    const rate = summary.grinding?.rates.mirror_on_top;
+    return spent > 0
+      ? safe`${plainNumber(spent)} min so far${rate && safe`, ${told(rate)}`}`
+      : undefined;
+  },
+  "04-measure-curve": ({ summary: { curve } }) => {
+    const used = curve?.estimates.filter((estimate) => estimate.used) ?? [];
+    const readings = used.reduce((sum, estimate) => sum + estimate.readings, 0);
+    return curve &&
+      safe`R ${told(curve.radius)} from ${counted(readings, "reading")} by ${
+        counted(used.length, "method")
+      }`;
+  },
+  "05-weigh-readings": ({ summary: { curve } }) =>
+    curve?.birge_ratio === undefined
+      ? undefined
+      : safe`the methods ${curve.consistent ? "agree" : "do not agree"}, Birge ratio ${
+        curve.birge_ratio.toFixed(2)
+      }`,
+  "06-correct-depth": ({ summary: { grinding } }) =>
+    grinding &&
+    safe`${told(grinding.sagitta_now)} deep, ${plainNumber(grinding.target_sagitta.value)} wanted${
+      grinding.overshoot && safe`: ${told(grinding.overshoot)} too deep`
+    }`,
+  "07-smooth-surface": ({ record }) => spentOn(record.grinding, "fine"),
+  "09-polish-surface": ({ record }) => spentOn(record.grinding, "polish"),
+  "10-read-bands": ({ summary: { figure } }) =>
+    figure?.photos && safe`${counted(figure.photos.length, "photograph")}`,
+  "11-measure-zones": ({ summary: { figure } }) =>
+    figure?.zones?.wavefront_pv && safe`wavefront P-V ${told(figure.zones.wavefront_pv)}`,
+  "12-judge-mirror": ({ summary: { verdict } }) =>
+    verdict && safe`${verdict.meets_goal}, probability ${probabilityText(verdict.probability)}`,
+};
+
+function spentOn(rows: readonly GrindingRow[], kind: "fine" | "polish"): Html | undefined {
+  const spent = minutes(rows, kind);
+  if (spent === 0) return undefined;
+  const last = rows.findLast((row) => kindOfGrade(row.abrasive) === kind)?.abrasive ?? "";
+  return safe`${plainNumber(spent)} min, as far as ${last}`;
+}
+
+/** A probability as one says it: never 1, never 0. */
+export function probabilityText(probability: number): string {
+  if (probability > 0.99) return "above 0.99";
+  return probability < 0.01 ? "below 0.01" : probability.toFixed(2);
+}
+
+/**
+ * What the record knows, stage by stage; a stage that is not in the map lies ahead.
+ */
+export function knownStages(facts: BookFacts): ReadonlyMap<Stage, Html> {
+  const map = new Map<Stage, Html>();
+  for (const stage of course) {
+    const told = known[stage.stem]?.(facts);
+    if (told !== undefined) map.set(stage, told);
+  }
+  return map;
+}
+
+/** The stage of the next step: where the maker is. */
+export function stageOfNextStep(summary: Summary): Stage | undefined {
+  return findStage(summary.next_step.stage);
+}
