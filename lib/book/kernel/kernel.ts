@@ -1,0 +1,297 @@
+/** The real Deno kernel, driven so that no output is lost and none lands under another cell. */
+import { setTimeout as sleep } from "node:timers/promises";
+import type { CellImport } from "./imports.ts";
+import { type Message, pack, request, signingKey, unpack } from "./message.ts";
+import { barrier, type BarrierReport, prelude, REPORT } from "./prelude.ts";
+import { type KernelProcess, launch, type LaunchOptions } from "./process.ts";
+import { ZmtpSocket } from "./zmtp.ts";
+
+/** One cell to be run. */
+export interface Job {
+  /** what the kernel shall run */
+  readonly code: string;
+  /** the code cell's number, from 1 */
+  readonly cell: number;
+  /** what it imports, to be compared with what the modules export */
+  readonly imports: readonly CellImport[];
+}
+
+/** The kernel's answer to one cell. */
+export interface Reply {
+  readonly status: string;
+  readonly ename?: string;
+  readonly evalue?: string;
+  readonly traceback?: readonly string[];
+}
+
+/** What came of one cell. */
+export interface Turn {
+  /** `loop` and `wait` are a cell that overran its time: still computing, or waiting for what does not come */
+  readonly ended: "done" | "loop" | "wait" | "died";
+  /** everything the cell sent, in order; nothing of any other cell */
+  readonly messages: readonly Message[];
+  readonly reply?: Reply;
+  /** what the kernel knows from inside; absent where it never came to the barrier */
+  readonly report?: BarrierReport;
+  /** line of the statement last begun, from 1; absent where the cell did not begin */
+  readonly line?: number;
+  /** where the kernel died: its exit code */
+  readonly exitCode?: number;
+}
+
+/** Longest time a kernel may take to come up. */
+const START_MS = 30_000;
+/** How long an interrupted kernel has to show that it still answers. */
+const INTERRUPT_MS = 700;
+
+/** One kernel, from its start to its end. Cells run one after the other. */
+export class Kernel {
+  #heard: (message: Message) => void = () => {};
+  #replied: (message: Message) => void = () => {};
+  readonly #session = crypto.randomUUID();
+  #ended = false;
+
+  private constructor(
+    private readonly process: KernelProcess,
+    private readonly key: CryptoKey,
+    private readonly shell: ZmtpSocket,
+    private readonly iopub: ZmtpSocket,
+    private readonly control: ZmtpSocket,
+  ) {}
+
+  /**
+   * Starts a kernel and waits until it answers. A port taken by somebody else in the meantime costs a second attempt.
+   *
+   * @throws {Error} where three attempts fail, with the process's last words
+   */
+  static async start(options: LaunchOptions): Promise<Kernel> {
+    let failure: unknown;
+    for (let attempt = 0; attempt < 3; attempt++) {
+      const process = await launch(options);
+      try {
+        return await Kernel.#connect(process);
+      } catch (error) {
+        failure = error;
+        process.kill();
+        await process.bury();
+      }
+    }
+    throw failure;
+  }
+
+  static async #connect(process: KernelProcess): Promise<Kernel> {
+    const deadline = performance.now() + START_MS;
+    let dead = false;
+    process.died.then(() => dead = true);
+    const knock = async (port: number, type: "DEALER" | "SUB"): Promise<ZmtpSocket> => {
+      while (!dead && performance.now() < deadline) {
+        try {
+          return await ZmtpSocket.connect(port, type);
+        } catch {
+          await sleep(10);
+        }
+      }
+      throw new Error(`the kernel did not come up: ${process.lastWords() || "it said nothing"}`);
+    };
+    const key = await signingKey(process.key);
+    const iopub = await knock(process.ports.iopub, "SUB");
+    const shell = await knock(process.ports.shell, "DEALER");
+    const control = await knock(process.ports.control, "DEALER");
+    const kernel = new Kernel(process, key, shell, iopub, control);
+    kernel.#listen(iopub, (message) => kernel.#heard(message));
+    kernel.#listen(shell, (message) => kernel.#replied(message));
+    kernel.#listen(control, () => {});
+    await kernel.#prepare();
+    return kernel;
+  }
+
+  /** Hands over each message of a channel until it closes; a message signed by a stranger is passed over. */
+  async #listen(socket: ZmtpSocket, hand: (message: Message) => void): Promise<void> {
+    for (;;) {
+      const frames = await socket.receive();
+      if (frames === undefined) return;
+      const message = await unpack(frames, this.key).catch(() => undefined);
+      if (message !== undefined) hand(message);
+    }
+  }
+
+  async #prepare(): Promise<void> {
+    const code = `${prelude(this.process.lineFile)};`;
+    const turn = await this.#turn({ code, cell: 0, imports: [] }, START_MS);
+    if (turn.ended !== "done" || turn.report === undefined) {
+      throw new Error(
+        `the kernel came up but does not answer: ${turn.reply?.evalue ?? turn.ended}`,
+      );
+    }
+  }
+
+  /** The process's number, for a test that looks whether it is gone. */
+  get pid(): number {
+    return this.process.pid;
+  }
+
+  /** The last lines the process wrote outside any cell. */
+  get lastWords(): string {
+    return this.process.lastWords();
+  }
+
+  /**
+   * Runs a cell and waits for everything it says.
+   *
+   * A second request stands behind it as a barrier: what arrives before the barrier's mark is the cell's, on all ways out,
+   * whatever the kernel says about being idle.
+   *
+   * @param job      the cell
+   * @param limitMs  wall time it may take; beyond it the kernel is interrupted, looked at and killed
+   */
+  run(job: Job, limitMs: number): Promise<Turn> {
+    return this.#turn(job, limitMs);
+  }
+
+  async #turn({ code, cell, imports }: Job, limitMs: number): Promise<Turn> {
+    const mark = `barrier-${crypto.randomUUID()}`;
+    const watch = new Watch(mark);
+    this.#heard = (message) => watch.hear(message);
+    this.#replied = (message) => watch.answer(message);
+    const first = this.#execute(code, cell > 0);
+    const second = this.#execute(barrier(mark, cell, imports), false);
+    watch.expect(first.header.msg_id, second.header.msg_id);
+    await this.#send(first, second).catch(() => {});
+    const ended = await this.#await(watch, limitMs);
+    const exitCode = ended === "died" ? await this.process.died : undefined;
+    const line = watch.report?.line ?? await this.#noted(cell);
+    return {
+      ended,
+      messages: watch.messages,
+      ...(watch.reply && { reply: watch.reply }),
+      ...(watch.report && { report: watch.report }),
+      ...(line ? { line } : {}),
+      ...(exitCode !== undefined && { exitCode }),
+    };
+  }
+
+  #execute(code: string, counted: boolean): Message {
+    return request("execute_request", {
+      code,
+      silent: false,
+      store_history: counted,
+      user_expressions: {},
+      allow_stdin: false,
+      stop_on_error: false,
+    }, this.#session);
+  }
+
+  async #send(...messages: Message[]): Promise<void> {
+    for (const message of messages) await this.shell.send(await pack(message, this.key));
+  }
+
+  async #await(watch: Watch, limitMs: number): Promise<Turn["ended"]> {
+    const first = await this.#race(watch.complete, limitMs);
+    if (first !== "late") return first;
+    const interrupt = request("interrupt_request", {}, this.#session);
+    await this.control.send(await pack(interrupt, this.key)).catch(() => {});
+    const second = await this.#race(watch.marked, INTERRUPT_MS);
+    this.process.kill();
+    return second === "done" ? "loop" : second === "died" ? "died" : "wait";
+  }
+
+  async #race(done: Promise<void>, ms: number): Promise<"done" | "died" | "late"> {
+    const stop = new AbortController();
+    const late = sleep(ms, "late" as const, { signal: stop.signal }).catch(() => "late" as const);
+    const died = this.process.died.then(() => "died" as const);
+    try {
+      return await Promise.race([done.then(() => "done" as const), died, late]);
+    } finally {
+      stop.abort();
+    }
+  }
+
+  /** The line that the kernel noted in its file for this cell; undefined where it did not begin. */
+  async #noted(cell: number): Promise<number | undefined> {
+    const text = await Deno.readTextFile(this.process.lineFile).catch(() => "");
+    return Number(text.slice(0, 8)) === cell && cell > 0 ? Number(text.slice(8)) : undefined;
+  }
+
+  /** Ends the kernel at once, in the middle of whatever it does. */
+  kill(): void {
+    this.process.kill();
+  }
+
+  /** Ends the kernel, politely at first, and removes what it left. */
+  async stop(): Promise<void> {
+    if (this.#ended) return;
+    this.#ended = true;
+    const shutdown = request("shutdown_request", { restart: false }, this.#session);
+    await this.control.send(await pack(shutdown, this.key)).catch(() => {});
+    if (await this.#race(new Promise(() => {}), 1000) === "late") this.process.kill();
+    await this.process.bury();
+    for (const socket of [this.shell, this.iopub, this.control]) socket.close();
+  }
+}
+
+/** Sorts what is heard during one cell: the cell's own messages, its reply, and the barrier's mark on each way out. */
+class Watch {
+  readonly messages: Message[] = [];
+  reply?: Reply;
+  report?: BarrierReport;
+  readonly #complete = Promise.withResolvers<void>();
+  readonly #marked = Promise.withResolvers<void>();
+  readonly #open = new Set(["stdout", "stderr", "report", "barrier reply"]);
+  #cellId = "";
+  #barrierId = "";
+
+  constructor(private readonly mark: string) {}
+
+  /** settles when the cell has replied and the barrier has come back on every way */
+  get complete(): Promise<void> {
+    return this.#complete.promise;
+  }
+
+  /** settles when the barrier has come back on every way, whether or not the cell has replied */
+  get marked(): Promise<void> {
+    return this.#marked.promise;
+  }
+
+  expect(cellId: string, barrierId: string): void {
+    this.#cellId = cellId;
+    this.#barrierId = barrierId;
+  }
+
+  answer(message: Message): void {
+    const id = message.parent.msg_id;
+    if (id === this.#cellId) this.reply = message.content as unknown as Reply;
+    if (id === this.#barrierId) this.#open.delete("barrier reply");
+    this.#settle();
+  }
+
+  hear(message: Message): void {
+    const { msg_type: type } = message.header;
+    const report = (message.content["data"] as Record<string, unknown> | undefined)?.[REPORT];
+    if (report !== undefined) {
+      if ((report as BarrierReport).mark !== this.mark) return;
+      this.report = report as BarrierReport;
+      this.#open.delete("report");
+    } else if (type === "stream") {
+      this.#hearStream(message);
+    } else if (type !== "status" && type !== "execute_input") {
+      this.messages.push(message);
+    }
+    this.#settle();
+  }
+
+  #hearStream(message: Message): void {
+    const name = String(message.content["name"]);
+    if (!this.#open.has(name)) return;
+    const text = String(message.content["text"]);
+    const at = text.indexOf(this.mark);
+    if (at >= 0) this.#open.delete(name);
+    const own = at >= 0 ? text.slice(0, at) : text;
+    if (own !== "") this.messages.push({ ...message, content: { name, text: own } });
+  }
+
+  #settle(): void {
+    if (this.#open.size > 0) return;
+    this.#marked.resolve();
+    if (this.reply !== undefined) this.#complete.resolve();
+  }
+}
