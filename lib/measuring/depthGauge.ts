@@ -1,0 +1,64 @@
+/** A depth gauge: a bar across the disc and a probe in its middle, read on a dial. */
+import { resolution } from "../quantity/typeB.ts";
+import { depthsTogether } from "./depthsUnderChord.ts";
+import { type Estimate, estimate, fileOf, type Placed } from "./estimate.ts";
+import { type Bench, chordOf } from "./gauges.ts";
+
+/** A row with a depth; a record's sagitta row fits, rows without one are passed over. */
+export interface DepthRow extends Placed {
+  /** below the bar, the reading on flat glass already taken off, mm */
+  readonly depth?: number;
+  /** where the bar rested, mm; default the aperture less both bevels */
+  readonly chord?: number;
+}
+
+/**
+ * The radius by a depth gauge.
+ *
+ * The dial's own error at that place is the same at every reading and is counted once, beside the scatter: as much as
+ * its step leaves open. Where the bar rests is shared with the leaves: both rest on the same bevel.
+ *
+ * @param rows   sagitta rows; those without a depth are passed over
+ * @param bench  aperture, bevel, depthGaugeStep, chordU, mm
+ * @returns the estimate, or `undefined` when no row has a depth
+ * @throws {RangeError} for a depth not above 0, a chord wider than the disc
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const gauges = { leaves: { width: 12.7, tolerance: 0.005 }, dialStep: 0.001, depthGaugeStep: 0.01, rulerStep: 1, chordU: 0.15 };
+ * const bench = { aperture: 150, bevel: 1, focalLength: 1200, gauges };
+ * assert.equal(depthGauge([{ depth: 1.14 }, { depth: 1.15 }], bench)?.radius.value.toFixed(0), "2392");
+ * ```
+ */
+export function depthGauge(rows: readonly DepthRow[], bench: Bench): Estimate | undefined {
+  const step = bench.gauges.depthGaugeStep;
+  const depths = rows.flatMap((row) =>
+    row.depth === undefined
+      ? []
+      : [{ ...row, depth: row.depth, chord: chordOf(bench, row.chord), step, asRead: row.depth }]
+  );
+  if (depths.length === 0) return undefined;
+  const together = depthsTogether(
+    depths,
+    bench.aperture,
+    bench.gauges.chordU,
+    "depth gauge readings",
+    { single: step, stepApart: true },
+  );
+  const series = together.atFullAperture;
+  return estimate({
+    method: "depth gauge",
+    radius: together.radius,
+    components: [
+      ...together.components,
+      { source: "depth gauge dial", u: together.perDepth * resolution(step), dof: Infinity },
+    ],
+    readings: series.count,
+    setAside: series.setAside,
+    doubted: series.doubted,
+    assumed: series.count === 1
+      ? ["one depth only: one step of the gauge is assumed as the spread of a reading"]
+      : [],
+    file: fileOf(rows),
+  });
+}

@@ -1,0 +1,61 @@
+/** What the methods need to know of the mirror and of the gauges; a record's settings fit as they are. */
+export interface Bench {
+  /** the disc's diameter, mm */
+  readonly aperture: number;
+  /** width of the bevel seen on the face, mm */
+  readonly bevel: number;
+  /** planned, mm: for the usual spread of a setting on the Sun's image */
+  readonly focalLength: number;
+  readonly gauges: Gauges;
+}
+
+export interface Gauges {
+  /** width along the straight-edge and half-width of the makers' tolerance, mm */
+  readonly leaves: { readonly width: number; readonly tolerance: number };
+  readonly spherometer?: Spherometer;
+  /** mm */
+  readonly dialStep: number;
+  readonly depthGaugeStep: number;
+  readonly rulerStep: number;
+  /**
+   * How well the place where the straight-edge rests is known at each of its ends, mm from the centre. It is the
+   * inner edge of the bevel, which is misjudged alike all round: half the chord carries it whole.
+   */
+  readonly chordU: number;
+}
+
+/** Three ball feet on a circle, mm. */
+export interface Spherometer {
+  readonly legRadius: number;
+  readonly ballRadius: number;
+  readonly legRadiusU: number;
+  readonly ballRadiusU: number;
+}
+
+/** The name under which all straight-edge methods share the chord's error. */
+export const STRAIGHT_EDGE_REST = "where the straight-edge rests";
+/** The name under which both ways of reading the Sun share a ruler. */
+export const RULER = "ruler";
+
+/**
+ * Where a straight-edge rests: on the inner edges of the bevel, unless the row says otherwise.
+ *
+ * @param bench  aperture and bevel, mm
+ * @param chord  as written in the row, mm
+ * @returns mm
+ * @throws {RangeError} when the chord is not above 0 or wider than the disc, or the bevel leaves no face
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(chordOf({ aperture: 150, bevel: 1 }), 148);
+ * ```
+ */
+export function chordOf(bench: Pick<Bench, "aperture" | "bevel">, chord?: number): number {
+  const width = chord ?? bench.aperture - 2 * bench.bevel;
+  if (!(width > 0 && width <= bench.aperture)) {
+    throw new RangeError(
+      `a chord requires 0 < chord <= aperture in mm, got chord=${width}, aperture=${bench.aperture}`,
+    );
+  }
+  return width;
+}

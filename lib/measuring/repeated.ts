@@ -1,0 +1,180 @@
+/** Several readings of one thing: their mean, how sure it is, and which of them to doubt. */
+import { tQuantile } from "../numeric/quantiles.ts";
+import type { Doubt, Placed } from "./estimate.ts";
+
+/** One reading of a repeated series. */
+export interface Reading extends Placed {
+  readonly value: number;
+  /** the least the gauge can tell apart here: a dial's step, a ruler's, the width of a go/no-go bracket */
+  readonly step: number;
+  /** what to show when the reading is doubted; absent means `value` itself */
+  readonly asRead?: number;
+}
+
+/** A series put together. */
+export interface Repeated {
+  readonly mean: number;
+  /** standard uncertainty of the mean from scatter and step */
+  readonly u: number;
+  readonly dof: number;
+  /** spread of one reading, absent for a single one */
+  readonly s?: number;
+  /** how many readings the mean rests on */
+  readonly count: number;
+  readonly setAside: readonly Doubt[];
+  readonly doubted: readonly Doubt[];
+  /** all readings alike: the step hides whatever scatter there is, and reading again does not help */
+  readonly hidden: boolean;
+}
+
+/** How a series is put together. */
+export interface RepeatedOptions {
+  /** spread of one reading to assume when there is only one, same unit as the readings; default 0 */
+  readonly single?: number;
+  /** true where the step is an error of the gauge at that place, the same each time, and counted elsewhere; default false */
+  readonly stepApart?: boolean;
+}
+
+/** Fewer readings than this and none is set aside: nobody can tell which one is wrong. COMMON PRACTICE */
+export const FEWEST_TO_JUDGE = 6;
+
+/**
+ * Mean of repeated readings and its standard uncertainty, the gauge's step counted once.
+ *
+ * - Readings that differ: the scatter s / sqrt n (Type A) already holds the rounding of each reading, so the
+ *   step is not added again; but it is never taken smaller than the rounding alone would be, step / sqrt(12 n).
+ * - Readings all alike: the step hides the scatter, and n equal readings know no more than one: step / sqrt 12.
+ * - A single reading: the step, and what else `single` says is usual.
+ * - With `stepApart` only the scatter is meant, and the step is left to the caller.
+ *
+ * From six readings on one that Grubbs' test finds too far (5 %, two-sided) is set aside; with fewer it is only told.
+ * The scale is never taken below step / sqrt 12 and nothing within 1.5 steps is called far, because rounding
+ * alone makes one of seven equal readings look impossible.
+ *
+ * @param readings  at least one, all in the same unit
+ * @param options   what to assume for a single reading; whether the step is counted here
+ * @throws {RangeError} when empty, or a value is not finite, or a step is negative
+ * @see Grubbs 1969 (from memory); JCGM 100:2008, 4.2 and F.2.2.1 (from memory)
+ * @example six settings of the Sun's image
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const settings = [1199, 1194, 1203, 1197, 1196, 1201].map((value) => ({ value, step: 1 }));
+ * assert.equal(repeated(settings).u.toFixed(3), "1.358");
+ * ```
+ */
+export function repeated(readings: readonly Reading[], options: RepeatedOptions = {}): Repeated {
+  check(readings);
+  const setAside: Doubt[] = [];
+  const doubted: Doubt[] = [];
+  let kept = [...readings];
+  for (let far = farReading(kept); far !== undefined; far = farReading(kept)) {
+    const reading = far;
+    const doubt = describe(reading, kept);
+    if (kept.length < FEWEST_TO_JUDGE) {
+      doubted.push(doubt);
+      break;
+    }
+    setAside.push(doubt);
+    kept = kept.filter((other) => other !== reading);
+  }
+  return { ...meanOf(kept, options), count: kept.length, setAside, doubted };
+}
+
+/**
+ * Grubbs' critical value, two-sided: the largest of n normal readings lies more than this many s from the mean
+ * with probability `alpha`.
+ *
+ *     (n - 1) / sqrt n  x  sqrt( t^2 / (n - 2 + t^2) ),   t the upper alpha / 2n point of Student's t with n - 2
+ *
+ * @param count  number of readings n, 3 or more
+ * @param alpha  between 0 and 1, default 0.05
+ * @throws {RangeError} outside those ranges
+ * @see Grubbs 1969 (from memory)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(grubbsLimit(8).toFixed(6), "2.126645");
+ * ```
+ */
+export function grubbsLimit(count: number, alpha = 0.05): number {
+  if (!(Number.isInteger(count) && count >= 3 && alpha > 0 && alpha < 1)) {
+    throw new RangeError(
+      `grubbsLimit requires a whole count of 3 or more and 0 < alpha < 1, got count=${count}, alpha=${alpha}`,
+    );
+  }
+  const t = tQuantile(1 - alpha / (2 * count), count - 2);
+  return ((count - 1) / Math.sqrt(count)) * Math.sqrt((t * t) / (count - 2 + t * t));
+}
+
+function check(readings: readonly Reading[]): void {
+  const bad = readings.find(({ value, step }) => !(Number.isFinite(value) && step >= 0));
+  if (readings.length === 0 || bad !== undefined) {
+    throw new RangeError(
+      `repeated requires one reading or more, each finite with a step of 0 or more, got ` +
+        (bad === undefined ? "none" : `value=${bad.value}, step=${bad.step}`),
+    );
+  }
+}
+
+function meanOf(
+  readings: readonly Reading[],
+  { single = 0, stepApart = false }: RepeatedOptions,
+): Pick<Repeated, "mean" | "u" | "dof" | "s" | "hidden"> {
+  const count = readings.length;
+  const mean = average(readings.map(({ value }) => value));
+  const rounding = roundingOf(readings);
+  const step = stepApart ? 0 : rounding;
+  if (count === 1) {
+    const u = Math.hypot(step, single);
+    // An assumed spread is trusted to about half of itself: two degrees of freedom (JCGM 100, G.4.2, from memory).
+    return { mean, u, dof: single > 0 ? (2 * u ** 4) / single ** 4 : Infinity, hidden: true };
+  }
+  const s = spreadOf(readings, mean);
+  if (s < 1e-9 * rounding) return { mean, u: step, dof: Infinity, s, hidden: true };
+  return step > s
+    ? { mean, u: step / Math.sqrt(count), dof: Infinity, s, hidden: false }
+    : { mean, u: s / Math.sqrt(count), dof: count - 1, s, hidden: false };
+}
+
+/** The reading farthest from the mean, when it is farther than chance and rounding explain. */
+function farReading(readings: readonly Reading[]): Reading | undefined {
+  if (readings.length < 3) return undefined;
+  const mean = average(readings.map(({ value }) => value));
+  const distance = (reading: Reading): number => Math.abs(reading.value - mean);
+  const farthest = readings.reduce((a, b) => (distance(b) > distance(a) ? b : a));
+  const scale = Math.max(spreadOf(readings, mean), roundingOf(readings));
+  const others = readings.filter((reading) => reading !== farthest);
+  const gap = Math.abs(farthest.value - average(others.map(({ value }) => value)));
+  const step = Math.max(...readings.map((reading) => reading.step));
+  const isFar = distance(farthest) > grubbsLimit(readings.length) * scale && gap > 1.5 * step;
+  return isFar ? farthest : undefined;
+}
+
+function describe(reading: Reading, among: readonly Reading[]): Doubt {
+  const others = among.filter((other) => other !== reading);
+  const mean = average(others.map(({ value }) => value));
+  const away = Number((reading.value - mean).toPrecision(2));
+  const side = away > 0 ? "above" : "below";
+  const far = `${Math.abs(away)} mm ${side} the mean of the other ${others.length}`;
+  return {
+    ...(reading.file === undefined ? {} : { file: reading.file }),
+    ...(reading.line === undefined ? {} : { line: reading.line }),
+    value: reading.asRead ?? reading.value,
+    why: among.length < FEWEST_TO_JUDGE
+      ? `${far}: doubtful, but with ${among.length} readings none is set aside; measure again`
+      : `${far}, farther than chance explains (Grubbs, 5 %)`,
+  };
+}
+
+function average(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+function spreadOf(readings: readonly Reading[], mean: number): number {
+  const squares = readings.reduce((sum, { value }) => sum + (value - mean) ** 2, 0);
+  return Math.sqrt(squares / (readings.length - 1));
+}
+
+function roundingOf(readings: readonly Reading[]): number {
+  return Math.sqrt(average(readings.map(({ step }) => (step * step) / 12)));
+}
