@@ -1,0 +1,249 @@
+/** Cells to values: by each column's kind, by one decimal sign for the whole file. */
+import type { CsvTable } from "./csv.ts";
+import { type Findings, shown } from "./errors.ts";
+import { isDate } from "./date.ts";
+import type { FoundColumn } from "./header.ts";
+import { suggestion } from "./nearest.ts";
+import { type Decimal, decimalSign, parseNumber } from "./number.ts";
+import { BASE } from "./unit.ts";
+import type { Place } from "./types.ts";
+import { findAbrasive } from "./tables.ts";
+
+/** One row's cells in the kit's units, by column name; what was left empty is absent. */
+export interface Values {
+  readonly line: number;
+  /** the file's own spelling of each column, for refusals */
+  readonly headers: ReadonlyMap<string, string>;
+  readonly numbers: ReadonlyMap<string, number>;
+  readonly texts: ReadonlyMap<string, string>;
+  readonly leaves: ReadonlyMap<string, readonly number[]>;
+}
+
+/**
+ * Reads all rows of a table. A row with a refusal is still returned as far as it was understood: the caller stops
+ * anyway, and later checks may find more to tell.
+ */
+export function readCells(
+  csv: CsvTable,
+  columns: readonly FoundColumn[],
+  findings: Findings,
+): Values[] {
+  const decimal = decimalOf(csv, columns, findings);
+  const headers = new Map(columns.map(({ column, header }) => [column.name, header]));
+  return csv.rows.map((row) => {
+    const values = {
+      line: row.line,
+      headers,
+      numbers: new Map<string, number>(),
+      texts: new Map<string, string>(),
+      leaves: new Map<string, readonly number[]>(),
+    };
+    for (const found of columns) {
+      const place = { file: csv.file, line: row.line, column: found.header };
+      readCell(row.cells[found.index] ?? "", found, place, decimal, values, findings);
+    }
+    return values;
+  });
+}
+
+/** The file's decimal sign is the first one found in a cell for numbers; a later cell with the other is refused. */
+function decimalOf(csv: CsvTable, columns: readonly FoundColumn[], findings: Findings): Decimal {
+  let first: { sign: Decimal; line: number } | undefined;
+  for (const row of csv.rows) {
+    for (const found of columns) {
+      if (!isNumeric(found)) continue;
+      const cell = row.cells[found.index] ?? "";
+      for (const part of found.column.kind.kind === "leaves" ? cell.split("+") : [cell]) {
+        const sign = decimalSign(part.trim());
+        if (sign === undefined) continue;
+        first ??= { sign, line: row.line };
+        if (sign === first.sign) continue;
+        const name = { ".": "point", ",": "comma" };
+        const wanted = `a decimal ${name[first.sign]} as in line ${first.line}`;
+        const place = { file: csv.file, line: row.line, column: found.header };
+        findings.refuse(
+          place,
+          `${shown(part)} with a decimal ${name[sign]}`,
+          wanted,
+          "keep to one of them in a file",
+        );
+      }
+    }
+  }
+  return first?.sign ?? ".";
+}
+
+function isNumeric({ column }: FoundColumn): boolean {
+  return ["measure", "per length", "number", "leaves"].includes(column.kind.kind);
+}
+
+interface Filling {
+  readonly numbers: Map<string, number>;
+  readonly texts: Map<string, string>;
+  readonly leaves: Map<string, readonly number[]>;
+}
+
+function readCell(
+  text: string,
+  found: FoundColumn,
+  place: Place,
+  decimal: Decimal,
+  values: Filling,
+  findings: Findings,
+): void {
+  const { column } = found;
+  const { kind, name } = column;
+  if (text === "") {
+    if (column.required) {
+      findings.refuse(place, "nothing", column.meaning, `write it, such as ${column.example}`);
+    }
+    return;
+  }
+  if (text.startsWith("=")) {
+    findings.refuse(
+      place,
+      `the formula ${shown(text)}`,
+      "a value",
+      "write what it comes to, as read from the gauge",
+    );
+    return;
+  }
+  if (kind.kind === "leaves") {
+    const leaves = readLeaves(text, found, kind.most, place, decimal, findings);
+    if (leaves !== undefined) values.leaves.set(name, leaves);
+  } else if (isNumeric(found)) {
+    const value = readNumber(text, found, place, decimal, findings);
+    if (value !== undefined) values.numbers.set(name, value);
+  } else {
+    const word = readWord(text, found, place, findings);
+    if (word !== undefined) values.texts.set(name, word);
+  }
+}
+
+function readNumber(
+  text: string,
+  { column, factor }: FoundColumn,
+  place: Place,
+  decimal: Decimal,
+  findings: Findings,
+): number | undefined {
+  const typed = parseNumber(text, decimal);
+  if (typed === undefined) {
+    // The other decimal sign was already refused for the whole file.
+    if (decimalSign(text) === undefined) refuseNumber(text, column.example, place, findings);
+    return undefined;
+  }
+  const value = typed * factor;
+  const { kind } = column;
+  if (!("least" in kind) || (value >= kind.least && value <= kind.most)) return value;
+  const unit = kind.kind === "measure"
+    ? ` ${BASE[kind.dimension]}`
+    : kind.kind === "per length"
+    ? " per mm"
+    : "";
+  const wanted = `${kind.least} to ${kind.most}${unit}`;
+  findings.refuse(
+    place,
+    shown(text),
+    wanted,
+    "no bench has this; look at the digits and at the header's unit",
+  );
+  return undefined;
+}
+
+function refuseNumber(text: string, example: string, place: Place, findings: Findings): void {
+  const unit = /^[+-]?[\d.,]+\s*(?:[a-zµμ"']+)$/i.test(text);
+  const marks = /^\d{1,3}([.,' ]\d{3})+([.,]\d+)?$/.test(text);
+  const mend = unit
+    ? "write the unit in the header, only digits in the cell"
+    : marks
+    ? "leave thousands marks out"
+    : `write digits, such as ${example}`;
+  findings.refuse(place, shown(text), "a number", mend);
+}
+
+function readLeaves(
+  text: string,
+  { column, factor }: FoundColumn,
+  most: number,
+  place: Place,
+  decimal: Decimal,
+  findings: Findings,
+): number[] | undefined {
+  const parts = text.split("+").map((part) => part.trim());
+  const typed = parts.map((part) => parseNumber(part, decimal));
+  const leaves = typed.flatMap((leaf) => leaf === undefined ? [] : [leaf * factor]);
+  if (leaves.length < parts.length) {
+    const bad = parts.find((part) => parseNumber(part, decimal) === undefined) ?? "";
+    if (decimalSign(bad) === undefined) {
+      refuseNumber(bad === "" ? text : bad, column.example, place, findings);
+    }
+    return undefined;
+  }
+  const twin = typed.find((leaf, index) => typed.indexOf(leaf) !== index);
+  if (twin !== undefined) {
+    const wanted = "each leaf once, for a set has one of each";
+    findings.refuse(
+      place,
+      `${shown(text)}, the leaf ${twin} twice`,
+      wanted,
+      "look at the leaves again",
+    );
+    return undefined;
+  }
+  const sum = leaves.reduce((total, leaf) => total + leaf, 0);
+  if (leaves.every((leaf) => leaf >= 0) && sum <= most) return leaves;
+  const wanted = `leaves of 0 to ${most} mm together`;
+  findings.refuse(
+    place,
+    shown(text),
+    wanted,
+    "no set has this; look at the digits and at the header's unit",
+  );
+  return undefined;
+}
+
+function readWord(
+  text: string,
+  { column }: FoundColumn,
+  place: Place,
+  findings: Findings,
+): string | undefined {
+  const { kind } = column;
+  if (kind.kind === "choice") {
+    const word = kind.choices.find((choice) => choice === text.toLowerCase().replace(/\s+/g, " "));
+    if (word === undefined) {
+      findings.refuse(
+        place,
+        shown(text),
+        kind.choices.join(" or "),
+        suggestion(text, kind.choices),
+      );
+    }
+    return word;
+  }
+  if (kind.kind === "abrasive") {
+    const { name, mend } = findAbrasive(text);
+    if (name === undefined) {
+      findings.refuse(place, shown(text), "a row of data/tables/abrasives.csv", mend);
+    }
+    return name;
+  }
+  if (kind.kind === "date" && !isDate(text)) {
+    findings.refuse(
+      place,
+      shown(text),
+      "a day that there is, year first",
+      `write it like ${column.example}`,
+    );
+    return undefined;
+  }
+  if (text.length <= 2000) return text;
+  findings.refuse(
+    place,
+    `${text.length} letters`,
+    "at most 2000",
+    "keep long tales in a file of their own",
+  );
+  return undefined;
+}

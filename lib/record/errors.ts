@@ -1,0 +1,82 @@
+/** How the reader says no: one class, one form of sentence, one collector that goes on after the first refusal. */
+import type { Place, Refusal, Warning } from "./types.ts";
+
+/** More refusals than this are counted, not listed: a stranger's file cannot fill the memory with sentences. */
+export const MOST_REFUSALS = 200;
+
+/**
+ * Shows what stood in a file, safe to print: quoted, on one line, at most 60 characters, no control characters.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(shown("0,8o"), '"0,8o"');
+ * assert.equal(shown("  "), "nothing");
+ * ```
+ */
+export function shown(text: string): string {
+  // deno-lint-ignore no-control-regex
+  const plain = text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]+/g, " ").trim();
+  if (plain === "") return "nothing";
+  return plain.length > 60 ? `"${plain.slice(0, 57)}..."` : `"${plain}"`;
+}
+
+/**
+ * The place and the sentence as one line, the way every command prints it.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const refusal = { file: "sun.csv", line: 3, column: "distance_mm", message: "found nothing" };
+ * assert.equal(describe(refusal), "sun.csv, line 3, column distance_mm: found nothing");
+ * ```
+ */
+export function describe(finding: Refusal | Warning): string {
+  const parts: string[] = [];
+  if (finding.file !== undefined) parts.push(finding.file);
+  if (finding.line !== undefined) parts.push(`line ${finding.line}`);
+  if (finding.column !== undefined) parts.push(`column ${finding.column}`);
+  return parts.length === 0 ? finding.message : `${parts.join(", ")}: ${finding.message}`;
+}
+
+/** Thrown by `readRecord`: every reason found, in the order of the files. */
+export class RecordRefused extends Error {
+  override readonly name = "RecordRefused";
+  readonly refusals: readonly Refusal[];
+
+  constructor(refusals: readonly Refusal[]) {
+    super(refusals.map(describe).join("\n"));
+    this.refusals = refusals;
+  }
+}
+
+/** Gathers refusals and warnings while reading goes on, so that a maker mends a record in one round. */
+export class Findings {
+  readonly warnings: Warning[] = [];
+  readonly #refusals: Refusal[] = [];
+  #unlisted = 0;
+
+  /** One form for every refusal: `found X, wanted Y: how to mend it`. `found` is printed as it comes. */
+  refuse(place: Place, found: string, wanted: string, mend: string): void {
+    this.add({ ...place, message: `found ${found}, wanted ${wanted}: ${mend}` });
+  }
+
+  add(refusal: Refusal): void {
+    if (this.#refusals.length < MOST_REFUSALS) this.#refusals.push(refusal);
+    else this.#unlisted++;
+  }
+
+  warn(place: Partial<Place>, message: string): void {
+    if (this.warnings.length < MOST_REFUSALS) this.warnings.push({ ...place, message });
+  }
+
+  get refused(): boolean {
+    return this.#refusals.length > 0;
+  }
+
+  get refusals(): readonly Refusal[] {
+    if (this.#unlisted === 0) return this.#refusals;
+    const message = `found ${this.#unlisted} more refusals of these kinds, not listed here`;
+    return [...this.#refusals, { file: "mirror.yaml", message }];
+  }
+}

@@ -1,0 +1,164 @@
+/** Files of a record, read so that a stranger's folder can do no harm: inside the folder only, plain files, not too large. */
+import { join, relative, resolve, sep } from "node:path";
+import { type Findings, shown } from "./errors.ts";
+import type { Place } from "./types.ts";
+
+/** Largest sizes read, bytes. */
+export const LARGEST = { settings: 64_000, table: 8_000_000, photo: 60_000_000 } as const;
+
+const MOST_ENTRIES = 5000;
+
+/** A record's folder with every link in its own path followed. */
+export interface RecordFolder {
+  readonly path: string;
+  /** plain files and folders at the top, by name */
+  readonly entries: readonly string[];
+}
+
+/**
+ * Opens the folder of a record and refuses links in it that lead out, whatever they point to.
+ *
+ * @returns `undefined` when there is no such folder, with a refusal
+ */
+export async function openFolder(
+  folder: string,
+  findings: Findings,
+): Promise<RecordFolder | undefined> {
+  const path = await Deno.realPath(folder).catch(() => undefined);
+  const isFolder = path !== undefined && (await Deno.stat(path)).isDirectory;
+  if (!isFolder) {
+    const found = path === undefined ? "no such folder" : "a file";
+    findings.refuse(
+      { file: folder },
+      found,
+      "the folder of a record",
+      "begin one with `deno task new NAME`",
+    );
+    return undefined;
+  }
+  const entries = await listed(path, "", findings);
+  if (entries.includes("photos")) await listed(path, "photos", findings);
+  return { path, entries };
+}
+
+async function listed(root: string, inside: string, findings: Findings): Promise<string[]> {
+  const names: string[] = [];
+  try {
+    for await (const entry of Deno.readDir(join(root, inside))) {
+      const file = inside === "" ? entry.name : `${inside}/${entry.name}`;
+      if (entry.isSymlink && !await refuseOutside(root, file, { file }, findings)) continue;
+      names.push(entry.name);
+      if (names.length <= MOST_ENTRIES) continue;
+      findings.refuse(
+        { file: inside || "." },
+        `over ${MOST_ENTRIES} files`,
+        "a maker's folder",
+        "keep other files elsewhere",
+      );
+      break;
+    }
+  } catch (error) {
+    // `photos` may be a plain file; a photograph asked for in it is refused by its own name.
+    if (!(error instanceof Deno.errors.NotADirectory)) throw error;
+  }
+  return names.sort();
+}
+
+/** Whether a path, links followed, stays inside the folder; refuses it where it does not. */
+async function refuseOutside(
+  root: string,
+  file: string,
+  place: Place,
+  findings: Findings,
+): Promise<boolean> {
+  const real = await Deno.realPath(join(root, file)).catch(() => undefined);
+  if (real === undefined) {
+    findings.refuse(
+      place,
+      "a link that leads nowhere",
+      "a file",
+      "copy the file itself into the folder",
+    );
+    return false;
+  }
+  if (real === root || real.startsWith(root + sep)) return true;
+  findings.refuse(
+    place,
+    "a link that leads out of the folder",
+    "a file inside it",
+    "copy the file itself into the folder",
+  );
+  return false;
+}
+
+/**
+ * Reads one file of a record.
+ *
+ * @param folder    an opened folder
+ * @param file      path inside it, with slashes
+ * @param largest   bytes; a larger file is refused unread
+ * @param place     where the file is named, for refusals
+ * @param findings  where refusals go
+ * @returns its bytes, or `undefined` when refused
+ */
+export async function readInside(
+  folder: RecordFolder,
+  file: string,
+  largest: number,
+  place: Place,
+  findings: Findings,
+): Promise<Uint8Array<ArrayBuffer> | undefined> {
+  const path = resolve(folder.path, file);
+  const inside = relative(folder.path, path);
+  if (
+    inside === "" || inside.startsWith("..") || /^([/\\]|[a-z]:)/i.test(file) || file.includes("\\")
+  ) {
+    findings.refuse(
+      place,
+      shown(file),
+      "a file inside the record's folder",
+      "copy it there and name it from there",
+    );
+    return undefined;
+  }
+  const info = await Deno.lstat(path).catch(() => undefined);
+  if (info === undefined) {
+    findings.refuse(
+      place,
+      `no file ${shown(file)}`,
+      "the file",
+      "copy it into the folder, or mend its name",
+    );
+    return undefined;
+  }
+  if (!await refuseOutside(folder.path, file, place, findings)) return undefined;
+  const { isFile, size } = await Deno.stat(path);
+  if (!isFile) {
+    findings.refuse(
+      place,
+      `${shown(file)}, which is not a plain file`,
+      "a file",
+      "put a plain file there",
+    );
+    return undefined;
+  }
+  if (size > largest) {
+    const found = `${shown(file)} of ${(size / 1e6).toFixed(1)} MB`;
+    findings.refuse(place, found, `at most ${largest / 1e6} MB`, "make it smaller or take it out");
+    return undefined;
+  }
+  try {
+    return await Deno.readFile(path);
+  } catch (error) {
+    const why = error instanceof Deno.errors.PermissionDenied
+      ? "which may not be opened"
+      : "which cannot be read";
+    findings.refuse(
+      place,
+      `${shown(file)}, ${why}`,
+      "a readable file",
+      "look at its permissions and copy it again",
+    );
+    return undefined;
+  }
+}

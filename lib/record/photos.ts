@@ -1,0 +1,93 @@
+/** Photographs: each must be there, inside the folder, and really decode. The decoder loads only when there are some. */
+import type { Findings } from "./errors.ts";
+import { LARGEST, readInside, type RecordFolder } from "./files.ts";
+import type { Place, RonchiRow } from "./types.ts";
+
+/** Largest picture decoded, pixels. */
+const MOST_PIXELS = 64e6;
+
+/** What the first bytes of a file say it is; `undefined` for none of the pictures known here. */
+export type PictureKind = "jpeg" | "png" | "tiff" | "webp" | "avif" | "heic";
+
+/**
+ * Recognises a picture by its first bytes, whatever its name says.
+ *
+ * @example the four letters after the first four bytes of a phone's HEIC file
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const bytes = new TextEncoder().encode("\0\0\0\x18ftypheic");
+ * assert.equal(pictureKind(bytes), "heic");
+ * ```
+ */
+export function pictureKind(bytes: Uint8Array): PictureKind | undefined {
+  const text = String.fromCharCode(...bytes.subarray(0, 32));
+  if (text.startsWith("\xff\xd8\xff")) return "jpeg";
+  if (text.startsWith("\x89PNG\r\n\x1a\n")) return "png";
+  if (text.startsWith("II*\0") || text.startsWith("MM\0*")) return "tiff";
+  if (text.startsWith("RIFF") && text.slice(8, 12) === "WEBP") return "webp";
+  if (text.slice(4, 8) !== "ftyp") return undefined;
+  if (/^avi[fs]/.test(text.slice(8))) return "avif";
+  return /^(heic|heix|heim|heis|hevc|hevx|mif1|msf1)/.test(text.slice(8)) ? "heic" : undefined;
+}
+
+/** Looks at every photograph a table names and refuses what cannot be used; each file is decoded once. */
+export async function checkPhotos(
+  rows: readonly RonchiRow[],
+  folder: RecordFolder,
+  findings: Findings,
+): Promise<void> {
+  const seen = new Set<string>();
+  for (const { file, line, photo } of rows) {
+    if (seen.has(photo)) continue;
+    seen.add(photo);
+    const place = { file, line, column: "photo" };
+    const bytes = await readInside(folder, photo, LARGEST.photo, place, findings);
+    if (bytes !== undefined) await checkPhoto(bytes, photo, place, findings);
+  }
+}
+
+async function checkPhoto(
+  bytes: Uint8Array,
+  photo: string,
+  place: Place,
+  findings: Findings,
+): Promise<void> {
+  const wanted = "a photograph as JPEG or PNG";
+  const kind = pictureKind(bytes);
+  if (bytes.length === 0) {
+    findings.refuse(place, `"${photo}", an empty file`, wanted, "copy it from the camera again");
+  } else if (kind === "heic") {
+    const mend = "export it as JPEG, or set the phone's camera to JPEG (most compatible)";
+    findings.refuse(place, `"${photo}", a HEIC picture`, wanted, mend);
+  } else if (kind === undefined) {
+    findings.refuse(
+      place,
+      `"${photo}", which is not a picture`,
+      wanted,
+      "look at what the file is",
+    );
+  } else {
+    const why = await whyNotDecoded(bytes);
+    if (why === undefined) return;
+    findings.refuse(
+      place,
+      `"${photo}", a ${kind.toUpperCase()} that does not decode (${why})`,
+      wanted,
+      "copy it from the camera again",
+    );
+  }
+}
+
+/** Decodes the whole picture, keeping only a thumbnail, so that a truncated file is found out. */
+async function whyNotDecoded(bytes: Uint8Array): Promise<string | undefined> {
+  const { default: sharp } = await import("sharp");
+  try {
+    await sharp(bytes, { failOn: "error", limitInputPixels: MOST_PIXELS })
+      .resize({ width: 64, height: 64, fit: "inside" }).raw().toBuffer();
+    return undefined;
+  } catch (error) {
+    const message = error instanceof Error ? error.message : String(error);
+    // deno-lint-ignore no-control-regex
+    return message.replace(/[\u0000-\u001f]+/g, " ").trim().slice(0, 80);
+  }
+}

@@ -1,0 +1,168 @@
+/** A maker's folder to a typed record: everything found wrong is told at once, nothing is guessed. */
+import { basename } from "node:path";
+import { readCells, type Values } from "./cells.ts";
+import { splitTable } from "./csv.ts";
+import { decodeText } from "./decode.ts";
+import { Findings, RecordRefused } from "./errors.ts";
+import { LARGEST, openFolder, readInside, type RecordFolder } from "./files.ts";
+import { matchHeader } from "./header.ts";
+import { nearest } from "./nearest.ts";
+import { checkPhotos } from "./photos.ts";
+import {
+  type Bench,
+  grindingRow,
+  ronchiRow,
+  sagittaRow,
+  spherometerRow,
+  sunRow,
+  zoneRow,
+} from "./rows.ts";
+import { type TableName, TABLES } from "./schema.ts";
+import { readSettings } from "./settings.ts";
+import type { MirrorRecord, Settings } from "./types.ts";
+import { lookForUnlikely } from "./unlikely.ts";
+
+/** A comment line by which a maker says that a table without rows is meant to have none yet. */
+export const NO_READINGS_YET = "no readings yet";
+
+/**
+ * Reads a record: mirror.yaml, the tables that are there, the photographs they name.
+ *
+ * @param folder  path of the record's folder
+ * @returns typed rows in the kit's units, with warnings for what is merely unlikely
+ * @throws {RecordRefused} with every refusal found, each with file, line, column and how to mend it
+ * @example the demo mirror has eleven runs over its zones, on three days
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { fileURLToPath } from "node:url";
+ * const folder = new URL("../../data/records/demo-150-f8", import.meta.url);
+ * const record = await readRecord(fileURLToPath(folder));
+ * assert.equal(new Set(record.zones.map(({ run }) => run)).size, 11);
+ * ```
+ */
+export async function readRecord(folder: string): Promise<MirrorRecord> {
+  const findings = new Findings();
+  const opened = await openFolder(folder, findings);
+  if (opened === undefined) throw new RecordRefused(findings.refusals);
+  const name = basename(opened.path);
+  const read = await settingsOf(opened, name, findings);
+  const record = {
+    name,
+    folder: opened.path,
+    settings: read?.settings ?? STANDIN,
+    defaults: read?.told ?? [],
+    grinding: await rows("grinding", grindingRow),
+    sagitta: await rows("sagitta", sagittaRow),
+    spherometer: await rows("spherometer", spherometerRow),
+    sun: await rows("sun", sunRow),
+    zones: await rows("zones", zoneRow),
+    ronchi: await rows("ronchi", ronchiRow),
+  };
+  refuseFlatless(record.spherometer, findings);
+  await checkPhotos(record.ronchi, opened, findings);
+  if (findings.refused) throw new RecordRefused(findings.refusals);
+  warnOfStrangers(opened, findings);
+  lookForUnlikely(record, findings);
+  return { ...record, warnings: findings.warnings };
+
+  async function rows<T>(
+    table: TableName,
+    make: (values: Values, bench: Bench) => T | undefined,
+  ): Promise<T[]> {
+    if (opened === undefined) return [];
+    const file = `${table}.csv`;
+    const settings = read?.settings ?? STANDIN;
+    const values = await tableOf(table, opened, findings);
+    return values.flatMap((one) => make(one, { file, settings, findings }) ?? []);
+  }
+}
+
+/** Where mirror.yaml was refused the tables are still looked through, with a disc that forbids nothing. */
+const STANDIN: Settings = {
+  title: "",
+  aperture: Infinity,
+  focalLength: Infinity,
+  bevel: 0,
+  glass: "soda-lime",
+  thickness: 1,
+  goal: { surfaceWaves: 1 / 8, wavelength: 550, shape: "auto" },
+  gauges: {
+    leaves: { width: 12.7, tolerance: 0.005 },
+    dialStep: 0.001,
+    depthGaugeStep: 0.01,
+    rulerStep: 1,
+    chordU: 0.15,
+  },
+  tester: { source: "moves with knife", openings: "bands", ronchi: "same grating" },
+};
+
+async function settingsOf(
+  folder: RecordFolder,
+  name: string,
+  findings: Findings,
+): Promise<ReturnType<typeof readSettings>> {
+  const file = "mirror.yaml";
+  if (!folder.entries.includes(file)) {
+    const near = nearest(file, folder.entries, 1)[0];
+    const mend = near === undefined
+      ? "write aperture and focal_length into it"
+      : `is it ${near}? Rename it`;
+    findings.refuse({ file }, "no such file", "the mirror's own page", mend);
+    return undefined;
+  }
+  const bytes = await readInside(folder, file, LARGEST.settings, { file }, findings);
+  const text = bytes && decodeText(bytes, file, findings);
+  return text === undefined ? undefined : readSettings(text, name, findings);
+}
+
+async function tableOf(
+  table: TableName,
+  folder: RecordFolder,
+  findings: Findings,
+): Promise<Values[]> {
+  const file = `${table}.csv`;
+  if (!folder.entries.includes(file)) return [];
+  const bytes = await readInside(folder, file, LARGEST.table, { file }, findings);
+  const text = bytes && decodeText(bytes, file, findings);
+  const csv = text === undefined ? undefined : splitTable(text, file, findings);
+  if (csv === undefined) return [];
+  const before = findings.refusals.length;
+  const columns = matchHeader(table, csv, findings);
+  if (csv.rows.length === 0 && findings.refusals.length === before) {
+    if (csv.comments.some((comment) => comment.toLowerCase().startsWith(NO_READINGS_YET))) {
+      return [];
+    }
+    const mend = `type one, delete the file, or write a line \`# ${NO_READINGS_YET}\``;
+    findings.refuse({ file, line: csv.header.line }, "a header without rows", "readings", mend);
+  }
+  return readCells(csv, columns, findings);
+}
+
+function refuseFlatless(rows: MirrorRecord["spherometer"], findings: Findings): void {
+  for (const surface of ["flat", "mirror"] as const) {
+    const first = rows[0];
+    if (first === undefined || rows.some((row) => row.surface === surface)) continue;
+    const place = { file: first.file, line: first.line, column: "surface" };
+    const mend = surface === "flat"
+      ? "read the dial on flat glass too"
+      : "read the dial on the mirror too";
+    findings.refuse(
+      place,
+      `no reading on the ${surface}`,
+      "readings on flat glass and on the mirror",
+      mend,
+    );
+  }
+}
+
+/** A table whose name is misspelt would pass unseen. */
+function warnOfStrangers({ entries }: RecordFolder, findings: Findings): void {
+  const names = TABLES.map((table) => `${table}.csv`);
+  for (const file of entries) {
+    if (!/\.(csv|tsv|txt|ya?ml)$/i.test(file) || names.includes(file) || file === "mirror.yaml") {
+      continue;
+    }
+    const near = nearest(file, names, 1)[0];
+    if (near !== undefined) findings.warn({ file }, `not read: is ${near} meant? Rename it`);
+  }
+}

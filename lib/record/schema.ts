@@ -1,0 +1,193 @@
+/** Every table's columns as data: what the reader accepts, what the guide prints, what a refusal suggests. */
+import type { Dimension } from "./unit.ts";
+
+export const TABLES = ["grinding", "sagitta", "spherometer", "sun", "zones", "ronchi"] as const;
+export type TableName = typeof TABLES[number];
+
+/** What a cell of the column may hold. */
+export type Kind =
+  | {
+    readonly kind: "measure";
+    readonly dimension: Dimension;
+    readonly least: number;
+    readonly most: number;
+  }
+  /** how many per unit of length; header such as `lines_per_mm` */
+  | { readonly kind: "per length"; readonly least: number; readonly most: number }
+  /** a pure number, or one whose unit stands in the column's name */
+  | { readonly kind: "number"; readonly least: number; readonly most: number }
+  /** feeler leaves joined by plus signs */
+  | { readonly kind: "leaves"; readonly most: number }
+  | { readonly kind: "choice"; readonly choices: readonly string[] }
+  | { readonly kind: "abrasive" }
+  | { readonly kind: "date" }
+  | { readonly kind: "text" };
+
+export interface Column {
+  /** without its unit, e.g. "reading" of `reading_mm` */
+  readonly name: string;
+  readonly kind: Kind;
+  /** the table is refused without it, and so is a row that leaves it empty */
+  readonly required: boolean;
+  readonly meaning: string;
+  readonly example: string;
+}
+
+/** Nothing on a bench is longer than this, mm: 100 m. */
+export const LONGEST = 100_000;
+const DAY = 24 * 60;
+
+const length = (least: number, most = LONGEST): Kind => ({
+  kind: "measure",
+  dimension: "length",
+  least,
+  most,
+});
+
+function column(
+  name: string,
+  kind: Kind,
+  meaning: string,
+  example: string,
+  required = false,
+): Column {
+  return { name, kind, meaning, example, required };
+}
+
+/** Columns that any table may have. */
+export const COMMON: readonly Column[] = [
+  column("date", { kind: "date" }, "the day of the reading, year first", "2026-04-18"),
+  column(
+    "after",
+    { kind: "measure", dimension: "time", least: 0, most: 1000 * DAY },
+    "minutes of grinding so far, so that a reading can be laid against the log",
+    "120",
+  ),
+  column("note", { kind: "text" }, "anything worth telling", "wet, read twice"),
+];
+
+const POSITION: Kind = { kind: "choice", choices: ["mirror on top", "tool on top"] };
+const SURFACE: Kind = { kind: "choice", choices: ["flat", "mirror"] };
+
+/** The columns of each table, besides the common ones. */
+export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
+  grinding: [
+    column("abrasive", { kind: "abrasive" }, "a row of data/tables/abrasives.csv", "F80", true),
+    column(
+      "position",
+      POSITION,
+      "which disc lies on top: `mirror on top` or `tool on top`",
+      "mirror on top",
+      true,
+    ),
+    column(
+      "minutes",
+      { kind: "number", least: 0, most: DAY },
+      "how long this stretch lasted, minutes",
+      "20",
+      true,
+    ),
+    column(
+      "strokes",
+      { kind: "number", least: 0, most: 1e6 },
+      "strokes in it, there and back counting one",
+      "800",
+    ),
+  ],
+  sagitta: [
+    column(
+      "go",
+      { kind: "leaves", most: 100 },
+      "leaves that pass together under the straight-edge",
+      "0.88+0.25",
+    ),
+    column(
+      "nogo",
+      { kind: "leaves", most: 100 },
+      "the next stack, which does not pass",
+      "0.85+0.30",
+    ),
+    column("depth", length(0, 1000), "a depth gauge's reading, where no leaves are used", "1.135"),
+    column(
+      "chord",
+      length(0.1),
+      "where the straight-edge rests, if not just inside both bevels",
+      "148",
+    ),
+    column(
+      "angle",
+      { kind: "measure", dimension: "angle", least: -7, most: 7 },
+      "which diameter was read, from the mark on the disc",
+      "120",
+    ),
+  ],
+  spherometer: [
+    column(
+      "surface",
+      SURFACE,
+      "`flat` for the zero on flat glass, `mirror` for the mirror",
+      "mirror",
+      true,
+    ),
+    column("dial", length(-1000, 1000), "what the dial shows", "5.523", true),
+  ],
+  sun: [
+    column(
+      "distance",
+      length(1),
+      "centre of the mirror's face to the Sun's sharpest image",
+      "1199",
+    ),
+    column("image", length(0.01, 10_000), "diameter of that image", "11.1"),
+  ],
+  zones: [
+    column("run", { kind: "text" }, "a name for one pass over all zones", "1", true),
+    column("inner", length(0), "inner edge of the mask's opening, from the centre", "30", true),
+    column("outer", length(0), "its outer edge, from the centre", "45", true),
+    column(
+      "reading",
+      length(-LONGEST),
+      "knife along the axis, larger is farther from the mirror, zero anywhere",
+      "12.34",
+      true,
+    ),
+  ],
+  ronchi: [
+    column("photo", { kind: "text" }, "a file in photos/", "inside-5mm.jpg", true),
+    column("lines_per", { kind: "per length", least: 0.1, most: 200 }, "the grating", "4", true),
+    column(
+      "offset",
+      length(-1000, 1000),
+      "grating from the centre of curvature, + is farther from the mirror",
+      "-5",
+      true,
+    ),
+    column("offset_u", length(0, 1000), "how well that is known, standard uncertainty", "0.5"),
+    column(
+      "gamma",
+      { kind: "number", least: 0.1, most: 10 },
+      "the camera's gamma, if known",
+      "2.2",
+    ),
+  ],
+};
+
+/** All columns of a table, its own first. */
+export function columnsOf(table: TableName): readonly Column[] {
+  return [...SCHEMA[table], ...COMMON];
+}
+
+/**
+ * A column's header with its usual unit.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(columnsOf("sun").map(usualHeader), ["distance_mm", "image_mm", "date", "after_min", "note"]);
+ * ```
+ */
+export function usualHeader({ name, kind }: Column): string {
+  if (kind.kind === "per length" || kind.kind === "leaves") return `${name}_mm`;
+  if (kind.kind !== "measure") return name;
+  return `${name}_${{ length: "mm", angle: "deg", time: "min", mass: "g" }[kind.dimension]}`;
+}

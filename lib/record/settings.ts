@@ -1,0 +1,247 @@
+/** mirror.yaml: its keys, what is taken as usual where one is not written, and what makes a mirror impossible. */
+import { type Findings, shown } from "./errors.ts";
+import { suggestion } from "./nearest.ts";
+import { LONGEST } from "./schema.ts";
+import { glasses } from "./tables.ts";
+import { readTelescope } from "./telescopeKeys.ts";
+import type { Settings } from "./types.ts";
+import { choice, measure, type Reader, readYaml, scalar, section, words } from "./yaml.ts";
+
+const length = (least = 0, most = LONGEST): Reader<number> => measure("length", least, most);
+
+/** `1/8 wave`, `0.125 waves`, `lambda/8`: a share of the wavelength. */
+const waves = scalar((text, { findings, place }) => {
+  const plain = text.toLowerCase().replace(/\s+/g, "").replace(/waves?$/, "lambda").replace(
+    "λ",
+    "lambda",
+  );
+  const share = /^(\d*\.?\d+)(?:\/(\d*\.?\d+))?lambda$/.exec(plain) ??
+    /^lambda\/(\d*\.?\d+)$/.exec(plain);
+  if (share === null) {
+    const mend = `${shown(text)} may be meant in waves: write 1/8 wave`;
+    findings.refuse(place, shown(text), "a part of a wave on the glass, peak to valley", mend);
+    return undefined;
+  }
+  const value = plain.startsWith("lambda")
+    ? 1 / Number(share[1])
+    : Number(share[1]) / Number(share[2] ?? 1);
+  if (value > 0.0001 && value <= 100) return value;
+  findings.refuse(place, shown(text), "0.0001 to 100 waves", "look at the digits");
+  return undefined;
+});
+
+const glass = scalar((text, { findings, place }) => {
+  const names = glasses().map(({ name }) => name);
+  const plain = (name: string): string => name.toLowerCase().replace(/[\s-]+/g, "");
+  const found = names.find((name) => plain(name) === plain(text));
+  if (found === undefined) {
+    findings.refuse(
+      place,
+      shown(text),
+      "a row of data/tables/glasses.csv",
+      suggestion(text, names),
+    );
+  }
+  return found;
+});
+
+const timeZone = scalar((text, { findings, place }) => {
+  try {
+    return new Intl.DateTimeFormat("en", { timeZone: text }).resolvedOptions().timeZone && text;
+  } catch {
+    const mend = suggestion(
+      text,
+      ["UTC", ...Intl.supportedValuesOf("timeZone")].filter((zone) => zone !== text),
+    );
+    const short = mend.length < 80 ? mend : "write it like Asia/Kolkata";
+    findings.refuse(place, shown(text), "a time zone", short);
+    return undefined;
+  }
+});
+
+const ANGLE = Math.PI / 180;
+
+const SHAPE = section({
+  title: words,
+  aperture: length(10, 3000),
+  focalLength: length(10),
+  bevel: length(0, 100),
+  glass,
+  thickness: length(0.5, 1000),
+  goal: section({
+    surface: waves,
+    wavelength: length(200e-6, 20_000e-6),
+    shape: choice("sphere", "paraboloid", "auto"),
+  }),
+  gauges: section({
+    leaves: section({ width: length(1, 100), tolerance: length(0, 1) }),
+    spherometer: section({
+      legRadius: length(1, 1500),
+      ballRadius: length(0, 100),
+      legRadiusU: length(0, 10),
+      ballRadiusU: length(0, 10),
+    }, ["legRadius", "ballRadius"]),
+    dial: section({ step: length(1e-6, 10) }, ["step"]),
+    depthGauge: section({ step: length(1e-6, 10) }, ["step"]),
+    ruler: section({ step: length(1e-3, 100) }, ["step"]),
+    chordU: length(0, 100),
+  }),
+  tester: section({
+    source: choice("moves with knife", "fixed"),
+    openings: choice("bands", "sectors"),
+    ronchi: choice("same grating", "slit beside", "fixed"),
+  }),
+  telescope: readTelescope,
+  site: section({
+    latitude: measure("angle", -90 * ANGLE, 90 * ANGLE),
+    longitude: measure("angle", -180 * ANGLE, 360 * ANGLE),
+    timeZone,
+  }, ["latitude", "longitude", "timeZone"]),
+}, ["aperture", "focalLength"]);
+
+type Keys = NonNullable<ReturnType<typeof SHAPE>>;
+
+/** mirror.yaml as understood; `told` has one sentence for each value that was taken as usual. */
+export interface ReadSettings {
+  readonly settings: Settings;
+  readonly told: readonly string[];
+}
+
+/**
+ * Reads the text of mirror.yaml.
+ *
+ * @param text      the whole file
+ * @param folder    the folder's own name, the title where none is written
+ * @param findings  where refusals go
+ * @returns `undefined` when aperture or focal length could not be understood
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { Findings } from "./errors.ts";
+ * const read = readSettings("aperture: 6 in\nfocal_length: 48 in\n", "six-inch", new Findings());
+ * assert.equal(read?.settings.aperture, 152.4);
+ * ```
+ */
+export function readSettings(
+  text: string,
+  folder: string,
+  findings: Findings,
+): ReadSettings | undefined {
+  const keys = readYaml(text, "mirror.yaml", SHAPE, findings);
+  if (keys === undefined) return undefined;
+  refuseImpossible(keys, findings);
+  return withDefaults(keys, folder);
+}
+
+function refuseImpossible(keys: Keys, findings: Findings): void {
+  const { aperture, focalLength, bevel = 0, thickness } = keys;
+  const at = (column: string): { file: string; column: string } => ({
+    file: "mirror.yaml",
+    column,
+  });
+  const mm = (value: number): string => `${Number(value.toPrecision(6))} mm`;
+  if (4 * focalLength <= aperture) {
+    const wanted = `more than a quarter of the aperture of ${mm(aperture)}`;
+    findings.refuse(
+      at("focal_length"),
+      mm(focalLength),
+      wanted,
+      "no bowl is that deep; look at both numbers",
+    );
+  }
+  if (bevel >= aperture / 4) {
+    const wanted = `less than a quarter of the aperture of ${mm(aperture)}`;
+    findings.refuse(at("bevel"), mm(bevel), wanted, "give its width as seen on the face");
+  }
+  if (thickness !== undefined && thickness > aperture) {
+    const wanted = `no more than the aperture of ${mm(aperture)}`;
+    findings.refuse(at("thickness"), mm(thickness), wanted, "look at both numbers");
+  }
+}
+
+/** mm to nm, without the last digits that the reading's unit left: 550 nm is 550. */
+function nm(millimetres: number): number {
+  return Number((millimetres * 1e6).toPrecision(12));
+}
+
+/** Takes a value as usual where none was written, and tells it. */
+class Usual {
+  readonly told: string[] = [];
+
+  take<T>(written: T | undefined, usual: T, sentence: string): T {
+    if (written !== undefined) return written;
+    this.told.push(sentence);
+    return usual;
+  }
+}
+
+function withDefaults(keys: Keys, folder: string): ReadSettings {
+  const usual = new Usual();
+  const { aperture, focalLength, telescope, site } = keys;
+  const sixth = Number((aperture / 6).toPrecision(4));
+  const settings: Settings = {
+    title: usual.take(keys.title, folder, `title: the folder's name, ${folder}`),
+    aperture,
+    focalLength,
+    bevel: usual.take(keys.bevel, 0, "bevel: 0 mm, as if there were none"),
+    glass: usual.take(keys.glass, "soda-lime", "glass: soda-lime"),
+    thickness: usual.take(
+      keys.thickness,
+      aperture / 6,
+      `thickness: a sixth of the aperture, ${sixth} mm`,
+    ),
+    goal: {
+      surfaceWaves: usual.take(keys.goal?.surface, 1 / 8, "goal.surface: 1/8 wave on the glass"),
+      wavelength: nm(usual.take(keys.goal?.wavelength, 550e-6, "goal.wavelength: 550 nm")),
+      shape: usual.take(
+        keys.goal?.shape,
+        "auto",
+        "goal.shape: auto, a sphere where that is enough",
+      ),
+    },
+    gauges: gauges(keys, usual),
+    tester: {
+      source: usual.take(
+        keys.tester?.source,
+        "moves with knife",
+        "tester.source: moves with knife",
+      ),
+      openings: usual.take(keys.tester?.openings, "bands", "tester.openings: bands"),
+      ronchi: keys.tester?.ronchi ?? "same grating",
+    },
+    ...(telescope === undefined ? {} : { telescope }),
+    ...(site === undefined ? {} : { site }),
+  };
+  return { settings, told: usual.told };
+}
+
+function gauges({ gauges: keys }: Keys, usual: Usual): Settings["gauges"] {
+  const leaves = keys?.leaves;
+  const legs = keys?.spherometer;
+  return {
+    leaves: {
+      width: usual.take(leaves?.width, 12.7, "gauges.leaves.width: 12.7 mm"),
+      tolerance: usual.take(
+        leaves?.tolerance,
+        0.005,
+        "gauges.leaves.tolerance: 0.005 mm either way",
+      ),
+    },
+    ...(legs === undefined ? {} : {
+      spherometer: {
+        legRadius: legs.legRadius,
+        ballRadius: legs.ballRadius,
+        legRadiusU: usual.take(legs.legRadiusU, 0.05, "gauges.spherometer.leg_radius_u: 0.05 mm"),
+        ballRadiusU: usual.take(
+          legs.ballRadiusU,
+          0.01,
+          "gauges.spherometer.ball_radius_u: 0.01 mm",
+        ),
+      },
+    }),
+    dialStep: keys?.dial?.step ?? 0.001,
+    depthGaugeStep: keys?.depthGauge?.step ?? 0.01,
+    rulerStep: keys?.ruler?.step ?? 1,
+    chordU: keys?.chordU ?? 0.15,
+  };
+}

@@ -1,0 +1,212 @@
+/** The workshop's own tables in data/tables: glasses, abrasives, the numbers the course decides by. */
+import { splitTable } from "./csv.ts";
+import { decodeText } from "./decode.ts";
+import { Findings, RecordRefused } from "./errors.ts";
+import { nearest, suggestion } from "./nearest.ts";
+import { parseNumber } from "./number.ts";
+
+/** A row of glasses.csv; nominal values near room temperature. */
+export interface Glass {
+  readonly name: string;
+  readonly densityKgPerM3: number;
+  readonly expansionPerK: number;
+  readonly youngGPa: number;
+  readonly poisson: number;
+  /** refractive index at 587.6 nm */
+  readonly indexD: number;
+  readonly heatJPerKgK: number;
+  readonly conductivityWPerMK: number;
+  readonly source: string;
+}
+
+/** A row of abrasives.csv. The scales share numbers and nothing else: F400 is 17 um, #400 is 30 um, P400 is 35 um. */
+export interface Abrasive {
+  readonly name: string;
+  readonly scale: "F" | "#" | "P" | "polish";
+  /** the middle grain, um: half of the volume is finer */
+  readonly ds50Um: number;
+  /** tolerance of the standard on it, um, where it gives one */
+  readonly withinUm?: number;
+  readonly source: string;
+}
+
+/** A row of decisions.csv: a number that sends the maker on or back. */
+export interface Decision {
+  readonly name: string;
+  readonly value: number;
+  /** "" for a pure number */
+  readonly unit: string;
+  /** number of the notebook that asks, e.g. "06" */
+  readonly stage: string;
+  readonly meaning: string;
+  readonly status: string;
+}
+
+const cache = new Map<string, readonly unknown[]>();
+
+/** Reads one of our own tables once; `rows:` in its comments must be the number of rows. */
+function rowsOf<T>(name: string, make: (cell: Cell) => T): readonly T[] {
+  const read = cache.get(name);
+  if (read !== undefined) return read as readonly T[];
+  const file = `data/tables/${name}.csv`;
+  const findings = new Findings();
+  const bytes = Deno.readFileSync(new URL(`../../${file}`, import.meta.url));
+  const csv = splitTable(decodeText(bytes, file, findings) ?? "", file, findings);
+  const rows = csv?.rows.map(({ line, cells }) => {
+    const texts = new Map(csv.header.cells.map((header, index) => [header, cells[index] ?? ""]));
+    return make(new Cell(texts, file, line, findings));
+  }) ?? [];
+  const said = csv?.comments.map((comment) => /^rows: (\d+)$/.exec(comment)?.[1]).find(Boolean);
+  if (Number(said) !== rows.length) {
+    const wanted = `the ${said ?? "number of"} rows of its passport`;
+    findings.refuse(
+      { file },
+      `${rows.length} rows`,
+      wanted,
+      "mend the line `# rows:` or the table",
+    );
+  }
+  if (findings.refused) throw new RecordRefused(findings.refusals);
+  cache.set(name, rows);
+  return rows;
+}
+
+class Cell {
+  constructor(
+    private readonly texts: ReadonlyMap<string, string>,
+    private readonly file: string,
+    private readonly line: number,
+    private readonly findings: Findings,
+  ) {}
+
+  text(column: string): string {
+    const text = this.texts.get(column);
+    if (text === undefined) this.#refuse(column, "no such column", "it in the header");
+    return text ?? "";
+  }
+
+  number(column: string): number {
+    const value = parseNumber(this.text(column), ".");
+    if (value === undefined) this.#refuse(column, `"${this.text(column)}"`, "a number");
+    return value ?? 0;
+  }
+
+  #refuse(column: string, found: string, wanted: string): void {
+    this.findings.refuse(
+      { file: this.file, line: this.line, column },
+      found,
+      wanted,
+      "mend the table",
+    );
+  }
+}
+
+/**
+ * The glasses a mirror may be made of.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(glasses().find(({ name }) => name === "soda-lime")?.densityKgPerM3, 2500);
+ * ```
+ */
+export function glasses(): readonly Glass[] {
+  return rowsOf("glasses", (cell) => ({
+    name: cell.text("name"),
+    densityKgPerM3: cell.number("density_kg_m3"),
+    expansionPerK: cell.number("expansion_per_K"),
+    youngGPa: cell.number("young_GPa"),
+    poisson: cell.number("poisson"),
+    indexD: cell.number("index_d"),
+    heatJPerKgK: cell.number("heat_J_kgK"),
+    conductivityWPerMK: cell.number("conductivity_W_mK"),
+    source: cell.text("source"),
+  }));
+}
+
+/**
+ * The abrasives, coarse to fine within each scale.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example F400 is not #400
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const size = (name: string) => abrasives().find((row) => row.name === name)?.ds50Um;
+ * assert.deepEqual([size("F400"), size("#400")], [17.3, 30]);
+ * ```
+ */
+export function abrasives(): readonly Abrasive[] {
+  return rowsOf("abrasives", (cell) => ({
+    name: cell.text("name"),
+    scale: cell.text("scale") as Abrasive["scale"],
+    ds50Um: cell.number("ds50_um"),
+    ...(cell.text("within_um") === "" ? {} : { withinUm: cell.number("within_um") }),
+    source: cell.text("source"),
+  }));
+}
+
+/**
+ * The numbers the course decides by; a leader may change them in the table.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(decisions().every(({ status }) => status === "common practice"), true);
+ * ```
+ */
+export function decisions(): readonly Decision[] {
+  return rowsOf("decisions", (cell) => ({
+    name: cell.text("name"),
+    value: cell.number("value"),
+    unit: cell.text("unit"),
+    stage: cell.text("stage"),
+    meaning: cell.text("meaning"),
+    status: cell.text("status"),
+  }));
+}
+
+/**
+ * The value of one decision number, in the unit its row gives.
+ *
+ * @throws {RangeError} when there is no such row
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(decision("probability_yes"), 0.95);
+ * ```
+ */
+export function decision(name: string): number {
+  const row = decisions().find((one) => one.name === name);
+  if (row === undefined) {
+    const near = nearest(name, decisions().map((one) => one.name)).join(" or ");
+    throw new RangeError(
+      `decision requires a name of data/tables/decisions.csv, got ${name}; near: ${near}`,
+    );
+  }
+  return row.value;
+}
+
+/**
+ * A grade as typed to its row's name. Capitals and spaces do not count; the scale's letter does.
+ *
+ * @returns the row's name, or how to mend it
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(findAbrasive("f 80").name, "F80");
+ * assert.equal(findAbrasive("400").mend, "which scale: F400, #400 or P400?");
+ * ```
+ */
+export function findAbrasive(text: string): { name?: string; mend: string } {
+  const names = abrasives().map(({ name }) => name);
+  const plain = (name: string): string => name.toLowerCase().replace(/\s+/g, "");
+  const name = names.find((one) => plain(one) === plain(text));
+  if (name !== undefined) return { name, mend: "" };
+  const scales = ["F", "#", "P"].map((letter) => letter + text.trim());
+  const meant = scales.filter((one) => names.includes(one));
+  if (meant.length === 0) return { mend: suggestion(text, names) };
+  const last = meant.length > 1 ? ` or ${meant.pop()}` : "";
+  return { mend: `which scale: ${meant.join(", ")}${last}?` };
+}
