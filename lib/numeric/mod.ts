@@ -1,6 +1,13 @@
 /** Numerical tools the rest of the kit stands on: fits, quantiles, random numbers, splines, quadrature. */
+export * from "./cholesky.ts";
+export * from "./huber.ts";
 export * from "./leastSquares.ts";
+export * from "./lines.ts";
+export * from "./outliers.ts";
+export * from "./quadrature.ts";
 export * from "./quantiles.ts";
 export * from "./random.ts";
+export * from "./rootFinding.ts";
 export * from "./specialFunctions.ts";
 export * from "./spline.ts";
+export * from "./nonlinearFit.ts";
