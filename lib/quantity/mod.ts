@@ -1,7 +1,13 @@
 /** Units, measured values and their uncertainty. */
+export * from "./bothRoutes.ts";
 export * from "./coverage.ts";
+export * from "./derivative.ts";
+export * from "./distributions.ts";
 export * from "./format.ts";
 export * from "./measured.ts";
+export * from "./monteCarlo.ts";
 export * from "./propagate.ts";
+export * from "./secondOrder.ts";
+export * from "./shortestInterval.ts";
 export * from "./typeB.ts";
 export * from "./units.ts";

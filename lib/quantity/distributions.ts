@@ -1,0 +1,159 @@
+/** What is known of an input, as something to draw from. */
+import type { RandomSource } from "../numeric/random.ts";
+import type { Measured } from "./measured.ts";
+
+/** A distribution: one draw at a time, with its own mean and standard deviation for the law of propagation. */
+export interface Distribution {
+  draw(source: RandomSource): number;
+  readonly mean: number;
+  readonly u: number;
+  readonly dof: number;
+}
+
+/**
+ * The bell curve.
+ *
+ * @param mean  finite
+ * @param sd    standard deviation, 0 or more
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(normalAbout(5, 0.1).u, 0.1);
+ * ```
+ */
+export function normalAbout(mean: number, sd: number): Distribution {
+  requireSpread("normalAbout", mean, sd);
+  return { draw: (source) => mean + sd * source.normal(), mean, u: sd, dof: Infinity };
+}
+
+/**
+ * A mean of a few readings: Student's t, scaled by its standard uncertainty.
+ *
+ * Its standard deviation is larger than `scale` by √(dof/(dof-2)); the law of propagation is given `scale` and `dof`.
+ *
+ * @param mean   finite
+ * @param scale  s / √n, 0 or more
+ * @param dof    n - 1, above 0
+ * @see JCGM 101:2008, 6.4.9 (from memory)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(studentAbout(5, 0.1, 4).dof, 4);
+ * ```
+ */
+export function studentAbout(mean: number, scale: number, dof: number): Distribution {
+  requireSpread("studentAbout", mean, scale);
+  if (!(dof > 0)) throw new RangeError(`studentAbout requires dof above 0, got dof=${dof}`);
+  return { draw: (source) => mean + scale * source.studentT(dof), mean, u: scale, dof };
+}
+
+/**
+ * Anything from low to high equally likely.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(rectangularBetween(1, 3).mean, 2);
+ * ```
+ */
+export function rectangularBetween(low: number, high: number): Distribution {
+  const half = requireEnds("rectangularBetween", low, high);
+  return {
+    draw: (source) => low + (high - low) * source.uniform(),
+    mean: low + half,
+    u: half / Math.sqrt(3),
+    dof: Infinity,
+  };
+}
+
+/**
+ * From low to high, likeliest in the middle.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(triangularBetween(-1, 1).u, 1 / Math.sqrt(6));
+ * ```
+ */
+export function triangularBetween(low: number, high: number): Distribution {
+  const half = requireEnds("triangularBetween", low, high);
+  return {
+    draw: (source) => low + half * (source.uniform() + source.uniform()),
+    mean: low + half,
+    u: half / Math.sqrt(6),
+    dof: Infinity,
+  };
+}
+
+/**
+ * A swing between low and high, met at any moment: likeliest near the ends.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(arcsineBetween(-1, 1).u, 1 / Math.SQRT2);
+ * ```
+ */
+export function arcsineBetween(low: number, high: number): Distribution {
+  const half = requireEnds("arcsineBetween", low, high);
+  return {
+    draw: (source) => low + half * (1 + Math.sin(2 * Math.PI * source.uniform())),
+    mean: low + half,
+    u: half / Math.SQRT2,
+    dof: Infinity,
+  };
+}
+
+/**
+ * Anything from low to high, where each end itself is known only to ±slack (curvilinear trapezoid).
+ *
+ *     u² = (high-low)²/12 + slack²/9
+ *
+ * @param slack  half-width of the doubt about the ends, 0 up to half the distance between them
+ * @see JCGM 101:2008, 6.4.3 (from memory)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(looseRectangle(-1, 1, 0).u, 1 / Math.sqrt(3));
+ * ```
+ */
+export function looseRectangle(low: number, high: number, slack: number): Distribution {
+  const half = requireEnds("looseRectangle", low, high);
+  if (!(slack >= 0 && slack <= half)) {
+    throw new RangeError(`looseRectangle requires 0 <= slack <= ${half}, got slack=${slack}`);
+  }
+  return {
+    draw: (source) => {
+      const start = low - slack + 2 * slack * source.uniform(), end = low + high - start;
+      return start + (end - start) * source.uniform();
+    },
+    mean: low + half,
+    u: Math.sqrt(half * half / 3 + slack * slack / 9),
+    dof: Infinity,
+  };
+}
+
+/**
+ * What to draw for a measured value: Student's t where its degrees of freedom are few, else the bell curve.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(fromMeasured({ value: 1, u: 0.1, dof: 4, unit: "mm" }).dof, 4);
+ * ```
+ */
+export function fromMeasured(m: Measured): Distribution {
+  return m.dof === Infinity ? normalAbout(m.value, m.u) : studentAbout(m.value, m.u, m.dof);
+}
+
+function requireSpread(name: string, mean: number, spread: number): void {
+  if (!(Number.isFinite(mean) && Number.isFinite(spread) && spread >= 0)) {
+    throw new RangeError(`${name} requires a finite mean and spread >= 0, got ${mean}, ${spread}`);
+  }
+}
+
+/** Half the distance between the ends. */
+function requireEnds(name: string, low: number, high: number): number {
+  if (Number.isFinite(low) && Number.isFinite(high) && low <= high) return (high - low) / 2;
+  throw new RangeError(`${name} requires finite low <= high, got ${low}, ${high}`);
+}
