@@ -130,16 +130,24 @@ export function failureOfEnd(
   lastWords: string,
 ): Failure {
   const { ended, line, exitCode } = turn;
+  const fault = turn.fault === undefined
+    ? ""
+    : `; before that, an error that nothing caught: ${turn.fault}`;
   if (ended === "loop") {
     const message = `still computing after ${seconds} s; a loop that does not end?`;
     return failureAt(place, "loop", message, line);
   }
   if (ended === "wait") {
-    const message = `still waiting after ${seconds} s; an await that nothing settles?`;
+    const message = `still waiting after ${seconds} s; an await that nothing settles?${fault}`;
     return failureAt(place, "wait", message, line);
   }
   const words = lastWords === "" ? "" : `; its last words: ${lastWords.split("\n").at(-1)}`;
-  return failureAt(place, "died", `the kernel ended with exit code ${exitCode}${words}`, line);
+  return failureAt(
+    place,
+    "died",
+    `the kernel ended with exit code ${exitCode}${words}${fault}`,
+    line,
+  );
 }
 
 /** The failure as an output of the cell, so that the executed notebook shows it too. */

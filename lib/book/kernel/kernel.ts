@@ -35,6 +35,8 @@ export interface Turn {
   readonly report?: BarrierReport;
   /** line of the statement last begun, from 1; absent where the cell did not begin */
   readonly line?: number;
+  /** an error that nothing caught, where the cell did not come back to report it */
+  readonly fault?: string;
   /** where the kernel died: its exit code */
   readonly exitCode?: number;
 }
@@ -150,22 +152,24 @@ export class Kernel {
 
   async #turn({ code, cell, imports }: Job, limitMs: number): Promise<Turn> {
     const mark = `barrier-${crypto.randomUUID()}`;
-    const watch = new Watch(mark);
+    const own = this.#execute(code, cell > 0);
+    const behind = this.#execute(barrier(mark, cell, imports), false);
+    const watch = new Watch(mark, own.header.msg_id);
     this.#heard = (message) => watch.hear(message);
     this.#replied = (message) => watch.answer(message);
-    const first = this.#execute(code, cell > 0);
-    const second = this.#execute(barrier(mark, cell, imports), false);
-    watch.expect(first.header.msg_id, second.header.msg_id);
-    await this.#send(first, second).catch(() => {});
-    const ended = await this.#await(watch, limitMs);
+    watch.replied.then(() => this.#send(behind));
+    await this.#send(own);
+    const ended = await this.#await(watch, behind, limitMs);
     const exitCode = ended === "died" ? await this.process.died : undefined;
-    const line = watch.report?.line ?? await this.#noted(cell);
+    const noted = ended === "done" ? undefined : await this.#noted(cell);
+    const line = watch.report?.line ?? noted?.line;
     return {
       ended,
       messages: watch.messages,
       ...(watch.reply && { reply: watch.reply }),
       ...(watch.report && { report: watch.report }),
       ...(line ? { line } : {}),
+      ...(noted?.fault && { fault: noted.fault }),
       ...(exitCode !== undefined && { exitCode }),
     };
   }
@@ -181,18 +185,23 @@ export class Kernel {
     }, this.#session);
   }
 
-  async #send(...messages: Message[]): Promise<void> {
-    for (const message of messages) await this.shell.send(await pack(message, this.key));
+  /** Sends a request on the shell channel; to a kernel that is gone it is sent in vain. */
+  async #send(message: Message): Promise<void> {
+    await this.shell.send(await pack(message, this.key)).catch(() => {});
   }
 
-  async #await(watch: Watch, limitMs: number): Promise<Turn["ended"]> {
+  /** Waits for a cell's end; one that overruns is interrupted, given a last chance to show what it does, and killed. */
+  async #await(watch: Watch, behind: Message, limitMs: number): Promise<Turn["ended"]> {
     const first = await this.#race(watch.complete, limitMs);
     if (first !== "late") return first;
+    const heard = watch.messages.length;
     const interrupt = request("interrupt_request", {}, this.#session);
     await this.control.send(await pack(interrupt, this.key)).catch(() => {});
-    const second = await this.#race(watch.marked, INTERRUPT_MS);
+    await this.#send(behind);
+    const second = await this.#race(watch.complete, INTERRUPT_MS);
     this.process.kill();
-    return second === "done" ? "loop" : second === "died" ? "died" : "wait";
+    if (second === "died") return "died";
+    return second === "done" || watch.messages.length > heard ? "loop" : "wait";
   }
 
   async #race(done: Promise<void>, ms: number): Promise<"done" | "died" | "late"> {
@@ -206,10 +215,12 @@ export class Kernel {
     }
   }
 
-  /** The line that the kernel noted in its file for this cell; undefined where it did not begin. */
-  async #noted(cell: number): Promise<number | undefined> {
+  /** What the kernel noted in its file for this cell: the line reached, and an error that nothing caught. */
+  async #noted(cell: number): Promise<{ line?: number; fault?: string }> {
     const text = await Deno.readTextFile(this.process.lineFile).catch(() => "");
-    return Number(text.slice(0, 8)) === cell && cell > 0 ? Number(text.slice(8)) : undefined;
+    const fault = text.slice(16).trim();
+    const begun = Number(text.slice(0, 8)) === cell;
+    return { ...(begun && { line: Number(text.slice(8, 16)) }), ...(fault !== "" && { fault }) };
   }
 
   /** Ends the kernel at once, in the middle of whatever it does. */
@@ -217,13 +228,11 @@ export class Kernel {
     this.process.kill();
   }
 
-  /** Ends the kernel, politely at first, and removes what it left. */
+  /** Ends the kernel, which has nothing left to save once its cells are done, and removes what it left. */
   async stop(): Promise<void> {
     if (this.#ended) return;
     this.#ended = true;
-    const shutdown = request("shutdown_request", { restart: false }, this.#session);
-    await this.control.send(await pack(shutdown, this.key)).catch(() => {});
-    if (await this.#race(new Promise(() => {}), 1000) === "late") this.process.kill();
+    this.process.kill();
     await this.process.bury();
     for (const socket of [this.shell, this.iopub, this.control]) socket.close();
   }
@@ -234,34 +243,26 @@ class Watch {
   readonly messages: Message[] = [];
   reply?: Reply;
   report?: BarrierReport;
+  readonly #replied = Promise.withResolvers<void>();
   readonly #complete = Promise.withResolvers<void>();
-  readonly #marked = Promise.withResolvers<void>();
-  readonly #open = new Set(["stdout", "stderr", "report", "barrier reply"]);
-  #cellId = "";
-  #barrierId = "";
+  readonly #open = new Set(["stdout", "stderr", "report"]);
 
-  constructor(private readonly mark: string) {}
+  constructor(private readonly mark: string, private readonly id: string) {}
 
-  /** settles when the cell has replied and the barrier has come back on every way */
+  /** settles when the kernel has replied to the cell: from then on the barrier may be sent */
+  get replied(): Promise<void> {
+    return this.#replied.promise;
+  }
+
+  /** settles when the barrier has come back on every way: nothing of the cell is still on its way */
   get complete(): Promise<void> {
     return this.#complete.promise;
   }
 
-  /** settles when the barrier has come back on every way, whether or not the cell has replied */
-  get marked(): Promise<void> {
-    return this.#marked.promise;
-  }
-
-  expect(cellId: string, barrierId: string): void {
-    this.#cellId = cellId;
-    this.#barrierId = barrierId;
-  }
-
   answer(message: Message): void {
-    const id = message.parent.msg_id;
-    if (id === this.#cellId) this.reply = message.content as unknown as Reply;
-    if (id === this.#barrierId) this.#open.delete("barrier reply");
-    this.#settle();
+    if (message.parent.msg_id !== this.id) return;
+    this.reply = message.content as unknown as Reply;
+    this.#replied.resolve();
   }
 
   hear(message: Message): void {
@@ -276,7 +277,7 @@ class Watch {
     } else if (type !== "status" && type !== "execute_input") {
       this.messages.push(message);
     }
-    this.#settle();
+    if (this.#open.size === 0) this.#complete.resolve();
   }
 
   #hearStream(message: Message): void {
@@ -287,11 +288,5 @@ class Watch {
     if (at >= 0) this.#open.delete(name);
     const own = at >= 0 ? text.slice(0, at) : text;
     if (own !== "") this.messages.push({ ...message, content: { name, text: own } });
-  }
-
-  #settle(): void {
-    if (this.#open.size > 0) return;
-    this.#marked.resolve();
-    if (this.reply !== undefined) this.#complete.resolve();
   }
 }

@@ -44,11 +44,15 @@ export function prelude(lineFile: string): string {
   const notes = Deno.openSync(${JSON.stringify(lineFile)}, { write: true });
   const encoder = new TextEncoder();
   const runner = { cell: 0, line: 0, faults: [], value: undefined };
-  const keep = (reason) => runner.faults.push({
-    name: reason instanceof Error ? reason.name : "Error",
-    message: reason instanceof Error ? reason.message : String(reason),
-    stack: reason instanceof Error ? reason.stack ?? "" : "",
-  });
+  const keep = (reason) => {
+    const { name, message, stack } = reason instanceof Error
+      ? reason
+      : { name: "Error", message: String(reason), stack: "" };
+    runner.faults.push({ name, message, stack });
+    notes.seekSync(16, 0);
+    notes.writeSync(encoder.encode((name + ": " + message).slice(0, 500).replaceAll("\\n", " ") + "\\n"));
+    notes.truncateSync(notes.seekSync(0, 1));
+  };
   addEventListener("unhandledrejection", (event) => (event.preventDefault(), keep(event.reason)));
   addEventListener("error", (event) => (event.preventDefault(), keep(event.error ?? event.message)));
   runner.at = (cell, line) => {
@@ -78,6 +82,7 @@ export function prelude(lineFile: string): string {
       unshown: inWords(runner.value),
     };
     runner.value = undefined;
+    if (report.faults.length > 0) notes.truncateSync(16);
     log(mark);
     error(mark);
     return { [Symbol.for("Jupyter.display")]: () => ({ ${JSON.stringify(REPORT)}: report }) };

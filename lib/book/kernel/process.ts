@@ -29,6 +29,9 @@ export interface KernelProcess {
   bury(): Promise<void>;
 }
 
+/** What every Deno kernel says as it starts; no news. */
+const GREETING = /^Warning "deno jupyter" is unstable.*\n/m;
+
 /** How the kernel is to be started. */
 export interface LaunchOptions {
   readonly cwd: string;
@@ -66,7 +69,7 @@ export async function launch({ cwd, env = {} }: LaunchOptions): Promise<KernelPr
     key,
     lineFile,
     died,
-    lastWords: () => words.text.trim(),
+    lastWords: () => words.text.replace(GREETING, "").trim(),
     kill: () => {
       try {
         child.kill("SIGKILL");

@@ -9,6 +9,8 @@
 
 const MORE = 1, LONG = 2, COMMAND = 4;
 const text = new TextEncoder();
+const SUBSCRIBE_ALL = new Uint8Array([1]);
+const NO_SUBSCRIPTION = new Uint8Array([0, 0x2d]);
 
 /** What kind of socket this end plays: DEALER for requests, SUB for the broadcast channel. */
 export type SocketType = "DEALER" | "SUB";
@@ -89,7 +91,7 @@ class ByteQueue {
   #pieces: Uint8Array[] = [];
   #held = 0;
 
-  constructor(private readonly connection: Deno.Conn) {}
+  constructor(private readonly connection: Deno.Conn, private readonly onRead: () => void) {}
 
   /** The next `count` bytes, or undefined where the other end has closed first. */
   async take(count: number): Promise<Uint8Array | undefined> {
@@ -97,6 +99,7 @@ class ByteQueue {
       const chunk = new Uint8Array(65536);
       const read = await this.connection.read(chunk).catch(() => null);
       if (read === null) return undefined;
+      this.onRead();
       this.#pieces.push(chunk.subarray(0, read));
       this.#held += read;
     }
@@ -114,11 +117,12 @@ class ByteQueue {
  * Runs inside the runner only; a broken connection reads as the end of the messages, never as an exception.
  */
 export class ZmtpSocket {
+  #subscribed = false;
   #sending: Promise<void> = Promise.resolve();
   readonly #bytes: ByteQueue;
 
   private constructor(private readonly connection: Deno.Conn) {
-    this.#bytes = new ByteQueue(connection);
+    this.#bytes = new ByteQueue(connection, () => this.#nudge());
   }
 
   /**
@@ -151,7 +155,8 @@ export class ZmtpSocket {
     if (ready === undefined || (ready.flags & COMMAND) === 0) {
       throw new Error(`ZmtpSocket requires a READY command, got none from port ${port}`);
     }
-    if (type === "SUB") await this.send([new Uint8Array([1])]);
+    if (type === "SUB") await this.send([SUBSCRIBE_ALL]);
+    this.#subscribed = type === "SUB";
   }
 
   /** Sends one message; messages go out whole and in the order of the calls. */
@@ -188,6 +193,15 @@ export class ZmtpSocket {
       : size[0] ?? 0;
     const body = await this.#bytes.take(length);
     return body === undefined ? undefined : { flags, body };
+  }
+
+  /**
+   * On the broadcast channel, answers what came with the cancelling of a subscription that never was. It means nothing
+   * to the kernel, but it carries the acknowledgement for which the kernel's TCP holds back its next small packet;
+   * otherwise that waits 40 ms for the timer of delayed acknowledgements, on almost every cell (measured on Linux).
+   */
+  #nudge(): void {
+    if (this.#subscribed) this.send([NO_SUBSCRIPTION]).catch(() => {});
   }
 
   /** Closes the connection; a waiting `receive` ends with undefined. */
