@@ -1,0 +1,102 @@
+/** What to measure next: what one more reading, a surer gauge or a wider one would buy. */
+import { combine, type Weighable } from "./combine.ts";
+import type { Component, Method } from "./estimate.ts";
+
+/** One thing that could be done, and the standard uncertainty it would leave. */
+export interface Improvement {
+  readonly method: Method;
+  /** what to do, as a phrase: "one more of settings of the Sun's image" */
+  readonly what: string;
+  /** standard uncertainty of the radius then, mm */
+  readonly u: number;
+  /** share of today's u that would go, 0 to 1 */
+  readonly gain: number;
+}
+
+export interface AdviceOptions {
+  /** a wider leg circle to try, relative to today's; default 1.4 */
+  readonly widerLegs?: number;
+  /** how much surer a gauge or a place would be known, relative to today's u; default 0.5 */
+  readonly surer?: number;
+}
+
+/**
+ * What each single change would buy, best first.
+ *
+ * One more reading shrinks a scatter by sqrt(n / (n + 1)). A surer gauge halves what is known of it. On a leg circle wider
+ * by k, the height grows by k^2: what the height brings to the radius falls by k^2, what the circle brings by k.
+ * Differences between the methods are left out: no gauge mends those.
+ *
+ * @param estimates  those the result rests on
+ * @param options    sizes of the changes
+ * @throws {RangeError} as `combine`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const components = [{ source: "leg circle", u: 4.8, dof: Infinity }, { source: "readings on the mirror", u: 2, dof: 4, repeats: 5 }];
+ * const radius = { value: 2400, u: 5.2, dof: Infinity, unit: "mm" };
+ * assert.equal(whatWouldHelp([{ method: "spherometer", radius, components }])[0]?.what, "know the leg circle twice as well");
+ * ```
+ */
+export function whatWouldHelp(
+  estimates: readonly Weighable[],
+  options: AdviceOptions = {},
+): readonly Improvement[] {
+  const now = combine(estimates).weightedMean.u;
+  const changes = estimates.flatMap((estimate) => changesOf(estimate, options));
+  return changes
+    .map(({ method, what, change }) => {
+      const u = combine(estimates.map((one) => changed(one, change(one)))).weightedMean.u;
+      return { method, what, u, gain: 1 - u / now };
+    })
+    .filter(({ gain }) => gain > 1e-6)
+    .sort((a, b) => b.gain - a.gain);
+}
+
+interface Change {
+  readonly method: Method;
+  readonly what: string;
+  readonly change: (estimate: Weighable) => readonly Component[];
+}
+
+function changesOf(estimate: Weighable, options: AdviceOptions): readonly Change[] {
+  const { surer = 0.5, widerLegs = 1.4 } = options;
+  const { method } = estimate;
+  const apart = estimate.components.map((component): Change => {
+    const { source, repeats } = component;
+    const factor = repeats === undefined ? surer : Math.sqrt(repeats / (repeats + 1));
+    const what = repeats === undefined
+      ? `know the ${source} ${surer === 0.5 ? "twice" : `${(1 / surer).toFixed(1)} times`} as well`
+      : `one more: ${source}`;
+    return { method, what, change: (one) => scaled(one, component, factor) };
+  });
+  if (method !== "spherometer") return apart;
+  const wider = {
+    method,
+    what: `a leg circle ${widerLegs} times as wide`,
+    change: (one: Weighable) => (one === estimate ? onWiderLegs(one, widerLegs) : one.components),
+  };
+  return [...apart, wider];
+}
+
+/** A shared source is one thing: knowing it better helps every method that shares it. */
+function scaled(estimate: Weighable, target: Component, factor: number): readonly Component[] {
+  return estimate.components.map((component) => {
+    const same = component === target ||
+      (target.shared !== undefined && component.shared === target.shared);
+    return same ? { ...component, u: component.u * factor } : component;
+  });
+}
+
+function onWiderLegs(estimate: Weighable, wider: number): readonly Component[] {
+  return estimate.components.map((component) => {
+    if (component.source === "ball feet") return component;
+    const factor = component.source === "leg circle" ? wider : wider ** 2;
+    return { ...component, u: component.u / factor };
+  });
+}
+
+function changed(estimate: Weighable, components: readonly Component[]): Weighable {
+  const u = Math.hypot(...components.map((component) => component.u));
+  return { ...estimate, components, radius: { ...estimate.radius, u } };
+}

@@ -1,0 +1,86 @@
+/**
+ * Measuring the curve: readings of leaves, depth gauge, spherometer and Sun, each turned into a radius with its
+ * uncertainty, and all of them reconciled.
+ */
+export { type AdviceOptions, type Improvement, whatWouldHelp } from "./advice.ts";
+export { agreement, combine, type Combined, type Value, type Weighable } from "./combine.ts";
+export {
+  fitProfile,
+  type ProfileFit,
+  type ProfileOptions,
+  type ProfilePoint,
+} from "./curveGauge.ts";
+export { depthGauge, type DepthRow } from "./depthGauge.ts";
+export {
+  type Component,
+  type Doubt,
+  type Estimate,
+  estimate,
+  type EstimateParts,
+  type Method,
+  type Placed,
+  sumOfComponents,
+} from "./estimate.ts";
+export { type Bench, chordOf, type Gauges, type Spherometer } from "./gauges.ts";
+export {
+  type Bracket,
+  bracket,
+  depthFromLeaves,
+  type Handling,
+  type LeafRow,
+  leaves,
+  stackU,
+} from "./leaves.ts";
+export {
+  BELIEVABLE,
+  type Mistake,
+  mistakeFromRatio,
+  type RatioContext,
+  ratioOfForgottenBevel,
+  type Slip,
+} from "./mistakes.ts";
+export { type Judged, reconcile, type Reconciled, type ReconcileOptions } from "./reconcile.ts";
+export {
+  FEWEST_TO_JUDGE,
+  grubbsLimit,
+  type Reading,
+  type Repeated,
+  repeated,
+  type RepeatedOptions,
+} from "./repeated.ts";
+export {
+  type DialRow,
+  type Feet,
+  legCircle,
+  probeOffCentre,
+  spherometer,
+  spherometerHeight,
+  spherometerRadius,
+  spherometerSensitivity,
+  type Surface,
+} from "./spherometer.ts";
+export {
+  checkStack,
+  closestStack,
+  fewestLeaves,
+  LEAF_SETS,
+  type Stack,
+  stacksAround,
+  thicknessOf,
+} from "./stacks.ts";
+export {
+  type Bar,
+  depthOffCentre,
+  jamOfTiltedLeaf,
+  leafWidthCorrection,
+  radiusSeenOffCentre,
+  straightEdgeSag,
+} from "./straightEdge.ts";
+export { sunDistance, sunImage, type SunRow, sunSettingU } from "./sun.ts";
+export { focalLengthPerImage, sunAngle, sunDistanceAu } from "./sunDate.ts";
+export {
+  depthWithWarmFace,
+  gaugeAgainstGlass,
+  radiusWhenWarm,
+  radiusWithWarmFace,
+} from "./temperature.ts";

@@ -1,0 +1,177 @@
+/** All methods of one mirror put together: the radius, the focal length, the depth, and what to doubt. */
+import { focalLength, sagittaWithUncertainty } from "../optics/sphere.ts";
+import { type Measured, measured } from "../quantity/measured.ts";
+import { agreement, combine, type Combined } from "./combine.ts";
+import type { Doubt, Estimate, Method } from "./estimate.ts";
+import { findSuspects, type Suspect } from "./suspects.ts";
+
+export interface ReconcileOptions {
+  /** the disc's diameter, mm: the sagitta is given for all of it */
+  readonly aperture: number;
+  /** true while the hollow is still being dug, so that a curve shallower than planned is no mistake; default false */
+  readonly hollowing?: boolean;
+}
+
+/** One method, and whether the result rests on it. */
+export interface Judged {
+  readonly estimate: Estimate;
+  readonly used: boolean;
+  /** why not, when not used */
+  readonly why?: string;
+}
+
+/** What all methods together say. */
+export interface Reconciled {
+  /** mm; these three and `combined` are absent when no estimate is left to rest on */
+  readonly radius?: Measured;
+  readonly focalLength?: Measured;
+  /** depth at the full aperture, spherical, mm */
+  readonly sagitta?: Measured;
+  readonly combined?: Combined;
+  readonly estimates: readonly Judged[];
+  /** absent with fewer than two methods in use */
+  readonly birgeRatio?: number;
+  readonly consistent: boolean;
+  readonly oddOne?: Method;
+  readonly setAside: readonly Doubt[];
+  readonly doubted: readonly Doubt[];
+  readonly budget: Combined["budget"];
+  /** the first table (or the plan) with a slip that has a name */
+  readonly mistake?: { readonly file: string; readonly what: string };
+  /** sentences to show wherever the radius is used */
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Puts all estimates of one curve together.
+ *
+ * A table off by a factor is left out and its slip named; it is never converted. The width of the Sun's image is a check
+ * only, and carries the result when it stands alone. The rest is combined by `combine`.
+ *
+ * @param estimates      of the curve as it is now; the caller chooses the latest readings
+ * @param plannedRadius  mm, above 0
+ * @param options        aperture; whether the hollow is still being dug
+ * @returns everything known of the curve
+ * @throws {RangeError} when the planned radius or the aperture is not above 0
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const of = (method: "leaves" | "spherometer", value: number, u: number) => ({
+ *   method, radius: { value, u, dof: Infinity, unit: "mm" }, components: [{ source: method, u, dof: Infinity }],
+ *   readings: 6, setAside: [], doubted: [], assumed: [],
+ * });
+ * const all = reconcile([of("leaves", 2398.7, 13.9), of("spherometer", 60860, 145)], 2400, { aperture: 150 });
+ * assert.deepEqual(all.estimates.map(({ used }) => used), [true, false]);
+ * ```
+ */
+export function reconcile(
+  estimates: readonly Estimate[],
+  plannedRadius: number,
+  options: ReconcileOptions,
+): Reconciled {
+  const suspects = findSuspects(estimates, plannedRadius, options.hollowing ?? false);
+  const judged = judge(estimates, suspects);
+  const used = judged.filter((one) => one.used).map(({ estimate }) => estimate);
+  const named = suspects.find(({ mistake }) => mistake !== undefined);
+  const combined = used.length === 0 ? undefined : combine(used);
+  return {
+    ...(combined === undefined ? {} : quantities(combined, options.aperture)),
+    estimates: judged,
+    consistent: combined?.consistent ?? false,
+    ...(combined?.birgeRatio === undefined ? {} : { birgeRatio: combined.birgeRatio }),
+    ...(combined?.oddOne === undefined ? {} : { oddOne: combined.oddOne }),
+    setAside: estimates.flatMap(({ setAside }) => setAside),
+    doubted: estimates.flatMap(({ doubted }) => doubted),
+    budget: combined?.budget ?? [],
+    ...(named === undefined ? {} : { mistake: { file: named.file, what: named.what } }),
+    warnings: warningsOf(judged, suspects, combined, options.aperture),
+  };
+}
+
+function judge(estimates: readonly Estimate[], suspects: readonly Suspect[]): readonly Judged[] {
+  const left = (estimate: Estimate): Suspect | undefined =>
+    suspects.find((suspect) => suspect.estimate === estimate);
+  const sound = estimates.filter((estimate) => left(estimate) === undefined);
+  const others = sound.some(({ method }) => method !== "sun image");
+  return estimates.map((estimate) => {
+    const suspect = left(estimate);
+    if (suspect !== undefined) return { estimate, used: false, why: suspect.what };
+    return estimate.method === "sun image" && others
+      ? {
+        estimate,
+        used: false,
+        why: "a check for gross slips, too coarse to weigh with the others",
+      }
+      : { estimate, used: true };
+  });
+}
+
+function quantities(
+  combined: Combined,
+  aperture: number,
+): Required<Pick<Reconciled, "radius" | "focalLength" | "sagitta" | "combined">> {
+  const { radius } = combined;
+  return {
+    combined,
+    radius,
+    focalLength: measured(focalLength(radius.value), radius.u / 2, "mm", radius.dof),
+    sagitta: sagittaWithUncertainty(aperture, radius),
+  };
+}
+
+function warningsOf(
+  judged: readonly Judged[],
+  suspects: readonly Suspect[],
+  combined: Combined | undefined,
+  aperture: number,
+): readonly string[] {
+  const estimates = judged.map(({ estimate }) => estimate);
+  return [
+    ...suspects.map(({ what }) => what),
+    ...estimates.flatMap(({ method, assumed }) => assumed.map((words) => `${method}: ${words}`)),
+    ...(combined === undefined ? [] : disagreement(combined)),
+    ...(combined === undefined ? [] : imageCheck(judged, combined)),
+    ...(combined === undefined ? [] : bevelHint(judged, aperture)),
+  ];
+}
+
+function disagreement({ consistent, p = 1, oddOne }: Combined): readonly string[] {
+  if (consistent) return [];
+  const odd = oddOne === undefined ? "" : ` ${oddOne} is the odd one:`;
+  const chance = p < 0.001
+    ? "less than 1 in 1000"
+    : `about ${Math.max(1, Math.round(p * 100))} in 100`;
+  return [
+    `the methods disagree more than their uncertainties allow (chance ${chance});${odd} find the cause before averaging`,
+  ];
+}
+
+function imageCheck(judged: readonly Judged[], { radius }: Combined): readonly string[] {
+  return judged
+    .filter(({ estimate, used }) => estimate.method === "sun image" && !used)
+    .filter(({ estimate }) => Math.abs(agreement(estimate.radius, radius)) > 1)
+    .map(({ estimate }) =>
+      `sun image: R ${estimate.radius.value.toFixed(0)} mm by the image's width does not fit R ` +
+      `${radius.value.toFixed(0)} mm; was the image sharp, and the date right?`
+    );
+}
+
+/** A straight-edge that rests farther in than the record says makes every radius on it too long. */
+function bevelHint(judged: readonly Judged[], aperture: number): readonly string[] {
+  const used = judged.filter((one) => one.used).map(({ estimate }) => estimate);
+  const onRim = used.filter(({ method }) => method === "leaves" || method === "depth gauge");
+  const rest = used.filter((estimate) => !onRim.includes(estimate));
+  if (rest.length === 0) return [];
+  const { radius } = combine(rest);
+  return onRim.filter((estimate) => agreement(estimate.radius, radius) > 1).flatMap((estimate) => {
+    const farther = (aperture / 2) * (1 - Math.sqrt(radius.value / estimate.radius.value));
+    return farther > 2.5 ? [] : [
+      `${estimate.method}: R ${
+        estimate.radius.value.toFixed(0)
+      } mm is longer than the other methods' ` +
+      `${radius.value.toFixed(0)} mm, as if the bevel were ${
+        farther.toFixed(1)
+      } mm wider than written; measure it again`,
+    ];
+  });
+}
