@@ -1,0 +1,175 @@
+/**
+ * The grinding log as two clocks: minutes with the mirror on top, and minutes with the tool on top.
+ *
+ * Mirror on top deepens the hollow, tool on top takes it back. Laid on these two clocks the depth is a plane, whatever
+ * the order of the work was.
+ */
+
+export type Position = "mirror on top" | "tool on top";
+
+/** One line of the log. */
+export interface LogInterval {
+  /** above 0 */
+  readonly minutes: number;
+  readonly position: Position;
+  /** the grade with its letter, "F80" */
+  readonly abrasive: string;
+  /** minutes of grinding at the end of this line, where the maker wrote them */
+  readonly afterMin?: number;
+  readonly file: string;
+  readonly line: number;
+}
+
+/** One reading of the depth, carried to the full aperture. */
+export interface DepthReading {
+  /** minutes of grinding so far, 0 or more */
+  readonly afterMin: number;
+  /** at the full aperture, mm */
+  readonly sagitta: number;
+  /** standard uncertainty of this reading, mm; of a bracket, its width over 2 sqrt 3 */
+  readonly u: number;
+  readonly file: string;
+  readonly line: number;
+}
+
+/** What a grade of `Grade` is needed for here: its name and middle grain. */
+export interface GrainSize {
+  readonly name: string;
+  /** middle grain, um */
+  readonly sizeUm: number;
+}
+
+/** Finer than this and the hollow hardly changes any more: the log's rates are taken from the coarser lines. */
+export const roughSizeUm = 60;
+
+/** Where the log stood at a moment. */
+export interface Clocks {
+  /** minutes with the mirror on top, each grade's counted by its grain against the grade in use */
+  readonly top: number;
+  /** the same with the tool on top */
+  readonly bottom: number;
+  /** integral of the minutes so far over `top` less that over `bottom`: the column of a drifting rate */
+  readonly drift: number;
+}
+
+export interface GrindingLog {
+  /** all minutes logged */
+  readonly minutes: number;
+  /** minutes up to the end of the last line of rough grinding; all of them where there is no such line */
+  readonly roughMinutes: number;
+  /** the rough grade in use when rough grinding was last done: the clocks count its minutes */
+  readonly grade: string;
+  /** the grade of the last line */
+  readonly gradeNow: string;
+  /** gradeNow's grain over grade's */
+  readonly share: number;
+  /** the clocks after so many minutes; past the log's end the last line is taken to go on */
+  readonly at: (afterMin: number) => Clocks;
+}
+
+/**
+ * Reads the log's lines, in the order of the work.
+ *
+ * Wear goes with the grain, so a minute of another grade counts by its middle grain over that of the rough grade now in
+ * use. Lines finer than 60 um do not change which grade that is.
+ *
+ * @param intervals  lines of the log, at least one
+ * @param grades     grain sizes; needed for every grade in a log that holds more than one
+ * @throws {RangeError} for minutes that are not above 0, a log that runs backwards, or a grade that is not known
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const line = { abrasive: "F80", file: "grinding.csv" };
+ * const log = readGrindingLog([
+ *   { ...line, minutes: 130, position: "mirror on top", line: 2 },
+ *   { ...line, minutes: 4, position: "tool on top", line: 3 },
+ * ]);
+ * assert.deepEqual([log.at(132).top, log.at(132).bottom], [130, 2]);
+ * ```
+ */
+export function readGrindingLog(
+  intervals: readonly LogInterval[],
+  grades: readonly GrainSize[] = [],
+): GrindingLog {
+  requireIntervals(intervals);
+  const rough = lastRough(intervals, grades);
+  const last = intervals[intervals.length - 1];
+  const grade = intervals[rough]?.abrasive ?? "";
+  const gradeNow = last?.abrasive ?? "";
+  const weight = (name: string): number =>
+    name === grade ? 1 : sizeOf(name, grades, intervals) / sizeOf(grade, grades, intervals);
+  const steps = intervals.map((line) => ({ ...line, weight: weight(line.abrasive) }));
+  const total = (lines: readonly LogInterval[]): number =>
+    lines.reduce((sum, { minutes }) => sum + minutes, 0);
+  return {
+    minutes: total(intervals),
+    roughMinutes: total(intervals.slice(0, rough + 1)),
+    grade,
+    gradeNow,
+    share: weight(gradeNow),
+    at: (afterMin) => clocksAt(steps, afterMin),
+  };
+}
+
+function clocksAt(
+  steps: readonly (LogInterval & { readonly weight: number })[],
+  afterMin: number,
+): Clocks {
+  let left = afterMin, top = 0, bottom = 0, drift = 0;
+  steps.forEach((step, i) => {
+    const minutes = i === steps.length - 1 ? left : Math.min(left, step.minutes);
+    const before = top + bottom, counted = Math.max(0, minutes) * step.weight;
+    const moment = counted * before + counted * counted / 2;
+    if (step.position === "mirror on top") top += counted, drift += moment;
+    else bottom += counted, drift -= moment;
+    left -= minutes;
+  });
+  return { top, bottom, drift };
+}
+
+function lastRough(intervals: readonly LogInterval[], grades: readonly GrainSize[]): number {
+  const names = new Set(intervals.map(({ abrasive }) => abrasive));
+  if (names.size === 1) return intervals.length - 1;
+  const isRough = ({ abrasive }: LogInterval): boolean =>
+    sizeOf(abrasive, grades, intervals) >= roughSizeUm;
+  const found = intervals.findLastIndex(isRough);
+  return found < 0 ? intervals.length - 1 : found;
+}
+
+function sizeOf(
+  name: string,
+  grades: readonly GrainSize[],
+  intervals: readonly LogInterval[],
+): number {
+  const size = grades.find((grade) => grade.name === name)?.sizeUm;
+  if (size !== undefined) return size;
+  const line = intervals.find(({ abrasive }) => abrasive === name);
+  throw new RangeError(
+    `readGrindingLog requires a known grade, its scale's letter included, got "${name}" in ${line?.file}, line ${line?.line}`,
+  );
+}
+
+function requireIntervals(intervals: readonly LogInterval[]): void {
+  if (intervals.length === 0) {
+    throw new RangeError("readGrindingLog requires at least one line, got none");
+  }
+  let sum = 0, before = 0;
+  for (const { minutes, afterMin, file, line } of intervals) {
+    if (!(minutes > 0 && Number.isFinite(minutes))) {
+      throw new RangeError(
+        `readGrindingLog requires minutes above 0, got ${minutes} in ${file}, line ${line}`,
+      );
+    }
+    sum += minutes;
+    if (afterMin === undefined) continue;
+    if (!(afterMin >= before)) {
+      throw new RangeError(
+        `readGrindingLog requires a log that runs forwards, got after_min=${afterMin} after ${before} in ${file}, line ${line}`,
+      );
+    }
+    before = afterMin;
+  }
+  if (!Number.isFinite(sum)) {
+    throw new RangeError(`readGrindingLog requires finite minutes, got ${sum} in all`);
+  }
+}
