@@ -1,0 +1,113 @@
+// deno-lint-ignore-file no-console
+/** `deno task new`: begin a fresh record from the commented template. */
+import { basename, dirname, join, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
+import { readRecord } from "../record/readRecord.ts";
+
+const HELP = `deno task new NAME
+
+Begins a mirror's record: a folder with a commented mirror.yaml, a table for each kind of
+reading with an example in it, and a place for photographs. What is there already is never
+touched.
+
+  NAME     the new folder in data/records, or the path of one anywhere, such as ../mirrors/mine
+  --help   this text
+
+Exit status: 0 begun, 1 not begun (the reason is one sentence), 2 the command was mistyped.`;
+
+const records = fileURLToPath(new URL("../../data/records", import.meta.url));
+const template = fileURLToPath(new URL("../../data/template", import.meta.url));
+
+/** Where a record of this name goes: a path if it is one, else a folder of data/records. */
+function targetOf(name: string): string {
+  return /[\\/]/.test(name) ? resolve(name) : join(records, name);
+}
+
+/** Why a folder of this name cannot be made; `undefined` when it can. */
+function whyNot(name: string, target: string): string | undefined {
+  // deno-lint-ignore no-control-regex
+  if (name.trim() === "" || /[\u0000-\u001f]/.test(name) || basename(target).length > 100) {
+    return `A record's name has 1 to 100 letters on one line, got ${JSON.stringify(name)}.`;
+  }
+  if (/^\.*$/.test(name)) return `${JSON.stringify(name)} is not a name for a new record.`;
+  return undefined;
+}
+
+/** Copies the template's files into a new folder, the title being the folder's own name. */
+async function begin(target: string): Promise<void> {
+  await Deno.mkdir(dirname(target), { recursive: true });
+  await Deno.mkdir(target);
+  try {
+    await Deno.mkdir(join(target, "photos"));
+    for await (const { name, isFile } of Deno.readDir(template)) {
+      if (!isFile) continue;
+      const text = await Deno.readTextFile(join(template, name));
+      await Deno.writeTextFile(
+        join(target, name),
+        name === "mirror.yaml" ? titled(text, target) : text,
+      );
+    }
+    await readRecord(target);
+  } catch (error) {
+    await Deno.remove(target, { recursive: true });
+    throw error;
+  }
+}
+
+function titled(text: string, target: string): string {
+  return text.replace(/^title: .*?(?= +#|$)/m, () => `title: ${JSON.stringify(basename(target))}`);
+}
+
+/** Runs the command. @returns its exit status */
+async function main(args: string[]): Promise<number> {
+  let parsed;
+  try {
+    const options = { help: { type: "boolean", short: "h" } } as const;
+    parsed = parseArgs({ args, options, allowPositionals: true });
+  } catch (error) {
+    console.error(`${(error as Error).message}\nTry: deno task new --help`);
+    return 2;
+  }
+  const { values, positionals: [name, ...others] } = parsed;
+  if (values.help) {
+    console.log(HELP);
+    return 0;
+  }
+  if (name === undefined || others.length > 0) {
+    console.error(
+      "new takes one name; put a name with spaces in quotation marks.\nTry: deno task new --help",
+    );
+    return 2;
+  }
+  const target = targetOf(name);
+  const refusal = whyNot(name, target);
+  if (refusal !== undefined) {
+    console.error(refusal);
+    return 1;
+  }
+  try {
+    await begin(target);
+  } catch (error) {
+    console.error(sentence(error, target));
+    return 1;
+  }
+  console.log(`Begun: ${target}`);
+  console.log(
+    "Write the aperture and the focal length into mirror.yaml; each table tells what goes into it.",
+  );
+  console.log(`Then: deno task check ${JSON.stringify(name)}`);
+  return 0;
+}
+
+function sentence(error: unknown, target: string): string {
+  if (error instanceof Deno.errors.AlreadyExists) {
+    return `${target} is there already and was not touched: choose another name.`;
+  }
+  if (error instanceof Deno.errors.PermissionDenied || error instanceof Deno.errors.NotCapable) {
+    return `${target} may not be written: choose a folder of your own.`;
+  }
+  return `${target} was not begun: ${error instanceof Error ? error.message : String(error)}`;
+}
+
+if (import.meta.main) Deno.exit(await main(Deno.args));
