@@ -1,0 +1,44 @@
+/** All exercises, by the number of their notebook. */
+import type { Exercise } from "./exercise.ts";
+import { chooseMirror } from "./exercises/chooseMirror.ts";
+import { correctDepth } from "./exercises/correctDepth.ts";
+import { judgeMirror } from "./exercises/judgeMirror.ts";
+import { measureCurve } from "./exercises/measureCurve.ts";
+import { measureZones } from "./exercises/measureZones.ts";
+import { openRecord } from "./exercises/openRecord.ts";
+import { weighReadings } from "./exercises/weighReadings.ts";
+import { exerciseBlock } from "./block.ts";
+import type { Shown } from "../figures/show.ts";
+
+/** Every exercise of the course, in the order of its notebooks. */
+export const exercises: readonly Exercise[] = [
+  ...openRecord,
+  ...chooseMirror,
+  ...measureCurve,
+  ...weighReadings,
+  ...correctDepth,
+  ...measureZones,
+  ...judgeMirror,
+];
+
+/**
+ * Shows an exercise of the course by its number, or one of your own.
+ *
+ * @param which  "04-1", or an exercise
+ * @param title  the block's heading
+ * @throws {RangeError} where there is no exercise of that number
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(exercise("04-1").text, /radius of curvature\?$/);
+ * ```
+ */
+export function exercise(which: string | Exercise, title?: string): Shown {
+  if (typeof which !== "string") return exerciseBlock(which, title);
+  const found = exercises.find(({ id }) => id === which);
+  if (found === undefined) {
+    const known = exercises.map(({ id }) => id).join(", ");
+    throw new RangeError(`exercise requires one of ${known}, got "${which}"`);
+  }
+  return exerciseBlock(found, title);
+}

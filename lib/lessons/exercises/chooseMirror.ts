@@ -1,0 +1,49 @@
+/** Exercises of notebook 01: aperture, focal length and depth. */
+import type { Exercise } from "../exercise.ts";
+
+export const chooseMirror: readonly Exercise[] = [
+  {
+    id: "01-1",
+    ask: "A mirror is 114 mm across, and its focal length is to be 900 mm. How deep is the curve?",
+    unit: "mm",
+    answer: 0.903,
+    tolerance: 0.002,
+    traps: [{ value: 3.61, hint: "D" }, { value: 1.807, hint: "F" }],
+    hints: [
+      "Which radius does the compass have?",
+      "Look at r = 57 mm and R = 1800 mm.",
+      "57² ÷ (2 × 1800) = 0.903 mm.",
+    ],
+  },
+  {
+    id: "01-2",
+    ask:
+      "May a mirror of 200 mm and f/6 stay a sphere? Give the peak to valley of its wavefront, in waves of 550 nm.",
+    unit: "wave",
+    answer: 0.82,
+    tolerance: 0.01,
+    traps: [{ value: 0.411, hint: "W" }],
+    hints: [
+      "Is that of the glass, or of the light?",
+      "Look at D⁴ ÷ f³, and at 0.260 wave for 150 mm f/8.",
+      "0.260 × (200 ÷ 150)⁴ × (1200 ÷ 1200)³ = 0.82 wave: no, 0.25 is wanted.",
+    ],
+  },
+  {
+    id: "01-3",
+    ask:
+      "The focal length is doubled, the aperture stays. What part of the sphere’s error is left?",
+    unit: "",
+    answer: 0.125,
+    tolerance: 0.002,
+    traps: [
+      { value: 0.5, hint: "Once for each power: f cubed." },
+      { value: 0.25, hint: "Once for each power: f cubed." },
+    ],
+    hints: [
+      "With which power of f does the error fall?",
+      "Look at D⁴ ÷ f³.",
+      "1 ÷ 2³ = 1/8.",
+    ],
+  },
+];

@@ -1,0 +1,62 @@
+/** Exercises of notebook 04: leaves, spherometer, Sun. */
+import type { Exercise } from "../exercise.ts";
+
+export const measureCurve: readonly Exercise[] = [
+  {
+    id: "04-1",
+    ask:
+      "Leaves 12.7 mm wide: 1.13 mm passes, 1.15 mm does not. The disc is 150 mm across, its bevel 1 mm wide. What is the radius of curvature?",
+    unit: "mm",
+    answer: 2385,
+    tolerance: 3,
+    traps: [
+      { value: 2450, hint: "That is for a chord of 150 mm. Where does the straight-edge rest?" },
+      { value: 9537, hint: "D" },
+      {
+        value: 2402,
+        hint: "That is without the width of the leaf: a flat leaf sits high in a hollow.",
+      },
+    ],
+    hints: [
+      "What does the straight-edge rest on, and how does a flat leaf sit in a hollow?",
+      "Look at the chord, 148 mm, and at 12.7² ÷ 8R = 0.008 mm.",
+      "s = 1.14 + 0.0084 = 1.1484 mm; (74² + 1.1484²) ÷ (2 × 1.1484) = 2385 mm.",
+    ],
+  },
+  {
+    id: "04-2",
+    ask:
+      "A spherometer stands on balls of 3 mm radius, 50 mm from its middle. From flat glass to the mirror its dial moves by 0.5224 mm. What is the radius of curvature?",
+    unit: "mm",
+    answer: 2396,
+    tolerance: 2,
+    traps: [
+      { value: 2390, hint: "S" },
+      { value: 9574, hint: "D" },
+      {
+        value: 2393,
+        hint: "The balls touch the glass below their middles. Which way does that count?",
+        within: 1,
+      },
+    ],
+    hints: [
+      "Where does a ball touch a hollow: nearer to the centre of curvature than its own middle, or farther?",
+      "Look at the ball’s 3 mm.",
+      "(50² + 0.5224²) ÷ (2 × 0.5224) + 3 = 2396 mm.",
+    ],
+  },
+  {
+    id: "04-3",
+    ask:
+      "On 18 April the Sun’s image is 11.1 mm wide, and its distance is 107.9 times its width that day. What is the focal length?",
+    unit: "mm",
+    answer: 1198,
+    tolerance: 3,
+    traps: [{ value: 1210, hint: "109 is for July." }, { value: 2395, hint: "F", within: 6 }],
+    hints: [
+      "What does the Sun’s image stand away from the mirror: f or R?",
+      "Look at 107.9, the number for that date.",
+      "11.1 × 107.9 = 1198 mm.",
+    ],
+  },
+];

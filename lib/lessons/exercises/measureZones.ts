@@ -1,0 +1,52 @@
+/** Exercises of notebook 11: the knife and the mask. */
+import type { Exercise } from "../exercise.ts";
+
+export const measureZones: readonly Exercise[] = [
+  {
+    id: "11-1",
+    ask:
+      "A mask has openings 0, 30, 45, 57, 67, 74 mm; R is 2396 mm. The source stands still. By how much should the reading of a paraboloid change from zone 1 to zone 5?",
+    unit: "mm",
+    answer: 1.892,
+    tolerance: 0.006,
+    traps: [{ value: 0.946, hint: "2", within: 0.006 }],
+    hints: [
+      "Does the lamp travel with the knife?",
+      "Look at the means of the squared radii, 450 and 4982.5 mm², and at R.",
+      "(4982.5 − 450) ÷ 2396 = 1.892 mm; half of it if the lamp moves along.",
+    ],
+  },
+  {
+    id: "11-2",
+    ask:
+      "The outermost zone reads 0.05 mm farther from the mirror than it should. What does the edge do?",
+    choices: ["it is turned down", "it is turned up", "it is as it should be"],
+    answer: "it is turned down",
+    traps: [
+      { value: "it is turned up", hint: "S" },
+      {
+        value: "it is as it should be",
+        hint: "Then light from there would cross the axis where it should.",
+      },
+    ],
+    hints: [
+      "Light that crosses too far away: does the glass there lean too much or too little towards the axis?",
+      "Look at the slope, not the height.",
+      "Too far away means too little lean inwards: towards the rim the glass falls away, turned down.",
+    ],
+  },
+  {
+    id: "11-3",
+    ask:
+      "That reading, 0.05 mm too large with a source that moves along, holds over the outer 7 mm around a radius of 70.6 mm; R is 2396 mm. How low is the glass at the rim, in nanometres?",
+    unit: "nm",
+    answer: 4.3,
+    tolerance: 0.1,
+    traps: [{ value: 8.6, hint: "W", within: 0.2 }],
+    hints: [
+      "Of the glass, or of the light?",
+      "Look at the slope 0.05 × 70.6 ÷ 2396².",
+      "0.05 × 70.6 ÷ 2396² × 7 mm = 4.3 nm of glass.",
+    ],
+  },
+];

@@ -1,0 +1,47 @@
+/** Exercises of notebook 00: the record, and where a number comes from. */
+import type { Exercise } from "../exercise.ts";
+
+export const openRecord: readonly Exercise[] = [
+  {
+    id: "00-1",
+    ask:
+      "A column’s header says depth_in, and a cell under it says 0.047. How deep is that in millimetres?",
+    unit: "mm",
+    answer: 1.194,
+    tolerance: 0.006,
+    traps: [{ value: 0.047, hint: "U" }],
+    hints: [
+      "Which unit does the header name?",
+      "Look at the end of the header, and at 25.4.",
+      "0.047 in × 25.4 mm/in = 1.194 mm.",
+    ],
+  },
+  {
+    id: "00-2",
+    ask:
+      "A record says aperture 150 mm and focal_length 2400 mm, but leaves under a straight-edge at the full 150 mm say 1.17 mm. Which focal length do the leaves speak for?",
+    unit: "mm",
+    answer: 1202,
+    tolerance: 4,
+    traps: [{ value: 2404, hint: "F", within: 8 }],
+    hints: [
+      "Is the depth that of a radius of 2400 mm, or of 4800 mm?",
+      "Look at 75² ÷ (2 × 1.17), and at what that number is called.",
+      "(75² + 1.17²) ÷ (2 × 1.17) = 2404 mm is R; f is half of it, 1202 mm.",
+    ],
+  },
+  {
+    id: "00-3",
+    ask:
+      "Asha’s last surface figure comes from five runs with a mask of five openings. On how many readings does it rest?",
+    unit: "",
+    answer: 25,
+    tolerance: 0,
+    traps: [{ value: 5, hint: "Five runs, and how many zones in each?", within: 0 }],
+    hints: [
+      "How often was the knife read in one run?",
+      "Look at the lines of zones.csv.",
+      "5 runs × 5 zones = 25 readings.",
+    ],
+  },
+];

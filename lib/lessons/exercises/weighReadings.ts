@@ -1,0 +1,55 @@
+/** Exercises of notebook 05: how sure. */
+import type { Exercise } from "../exercise.ts";
+
+export const weighReadings: readonly Exercise[] = [
+  {
+    id: "05-1",
+    ask:
+      "Five readings of one zone: 12.31, 12.36, 12.27, 12.33, 12.38 mm. Between which limits is the mean, at 95 %? Give the half width.",
+    unit: "mm",
+    answer: 0.0534,
+    tolerance: 0.001,
+    traps: [
+      { value: 0.043, hint: "That is one reading’s spread." },
+      { value: 0.0385, hint: "Five readings: t = 2.78, not 2." },
+      { value: 0.0192, hint: "That is u of the mean; a 95 % interval is wider." },
+    ],
+    hints: [
+      "Of one reading, or of the mean of five?",
+      "Look at √5, and at Student’s 2.78 for four degrees of freedom.",
+      "s = 0.043; 0.043 ÷ √5 = 0.0192; 2.78 × 0.0192 = 0.053 mm.",
+    ],
+  },
+  {
+    id: "05-2",
+    ask:
+      "The Sun gives f = 1198.33 mm with a standard uncertainty of 1.36 mm. What is the standard uncertainty of R?",
+    unit: "mm",
+    answer: 2.72,
+    tolerance: 0.04,
+    traps: [{ value: 1.36, hint: "2" }],
+    hints: [
+      "What is R, written with f?",
+      "Look at the 2 in R = 2f.",
+      "u(R) = 2 × u(f) = 2 × 1.36 = 2.72 mm.",
+    ],
+  },
+  {
+    id: "05-3",
+    ask:
+      "Three methods give 2350 ± 12, 2402 ± 6 and 2440 ± 10 mm, standard uncertainties. What is the uncertainty of their weighted mean, widened by what they disagree?",
+    unit: "mm",
+    answer: 19.3,
+    tolerance: 0.5,
+    traps: [{
+      value: 4.73,
+      hint: "That holds if they agree. Do they? Go looking before you average.",
+      within: 0.1,
+    }],
+    hints: [
+      "Do they agree within what they claim?",
+      "Look at the Birge ratio, 4.1.",
+      "1 ÷ √(1/12² + 1/6² + 1/10²) = 4.73 mm, times a Birge ratio of 4.07 is 19.3 mm. And go looking.",
+    ],
+  },
+];

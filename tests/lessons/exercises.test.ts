@@ -1,0 +1,138 @@
+/** Answers and traps of the exercises, computed: the answer by the lib, each trap by the slip it stands for. */
+import assert from "node:assert/strict";
+import { radiusFromSagitta, sagitta } from "../../lib/optics/sphere.ts";
+import { coverageFactor } from "../../lib/quantity/coverage.ts";
+import { measured } from "../../lib/quantity/measured.ts";
+import { propagate } from "../../lib/quantity/propagate.ts";
+import { typeA } from "../../lib/quantity/typeB.ts";
+import type { Exercise, NumberExercise } from "../../lib/lessons/exercise.ts";
+import { slips } from "../../lib/lessons/exercise.ts";
+import { exercise, exercises } from "../../lib/lessons/exercises.ts";
+import { judge } from "../../lib/lessons/judge.ts";
+
+function numberExercise(id: string): NumberExercise {
+  const found = exercises.find((e) => e.id === id);
+  assert.ok(found !== undefined && !("choices" in found), id);
+  return found;
+}
+
+/** The computed answer is judged right, is the written one to half its tolerance, and each slip meets its trap. */
+function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
+  const asked = numberExercise(id);
+  assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
+  assert.ok(
+    Math.abs(answer - asked.answer) <= asked.tolerance / 2,
+    `${id}: ${answer} beside ${asked.answer}`,
+  );
+  assert.equal(asked.traps.length, slipsMade.length, `${id}: a computed slip for every trap`);
+  slipsMade.forEach((value, i) => {
+    const trap = asked.traps[i], said = judge(asked, value);
+    const hint = trap?.hint ?? "", words = (slips as Record<string, string>)[hint] ?? hint;
+    assert.equal(said.is, "wrong", `${id}: ${value}`);
+    assert.ok(
+      said.say.includes(words),
+      `${id}: ${value} should meet "${words}", got "${said.say}"`,
+    );
+  });
+}
+
+/** DERIVED: a half chord given as the chord is the radius of a chord twice as wide. */
+const doubled = (depth: number, chord: number): number => radiusFromSagitta(depth, 2 * chord);
+
+/** DERIVED: bracket middle, and w² ÷ 8R for a flat leaf of width w, with the wanted R = 2400. */
+const leaf = 1.14 + 12.7 ** 2 / (8 * 2400);
+/** DERIVED: three balls of radius b on a hollow, R = (d² + h²) ÷ 2h + b. */
+const spherometer = (legs: number, ball: number): number =>
+  (legs ** 2 + 0.5224 ** 2) / (2 * 0.5224) + ball;
+
+Deno.test("00: units, and a number's readings", () => {
+  agrees("00-1", 0.047 * 25.4, [0.047]);
+  agrees("00-2", radiusFromSagitta(1.17, 150) / 2, [radiusFromSagitta(1.17, 150)]);
+  agrees("00-3", 5 * 5, [5]);
+});
+
+Deno.test("01: depth, and what a sphere is short of", () => {
+  agrees("01-1", sagitta(114, 1800), [4 * sagitta(114, 1800), sagitta(114, 900)]);
+  // DERIVED: sphere less paraboloid is r⁴ ÷ 8R³ at the rim; best focus leaves a quarter of it on the glass.
+  const glassNm = 100 ** 4 / (8 * 2400 ** 3) / 4 * 1e6;
+  agrees("01-2", 2 * glassNm / 550, [glassNm / 550]);
+  agrees("01-3", 2 ** -3, [2 ** -1, 2 ** -2]);
+});
+
+Deno.test("04: one radius three ways, and the ways to miss it", () => {
+  agrees("04-1", radiusFromSagitta(leaf, 148), [
+    radiusFromSagitta(leaf, 150),
+    doubled(leaf, 148),
+    radiusFromSagitta(1.14, 148),
+  ]);
+  agrees("04-2", spherometer(50, 3), [
+    spherometer(50, -3),
+    spherometer(100, 3),
+    spherometer(50, 0),
+  ]);
+  agrees("04-3", 11.1 * 107.9, [11.1 * 109, 2 * 11.1 * 107.9]);
+});
+
+Deno.test("05: how sure", () => {
+  const { s, u, dof } = typeA([12.31, 12.36, 12.27, 12.33, 12.38]);
+  agrees("05-1", coverageFactor(0.95, dof) * u, [s, 2 * u, u]);
+  const focal = measured(1198.33, 1.36, "mm");
+  agrees("05-2", propagate(({ f }) => 2 * (f ?? NaN), { f: focal }).u, [1.36]);
+  const values = [2350, 2402, 2440], us = [12, 6, 10];
+  const weights = us.map((x) => 1 / x ** 2), total = weights.reduce((a, b) => a + b);
+  const mean = values.reduce((sum, x, i) => sum + x * (weights[i] ?? NaN), 0) / total;
+  const chi2 = values.reduce((sum, x, i) => sum + (x - mean) ** 2 * (weights[i] ?? NaN), 0);
+  agrees("05-3", Math.sqrt(chi2 / 2 / total), [1 / Math.sqrt(total)]);
+});
+
+Deno.test("06: when to stop, how far out", () => {
+  const left = (1.168 - 1.107) / 0.0091;
+  agrees("06-1", left, [left / 1000, 120 + left, 1.168 / 0.0091]);
+  const off = radiusFromSagitta(sagitta(150, 2400) + 0.035, 150) / 2 - 1200;
+  const slope = -1200 * 0.035 / sagitta(150, 2400);
+  for (const value of [off, slope]) agrees("06-2", value, [2 * value, -value, -2 * value]);
+});
+
+Deno.test("11: zones to nanometres", () => {
+  const squared = (inner: number, outer: number): number => (inner ** 2 + outer ** 2) / 2;
+  // DERIVED: normals of a paraboloid cross the axis at R + r²/2R: a fixed source sees twice that.
+  const spread = (squared(67, 74) - squared(0, 30)) / 2396;
+  agrees("11-1", spread, [spread / 2]);
+  // DERIVED: a normal that crosses dL too far leans dL·r ÷ R² too little.
+  const low = 0.05 * 70.6 / 2396 ** 2 * 7 * 1e6;
+  agrees("11-3", low, [2 * low]);
+});
+
+Deno.test("12: waves and Strehl", () => {
+  agrees("12-1", 2 * 26 / 550, [26 / 550]);
+  // DERIVED: exp(−(2π·rms)²), the usual estimate for small errors.
+  const strehl = (rms: number): number => Math.exp(-((2 * Math.PI * rms) ** 2));
+  agrees("12-3", strehl(0.0252), [strehl(0.094)]);
+});
+
+Deno.test("every exercise is whole: three hints, known slips, one right choice", () => {
+  assert.equal(new Set(exercises.map((e) => e.id)).size, exercises.length);
+  assert.equal(exercises.length, 21);
+  for (const each of exercises) {
+    assert.match(each.id, /^\d\d-\d$/);
+    assert.match(each.ask, /[?.]$/);
+    each.hints.forEach((hint) => assert.match(hint, /[?.]$/, hint));
+    assert.match(each.hints[0], /\?$/, `${each.id}: the first hint is a question`);
+    assert.match(each.hints[1], /^Look at /, `${each.id}: the second names the number`);
+    each.traps.forEach(({ hint }) =>
+      assert.ok(hint in slips || hint.length > 9, `${each.id}: ${hint}`)
+    );
+    assert.equal(judge(each as Exercise, each.answer).is, "right", each.id);
+    if ("choices" in each) {
+      assert.ok(each.choices.includes(each.answer), each.id);
+      each.traps.forEach(({ value }) =>
+        assert.ok(each.choices.includes(value), `${each.id}: ${value}`)
+      );
+    }
+  }
+});
+
+Deno.test("an unknown number is refused with the known ones", () => {
+  assert.throws(() => exercise("04-9"), /exercise requires one of 00-1.*got "04-9"/);
+  assert.equal(exercise("04-1").html, exercise(numberExercise("04-1")).html);
+});
