@@ -31,6 +31,8 @@ export interface Rules {
   readonly runsWanted: number;
   /** share of an overshoot's minutes to do before measuring again */
   readonly shareFirst: number;
+  /** share of a forecast to grind before measuring again */
+  readonly forecastShare: number;
   /** minutes of one figuring spell */
   readonly spellMin: number;
   /** minutes of cooling before a test */
@@ -106,7 +108,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep 
   return {
     stage: over ? "correcting an overshoot" : "rough grinding",
     do: `Grind ${
-      firstShare(minutes.value, over ? rules.shareFirst : 0.5)
+      firstShare(minutes.value, over ? rules.shareFirst : rules.forecastShare)
     } minutes, ${grinding.next_position}, then measure.`,
     until: `the sagitta is ${round(target.value, 3)} mm, give or take ${
       round(rules.sagittaTolerance * 1000, 0)

@@ -1,0 +1,147 @@
+/** What the readings of the curve say together: one radius, from every method the record holds. */
+import { depthGauge } from "../measuring/depthGauge.ts";
+import type { Doubt, Estimate } from "../measuring/estimate.ts";
+import { leaves } from "../measuring/leaves.ts";
+import { reconcile } from "../measuring/reconcile.ts";
+import { spherometer } from "../measuring/spherometer.ts";
+import { sunDistance, sunImage } from "../measuring/sun.ts";
+import { roughSizeUm } from "../shaping/grindingLog.ts";
+import { toQ } from "./q.ts";
+import { grainUm } from "./rules.ts";
+import type { CurveSummary, EstimateSummary } from "./summaryTypes.ts";
+import type { MirrorRecord, Row, Warning } from "./types.ts";
+
+/** The latest minute at which anything of the curve was read; undefined where no row tells. */
+function latestMinute(rows: readonly Row[]): number | undefined {
+  const minutes = rows.flatMap((row) => row.afterMin === undefined ? [] : [row.afterMin]);
+  return minutes.length === 0 ? undefined : Math.max(...minutes);
+}
+
+/** The rows of a table's latest minute; all of them where none is given. */
+function latest<T extends Row>(rows: readonly T[]): readonly T[] {
+  const minute = latestMinute(rows);
+  return minute === undefined ? rows : rows.filter((row) => row.afterMin === minute);
+}
+
+/** Estimates of the curve as it is now, and those of an older one, which are shown and not used. */
+interface Gathered {
+  readonly now: readonly Estimate[];
+  readonly older: readonly Estimate[];
+  readonly warnings: readonly Warning[];
+}
+
+function gather(record: MirrorRecord): Gathered {
+  const bench = record.settings;
+  const minute = latestMinute([...record.sagitta, ...record.spherometer, ...record.sun]);
+  const now: Estimate[] = [], older: Estimate[] = [], warnings: Warning[] = [];
+  const add = (rows: readonly Row[], make: () => Estimate | undefined): void => {
+    const made = attempt(rows, make, warnings);
+    if (made === undefined) return;
+    const then = latestMinute(rows);
+    if (minute === undefined || then === undefined || then === minute) {
+      now.push(made);
+      return;
+    }
+    older.push(made);
+    warnings.push({
+      file: rows[0]?.file ?? "mirror.yaml",
+      message:
+        `${made.method}: last read at minute ${then}, and the curve was ground on to minute ` +
+        `${minute}; shown, not used`,
+    });
+  };
+  const leafRows = latest(record.sagitta.filter((row) => row.go !== undefined));
+  const depthRows = latest(record.sagitta.filter((row) => row.depth !== undefined));
+  const sunRows = latest(record.sun);
+  const dials = latest(record.spherometer);
+  add(leafRows, () => leaves(leafRows, bench));
+  add(depthRows, () => depthGauge(depthRows, bench));
+  add(dials, () => spherometer(dials, bench));
+  add(sunRows, () => sunDistance(sunRows, bench));
+  add(sunRows, () => sunImage(sunRows, bench));
+  return { now, older, warnings };
+}
+
+/** A method whose readings cannot be turned into a radius is told and left out. */
+function attempt(
+  rows: readonly Row[],
+  make: () => Estimate | undefined,
+  warnings: Warning[],
+): Estimate | undefined {
+  try {
+    return make();
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    warnings.push({ file: rows[0]?.file ?? "mirror.yaml", message: `not used: ${error.message}` });
+    return undefined;
+  }
+}
+
+/** Is the log still at the grades that dig the hollow? Then a shallow curve is no mistake. */
+function isHollowing({ grinding }: MirrorRecord): boolean {
+  const last = grinding.at(-1);
+  return last === undefined || (grainUm(last.abrasive) ?? 0) >= roughSizeUm;
+}
+
+function estimateSummary(one: Estimate, used: boolean): EstimateSummary {
+  return {
+    method: one.method,
+    radius: toQ(one.radius, one.file === undefined ? undefined : [one.file]),
+    readings: one.readings,
+    set_aside: one.setAside.length,
+    used,
+  };
+}
+
+function toSetAside(doubts: readonly Doubt[]): CurveSummary["set_aside"] {
+  return doubts.map(({ file = "", line = 0, value, why }) => ({ file, line, value, why }));
+}
+
+function toWarning({ file, line, value, why }: Doubt): Warning {
+  return {
+    ...(file === undefined ? {} : { file }),
+    ...(line === undefined ? {} : { line }),
+    message: `${Number(value.toFixed(4))} mm: ${why}`,
+  };
+}
+
+/**
+ * The curve as the record's latest readings give it.
+ *
+ * @returns no curve where no method has a reading to rest on; warnings on what was left out, doubted or assumed
+ */
+export function curveSummary(
+  record: MirrorRecord,
+): { curve?: CurveSummary; warnings: readonly Warning[] } {
+  const { now, older, warnings } = gather(record);
+  const { aperture, focalLength } = record.settings;
+  const all = reconcile(now, 2 * focalLength, { aperture, hollowing: isHollowing(record) });
+  const told = [
+    ...warnings,
+    ...all.warnings.map((message) => ({ message })),
+    ...all.doubted.map(toWarning),
+  ];
+  const { radius, focalLength: focal, sagitta } = all;
+  if (radius === undefined || focal === undefined || sagitta === undefined) {
+    return { warnings: told };
+  }
+  const used = all.estimates.filter((one) => one.used);
+  const files = used.flatMap(({ estimate: { file } }) => file === undefined ? [] : [file]);
+  const from = [...new Set(files)];
+  const curve: CurveSummary = {
+    radius: toQ(radius, from),
+    focal_length: toQ(focal, from),
+    sagitta: toQ(sagitta, from),
+    estimates: [
+      ...all.estimates.map((one) => estimateSummary(one.estimate, one.used)),
+      ...older.map((one) => estimateSummary(one, false)),
+    ],
+    ...(all.birgeRatio === undefined ? {} : { birge_ratio: all.birgeRatio }),
+    consistent: all.consistent,
+    ...(all.oddOne === undefined ? {} : { odd_one: all.oddOne }),
+    set_aside: toSetAside(all.setAside),
+    budget: all.budget,
+    ...(all.mistake === undefined ? {} : { mistake: all.mistake }),
+  };
+  return { curve, warnings: told };
+}

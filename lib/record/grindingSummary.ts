@@ -1,0 +1,116 @@
+/** The grinding log with the depths read on the way: rates, depth now, how far to the target. */
+import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
+import { chordOf } from "../measuring/gauges.ts";
+import { carrySagitta, sagitta } from "../optics/sphere.ts";
+import { resolution } from "../quantity/typeB.ts";
+import { curveLog } from "../shaping/curveLog.ts";
+import { fineAllowance } from "../shaping/fineAllowance.ts";
+import type { DepthReading, GrainSize } from "../shaping/grindingLog.ts";
+import { roughSizeUm } from "../shaping/grindingLog.ts";
+import { exactQ, toQ } from "./q.ts";
+import { grainUm, ladder } from "./rules.ts";
+import type { GrindingSummary, SetAside } from "./summaryTypes.ts";
+import type { MirrorRecord, SagittaRow, Warning } from "./types.ts";
+
+/** A depth at the full aperture, where the row says at which minute it was read. */
+function depthOf(row: SagittaRow, { settings }: MirrorRecord): DepthReading | undefined {
+  if (row.afterMin === undefined) return undefined;
+  const { aperture, gauges } = settings;
+  const chord = chordOf(settings, row.chord);
+  const { afterMin, file, line } = row;
+  const at = (depth: number, u: number): DepthReading => ({
+    afterMin,
+    sagitta: carrySagitta(depth, chord, aperture),
+    u: u * (aperture / chord) ** 2,
+    file,
+    line,
+  });
+  if (row.depth !== undefined) return at(row.depth, resolution(gauges.depthGaugeStep));
+  if (row.go === undefined || row.nogo === undefined) return undefined;
+  const gap = bracket(row.go, row.nogo);
+  return at(depthFromLeaves(gap.middle, chord, gauges.leaves.width), gap.width / Math.sqrt(12));
+}
+
+function sizes(names: readonly string[]): GrainSize[] {
+  return names.flatMap((name) => {
+    const sizeUm = grainUm(name);
+    return sizeUm === undefined ? [] : [{ name, sizeUm }];
+  });
+}
+
+/** What the grades after the one in use will still add, mm. */
+function allowanceAfter(grade: string): number {
+  const from = grainUm(grade) ?? 0;
+  const finer = sizes(ladder).filter(({ sizeUm }) => sizeUm < from * 0.95);
+  return finer.length === 0
+    ? 0
+    : fineAllowance({ grades: [{ name: grade, sizeUm: from }, ...finer] });
+}
+
+/** What the log says, with readings set aside and warnings beside it. */
+export interface GrindingFound {
+  readonly grinding?: GrindingSummary;
+  readonly setAside: readonly SetAside[];
+  readonly warnings: readonly Warning[];
+}
+
+const NOTHING: GrindingFound = { setAside: [], warnings: [] };
+
+/**
+ * The log as a forecast.
+ *
+ * Polishing is no grinding: rows of oxide are left out. Without a log, or without a depth that tells its minute, there is
+ * nothing to say.
+ */
+export function grindingSummary(record: MirrorRecord): GrindingFound {
+  const intervals = record.grinding.filter(({ abrasive, minutes }) =>
+    grainUm(abrasive) !== undefined && minutes > 0
+  );
+  const readings = record.sagitta.flatMap((row) => depthOf(row, record) ?? []);
+  if (intervals.length === 0 || readings.length === 0) return NOTHING;
+  const { aperture, focalLength } = record.settings;
+  const target = sagitta(aperture, 2 * focalLength);
+  const grade = intervals.findLast(({ abrasive }) => (grainUm(abrasive) ?? 0) >= roughSizeUm)
+    ?.abrasive ?? intervals[0]?.abrasive ?? "F80";
+  try {
+    const log = curveLog({
+      intervals,
+      readings: readings.toSorted((a, b) => a.afterMin - b.afterMin),
+      target,
+      allowance: allowanceAfter(grade),
+      grades: sizes(intervals.map(({ abrasive }) => abrasive)),
+    });
+    return found(log);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    return {
+      ...NOTHING,
+      warnings: [{ file: "grinding.csv", message: `not used: ${error.message}` }],
+    };
+  }
+}
+
+function found(log: ReturnType<typeof curveLog>): GrindingFound {
+  const { sagittaNow, toTarget, overshoot } = log;
+  const setAside = log.setAside.map(({ file, line, value, why }) => ({ file, line, value, why }));
+  if (sagittaNow === undefined) return { ...NOTHING, setAside };
+  const from = ["grinding.csv", "sagitta.csv"];
+  const { mirrorOnTop, toolOnTop } = log.rates;
+  const grinding: GrindingSummary = {
+    rates: {
+      ...(mirrorOnTop === undefined ? {} : { mirror_on_top: toQ(mirrorOnTop, from) }),
+      ...(toolOnTop === undefined ? {} : { tool_on_top: toQ(toolOnTop, from) }),
+    },
+    sagitta_now: toQ(sagittaNow, from),
+    target_sagitta: exactQ(log.target, "mm", ["mirror.yaml"]),
+    ...(overshoot === undefined ? {} : { overshoot: toQ(overshoot, from) }),
+    next_position: log.nextPosition,
+    can_forecast: log.canForecast,
+    ...(toTarget === undefined ? {} : {
+      minutes_to_target: toQ(toTarget.minutes, from),
+      interval_95: toTarget.interval95,
+    }),
+    stop_at: exactQ(log.stopAt, "mm", ["mirror.yaml"]),
+  };
+  return { grinding, setAside, warnings: [] };
+}
