@@ -1,4 +1,5 @@
 /** Covariance of estimates that may share errors. */
+import { cholesky } from "../numeric/cholesky.ts";
 import type { Component } from "./estimate.ts";
 
 /**
@@ -45,7 +46,7 @@ function sharedSums(components: readonly Component[]): ReadonlyMap<string, numbe
 }
 
 /**
- * Solves C x = b for a covariance matrix by Cholesky's square root, scaled so that sizes do not matter.
+ * Solves C x = b for a covariance matrix by Cholesky's triangle, scaled so that sizes do not matter.
  *
  * @param matrix  symmetric and positive definite
  * @param right   b
@@ -62,17 +63,13 @@ export function solveSymmetric(
   right: readonly number[],
 ): readonly number[] {
   const scale = matrix.map((row, i) => Math.sqrt(row[i] ?? 0));
-  const at = (i: number, j: number): number =>
-    (matrix[i]?.[j] ?? 0) / ((scale[i] ?? 1) * (scale[j] ?? 1));
-  const root: number[][] = [];
-  for (let i = 0; i < right.length; i++) {
-    const row: number[] = [];
-    for (let j = 0; j <= i; j++) {
-      const rest = at(i, j) -
-        row.slice(0, j).reduce((sum, x, k) => sum + x * (root[j]?.[k] ?? 0), 0);
-      row.push(i === j ? Math.sqrt(positive(rest)) : rest / (root[j]?.[j] ?? 1));
-    }
-    root.push(row);
+  const root = cholesky(
+    matrix.map((row, i) => row.map((c, j) => c / ((scale[i] ?? 1) * (scale[j] ?? 1)))),
+  );
+  if (root.some((row, i) => !((row[i] ?? 0) > 1e-6))) {
+    throw new RangeError(
+      "solveSymmetric requires a positive definite matrix: estimates that share all their errors cannot be weighed",
+    );
   }
   const middle: number[] = [];
   root.forEach((row, i) => {
@@ -86,13 +83,4 @@ export function solveSymmetric(
     solution[i] = rest / (root[i]?.[i] ?? 1);
   }
   return solution.map((x, i) => x / (scale[i] ?? 1));
-}
-
-function positive(rest: number): number {
-  if (!(rest > 1e-12)) {
-    throw new RangeError(
-      `solveSymmetric requires a positive definite matrix: estimates that share all their errors cannot be weighed`,
-    );
-  }
-  return rest;
 }

@@ -40,14 +40,7 @@ export {
   type Slip,
 } from "./mistakes.ts";
 export { type Judged, reconcile, type Reconciled, type ReconcileOptions } from "./reconcile.ts";
-export {
-  FEWEST_TO_JUDGE,
-  grubbsLimit,
-  type Reading,
-  type Repeated,
-  repeated,
-  type RepeatedOptions,
-} from "./repeated.ts";
+export { type Reading, type Repeated, repeated, type RepeatedOptions } from "./repeated.ts";
 export {
   type DialRow,
   type Feet,

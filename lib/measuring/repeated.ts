@@ -1,5 +1,5 @@
 /** Several readings of one thing: their mean, how sure it is, and which of them to doubt. */
-import { tQuantile } from "../numeric/quantiles.ts";
+import { FEWEST_TO_SET_ASIDE, screen } from "../numeric/outliers.ts";
 import type { Doubt, Placed } from "./estimate.ts";
 
 /** One reading of a repeated series. */
@@ -35,9 +35,6 @@ export interface RepeatedOptions {
   readonly stepApart?: boolean;
 }
 
-/** Fewer readings than this and none is set aside: nobody can tell which one is wrong. COMMON PRACTICE */
-export const FEWEST_TO_JUDGE = 6;
-
 /**
  * Mean of repeated readings and its standard uncertainty, the gauge's step counted once.
  *
@@ -64,46 +61,18 @@ export const FEWEST_TO_JUDGE = 6;
  */
 export function repeated(readings: readonly Reading[], options: RepeatedOptions = {}): Repeated {
   check(readings);
-  const setAside: Doubt[] = [];
-  const doubted: Doubt[] = [];
-  let kept = [...readings];
-  for (let far = farReading(kept); far !== undefined; far = farReading(kept)) {
-    const reading = far;
-    const doubt = describe(reading, kept);
-    if (kept.length < FEWEST_TO_JUDGE) {
-      doubted.push(doubt);
-      break;
-    }
-    setAside.push(doubt);
-    kept = kept.filter((other) => other !== reading);
-  }
-  return { ...meanOf(kept, options), count: kept.length, setAside, doubted };
-}
-
-/**
- * Grubbs' critical value, two-sided: the largest of n normal readings lies more than this many s from the mean
- * with probability `alpha`.
- *
- *     (n - 1) / sqrt n  x  sqrt( t^2 / (n - 2 + t^2) ),   t the upper alpha / 2n point of Student's t with n - 2
- *
- * @param count  number of readings n, 3 or more
- * @param alpha  between 0 and 1, default 0.05
- * @throws {RangeError} outside those ranges
- * @see Grubbs 1969 (from memory)
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(grubbsLimit(8).toFixed(6), "2.126645");
- * ```
- */
-export function grubbsLimit(count: number, alpha = 0.05): number {
-  if (!(Number.isInteger(count) && count >= 3 && alpha > 0 && alpha < 1)) {
-    throw new RangeError(
-      `grubbsLimit requires a whole count of 3 or more and 0 < alpha < 1, got count=${count}, alpha=${alpha}`,
-    );
-  }
-  const t = tQuantile(1 - alpha / (2 * count), count - 2);
-  return ((count - 1) / Math.sqrt(count)) * Math.sqrt((t * t) / (count - 2 + t * t));
+  const step = Math.max(...readings.map((reading) => reading.step));
+  const found = screen(readings.map(({ value }) => value), { rule: "grubbs", step });
+  const out = new Set(found.setAside.map(({ index }) => index));
+  const kept = readings.filter((_, index) => !out.has(index));
+  const describeAll = (suspects: typeof found.setAside): readonly Doubt[] =>
+    suspects.flatMap(({ index }) => describe(readings, index));
+  return {
+    ...meanOf(kept, options),
+    count: kept.length,
+    setAside: describeAll(found.setAside),
+    doubted: describeAll(found.doubtful),
+  };
 }
 
 function check(readings: readonly Reading[]): void {
@@ -136,34 +105,23 @@ function meanOf(
     : { mean, u: s / Math.sqrt(count), dof: count - 1, s, hidden: false };
 }
 
-/** The reading farthest from the mean, when it is farther than chance and rounding explain. */
-function farReading(readings: readonly Reading[]): Reading | undefined {
-  if (readings.length < 3) return undefined;
-  const mean = average(readings.map(({ value }) => value));
-  const distance = (reading: Reading): number => Math.abs(reading.value - mean);
-  const farthest = readings.reduce((a, b) => (distance(b) > distance(a) ? b : a));
-  const scale = Math.max(spreadOf(readings, mean), roundingOf(readings));
-  const others = readings.filter((reading) => reading !== farthest);
-  const gap = Math.abs(farthest.value - average(others.map(({ value }) => value)));
-  const step = Math.max(...readings.map((reading) => reading.step));
-  const isFar = distance(farthest) > grubbsLimit(readings.length) * scale && gap > 1.5 * step;
-  return isFar ? farthest : undefined;
-}
-
-function describe(reading: Reading, among: readonly Reading[]): Doubt {
-  const others = among.filter((other) => other !== reading);
-  const mean = average(others.map(({ value }) => value));
-  const away = Number((reading.value - mean).toPrecision(2));
-  const side = away > 0 ? "above" : "below";
-  const far = `${Math.abs(away)} mm ${side} the mean of the other ${others.length}`;
-  return {
-    ...(reading.file === undefined ? {} : { file: reading.file }),
-    ...(reading.line === undefined ? {} : { line: reading.line }),
+function describe(readings: readonly Reading[], index: number): readonly Doubt[] {
+  const reading = readings[index];
+  if (reading === undefined) return [];
+  const others = readings.filter((_, at) => at !== index);
+  const away = Number((reading.value - average(others.map(({ value }) => value))).toPrecision(2));
+  const far = `${Math.abs(away)} mm ${
+    away > 0 ? "above" : "below"
+  } the mean of the other ${others.length}`;
+  const { file, line } = reading;
+  return [{
+    ...(file === undefined ? {} : { file }),
+    ...(line === undefined ? {} : { line }),
     value: reading.asRead ?? reading.value,
-    why: among.length < FEWEST_TO_JUDGE
-      ? `${far}: doubtful, but with ${among.length} readings none is set aside; measure again`
+    why: readings.length < FEWEST_TO_SET_ASIDE
+      ? `${far}: doubtful, but with ${readings.length} readings none is set aside; measure again`
       : `${far}, farther than chance explains (Grubbs, 5 %)`,
-  };
+  }];
 }
 
 function average(values: readonly number[]): number {
