@@ -28,8 +28,9 @@ export async function syntaxCause(
     await Deno.writeTextFile(file, `${source}\nexport {};\n`);
     const parsed = await say(["fmt", "--no-config", "--check", file], folder);
     const fault = parseFault(parsed);
-    if (fault !== undefined) return fault;
-    return formFault(await say(["check", "--no-lock", "--config", config, file], folder));
+    if (fault !== undefined && !fault.message.includes("lexing error")) return fault;
+    const checked = await say(["check", "--no-lock", "--config", config, file], folder);
+    return parseFault(checked) ?? formFault(checked);
   } finally {
     await Deno.remove(folder, { recursive: true });
   }
