@@ -3,7 +3,7 @@ import type { CsvTable } from "./csv.ts";
 import { type Findings, shown } from "./errors.ts";
 import { isDate } from "./date.ts";
 import type { FoundColumn } from "./header.ts";
-import { suggestion } from "./nearest.ts";
+import { nearest } from "./nearest.ts";
 import { type Decimal, decimalSign, parseNumber } from "./number.ts";
 import { BASE } from "./unit.ts";
 import type { Place } from "./types.ts";
@@ -12,6 +12,8 @@ import { findAbrasive } from "./tables.ts";
 /** One row's cells in the kit's units, by column name; what was left empty is absent. */
 export interface Values {
   readonly line: number;
+  /** something in this row was refused: what it says as a whole is not judged */
+  readonly refused: boolean;
   /** the file's own spelling of each column, for refusals */
   readonly headers: ReadonlyMap<string, string>;
   readonly numbers: ReadonlyMap<string, number>;
@@ -19,10 +21,7 @@ export interface Values {
   readonly leaves: ReadonlyMap<string, readonly number[]>;
 }
 
-/**
- * Reads all rows of a table. A row with a refusal is still returned as far as it was understood: the caller stops
- * anyway, and later checks may find more to tell.
- */
+/** Reads all rows of a table; a row with a refusal is still returned, marked as such. */
 export function readCells(
   csv: CsvTable,
   columns: readonly FoundColumn[],
@@ -31,18 +30,14 @@ export function readCells(
   const decimal = decimalOf(csv, columns, findings);
   const headers = new Map(columns.map(({ column, header }) => [column.name, header]));
   return csv.rows.map((row) => {
-    const values = {
-      line: row.line,
-      headers,
-      numbers: new Map<string, number>(),
-      texts: new Map<string, string>(),
-      leaves: new Map<string, readonly number[]>(),
-    };
+    const values: Filling = { numbers: new Map(), texts: new Map(), leaves: new Map() };
+    let refused = false;
     for (const found of columns) {
       const place = { file: csv.file, line: row.line, column: found.header };
-      readCell(row.cells[found.index] ?? "", found, place, decimal, values, findings);
+      const text = row.cells[found.index] ?? "";
+      if (!readCell(text, found, place, decimal, values, findings)) refused = true;
     }
-    return values;
+    return { line: row.line, refused, headers, ...values };
   });
 }
 
@@ -83,6 +78,7 @@ interface Filling {
   readonly leaves: Map<string, readonly number[]>;
 }
 
+/** Reads one cell into the row's values. @returns false when it was refused */
 function readCell(
   text: string,
   found: FoundColumn,
@@ -90,34 +86,32 @@ function readCell(
   decimal: Decimal,
   values: Filling,
   findings: Findings,
-): void {
+): boolean {
   const { column } = found;
   const { kind, name } = column;
   if (text === "") {
-    if (column.required) {
-      findings.refuse(place, "nothing", column.meaning, `write it, such as ${column.example}`);
-    }
-    return;
+    if (!column.required) return true;
+    findings.refuse(place, "nothing", column.meaning, `write it, such as ${column.example}`);
+    return false;
   }
   if (text.startsWith("=")) {
-    findings.refuse(
-      place,
-      `the formula ${shown(text)}`,
-      "a value",
-      "write what it comes to, as read from the gauge",
-    );
-    return;
+    const mend = "write what it comes to, as read from the gauge";
+    findings.refuse(place, `the formula ${shown(text)}`, "a value", mend);
+    return false;
   }
   if (kind.kind === "leaves") {
     const leaves = readLeaves(text, found, kind.most, place, decimal, findings);
     if (leaves !== undefined) values.leaves.set(name, leaves);
-  } else if (isNumeric(found)) {
+    return leaves !== undefined;
+  }
+  if (isNumeric(found)) {
     const value = readNumber(text, found, place, decimal, findings);
     if (value !== undefined) values.numbers.set(name, value);
-  } else {
-    const word = readWord(text, found, place, findings);
-    if (word !== undefined) values.texts.set(name, word);
+    return value !== undefined;
   }
+  const word = readWord(text, found, place, findings);
+  if (word !== undefined) values.texts.set(name, word);
+  return word !== undefined;
 }
 
 function readNumber(
@@ -152,7 +146,7 @@ function readNumber(
 }
 
 function refuseNumber(text: string, example: string, place: Place, findings: Findings): void {
-  const unit = /^[+-]?[\d.,]+\s*(?:[a-zµμ"']+)$/i.test(text);
+  const unit = /^[+-]?[\d.,]+ *(mm|cm|m|µm|μm|um|nm|in|inch|inches|"|deg|°|min|h)$/i.test(text);
   const marks = /^\d{1,3}([.,' ]\d{3})+([.,]\d+)?$/.test(text);
   const mend = unit
     ? "write the unit in the header, only digits in the cell"
@@ -213,12 +207,9 @@ function readWord(
   if (kind.kind === "choice") {
     const word = kind.choices.find((choice) => choice === text.toLowerCase().replace(/\s+/g, " "));
     if (word === undefined) {
-      findings.refuse(
-        place,
-        shown(text),
-        kind.choices.join(" or "),
-        suggestion(text, kind.choices),
-      );
+      const [near] = nearest(text, kind.choices, 1);
+      const mend = near === undefined ? "write one of them" : `did you mean ${near}?`;
+      findings.refuse(place, shown(text), kind.choices.join(" or "), mend);
     }
     return word;
   }

@@ -70,8 +70,13 @@ export class Findings {
     if (this.warnings.length < MOST_REFUSALS) this.warnings.push({ ...place, message });
   }
 
+  /** how many refusals so far, listed or not */
+  get count(): number {
+    return this.#refusals.length + this.#unlisted;
+  }
+
   get refused(): boolean {
-    return this.#refusals.length > 0;
+    return this.count > 0;
   }
 
   get refusals(): readonly Refusal[] {

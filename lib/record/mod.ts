@@ -1,7 +1,14 @@
 /** What a notebook asks of a record: read it, see its tables, know what it was refused for. */
 export { describe, RecordRefused } from "./errors.ts";
 export { tableFrame } from "./frames.ts";
-export { demoName, type Mirror, openMirror, openRecord, recordFolder, recordsFolder } from "./open.ts";
+export {
+  demoName,
+  type Mirror,
+  openMirror,
+  openRecord,
+  recordFolder,
+  recordsFolder,
+} from "./open.ts";
 export { readRecord } from "./readRecord.ts";
 export { columnsOf, type TableName, TABLES, usualHeader } from "./schema.ts";
 export {

@@ -58,11 +58,11 @@ export async function readRecord(folder: string): Promise<MirrorRecord> {
     zones: await rows("zones", zoneRow),
     ronchi: await rows("ronchi", ronchiRow),
   };
-  refuseFlatless(record.spherometer, findings);
+  if (!findings.refused) refuseFlatless(record.spherometer, findings);
   await checkPhotos(record.ronchi, opened, findings);
   if (findings.refused) throw new RecordRefused(findings.refusals);
   warnOfStrangers(opened, findings);
-  lookForUnlikely(record, findings);
+  lookForUnlikely(record, read?.keyLines ?? new Map(), findings);
   return { ...record, warnings: findings.warnings };
 
   async function rows<T>(
@@ -122,20 +122,24 @@ async function tableOf(
 ): Promise<Values[]> {
   const file = `${table}.csv`;
   if (!folder.entries.includes(file)) return [];
+  const before = findings.count;
   const bytes = await readInside(folder, file, LARGEST.table, { file }, findings);
   const text = bytes && decodeText(bytes, file, findings);
   const csv = text === undefined ? undefined : splitTable(text, file, findings);
   if (csv === undefined) return [];
-  const before = findings.refusals.length;
   const columns = matchHeader(table, csv, findings);
-  if (csv.rows.length === 0 && findings.refusals.length === before) {
-    if (csv.comments.some((comment) => comment.toLowerCase().startsWith(NO_READINGS_YET))) {
-      return [];
-    }
+  const understood = findings.count === before;
+  if (csv.rows.length === 0 && understood && !saysNoneYet(csv.comments)) {
     const mend = `type one, delete the file, or write a line \`# ${NO_READINGS_YET}\``;
     findings.refuse({ file, line: csv.header.line }, "a header without rows", "readings", mend);
   }
-  return readCells(csv, columns, findings);
+  const values = readCells(csv, columns, findings);
+  // With a column or a row missing, what rows say as a whole cannot be judged.
+  return understood ? values.filter(({ refused }) => !refused) : [];
+}
+
+function saysNoneYet(comments: readonly string[]): boolean {
+  return comments.some((comment) => comment.toLowerCase().startsWith(NO_READINGS_YET));
 }
 
 function refuseFlatless(rows: MirrorRecord["spherometer"], findings: Findings): void {

@@ -1,5 +1,6 @@
 /** Values to typed rows, table by table, with the checks that look at more than one cell. */
 import type { Values } from "./cells.ts";
+import { mm } from "./readings.ts";
 import { type Findings, shown } from "./errors.ts";
 import type {
   GrindingRow,
@@ -18,8 +19,6 @@ export interface Bench {
   readonly settings: Settings;
   readonly findings: Findings;
 }
-
-const mm = (value: number): string => `${Number(value.toPrecision(6))} mm`;
 
 function base(values: Values, file: string): Row {
   const date = values.texts.get("date");

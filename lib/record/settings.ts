@@ -1,11 +1,14 @@
 /** mirror.yaml: its keys, what is taken as usual where one is not written, and what makes a mirror impossible. */
 import { type Findings, shown } from "./errors.ts";
 import { suggestion } from "./nearest.ts";
+import { mm } from "./readings.ts";
 import { LONGEST } from "./schema.ts";
 import { glasses } from "./tables.ts";
 import { readTelescope } from "./telescopeKeys.ts";
-import type { Settings } from "./types.ts";
-import { choice, measure, type Reader, readYaml, scalar, section, words } from "./yaml.ts";
+import type { Place, Settings } from "./types.ts";
+import { type Reader, readYaml } from "./yaml.ts";
+import { section } from "./yamlGroups.ts";
+import { choice, measure, scalar, words } from "./yamlValues.ts";
 
 const length = (least = 0, most = LONGEST): Reader<number> => measure("length", least, most);
 
@@ -18,8 +21,10 @@ const waves = scalar((text, { findings, place }) => {
   const share = /^(\d*\.?\d+)(?:\/(\d*\.?\d+))?lambda$/.exec(plain) ??
     /^lambda\/(\d*\.?\d+)$/.exec(plain);
   if (share === null) {
-    const mend = `${shown(text)} may be meant in waves: write 1/8 wave`;
-    findings.refuse(place, shown(text), "a part of a wave on the glass, peak to valley", mend);
+    const bare = /^[\d./]+$/.test(plain)
+      ? `write ${text} wave, if that is meant`
+      : "write it like 1/8 wave";
+    findings.refuse(place, shown(text), "a part of a wave on the glass, peak to valley", bare);
     return undefined;
   }
   const value = plain.startsWith("lambda")
@@ -105,6 +110,8 @@ type Keys = NonNullable<ReturnType<typeof SHAPE>>;
 export interface ReadSettings {
   readonly settings: Settings;
   readonly told: readonly string[];
+  /** the line of each key that stands in the file, by its path such as `gauges.leaves` */
+  readonly keyLines: ReadonlyMap<string, number>;
 }
 
 /**
@@ -127,19 +134,24 @@ export function readSettings(
   folder: string,
   findings: Findings,
 ): ReadSettings | undefined {
-  const keys = readYaml(text, "mirror.yaml", SHAPE, findings);
-  if (keys === undefined) return undefined;
-  refuseImpossible(keys, findings);
-  return withDefaults(keys, folder);
+  const read = readYaml(text, "mirror.yaml", SHAPE, findings);
+  if (read === undefined) return undefined;
+  const { value: keys, keyLines } = read;
+  refuseImpossible(keys, keyLines, findings);
+  return { ...withDefaults(keys, folder), keyLines };
 }
 
-function refuseImpossible(keys: Keys, findings: Findings): void {
+function refuseImpossible(
+  keys: Keys,
+  keyLines: ReadonlyMap<string, number>,
+  findings: Findings,
+): void {
   const { aperture, focalLength, bevel = 0, thickness } = keys;
-  const at = (column: string): { file: string; column: string } => ({
+  const at = (column: string): Place => ({
     file: "mirror.yaml",
+    line: keyLines.get(column) ?? 1,
     column,
   });
-  const mm = (value: number): string => `${Number(value.toPrecision(6))} mm`;
   if (4 * focalLength <= aperture) {
     const wanted = `more than a quarter of the aperture of ${mm(aperture)}`;
     findings.refuse(
@@ -175,7 +187,7 @@ class Usual {
   }
 }
 
-function withDefaults(keys: Keys, folder: string): ReadSettings {
+function withDefaults(keys: Keys, folder: string): Omit<ReadSettings, "keyLines"> {
   const usual = new Usual();
   const { aperture, focalLength, telescope, site } = keys;
   const sixth = Number((aperture / 6).toPrecision(4));

@@ -1,7 +1,9 @@
 /** The telescope part of mirror.yaml: tube, focuser, flats, eyepieces, screws, weights, bearing. */
 import { LONGEST } from "./schema.ts";
 import type { Telescope } from "./types.ts";
-import { list, measure, number, type Reader, section, words } from "./yaml.ts";
+import { type Reader } from "./yaml.ts";
+import { list, section } from "./yamlGroups.ts";
+import { measure, number, words } from "./yamlValues.ts";
 
 const TURN = 2 * Math.PI;
 const length = (least = 0, most = LONGEST): Reader<number> => measure("length", least, most);

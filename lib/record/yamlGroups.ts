@@ -1,0 +1,100 @@
+/** Readers for groups of keys and for lists in mirror.yaml. */
+import { isMap, isSeq } from "yaml";
+import { shown } from "./errors.ts";
+import { nearest, suggestion } from "./nearest.ts";
+import type { Place } from "./types.ts";
+import { type Context, lineOf, type Reader } from "./yaml.ts";
+import { sourceOf } from "./yamlValues.ts";
+
+type Read<R> = R extends Reader<infer T> ? T : never;
+type Shape = Readonly<Record<string, Reader<unknown>>>;
+
+/** What `section` gives: the needed keys are there, the others may be absent. */
+export type Section<S extends Shape, N extends keyof S> =
+  & { readonly [K in N]: Read<S[K]> }
+  & { readonly [K in Exclude<keyof S, N>]?: Read<S[K]> };
+
+/** `focalLength` as it stands in a file: `focal_length`. */
+function keyOf(name: string): string {
+  return name.replace(/[A-Z]/g, (capital) => `_${capital.toLowerCase()}`);
+}
+
+/** A group of keys. Unknown keys are refused with the nearest known one, needed keys where they are missing. */
+export function section<S extends Shape, N extends keyof S & string = never>(
+  shape: S,
+  needed: readonly N[] = [],
+): Reader<Section<S, N>> {
+  const names = new Map(Object.keys(shape).map((name) => [keyOf(name), name]));
+  return (node, context) => {
+    const { findings } = context;
+    if (!isMap(node)) {
+      const example = `${needed[0] === undefined ? [...names.keys()][0] : keyOf(needed[0])}: ...`;
+      findings.refuse(
+        context.place,
+        shown(sourceOf(node)),
+        "keys with values",
+        `write keys such as ${example}`,
+      );
+      return undefined;
+    }
+    const read: Record<string, unknown> = {};
+    const meant = new Set<string>();
+    for (const pair of node.items) {
+      const key = sourceOf(pair.key);
+      const name = names.get(key);
+      const place = placeOf(pair.key, key, context);
+      if (name === undefined) {
+        const known = [...names.keys()];
+        findings.refuse(place, `the key ${shown(key)}`, "a key known here", suggestion(key, known));
+        for (const near of nearest(key, known)) meant.add(near);
+        continue;
+      }
+      context.keyLines.set(pathOf(context, key), place.line ?? 1);
+      const value = shape[name]?.(pair.value, { ...context, place });
+      if (value !== undefined) read[name] = value;
+    }
+    for (const key of needed.map(keyOf)) {
+      // A misspelt key is told once, as itself.
+      if (meant.has(key) || node.items.some((pair) => sourceOf(pair.key) === key)) continue;
+      const place = { ...context.place, column: pathOf(context, key) };
+      findings.refuse(place, "no such key", key, "write it in");
+    }
+    const whole = needed.every((name) => read[name] !== undefined);
+    return whole ? read as unknown as Section<S, N> : undefined;
+  };
+}
+
+function pathOf({ place }: Context, key: string): string {
+  return place.column === undefined ? key : `${place.column}.${key}`;
+}
+
+function placeOf(node: unknown, key: string, context: Context): Place {
+  const column = pathOf(context, key.slice(0, 40));
+  return { file: context.place.file, line: lineOf(node, context.lines), column };
+}
+
+/** A list, each item read alike; from `least` to `most` items. */
+export function list<T>(item: Reader<T>, least = 0, most = 100): Reader<readonly T[]> {
+  return (node, context) => {
+    const { findings, place, lines } = context;
+    if (!isSeq(node)) {
+      findings.refuse(
+        place,
+        shown(sourceOf(node)),
+        "a list",
+        "write it in square brackets, parted by commas",
+      );
+      return undefined;
+    }
+    if (node.items.length < least || node.items.length > most) {
+      const wanted = least === most ? `${least}` : `${least} to ${most}`;
+      findings.refuse(place, `${node.items.length} items`, wanted, "add some or take some out");
+      return undefined;
+    }
+    const items = node.items.map((one, index) => {
+      const column = `${place.column ?? ""}[${index + 1}]`;
+      return item(one, { ...context, place: { ...place, line: lineOf(one, lines), column } });
+    });
+    return items.flatMap((one) => one === undefined ? [] : [one]);
+  };
+}
