@@ -1,0 +1,100 @@
+// deno-lint-ignore-file no-console
+/** `deno task lab`: the kit's own kernel written, and Jupyter opened on the notebooks. */
+import { resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
+import { jupyterDataDir, KERNEL_NAME, KERNEL_TITLE, writeKernelspec } from "../book/kernelspec.ts";
+import { findJupyter, HOW_TO_GET_JUPYTER } from "./jupyter.ts";
+
+const HELP = `deno task lab [RECORD]
+
+Opens the notebooks in Jupyter, to change numbers in them and run them cell by cell. First it
+tells Jupyter of the kit's own kernel, "${KERNEL_TITLE}", in which Stop works.
+
+  RECORD          the mirror the notebooks are about: a folder of data/records or the path of
+                  one; without it, the demo mirror
+  --kernel-only   write the kernel and open nothing
+  --data DIR      Jupyter's data folder; without it, the one Jupyter uses for you
+  --help          this text
+
+Exit status: 0 when Jupyter was closed again, 1 when it could not be opened, 2 the command was
+mistyped.`;
+
+const notebooks = fileURLToPath(new URL("../../notebooks", import.meta.url));
+
+interface Wish {
+  readonly record?: string;
+  readonly data: string;
+  readonly kernelOnly: boolean;
+}
+
+/** What the command line asks for; a sentence where it cannot be understood. */
+function readWish(args: readonly string[]): Wish | "help" | { readonly mistake: string } {
+  try {
+    const { values, positionals } = parseArgs({
+      args: args.filter((word) => word !== "--"),
+      options: {
+        help: { type: "boolean", short: "h" },
+        "kernel-only": { type: "boolean" },
+        data: { type: "string" },
+      },
+      allowPositionals: true,
+    });
+    if (values.help) return "help";
+    if (positionals.length > 1) {
+      return { mistake: `lab takes one record, got ${positionals.length}` };
+    }
+    return {
+      data: values.data ?? jupyterDataDir(),
+      kernelOnly: values["kernel-only"] === true,
+      ...(positionals[0] !== undefined && { record: positionals[0] }),
+    };
+  } catch (error) {
+    return { mistake: (error as Error).message };
+  }
+}
+
+/** The record as the kernel finds it, which works in another folder than this command. */
+function forKernel(record: string): string {
+  return /[\\/]/.test(record) || /^\.{1,2}$/.test(record) ? resolve(record) : record;
+}
+
+async function open({ record, data }: Wish): Promise<number> {
+  const jupyter = await findJupyter();
+  if (jupyter === undefined) {
+    console.error(HOW_TO_GET_JUPYTER);
+    return 1;
+  }
+  console.log(`Opening Jupyter (${jupyter.face} ${jupyter.version}); Ctrl-C here closes it.`);
+  Deno.addSignalListener("SIGINT", () => {});
+  const child = new Deno.Command("jupyter", {
+    args: [jupyter.face, `--MultiKernelManager.default_kernel_name=${KERNEL_NAME}`],
+    cwd: notebooks,
+    env: {
+      JUPYTER_DATA_DIR: data,
+      ...(record !== undefined && { FIRST_MIRROR_RECORD: forKernel(record) }),
+    },
+  }).spawn();
+  return (await child.status).code;
+}
+
+async function main(): Promise<number> {
+  const wish = readWish(Deno.args);
+  if (wish === "help") {
+    console.log(HELP);
+    return 0;
+  }
+  if ("mistake" in wish) {
+    console.error(`${wish.mistake}\nTry: deno task lab --help`);
+    return 2;
+  }
+  try {
+    console.log(`Kernel "${KERNEL_TITLE}" written: ${await writeKernelspec(wish.data)}`);
+  } catch (error) {
+    console.error(`The kernel could not be written in ${wish.data}: ${(error as Error).message}`);
+    return 1;
+  }
+  return wish.kernelOnly ? 0 : await open(wish);
+}
+
+if (import.meta.main) Deno.exit(await main());
