@@ -5,7 +5,7 @@ import type { Component, Method } from "./estimate.ts";
 /** One thing that could be done, and the standard uncertainty it would leave. */
 export interface Improvement {
   readonly method: Method;
-  /** what to do, as a phrase: "one more of settings of the Sun's image" */
+  /** what to do: "settings of the Sun's image: one more reading" */
   readonly what: string;
   /** standard uncertainty of the radius then, mm */
   readonly u: number;
@@ -35,7 +35,7 @@ export interface AdviceOptions {
  * import assert from "node:assert/strict";
  * const components = [{ source: "leg circle", u: 4.8, dof: Infinity }, { source: "readings on the mirror", u: 2, dof: 4, repeats: 5 }];
  * const radius = { value: 2400, u: 5.2, dof: Infinity, unit: "mm" };
- * assert.equal(whatWouldHelp([{ method: "spherometer", radius, components }])[0]?.what, "know the leg circle twice as well");
+ * assert.equal(whatWouldHelp([{ method: "spherometer", radius, components }])[0]?.what, "leg circle: known twice as well");
  * ```
  */
 export function whatWouldHelp(
@@ -65,9 +65,10 @@ function changesOf(estimate: Weighable, options: AdviceOptions): readonly Change
   const apart = estimate.components.map((component): Change => {
     const { source, repeats } = component;
     const factor = repeats === undefined ? surer : Math.sqrt(repeats / (repeats + 1));
+    const better = surer === 0.5 ? "twice" : `${(1 / surer).toFixed(1)} times`;
     const what = repeats === undefined
-      ? `know the ${source} ${surer === 0.5 ? "twice" : `${(1 / surer).toFixed(1)} times`} as well`
-      : `one more: ${source}`;
+      ? `${source}: known ${better} as well`
+      : `${source}: one more reading`;
     return { method, what, change: (one) => scaled(one, component, factor) };
   });
   if (method !== "spherometer") return apart;
