@@ -29,7 +29,8 @@ export function maskCode(source: string): string {
     if (end === undefined) at++;
     else {
       const comment = source.startsWith("//", at) || source.startsWith("/*", at);
-      blank(comment ? at : at + 1, comment ? end : end - 1);
+      const closed = end - 1 > at && source[end - 1] === source[at];
+      blank(comment ? at : at + 1, closed && !comment ? end - 1 : end);
       at = end;
     }
   }
