@@ -5,6 +5,9 @@ import { median } from "./lines.ts";
 /** Median of |r| of a normal distribution with standard deviation 1. */
 const NORMAL_MEDIAN = 0.6744897501960817;
 
+/** Turns after which a scale that will not settle is held. */
+const SCALE_TURNS = 200;
+
 export interface HuberOptions {
   /** bend between the two rules, in units of the scale; default 1.345 (95 % efficient on clean readings) */
   readonly tuning?: number;
@@ -28,8 +31,9 @@ export interface HuberFit {
 /**
  * Fits y = X b by iterated weights w = min(1, c / |r|), c = tuning times the scale.
  *
- * The scale, median|r| / 0.6745 about zero, is found anew at each step, starting from least squares. Standard errors are
- * the usual large-sample ones; with fewer than about ten readings they are rough.
+ * The scale, median|r| / 0.6745 about zero, is found anew at each turn, starting from least squares; should it still
+ * hop to and fro after 200 turns it is held, and the fit then settles for certain. Standard errors are the usual
+ * large-sample ones; with fewer than about ten readings they are rough.
  *
  * @param rows     design matrix, one row for each reading
  * @param y        readings, more than there are coefficients
@@ -58,8 +62,9 @@ export function huberFit(
   }
   let fit = linearFit(rows, y);
   const plain = fit.unscaledCovariance;
-  for (let turn = 0; turn < 1000; turn++) {
-    const scale = huberScale(fit.residuals, step);
+  let scale = 0;
+  for (let turn = 0; turn < 2000; turn++) {
+    if (turn < SCALE_TURNS) scale = huberScale(fit.residuals, step);
     const bend = threshold ?? tuning * scale;
     const weights = fit.residuals.map((r) => Math.abs(r) <= bend ? 1 : bend / Math.abs(r));
     const { residuals, dof, coefficients: before } = fit;
@@ -70,12 +75,12 @@ export function huberFit(
     fit = linearFit(rows, y, weights);
     const moved = fit.coefficients.map((b, j) => Math.abs(b - (before[j] ?? 0)));
     const sizes = plain.map((row, j) => scale * Math.sqrt(row[j] ?? 0));
-    if (moved.every((m, j) => m <= 1e-12 * (sizes[j] ?? 0) + 1e-15 * Math.abs(before[j] ?? 0))) {
+    if (moved.every((m, j) => m <= 1e-10 * (sizes[j] ?? 0) + 1e-15 * Math.abs(before[j] ?? 0))) {
       return { coefficients: fit.coefficients, standardErrors, scale, weights, residuals, dof };
     }
   }
   throw new RangeError(
-    "huberFit requires readings whose weights settle, got none after 1000 turns",
+    "huberFit requires readings whose weights settle, got none after 2000 turns",
   );
 }
 

@@ -164,7 +164,7 @@ function peirce(values: readonly number[], step: number): Suspect[] {
 function grubbs(values: readonly number[], step: number, alpha: number): Suspect[] {
   const found: Suspect[] = [];
   const left = values.map((value, index) => ({ value, index }));
-  while (left.length > Math.max(2, values.length / 2)) {
+  while (left.length > 2 && 2 * (found.length + 1) <= values.length) {
     const { mean, s } = spread(left.map((r) => r.value), step);
     const limit = grubbsLimit(left.length, alpha);
     left.sort((a, b) => Math.abs(a.value - mean) - Math.abs(b.value - mean));

@@ -114,7 +114,7 @@ export function arcsineBetween(low: number, high: number): Distribution {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(looseRectangle(-1, 1, 0).u, 1 / Math.sqrt(3));
+ * assert.equal(looseRectangle(-1, 1, 0.3).u.toFixed(6), "0.585947");
  * ```
  */
 export function looseRectangle(low: number, high: number, slack: number): Distribution {

@@ -30,12 +30,12 @@ export function shortestInterval(sorted: ArrayLike<number>, p = 0.95): readonly 
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(middleInterval([0, 1, 2, 3, 4, 5, 6, 7, 8, 100], 0.8), [1, 9 - 1]);
+ * assert.deepEqual(middleInterval([0, 1, 2, 3, 4, 5, 6, 7, 8, 100], 0.6), [1, 7]);
  * ```
  */
 export function middleInterval(sorted: ArrayLike<number>, p = 0.95): readonly [number, number] {
   const held = heldCount("middleInterval", sorted.length, p);
-  const first = Math.round((sorted.length - held) / 2);
+  const first = Math.ceil((sorted.length - held) / 2) - 1;
   return [sorted[first] ?? NaN, sorted[first + held] ?? NaN];
 }
 
