@@ -1,9 +1,11 @@
 /** The grinding log and the depths measured on the way: rates, depth now, when to stop, how to come back. */
 import { type Measured, measured } from "../quantity/measured.ts";
-import { type ClockedReading, type DepthFit, fitDepths, type SetAsideReading } from "./depthFit.ts";
+import { type Advice, advise, depthTolerance } from "./curveAdvice.ts";
+import { ahead, borrowedRate, depthAt, type Rates, ratesAt, startOf } from "./depthAhead.ts";
+import type { ClockedReading } from "./depthColumns.ts";
+import { type DepthFit, fitDepths } from "./depthFit.ts";
 import { meet, type Meeting } from "./forecast.ts";
 import {
-  type Clocks,
   type DepthReading,
   type GrainSize,
   type GrindingLog,
@@ -11,7 +13,8 @@ import {
   type Position,
   readGrindingLog,
 } from "./grindingLog.ts";
-import { swapShare } from "./overshoot.ts";
+import type { SetAsideReading } from "./misreadDepths.ts";
+import { type OvershootPlan, overshootPlan } from "./overshoot.ts";
 
 export interface CurveLogInput {
   /** lines of the log in the order of the work, at least one */
@@ -26,16 +29,9 @@ export interface CurveLogInput {
   readonly grades?: readonly GrainSize[];
 }
 
-export interface Advice {
-  readonly do: "measure" | "grind" | "swap" | "go to the finer grades";
-  /** how long, before the next reading, min; for "grind" and "swap" */
-  readonly minutes?: number;
-  readonly why: string;
-}
-
 export interface CurveLog {
   /** today's, um/min, both counted positive, in the rough grade `grade` */
-  readonly rates: { readonly mirrorOnTop?: Measured; readonly toolOnTop?: Measured };
+  readonly rates: Rates;
   readonly grade: string;
   /** where the line begins at minute 0, um: the fast start and the gauge's zero */
   readonly start?: Measured;
@@ -58,6 +54,8 @@ export interface CurveLog {
   readonly toTarget?: Meeting;
   /** from the last reading to `stopAt`, where that lies ahead with the mirror on top */
   readonly toStop?: Meeting;
+  /** the way back from an overshoot; its u takes depth and rate as found independently, as one would on paper */
+  readonly plan?: OvershootPlan;
   readonly advice: Advice;
   /** readings of the first minutes, which run fast, and readings that were misread */
   readonly setAside: readonly SetAsideReading[];
@@ -69,12 +67,6 @@ export interface CurveLog {
 export const fastStartMinutes = 12;
 /** Fewer depths than this in the log, and there is no forecast. */
 export const forecastLeast = 4;
-/** Relative u of a rate taken over from the other position: the model says equal, hands and discs differ. */
-const borrowedRate = 0.15;
-/** mm: depth and target agree within this and within two standard uncertainties. */
-const depthTolerance = 0.01;
-/** Grind on for this share of the forecast, then measure. */
-const forecastShare = 0.5;
 
 /**
  * Reads log and depths together.
@@ -115,14 +107,15 @@ export function curveLog(input: CurveLogInput): CurveLog {
   const fit = fitDepths(late);
   const last = readings[readings.length - 1];
   const isFine = last !== undefined && rough.length < readings.length;
-  const sagittaNow = isFine || !fit ? latest(readings) : depthAt(fit, last?.clocks);
+  const sagittaNow = isFine || !fit || !last ? latest(readings) : depthAt(fit, last.clocks);
   const state = { log, fit, sagittaNow, isFine, target, stopAt: target - allowance, last };
-  const compared = compare(state);
+  const rates = fit && last ? ratesAt(fit, isFine ? log.at(log.roughMinutes) : last.clocks) : {};
+  const compared = compare(state, rates);
   const meetings = forecast(state, compared.nextPosition);
   return {
-    rates: fit && last ? ratesAt(fit, isFine ? log.at(log.roughMinutes) : last.clocks) : {},
+    rates,
     grade: log.grade,
-    ...(fit && { start: inUm(fit.coefficients[0], fit.covariance[0]?.[0], fit.dof, "um") }),
+    ...(fit && { start: startOf(fit) }),
     ...(fit?.has.drift && { drift: driftShare(fit) }),
     ...(sagittaNow && { sagittaNow }),
     target,
@@ -145,20 +138,32 @@ interface State {
   readonly last: ClockedReading | undefined;
 }
 
-type Compared = Pick<CurveLog, "overshoot" | "onTarget" | "nextPosition">;
+type Compared = Pick<CurveLog, "overshoot" | "plan" | "onTarget" | "nextPosition">;
 type Meetings = Pick<CurveLog, "canForecast" | "whyNot" | "toTarget" | "toStop">;
 
-function compare({ sagittaNow, target }: State): Compared {
+function compare({ sagittaNow, target, isFine }: State, rates: Rates): Compared {
   if (!sagittaNow) return { onTarget: false, nextPosition: "mirror on top" };
   const off = sagittaNow.value - target;
   const onTarget = Math.abs(off) <= Math.min(2 * sagittaNow.u, depthTolerance);
+  const nextPosition = off > 0 ? "tool on top" : "mirror on top";
+  if (off <= 0 || onTarget) return { onTarget, nextPosition };
+  const overshoot = measured(off * 1000, sagittaNow.u * 1000, "um", sagittaNow.dof);
+  const rate = rateBack(rates);
   return {
     onTarget,
-    nextPosition: off > 0 ? "tool on top" : "mirror on top",
-    ...(off > 0 && !onTarget && {
-      overshoot: measured(off * 1000, sagittaNow.u * 1000, "um", sagittaNow.dof),
-    }),
+    nextPosition,
+    overshoot,
+    ...(rate && !isFine && { plan: overshootPlan(overshoot, rate) }),
   };
+}
+
+/** Measured, or taken over from the other position; absent where it is not above its own doubt. */
+function rateBack({ mirrorOnTop, toolOnTop }: Rates): Measured | undefined {
+  const rate = toolOnTop ?? (mirrorOnTop && {
+    ...mirrorOnTop,
+    u: Math.hypot(mirrorOnTop.u, borrowedRate * mirrorOnTop.value),
+  });
+  return rate && rate.value > 2 * rate.u ? rate : undefined;
 }
 
 function forecast(state: State, position: Position): Meetings {
@@ -169,82 +174,26 @@ function forecast(state: State, position: Position): Meetings {
   if (!fit || fit.used.length < forecastLeast) {
     return cannot(`fewer than ${forecastLeast} depths after the first ${fastStartMinutes} minutes`);
   }
-  const whole = withBothRates(fit);
-  const toTarget = meet(ahead(whole, last.clocks, position, log.share), target, fit.dof);
+  const toTarget = meetWarily(state, position, target);
   if (!toTarget) return cannot("the rate is not known well enough to say");
-  const toStop = position === "mirror on top" && stopAt > depthAt(fit, last.clocks).value
-    ? meet(ahead(whole, last.clocks, position, log.share), stopAt, fit.dof)
-    : undefined;
+  const isAhead = position === "mirror on top" && stopAt > depthAt(fit, last.clocks).value;
+  const toStop = isAhead ? meetWarily(state, position, stopAt) : undefined;
   return { canForecast: true, toTarget, ...(toStop && { toStop }) };
 }
 
-/** Depth and its uncertainty, minutes from the last reading, in one position and the grade now in use. */
-function ahead(
-  fit: DepthFit,
-  from: Clocks,
+/** The interval also covers what a drift too small to show would do. */
+function meetWarily(
+  { fit, last, log }: State,
   position: Position,
-  share: number,
-): (minutes: number) => { value: number; u: number } {
-  const sign = position === "mirror on top" ? 1 : -1;
-  return (minutes) => {
-    const x = minutes * share;
-    const moment = x * (from.top + from.bottom) + x * x / 2;
-    return depthAt(fit, {
-      top: from.top + (sign > 0 ? x : 0),
-      bottom: from.bottom + (sign > 0 ? 0 : x),
-      drift: from.drift + sign * moment,
-    });
-  };
-}
-
-/** Where one position was never measured, it is taken to run as fast as the other, with 15 % for the doubt. */
-function withBothRates(fit: DepthFit): DepthFit {
-  if (fit.has.top && fit.has.bottom) return fit;
-  const known = fit.has.top ? 1 : 2, missing = 3 - known;
-  const source = (i: number): number => i === missing ? known : i;
-  const sign = (i: number): number => i === missing ? -1 : 1;
-  const rate = fit.coefficients[known] ?? 0;
-  const doubt = (borrowedRate * rate) ** 2;
-  const [start, , , drift] = fit.coefficients;
-  return {
-    ...fit,
-    coefficients: known === 1 ? [start, rate, -rate, drift] : [start, -rate, rate, drift],
-    covariance: [0, 1, 2, 3].map((i) =>
-      [0, 1, 2, 3].map((j) =>
-        sign(i) * sign(j) * (fit.covariance[source(i)]?.[source(j)] ?? 0) +
-        (i === missing && j === missing ? doubt : 0)
-      )
-    ),
-  };
-}
-
-function depthAt(fit: DepthFit, clocks: Clocks = { top: 0, bottom: 0, drift: 0 }): Measured {
-  return combination(fit, [1, clocks.top, clocks.bottom, clocks.drift], "mm");
-}
-
-function ratesAt(fit: DepthFit, { top, bottom }: Clocks): CurveLog["rates"] {
-  const now = top + bottom;
-  const rate = (row: readonly number[]): Measured => {
-    const { value, u, dof } = combination(fit, row, "mm");
-    return measured(value * 1000, u * 1000, "um/min", dof);
-  };
-  return {
-    ...(fit.has.top && { mirrorOnTop: rate([0, 1, 0, now]) }),
-    ...(fit.has.bottom && { toolOnTop: rate([0, 0, -1, now]) }),
-  };
-}
-
-function combination(fit: DepthFit, row: readonly number[], unit: string): Measured {
-  let value = 0, variance = 0;
-  row.forEach((a, i) => {
-    value += a * (fit.coefficients[i] ?? 0);
-    row.forEach((b, j) => variance += a * b * (fit.covariance[i]?.[j] ?? 0));
-  });
-  return measured(value, Math.sqrt(Math.max(0, variance)), unit, fit.dof);
-}
-
-function inUm(mm: number, variance = 0, dof: number, unit: string): Measured {
-  return measured(mm * 1000, Math.sqrt(variance) * 1000, unit, dof);
+  target: number,
+): Meeting | undefined {
+  if (!fit || !last) return undefined;
+  const plain = meet(ahead(fit, last.clocks, position, log.share), target, fit.dof);
+  if (!plain || !fit.wary) return plain;
+  const wary = meet(ahead(fit.wary, last.clocks, position, log.share), target, fit.wary.dof);
+  if (!wary) return undefined;
+  const [a, b] = plain.interval95, [c, d] = wary.interval95;
+  return { ...plain, interval95: [Math.min(a, c), Math.max(b, d)] as const };
 }
 
 function driftShare({ coefficients, used }: DepthFit): number {
@@ -280,35 +229,6 @@ function fastStart(readings: readonly DepthReading[]): SetAsideReading[] {
     value: one.sagitta,
     why: `the first ${fastStartMinutes} minutes run fast and are left out of the rate`,
   }));
-}
-
-function advise(state: State & Compared & Meetings): Advice {
-  const { sagittaNow, isFine, stopAt, target, overshoot, toTarget, toStop } = state;
-  if (!sagittaNow) return { do: "measure", why: "no depth has been measured yet" };
-  const { value, u } = sagittaNow;
-  const isDone = value >= stopAt - Math.min(2 * u, depthTolerance) && !overshoot;
-  if (isFine || isDone || state.onTarget) {
-    return {
-      do: "go to the finer grades",
-      why: `the depth is ${um(value - target)} um from the target`,
-    };
-  }
-  if (overshoot && overshoot.value <= 2 * overshoot.u) {
-    return { do: "measure", why: "the overshoot is smaller than twice its uncertainty" };
-  }
-  if (overshoot && toTarget) {
-    const minutes = swapShare * toTarget.minutes.value;
-    return { do: "swap", minutes, why: `${um(overshoot.value / 1000)} um too deep: tool on top` };
-  }
-  const meeting = toStop ?? toTarget;
-  if (!meeting) return { do: "measure", why: state.whyNot ?? "cannot tell yet" };
-  const { value: left, u: doubt } = meeting.minutes;
-  const minutes = left < 3 * doubt || left < 5 ? left : forecastShare * left;
-  return { do: "grind", minutes, why: `${um(stopAt - value)} um to go` };
-}
-
-function um(mm: number): string {
-  return Math.round(mm * 1000).toString();
 }
 
 function requireInput({ readings, target, allowance = 0 }: CurveLogInput): void {

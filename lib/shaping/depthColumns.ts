@@ -1,0 +1,94 @@
+/** One least-squares fit of depths on the columns of the log's clocks. */
+import { type LinearFit, linearFit } from "../numeric/leastSquares.ts";
+import type { Clocks, DepthReading } from "./grindingLog.ts";
+
+/** A reading with the clocks that it was taken at. */
+export interface ClockedReading extends DepthReading {
+  readonly clocks: Clocks;
+}
+
+/** s = start + top x minutes on top + bottom x minutes with the tool on top + drift x its column; mm and minutes. */
+export interface DepthColumns {
+  /** start, top, bottom, drift; 0 where a column is not in the fit */
+  readonly coefficients: readonly [number, number, number, number];
+  /** of the four, zero rows where a column is not in the fit */
+  readonly covariance: readonly (readonly number[])[];
+  readonly has: { readonly top: boolean; readonly bottom: boolean; readonly drift: boolean };
+  readonly dof: number;
+  /** scatter of one reading about the fit, mm */
+  readonly s: number;
+  /** of each reading: its distance from the fit to all the others, in standard deviations of it */
+  readonly distances: readonly number[];
+  /** reading less fit, mm */
+  readonly residuals: readonly number[];
+}
+
+/**
+ * Fits start and rates, and a drift of the rates if asked, every reading counting alike.
+ *
+ * @param readings  with clocks
+ * @param drift     whether the rates may change steadily
+ * @returns `undefined` where there are too few readings, or they cannot tell the columns apart
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const at = (afterMin: number, sagitta: number, line: number) => ({
+ *   afterMin, sagitta, u: 0.003, file: "sagitta.csv", line,
+ *   clocks: { top: afterMin, bottom: 0, drift: afterMin ** 2 / 2 },
+ * });
+ * const fit = fitColumns([at(20, 0.2, 2), at(40, 0.382, 3), at(60, 0.56, 4)], false);
+ * assert.equal(fit?.coefficients[1].toFixed(3), "0.009");
+ * ```
+ */
+export function fitColumns(
+  readings: readonly ClockedReading[],
+  drift: boolean,
+): DepthColumns | undefined {
+  const all = readings.map(({ clocks }) => [1, clocks.top, clocks.bottom, clocks.drift]);
+  const varies = (j: number): boolean => all.some((row) => row[j] !== all[0]?.[j]);
+  const has = { top: varies(1), bottom: varies(2), drift };
+  const columns = [0, ...(has.top ? [1] : []), ...(has.bottom ? [2] : []), ...(drift ? [3] : [])];
+  if (columns.length < (drift ? 3 : 2) || readings.length <= columns.length) return undefined;
+  const rows = all.map((row) => columns.map((j) => row[j] ?? 0));
+  const fit = fitOrNothing(rows, readings.map(({ sagitta }) => sagitta));
+  if (!fit) return undefined;
+  const place = [0, 1, 2, 3].map((j) => columns.indexOf(j));
+  const coefficient = (j: number): number => fit.coefficients[place[j] ?? -1] ?? 0;
+  return {
+    coefficients: [coefficient(0), coefficient(1), coefficient(2), coefficient(3)],
+    covariance: place.map((i) => place.map((j) => fit.covariance[i]?.[j] ?? 0)),
+    has,
+    dof: fit.dof,
+    s: fit.s,
+    residuals: fit.residuals,
+    distances: distances(fit, rows),
+  };
+}
+
+/** Two clocks that never ran apart, or readings all at one moment, cannot be told from one another. */
+function fitOrNothing(
+  rows: readonly (readonly number[])[],
+  y: readonly number[],
+): LinearFit | undefined {
+  try {
+    return linearFit(rows, y);
+  } catch (error) {
+    if (error instanceof RangeError) return undefined;
+    throw error;
+  }
+}
+
+/** Externally studentized residuals; 0 for a reading that the fit must pass through. */
+function distances(fit: LinearFit, rows: readonly (readonly number[])[]): number[] {
+  return rows.map((row, i) => {
+    const leverage = row.reduce(
+      (sum, a, j) =>
+        sum + row.reduce((part, b, k) => part + a * b * (fit.unscaledCovariance[j]?.[k] ?? 0), 0),
+      0,
+    );
+    const residual = fit.residuals[i] ?? 0, free = 1 - leverage;
+    if (free < 1e-9 || fit.dof < 2) return 0;
+    const others = (fit.s * fit.s * fit.dof - residual * residual / free) / (fit.dof - 1);
+    return residual / Math.sqrt(Math.max(others, 1e-12) * free);
+  });
+}
