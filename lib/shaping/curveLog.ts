@@ -75,10 +75,10 @@ export const forecastLeast = 4;
  *
  *     s = start + r_top x top - r_bottom x bottom (+ a slow drift of both, where it shows)
  *
- * Every reading counts alike. Left out are readings of the first 12 minutes, which run fast, and misread rows, each named with
- * file, line and reason. Rates rest on rough grinding: minutes of a second rough grade count by its grain over that of
- * the rough grade last in use, and once the log has gone on to grades finer than 60 um, the depth now is the mean of
- * the last readings, the rates stay those of rough grinding, and nothing is forecast.
+ * Every reading counts alike. Left out are readings of the first 12 minutes, which run fast, and misread rows, each
+ * named with file, line and reason. Minutes of another grade count by its grain over that of the grade in use. Once the
+ * log has gone on to grades finer than 60 um, the depth now is the mean of the last readings, the rates stay those of
+ * the rough grade used longest, and nothing is forecast.
  *
  * @throws {RangeError} for a log that cannot be (see `readGrindingLog`), readings that run backwards, or a target not above 0
  * @example six depths, mirror on top

@@ -55,9 +55,9 @@ export interface Clocks {
 export interface GrindingLog {
   /** all minutes logged */
   readonly minutes: number;
-  /** minutes up to the end of the last line of rough grinding; all of them where there is no such line */
+  /** minutes up to the end of rough grinding; all of them where the last line is rough, or none is */
   readonly roughMinutes: number;
-  /** the rough grade in use when rough grinding was last done: the clocks count its minutes */
+  /** the rough grade now in use, or else the one used longest: the clocks count its minutes */
   readonly grade: string;
   /** the grade of the last line */
   readonly gradeNow: string;
@@ -70,8 +70,9 @@ export interface GrindingLog {
 /**
  * Reads the log's lines, in the order of the work.
  *
- * Wear goes with the grain, so a minute of another grade counts by its middle grain over that of the rough grade now in
- * use. Lines finer than 60 um do not change which grade that is.
+ * Wear goes with the grain, so a minute of another grade counts by its middle grain over that of the grade now in use.
+ * Once the log has gone on to grades finer than 60 um, that is the rough grade which was used longest: the one that made
+ * the hollow.
  *
  * @param intervals  lines of the log, at least one
  * @param grades     grain sizes; needed for every grade in a log that holds more than one
@@ -127,13 +128,20 @@ function clocksAt(
   return { top, bottom, drift };
 }
 
+/** The line at which rough grinding ends: the log's last, or the last in the rough grade that was used longest. */
 function lastRough(intervals: readonly LogInterval[], grades: readonly GrainSize[]): number {
-  const names = new Set(intervals.map(({ abrasive }) => abrasive));
-  if (names.size === 1) return intervals.length - 1;
+  const end = intervals.length - 1;
+  if (new Set(intervals.map(({ abrasive }) => abrasive)).size === 1) return end;
   const isRough = ({ abrasive }: LogInterval): boolean =>
     sizeOf(abrasive, grades, intervals) >= roughSizeUm;
-  const found = intervals.findLastIndex(isRough);
-  return found < 0 ? intervals.length - 1 : found;
+  const rough = intervals.filter(isRough);
+  if (rough.length === 0 || intervals.slice(-1).some(isRough)) return end;
+  const minutesIn = (name: string): number =>
+    rough.reduce((sum, line) => sum + (line.abrasive === name ? line.minutes : 0), 0);
+  const longest = rough.reduce((best, line) =>
+    minutesIn(line.abrasive) > minutesIn(best.abrasive) ? line : best
+  );
+  return intervals.findLastIndex(({ abrasive }) => abrasive === longest.abrasive);
 }
 
 function sizeOf(
