@@ -42,26 +42,25 @@ export async function openFolder(
 }
 
 async function listed(root: string, inside: string, findings: Findings): Promise<string[]> {
-  const names: string[] = [];
+  const entries: Deno.DirEntry[] = [];
   try {
     for await (const entry of Deno.readDir(join(root, inside))) {
-      const file = inside === "" ? entry.name : `${inside}/${entry.name}`;
-      if (entry.isSymlink && !await refuseOutside(root, file, { file }, findings)) continue;
-      names.push(entry.name);
-      if (names.length <= MOST_ENTRIES) continue;
-      findings.refuse(
-        { file: inside || "." },
-        `over ${MOST_ENTRIES} files`,
-        "a maker's folder",
-        "keep other files elsewhere",
-      );
+      entries.push(entry);
+      if (entries.length <= MOST_ENTRIES) continue;
+      const found = `over ${MOST_ENTRIES} files`;
+      findings.refuse({ file: inside || "." }, found, "a maker's folder", "keep others elsewhere");
       break;
     }
   } catch (error) {
     // `photos` may be a plain file; a photograph asked for in it is refused by its own name.
     if (!(error instanceof Deno.errors.NotADirectory)) throw error;
   }
-  return names.sort();
+  const names: string[] = [];
+  for (const { name, isSymlink } of entries.sort((x, y) => x.name < y.name ? -1 : 1)) {
+    const file = inside === "" ? name : `${inside}/${name}`;
+    if (!isSymlink || await refuseOutside(root, file, { file }, findings)) names.push(name);
+  }
+  return names;
 }
 
 /** Whether a path, links followed, stays inside the folder; refuses it where it does not. */

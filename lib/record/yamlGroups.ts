@@ -88,7 +88,12 @@ export function list<T>(item: Reader<T>, least = 0, most = 100): Reader<readonly
     }
     if (node.items.length < least || node.items.length > most) {
       const wanted = least === most ? `${least}` : `${least} to ${most}`;
-      findings.refuse(place, `${node.items.length} items`, wanted, "add some or take some out");
+      findings.refuse(
+        place,
+        `${node.items.length} ${node.items.length === 1 ? "item" : "items"}`,
+        wanted,
+        "add some or take some out",
+      );
       return undefined;
     }
     const items = node.items.map((one, index) => {

@@ -1,0 +1,143 @@
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { crc32 } from "node:zlib";
+import sharp from "sharp";
+import { describe } from "../../lib/record/errors.ts";
+import { pictureKind } from "../../lib/record/photos.ts";
+import { read, refusals, refusalsIn, withRecord } from "./bench.ts";
+
+const HEADER = "photo,lines_per_mm,offset_mm\n";
+const table = (photo: string): { "ronchi.csv": string } => ({
+  "ronchi.csv": `${HEADER}${photo},4,-5\n`,
+});
+
+/** A picture of noise, so that it cannot be squeezed into its first bytes. */
+async function picture(format: "jpeg" | "png" | "webp" | "tiff" | "avif"): Promise<Uint8Array> {
+  const raw = new Uint8Array(64 * 64 * 3).map((_, index) => (index * 7919) % 251);
+  const image = sharp(raw, { raw: { width: 64, height: 64, channels: 3 } });
+  return new Uint8Array(await image.toFormat(format).toBuffer());
+}
+
+/** The first bytes of a phone's HEIC file: its box and its brand. */
+const HEIC = new TextEncoder().encode("\0\0\0\x18ftypheic\0\0\0\0mif1heic");
+
+Deno.test("pictures of the usual kinds are read, by name alone or with their folder", async () => {
+  for (const format of ["jpeg", "png", "webp", "tiff", "avif"] as const) {
+    const bytes = await picture(format);
+    assert.equal(pictureKind(bytes), format);
+    for (const name of ["inside.jpg", "photos/inside.jpg"]) {
+      const { ronchi } = await read({ ...table(name), "photos/inside.jpg": bytes });
+      assert.deepEqual(ronchi.map(({ photo }) => photo), ["photos/inside.jpg"]);
+    }
+  }
+});
+
+Deno.test("an offset's sign and its uncertainty are kept, the grating may be per inch", async () => {
+  const { ronchi: [row] } = await read({
+    "ronchi.csv": "photo,lines_per_in,offset_mm,offset_u_mm,gamma\nx.png,101.6,-5,0.5,2.2\n",
+    "photos/x.png": await picture("png"),
+  });
+  // DERIVED: 101.6 lines in 25.4 mm are 4 in one.
+  assert.equal(row?.linesPerMm.toFixed(12), "4.000000000000");
+  assert.deepEqual([row?.offset, row?.offsetU, row?.gamma], [-5, 0.5, 2.2]);
+});
+
+const WANTED = "wanted a photograph as JPEG or PNG";
+const PLACE = "ronchi.csv, line 2, column photo: found";
+
+const REFUSED:
+  readonly (readonly [slip: string, photo: string, bytes: Uint8Array | undefined, told: string])[] =
+    [
+      [
+        "missing",
+        "x.jpg",
+        undefined,
+        'no file "photos/x.jpg", wanted the file: copy it into the folder, or mend its name',
+      ],
+      [
+        "empty",
+        "x.jpg",
+        new Uint8Array(),
+        `"photos/x.jpg", an empty file, ${WANTED}: copy it from the camera again`,
+      ],
+      [
+        "a text",
+        "x.jpg",
+        new TextEncoder().encode("not a picture"),
+        `"photos/x.jpg", which is not a picture, ${WANTED}: look at what the file is`,
+      ],
+      [
+        "a drawing with instructions in it",
+        "x.svg",
+        new TextEncoder().encode('<svg xmlns="http://www.w3.org/2000/svg"><script/></svg>'),
+        `"photos/x.svg", which is not a picture, ${WANTED}: look at what the file is`,
+      ],
+      [
+        "HEIC",
+        "x.jpg",
+        HEIC,
+        `"photos/x.jpg", a HEIC picture, ${WANTED}: ` +
+        "export it as JPEG, or set the phone's camera to JPEG (most compatible)",
+      ],
+      [
+        "outside the folder",
+        "../x.jpg",
+        undefined,
+        '"../x.jpg", wanted a file inside the record\'s folder: copy it there and name it from there',
+      ],
+      [
+        "outside, from the root",
+        "/etc/hostname",
+        undefined,
+        '"/etc/hostname", wanted a file inside the record\'s folder: copy it there and name it from there',
+      ],
+      [
+        "outside, round about",
+        "photos/../../x.jpg",
+        undefined,
+        '"photos/../../x.jpg", wanted a file inside the record\'s folder: copy it there and name it from there',
+      ],
+    ];
+
+for (const [slip, photo, bytes, told] of REFUSED) {
+  Deno.test(`refused: a photograph ${slip}`, async () => {
+    const files = bytes === undefined ? {} : { [`photos/${photo}`]: bytes };
+    const found = await refusals({ ...table(photo), ...files });
+    assert.deepEqual(found.map(describe), [`${PLACE} ${told}`]);
+  });
+}
+
+Deno.test("refused: a picture cut short, as a JPEG and as a PNG", async () => {
+  for (const format of ["jpeg", "png"] as const) {
+    const whole = await picture(format);
+    const cut = whole.subarray(0, Math.floor(whole.length / 2));
+    const found = await refusals({ ...table("x.jpg"), "photos/x.jpg": cut });
+    assert.deepEqual(found.map(describe), [
+      `${PLACE} "photos/x.jpg", a picture that does not decode to its end, ${WANTED}: ` +
+      "copy it from the camera again, or make it smaller",
+    ]);
+  }
+});
+
+Deno.test("refused: a small file that would unfold to a huge picture", async () => {
+  const bomb = await picture("png");
+  const view = new DataView(bomb.buffer);
+  // The header's width, height and check sum stand at bytes 16, 20 and 29 of a PNG file.
+  view.setUint32(16, 12_000);
+  view.setUint32(20, 12_000);
+  view.setUint32(29, crc32(bomb.subarray(12, 29)));
+  const found = await refusals({ ...table("x.png"), "photos/x.png": bomb });
+  assert.match(describe(found[0] ?? { message: "" }), /a picture of 144 megapixels, wanted/);
+});
+
+Deno.test("a photograph that is a link out of the folder is refused", async () => {
+  const outside = await Deno.makeTempFile();
+  await Deno.writeFile(outside, await picture("jpeg"));
+  await withRecord(table("x.jpg"), async (folder) => {
+    await Deno.symlink(outside, join(folder, "photos", "x.jpg"));
+    const lines = (await refusalsIn(folder)).map(describe);
+    assert.equal(lines.length, 2);
+    assert.ok(lines.every((line) => line.includes("a link that leads out of the folder")));
+  });
+  await Deno.remove(outside);
+});
