@@ -6,7 +6,7 @@ import { safe } from "../../lib/figures/html.ts";
 import { show, type Showable } from "../../lib/figures/show.ts";
 import { KIT_VERSION } from "../../lib/version.ts";
 import { type BookFacts } from "../../lib/book/pages/facts.ts";
-import type { Cell, Notebook, Output } from "../../lib/book/pages/notebook.ts";
+import type { Cell, Notebook, Output } from "../../lib/book/notebook.ts";
 import type { Q, Summary } from "../../lib/record/summaryTypes.ts";
 import type { MirrorRecord } from "../../lib/record/types.ts";
 
@@ -122,11 +122,12 @@ const halfway: Summary = {
 
 const finished: Summary = {
   ...halfway,
-  warnings: [{
+  warnings: [6, 7, 11, 12, 13].map((line) => ({
     file: "sagitta.csv",
-    line: 6,
-    message: "the bevel was last measured at minute 15.",
-  }],
+    line,
+    message:
+      "the bevel was last measured at minute 15; it grows less with every grade, so measure it again.",
+  })),
   curve: {
     radius: q(2396.6, "mm", 2.4),
     focal_length: q(1198.3, "mm", 1.2),
@@ -196,24 +197,46 @@ function factsOf(summary: Summary, grinding: MirrorRecord["grinding"]): BookFact
   return { summary, record: { ...record, grinding }, builtOn: new Date(2026, 10, 25) };
 }
 
-const prose = (source: string, ...tags: string[]): Cell => ({
+let cells = 0;
+const idOf = (): string => `cell-${++cells}`;
+
+/** A cell of prose. */
+export const prose = (source: string, ...tags: string[]): Cell => ({
+  id: idOf(),
   cell_type: "markdown",
   source,
   metadata: { tags },
 });
-const code = (source: string, outputs: readonly Output[], ...tags: string[]): Cell => ({
+
+/** A cell that has run. */
+export const code = (source: string, outputs: readonly Output[], ...tags: string[]): Cell => ({
+  id: idOf(),
   cell_type: "code",
   source,
   outputs,
+  execution_count: 1,
   metadata: { tags },
 });
-const shown = (thing: Showable): Output => ({
+
+/** Cells as a notebook. */
+export const notebookOf = (cells: readonly Cell[]): Notebook => ({
+  nbformat: 4,
+  nbformat_minor: 5,
+  metadata: {},
+  cells,
+});
+
+const display = (data: Record<string, unknown>): Output => ({
   output_type: "display_data",
-  data: {
+  data,
+  metadata: {},
+});
+
+const shown = (thing: Showable): Output =>
+  display({
     "text/html": `<div class="first-mirror">${show(thing).shown.html}</div>`,
     "text/plain": show(thing).shown.text,
-  },
-});
+  });
 
 const readings = readingsTable("Your readings", [
   { title: "Ground for", unit: "min" },
@@ -226,77 +249,76 @@ const readings = readingsTable("Your readings", [
 ]);
 
 /** A lesson with every kind of cell a notebook of the course may hold. */
-export const lesson: Notebook = {
-  cells: [
-    prose(
-      "# Measuring the curve\n\nHow deep is the hollow now, how sure are you, and how many more minutes of grinding does it need?",
-    ),
-    prose(
-      "- **You will** read the depth with feeler leaves, turn it into a focal length with its uncertainty, and decide whether to go on.\n" +
-        "- **Bring** the mirror, rinsed and dry; a 150 mm straight-edge; a lamp behind the gap.\n" +
-        "- **Minutes** 15 to read, 20 at the bench.\n" +
-        "- **Before this** [Rough grinding](03-grind-hollow.ipynb): at least one charge of F80.\n" +
-        "- **Write on the disc** Radius of curvature ______ mm, with today's date.",
-      "card",
-    ),
-    code(
-      'import { sagitta } from "first-mirror/optics";\nimport { show } from "first-mirror/figures";',
-      [],
-    ),
-    prose(
-      "## What a straight-edge sees\n\nLay a straight-edge across the hollow and it touches in two places only: the inner rims of the bevel. That depth is the *sagitta*.",
-    ),
-    prose(
-      '## From depth to radius\n\nSquare half the chord, square the depth, add them, and divide by twice the depth.\n\n<aside class="side" aria-label="Source"><b>Where it comes from.</b> Two chords of one circle: Euclid, <i>Elements</i>, III.35.</aside>\n\n$$\nR = \\frac{r^2 + s^2}{2s} \\qquad f = \\frac{R}{2}\n$$\n\nwhere **r** half the chord · **s** depth in the middle · all in mm\n\nWith $s = 1.14$ mm, guess before you open the next cell.',
-    ),
-    code('const depth = sagitta(150, 2400); // 1.172 mm\nshow((depth - 1) / 2, "mm");', [
-      shown("The focal length moves by 10.3 mm."),
-      { output_type: "execute_result", data: {} },
-    ], "open"),
-    code("console.log(depth)", [
-      { output_type: "stream", name: "stdout", text: "1.172\n<b>not bold</b>\n" },
-      { output_type: "execute_result", data: { "text/plain": "\u001b[33m1.172\u001b[39m" } },
-    ]),
-    code('quantity("6")', [{
-      output_type: "error",
-      ename: "RangeError",
-      evalue: "a length needs its unit: 6 mm or 6 in? got <6>",
-    }]),
-    prose("## Your readings\n\n| Grade | µm |\n|---|--:|\n| F80 | 185 |\n| F1200 | 3 |"),
-    code("show(readings)", [
-      shown(yours("Inés, the kitchen table · 2 readings", readings)),
-      shown(notYet("spherometer", "Set it on flat glass, read the dial, five times.")),
-      shown(demo("Kestrel Lane, blue group", "Radius of curvature 2402 mm.")),
-    ]),
-    prose(
-      "### Caution: the Sun's image burns\n\n- Never look into the beam.\n- Cover the mirror whenever you are not reading.\n\nMeasure by the Sun only with the workshop's leader beside you.",
-      "caution",
-    ),
-    prose(
-      "### Check yourself\n\nLeaves of 1.14 mm pass on a chord of 148 mm. What is the radius?\n\n<details><summary>A hint</summary>\n\nThe chord is what the straight-edge rests on.\n\n</details>",
-      "exercise",
-    ),
-    code("check(answer, 2402)", [shown("Answer ______ mm")], "exercise"),
-    code("decide(...)", [shown(decide({
-      title: "go on",
-      do: "Grind 9 minutes more, mirror on top, then measure again.",
-      scale: decisionScale({
-        from: 0.9,
-        to: 1.25,
-        title: "Sagitta at the full 150 mm (mm)",
-        digits: 3,
-        zones: [{ name: "go on", to: 1.128, limit: true }, { name: "stop", to: 1.172 }, {
-          name: "swap discs",
-          tone: "past",
-        }],
-        value: 0.965,
-        interval: [0.934, 0.995],
-      }),
-      choices: [
-        { name: "Go on", when: "while the depth is below 1.128 mm.", chosen: true },
-        { name: "Stop", when: "at 1.128 mm, and wash up." },
-        { name: "Swap the discs", when: "if it is past 1.172 mm." },
-      ],
-    }))], "decide"),
-  ],
-};
+export const lesson: Notebook = notebookOf([
+  prose(
+    "# Measuring the curve\n\nHow deep is the hollow now, how sure are you, and how many more minutes of grinding does it need?",
+  ),
+  prose(
+    "- **You will** read the depth with feeler leaves, turn it into a focal length with its uncertainty, and decide whether to go on.\n" +
+      "- **Bring** the mirror, rinsed and dry; a 150 mm straight-edge; a lamp behind the gap.\n" +
+      "- **Minutes** 15 to read, 20 at the bench.\n" +
+      "- **Before this** [Rough grinding](03-grind-hollow.ipynb): at least one charge of F80.\n" +
+      "- **Write on the disc** Radius of curvature ______ mm, with today's date.",
+    "card",
+  ),
+  code(
+    'import { sagitta } from "first-mirror/optics";\nimport { show } from "first-mirror/figures";',
+    [],
+  ),
+  prose(
+    "## What a straight-edge sees\n\nLay a straight-edge across the hollow and it touches in two places only: the inner rims of the bevel. That depth is the *sagitta*.",
+  ),
+  prose(
+    '## From depth to radius\n\nSquare half the chord, square the depth, add them, and divide by twice the depth.\n\n<aside class="side" aria-label="Source"><b>Where it comes from.</b> Two chords of one circle: Euclid, <i>Elements</i>, III.35.</aside>\n\n$$\nR = \\frac{r^2 + s^2}{2s} \\qquad f = \\frac{R}{2}\n$$\n\nwhere **r** half the chord · **s** depth in the middle · all in mm\n\nWith $s = 1.14$ mm, guess before you open the next cell.',
+  ),
+  code('const depth = sagitta(150, 2400); // 1.172 mm\nshow((depth - 1) / 2, "mm");', [
+    shown("The focal length moves by 10.3 mm."),
+    display({}),
+  ], "open"),
+  code("console.log(depth)", [
+    { output_type: "stream", name: "stdout", text: "1.172\n<b>not bold</b>\n" },
+    display({ "text/plain": "\u001b[33m1.172\u001b[39m" }),
+  ]),
+  code('quantity("6")', [{
+    output_type: "error",
+    ename: "RangeError",
+    evalue: "a length needs its unit: 6 mm or 6 in? got <6>",
+    traceback: [],
+  }]),
+  prose("## Your readings\n\n| Grade | µm |\n|---|--:|\n| F80 | 185 |\n| F1200 | 3 |"),
+  code("show(readings)", [
+    shown(yours("Inés, the kitchen table · 2 readings", readings)),
+    shown(notYet("spherometer", "Set it on flat glass, read the dial, five times.")),
+    shown(demo("Kestrel Lane, blue group", "Radius of curvature 2402 mm.")),
+  ]),
+  prose(
+    "### Caution: the Sun's image burns\n\n- Never look into the beam.\n- Cover the mirror whenever you are not reading.\n\nMeasure by the Sun only with the workshop's leader beside you.",
+    "caution",
+  ),
+  prose(
+    "### Check yourself\n\nLeaves of 1.14 mm pass on a chord of 148 mm. What is the radius?\n\n<details><summary>A hint</summary>\n\nThe chord is what the straight-edge rests on.\n\n</details>",
+    "exercise",
+  ),
+  code("check(answer, 2402)", [shown("Answer ______ mm")], "exercise"),
+  code("decide(...)", [shown(decide({
+    title: "go on",
+    do: "Grind 9 minutes more, mirror on top, then measure again.",
+    scale: decisionScale({
+      from: 0.9,
+      to: 1.25,
+      title: "Sagitta at the full 150 mm (mm)",
+      digits: 3,
+      zones: [{ name: "go on", to: 1.128, limit: true }, { name: "stop", to: 1.172 }, {
+        name: "swap discs",
+        tone: "past",
+      }],
+      value: 0.965,
+      interval: [0.934, 0.995],
+    }),
+    choices: [
+      { name: "Go on", when: "while the depth is below 1.128 mm.", chosen: true },
+      { name: "Stop", when: "at 1.128 mm, and wash up." },
+      { name: "Swap the discs", when: "if it is past 1.172 mm." },
+    ],
+  }))], "decide"),
+]);

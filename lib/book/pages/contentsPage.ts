@@ -139,7 +139,7 @@ ${sign}
     main: safe`${mirror(parts, chapters)}
 <nav aria-label="Stages of the job">
 ${path(chapters, known, here)}</nav>
-<p class="screen-only"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a></p>`,
+<p class="screen-only sheet-link"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a></p>`,
     footer:
       safe`<p>Filled dots are stages your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
 <p>First Mirror ${summary.kit_version}, built from the record <code>${summary.record}</code> on ${

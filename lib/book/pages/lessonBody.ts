@@ -2,7 +2,7 @@
 import { card, caution, decision, exercise } from "./blocks.ts";
 import { codeBlock } from "./code.ts";
 import { line, prose, slug } from "./markdown.ts";
-import { type Cell, hasTag, joined, type Notebook } from "./notebook.ts";
+import { type Cell, cellTags, isCode, type Notebook } from "../notebook.ts";
 import { outputsHtml } from "./outputs.ts";
 import { textOf } from "./textOf.ts";
 
@@ -25,7 +25,7 @@ export interface LessonBody {
 
 /** Title, first paragraph and the rest of a notebook's first cell; nothing where it has no heading. */
 function opening(cell: Cell | undefined): { title?: string; standfirst?: string; rest: string } {
-  const source = cell?.cell_type === "markdown" ? joined(cell.source) : "";
+  const source = cell?.cell_type === "markdown" ? cell.source : "";
   const heading = /^\s*#\s+(.+)\n*/.exec(source);
   if (heading === null) return { rest: source };
   const after = source.slice(heading[0].length);
@@ -36,28 +36,35 @@ function opening(cell: Cell | undefined): { title?: string; standfirst?: string;
   return { title, standfirst: line(first), rest: after.slice(paragraph[0].length) };
 }
 
+const tagged = (cell: Cell, tag: string): boolean => cellTags(cell).includes(tag);
+
+/** The notebook's own title: its first heading, with the apostrophe of print. */
+export function titleOf(notebook: Pick<Notebook, "cells">): string | undefined {
+  return opening(notebook.cells[0]).title?.replaceAll("'", "’");
+}
+
 /** Names the cell in whatever goes wrong in it. */
 function inCell<T>(number: number, make: () => T): T {
   try {
     return make();
   } catch (reason) {
     const why = reason instanceof Error ? reason.message : String(reason);
-    throw new Error(`cell ${number}: ${why}`, { cause: reason });
+    throw new Error(`cell ${number} of all, prose included: ${why}`, { cause: reason });
   }
 }
 
 function cellHtml(cell: Cell, number: number): string {
-  const source = joined(cell.source);
+  const source = cell.source;
   if (cell.cell_type === "markdown") {
-    if (hasTag(cell, "card")) return card(source);
-    if (hasTag(cell, "caution")) return caution(source, `caution-${number}`);
+    if (tagged(cell, "card")) return card(source);
+    if (tagged(cell, "caution")) return caution(source, `caution-${number}`);
     return prose(source);
   }
-  if (cell.cell_type !== "code") return "";
-  const code = source.trim() === "" || hasTag(cell, "exercise") || hasTag(cell, "decide")
+  if (!isCode(cell)) return "";
+  const code = source.trim() === "" || tagged(cell, "exercise") || tagged(cell, "decide")
     ? ""
-    : codeBlock(source, hasTag(cell, "open"));
-  return code + outputsHtml(cell.outputs ?? []);
+    : codeBlock(source, tagged(cell, "open"));
+  return code + outputsHtml(cell.outputs);
 }
 
 const grouping = ["exercise", "decide"] as const;
@@ -68,9 +75,9 @@ function grouped(
 ): { kind?: "exercise" | "decide"; first: number; cells: Cell[] }[] {
   const groups: { kind?: "exercise" | "decide"; first: number; cells: Cell[] }[] = [];
   cells.forEach((cell, index) => {
-    const kind = grouping.find((tag) => hasTag(cell, tag));
+    const kind = grouping.find((tag) => tagged(cell, tag));
     const last = groups.at(-1);
-    const begins = cell.cell_type === "markdown" && /^\s*#/.test(joined(cell.source));
+    const begins = cell.cell_type === "markdown" && /^\s*#/.test(cell.source);
     if (kind !== undefined && last?.kind === kind && !begins) last.cells.push(cell);
     else groups.push({ ...(kind === undefined ? {} : { kind }), first: index, cells: [cell] });
   });
@@ -79,8 +86,8 @@ function grouped(
 
 /** The code of a decision, folded under the block it made. */
 function codeOf(cells: readonly Cell[]): string {
-  return cells.filter((cell) => cell.cell_type === "code")
-    .map((cell) => codeBlock(joined(cell.source))).join("");
+  return cells.filter(isCode)
+    .map((cell) => codeBlock(cell.source)).join("");
 }
 
 /** Gives every heading an identifier of its own and tells those a reader may jump to. */
@@ -118,12 +125,14 @@ function anchored(html: string): { html: string; anchors: Anchor[] } {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const body = lessonBody({ cells: [{ cell_type: "markdown", source: "# Depth\n\nHow deep?\n\n## Idea" }] });
+ * const body = lessonBody({
+ *   cells: [{ id: "a", metadata: {}, cell_type: "markdown", source: "# Depth\n\nHow deep?\n\n## Idea" }],
+ * });
  * assert.deepEqual([body.title, body.standfirst], ["Depth", "How deep?"]);
  * assert.deepEqual(body.anchors, [{ id: "idea", text: "Idea" }]);
  * ```
  */
-export function lessonBody(notebook: Notebook): LessonBody {
+export function lessonBody(notebook: Pick<Notebook, "cells">): LessonBody {
   const [first] = notebook.cells;
   const { rest, title, standfirst } = inCell(1, () => opening(first));
   const cells: Cell[] = notebook.cells.map((cell, index) =>

@@ -6,7 +6,7 @@ import { type BookFacts, dayOf, depthNow, plainNumber } from "./facts.ts";
 import { lessonBody } from "./lessonBody.ts";
 import { linkPages } from "./links.ts";
 import { line } from "./markdown.ts";
-import type { Notebook } from "./notebook.ts";
+import type { Notebook } from "../notebook.ts";
 import { lessonBar, shell } from "./shell.ts";
 import { knownStages } from "./status.ts";
 import { textOf } from "./textOf.ts";

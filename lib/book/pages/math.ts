@@ -37,14 +37,15 @@ export function standingFormula(tex: string): string {
   }</div>\n`;
 }
 
-/** Where a `$` begins a formula, the index of its closing `$`; undefined for a lone dollar sign. */
+/** Where a `$` begins a formula, the index of its closing `$`; undefined for a lone dollar sign and for prices. */
 function closing(source: string, start: number): number | undefined {
-  if (/[\s\d]/.test(source[start + 1] ?? " ") && !/^\$\d[^$]*[\\^_=]/.test(source.slice(start))) {
-    return undefined;
-  }
+  if (/\s/.test(source[start + 1] ?? " ")) return undefined;
   for (let at = start + 1; at < source.length; at++) {
     if (source[at] === "\\") at++;
-    else if (source[at] === "$") return /\s/.test(source[at - 1] ?? " ") ? undefined : at;
+    else if (source[at] === "$") {
+      const isPrice = /\s/.test(source[at - 1] ?? " ") || /\d/.test(source[at + 1] ?? "");
+      return isPrice ? undefined : at;
+    }
   }
   return undefined;
 }

@@ -1,12 +1,13 @@
 /** What a cell left behind, as markup: figures of the kit as they are, anything else as text. */
 import { escapeHtml } from "../../figures/html.ts";
 import { prose } from "./markdown.ts";
-import { joined, type Output } from "./notebook.ts";
+import type { Output } from "../notebook.ts";
 
 // deno-lint-ignore no-control-regex
 const colourCodes = /\u001b\[[0-9;]*m/g;
 
-const clean = (text: unknown): string => joined(text).replace(colourCodes, "").trimEnd();
+const textOf = (value: unknown): string => typeof value === "string" ? value : "";
+const clean = (value: unknown): string => textOf(value).replace(colourCodes, "").trimEnd();
 
 /** Short text is a sentence under its cell, longer text keeps its lines. */
 function plain(text: string): string {
@@ -34,19 +35,19 @@ export function unwrapped(html: string): string {
 }
 
 function shown(data: Readonly<Record<string, unknown>>): string {
-  const html = joined(data["text/html"]);
+  const html = textOf(data["text/html"]);
   if (html.trim() !== "") return `${unwrapped(html)}\n`;
-  const svg = joined(data["image/svg+xml"]);
+  const svg = textOf(data["image/svg+xml"]);
   const text = clean(data["text/plain"]);
   if (svg !== "") return `<figure>${svg}</figure>\n`;
   for (const type of ["image/png", "image/jpeg"]) {
-    const image = joined(data[type]).replace(/\s/g, "");
+    const image = textOf(data[type]).replace(/\s/g, "");
     if (image === "") continue;
     return `<figure><img alt="${escapeHtml(text)}" src="data:${type};base64,${
       escapeHtml(image)
     }"></figure>\n`;
   }
-  const markdown = joined(data["text/markdown"]);
+  const markdown = textOf(data["text/markdown"]);
   return markdown === "" ? plain(text) : prose(escapeHtml(markdown));
 }
 
@@ -60,11 +61,9 @@ export function outputHtml(output: Output): string {
     case "stream":
       return plain(clean(output.text));
     case "error":
-      return `<div class="refusal"><p>${
-        escapeHtml(clean(output.evalue ?? output.ename))
-      }</p></div>\n`;
+      return `<div class="refusal"><p>${escapeHtml(clean(output.evalue))}</p></div>\n`;
     default:
-      return shown(output.data ?? {});
+      return shown(output.data);
   }
 }
 
@@ -74,10 +73,10 @@ export function outputsHtml(outputs: readonly Output[]): string {
   for (const output of outputs) {
     const last = merged.at(-1);
     if (
-      last !== undefined && output.output_type === "stream" && last.output_type === "stream" &&
+      output.output_type === "stream" && last?.output_type === "stream" &&
       output.name === last.name
     ) {
-      merged[merged.length - 1] = { ...last, text: joined(last.text) + joined(output.text) };
+      merged[merged.length - 1] = { ...last, text: last.text + output.text };
     } else merged.push(output);
   }
   return merged.map(outputHtml).join("");

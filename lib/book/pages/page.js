@@ -1,8 +1,8 @@
 // The page's few movements. A classic script: works from disk. Nothing moves unless the reader moves it.
 (function () {
-  var root = document.documentElement;
+  const root = document.documentElement;
   root.classList.add("js");
-  var button = document.getElementById("theme");
+  const button = document.getElementById("theme");
   if (!button) return;
   function isDark() {
     if (root.dataset.theme) return root.dataset.theme === "dark";

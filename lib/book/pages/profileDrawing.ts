@@ -20,7 +20,7 @@ export interface ProfileParts {
   readonly finding: string;
 }
 
-const top = 38, bottom = 182, left = 44;
+const top = 34, bottom = 162, left = 44, height = 208;
 
 function grid(y: Scale, domain: readonly [number, number], right: number): Html[] {
   const marks = ticks(domain[0], domain[1], 5);
@@ -84,7 +84,7 @@ export function profileDrawing(parts: ProfileParts): Html {
   const above = points.map(({ radius, surface_error: h, u }) => at(h + 2 * u, radius));
   const below = points.map(({ radius, surface_error: h, u }) => at(h - 2 * u, radius));
   const lineOf = points.map(({ radius, surface_error: h }) => at(h, radius));
-  return safe`<svg role="img" aria-label="${finding}" class="plot ${only}" width="${width}" height="234" viewBox="0 0 ${width} 234">${
+  return safe`<svg role="img" aria-label="${finding}" class="plot ${only}" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}">${
     words([0, 14], "Height of the glass over the wanted curve (nm)")
   }${grid(y, domain, right)}${path("body", through([...above, ...below.reverse()], true))}${
     path("mine", through(lineOf), "fill:none;stroke-width:2;stroke-linejoin:round")

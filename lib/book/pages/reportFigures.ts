@@ -46,9 +46,7 @@ export function standing(summary: Summary): Html | undefined {
       digits: 3,
       zones: [
         { name: "go on", to: hasStop ? stop : target, limit: true, tone: "before" },
-        ...(hasStop
-          ? [{ name: "finer grits", short: "", to: target, tone: "wanted" as const }]
-          : []),
+        ...(hasStop ? [{ name: "stop", to: target, tone: "wanted" as const }] : []),
         { name: "too deep", tone: "past" },
       ],
       value: now.value,
@@ -102,6 +100,6 @@ export function profile(summary: Summary, goalNm: number): Html | undefined {
   return safe`<h2>The surface, from ${from}</h2>
 <figure>
 ${widths.map(([width, only]) => profileDrawing({ ...parts, width, only }))}
-<figcaption>+ is high glass. Mean and focus removed; the band is twice the standard uncertainty. Between openings, and at the rim, the line is drawn, not seen.</figcaption>
+<figcaption>+ is high glass; mean and focus removed. Band: twice the standard uncertainty. Between openings and at the rim it is drawn, not seen.</figcaption>
 </figure>`;
 }

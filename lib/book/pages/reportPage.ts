@@ -113,8 +113,14 @@ ${
   }</tbody></table>`;
 }
 
+/** A step with its first sentence in bold. */
+function firstBold(text: string): Html {
+  const end = text.search(/[.;](\s|$)/) + 1;
+  return end > 0 ? safe`<b>${text.slice(0, end)}</b>${text.slice(end)}` : safe`<b>${text}</b>`;
+}
+
 /** How many limits fit on the sheet. */
-const most = 7;
+const most = 5;
 
 /** What the sheet does not say: what was not looked for, what was set aside, what is unlikely. */
 export function limitsOf(summary: Summary): Html[] {
@@ -188,9 +194,8 @@ ${table(parts)}
 <div>
 ${methods(summary)}
 <section class="next"><h2>Next step</h2>
-<p><b>${step.do}</b></p>
-<p>Until ${step.until}</p>
-<p class="kicker">${step.why}</p>
+<p>${firstBold(step.do)}</p>
+<p class="kicker">Until ${step.until}${step.why !== summary.verdict?.why && ` ${step.why}`}</p>
 <p class="kicker">${step.caution}</p></section>
 </div>
 </div>
@@ -199,6 +204,6 @@ ${
 <ul class="limits">${limits.map((limit) => safe`<li>${limit}</li>`)}</ul>`
     }`,
     footer:
-      safe`<p>Uncertainties are standard uncertainties (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kit_version}.</p>`,
+      safe`<p>Uncertainties are standard ones (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kit_version}.</p>`,
   });
 }

@@ -35,6 +35,7 @@ const policy =
  * @example
  * ```ts
  * import assert from "node:assert/strict";
+ * import { safe } from "../../figures/html.ts";
  * const page = shell({ title: "A & B", description: "", header: safe``, main: safe`<p>1</p>`, footer: safe`` });
  * assert.match(page, /<title>A &amp; B<\/title>/);
  * ```

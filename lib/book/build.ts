@@ -1,0 +1,173 @@
+/** A maker's record in, a book out: reads the record, runs the notebooks on it, writes the pages. */
+import { basename, dirname, join, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+import { openMirror } from "../record/open.ts";
+import { course } from "./course.ts";
+import { withLock } from "./lock.ts";
+import { notebookText } from "./notebook.ts";
+import { chaptersOf } from "./pages/chapters.ts";
+import { contentsPage } from "./pages/contentsPage.ts";
+import type { BookFacts } from "./pages/facts.ts";
+import { titleOf } from "./pages/lessonBody.ts";
+import { lessonPage } from "./pages/lessonPage.ts";
+import { reportPage } from "./pages/reportPage.ts";
+import { runNotebooks, type RunResult } from "./runner.ts";
+import { failureText } from "./runnerFailure.ts";
+import type { Progress } from "./runnerProgress.ts";
+import { checkPlace, putWhole } from "./shelf.ts";
+
+const root = fileURLToPath(new URL("../../", import.meta.url));
+
+/** What a book is built from, and where to. */
+export interface BuildOptions {
+  /** folder of the record */
+  readonly record: string;
+  /** the book's folder; default `book/NAME` in the kit's own folder */
+  readonly out?: string;
+  /** folder of the notebooks; default the kit's own */
+  readonly notebooks?: string;
+  readonly onProgress?: (progress: Progress) => void;
+  /** ends the build: kernels are killed, the last book stays */
+  readonly signal?: AbortSignal;
+  /** the day on the pages; default today */
+  readonly builtOn?: Date;
+}
+
+/** A book that stands. */
+export interface BuiltBook {
+  readonly folder: string;
+  readonly index: string;
+  readonly summary: string;
+  /** how many stages have a page */
+  readonly stages: number;
+}
+
+/** Why there is no new book: one sentence for each thing that went wrong; the last good book still stands. */
+export class BuildStopped extends Error {
+  override readonly name = "BuildStopped";
+}
+
+/** The course's notebooks in a folder, in course order. */
+async function notebooksIn(folder: string): Promise<string[]> {
+  const entries = await Array.fromAsync(Deno.readDir(folder)).catch(() => {
+    throw new BuildStopped(`${folder} is not a folder of notebooks.`);
+  });
+  const files = entries.filter(({ name, isFile }) => isFile && name.endsWith(".ipynb"))
+    .map(({ name }) => name.slice(0, -".ipynb".length)).sort();
+  const stems = new Set(course.map(({ stem }) => stem));
+  const strange = files.find((stem) => !stems.has(stem));
+  if (strange !== undefined) {
+    throw new BuildStopped(
+      `${join(folder, strange)}.ipynb is no stage of the course; lib/book/course.ts lists them.`,
+    );
+  }
+  if (files.length === 0) throw new BuildStopped(`${folder} holds no notebook.`);
+  return files.map((stem) => join(folder, `${stem}.ipynb`));
+}
+
+/** Runs the notebooks on the record; all that failed is told, not only the first. */
+async function run(
+  files: readonly string[],
+  facts: BookFacts,
+  options: BuildOptions,
+): Promise<RunResult[]> {
+  const { onProgress, signal } = options;
+  const results = await runNotebooks(files, {
+    parallel: 2,
+    env: { FIRST_MIRROR_RECORD: facts.record.folder },
+    ...(onProgress === undefined ? {} : { onProgress }),
+    ...(signal === undefined ? {} : { signal }),
+  });
+  const failures = results.flatMap((result) => result.failures);
+  if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
+  return results;
+}
+
+/** Writes every file of a book into an empty folder. */
+async function write(
+  folder: string,
+  results: readonly RunResult[],
+  facts: BookFacts,
+): Promise<void> {
+  const stemOf = ({ path }: RunResult): string => basename(path, ".ipynb");
+  const titles = new Map(results.flatMap((result) => {
+    const title = titleOf(result.notebook);
+    return title === undefined ? [] : [[stemOf(result), title] as const];
+  }));
+  const chapters = chaptersOf(results.map(stemOf), titles);
+  const put = (name: string, text: string): Promise<void> =>
+    Deno.writeTextFile(join(folder, name), text);
+  await Deno.mkdir(join(folder, "notebooks"));
+  for (const result of results) {
+    const chapter = chapters.find(({ stem }) => stem === stemOf(result));
+    if (chapter === undefined) continue;
+    try {
+      await put(
+        `${chapter.stem}.html`,
+        lessonPage({ notebook: result.notebook, chapter, chapters, facts }),
+      );
+    } catch (reason) {
+      if (!(reason instanceof Error) || reason.cause === undefined) throw reason;
+      throw new BuildStopped(`${result.path}, ${reason.message}`);
+    }
+    await put(
+      join("notebooks", `${chapter.stem}.ipynb`),
+      notebookText(result.notebook, result.path),
+    );
+  }
+  await put("index.html", contentsPage(facts, chapters));
+  await put("report.html", reportPage(facts));
+  await put("summary.json", `${JSON.stringify(facts.summary, null, 2)}\n`);
+}
+
+/** Turns what the file system refused into one sentence. */
+function unwritable(out: string, error: unknown): never {
+  if (!(error instanceof Error)) throw error;
+  const system = Object.values(Deno.errors).some((kind) => error instanceof kind) ||
+    "code" in error;
+  if (!system) throw error;
+  throw new BuildStopped(
+    `${out} cannot be written (${error.message}); name another folder with --out.`,
+  );
+}
+
+/**
+ * Builds a book: contents, one page a stage, the report, the summary, the executed notebooks.
+ *
+ * The record is read first, so that one that is refused costs no time. Everything is written beside the place and moved
+ * there at the end: whatever fails, the last good book stays.
+ *
+ * @throws {RecordRefused} with every refusal found in the record
+ * @throws {Busy} where the same book is being built already
+ * @throws {ShelfRefused} where something else than a book stands in the place
+ * @throws {BuildStopped} naming notebook, cell and line, or the folder that cannot be written
+ */
+export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
+  const { record, summary } = await openMirror(options.record);
+  const facts: BookFacts = { record, summary, builtOn: options.builtOn ?? new Date() };
+  const files = await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks")));
+  const wanted = resolve(options.out ?? join(root, "book", record.name));
+  const out = await Deno.realPath(wanted).catch(() => wanted);
+  try {
+    await checkPlace(out);
+    await Deno.mkdir(dirname(out), { recursive: true });
+    const lock = join(dirname(out), `.${basename(out)}.lock`);
+    await withLock(
+      lock,
+      `A build of ${basename(out)}`,
+      () =>
+        putWhole(
+          out,
+          async (folder) => await write(folder, await run(files, facts, options), facts),
+        ),
+    );
+  } catch (error) {
+    unwritable(out, error);
+  }
+  return {
+    folder: out,
+    index: join(out, "index.html"),
+    summary: join(out, "summary.json"),
+    stages: files.length,
+  };
+}

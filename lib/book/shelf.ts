@@ -1,0 +1,88 @@
+/** Where a book is put: whole or not at all, in the place of the last one, never in the place of anything else. */
+import { basename, dirname, join } from "node:path";
+
+/** A folder that a book cannot be put into. */
+export class ShelfRefused extends Error {
+  override readonly name = "ShelfRefused";
+}
+
+const ours = /^((index|report|\d\d-[\w-]+)\.html|summary\.json|notebooks|\.DS_Store|Thumbs\.db)$/;
+
+/**
+ * Makes sure that what stands at the path is a book, an empty folder, or nothing.
+ *
+ * @throws {ShelfRefused} one sentence naming what is in the way
+ */
+export async function checkPlace(out: string): Promise<void> {
+  const stat = await Deno.lstat(out).catch(() => undefined);
+  if (stat === undefined) return;
+  if (!stat.isDirectory) {
+    throw new ShelfRefused(`${out} is not a folder; name another place with --out.`);
+  }
+  const names = (await Array.fromAsync(Deno.readDir(out))).map(({ name }) => name);
+  const strange = names.find((name) => !ours.test(name));
+  if (strange !== undefined) {
+    throw new ShelfRefused(
+      `${out} holds ${strange}, which is no part of a book, so nothing there is replaced; name another folder with --out.`,
+    );
+  }
+}
+
+/** Whatever an earlier build that was killed left beside the book: half a book goes, a book moved aside comes back. */
+async function tidy(folder: string, name: string): Promise<void> {
+  for await (const { name: entry } of Deno.readDir(folder)) {
+    if (!entry.startsWith(`.${name}.`)) continue;
+    if (entry.endsWith(".old")) {
+      const isMissing = await Deno.lstat(join(folder, name)).then(() => false, () => true);
+      if (isMissing) await Deno.rename(join(folder, entry), join(folder, name));
+      else await Deno.remove(join(folder, entry), { recursive: true });
+    } else if (entry.endsWith(".part")) {
+      await Deno.remove(join(folder, entry), { recursive: true });
+    }
+  }
+}
+
+/** Moves the new book in; the last one is only taken away when the new one stands. */
+async function exchange(part: string, out: string, aside: string): Promise<void> {
+  const had = await Deno.rename(out, aside).then(() => true, (error: unknown) => {
+    if (error instanceof Deno.errors.NotFound) return false;
+    throw error;
+  });
+  try {
+    await Deno.rename(part, out);
+  } catch (error) {
+    if (had) await Deno.rename(aside, out);
+    throw error;
+  }
+  if (had) await Deno.remove(aside, { recursive: true }).catch(() => {});
+}
+
+/**
+ * Fills a folder beside the place, then moves it there in one step: a reader never sees half a book, and the last good
+ * one stays where filling fails.
+ *
+ * To be called by one process at a time for one place.
+ *
+ * @param out   the book's folder; its parent exists
+ * @param fill  writes the book into the folder it is given
+ * @throws {ShelfRefused} where something else than a book stands there
+ * @throws whatever `fill` throws, the place untouched
+ */
+export async function putWhole(
+  out: string,
+  fill: (folder: string) => Promise<void>,
+): Promise<void> {
+  const [folder, name] = [dirname(out), basename(out)];
+  await tidy(folder, name);
+  await checkPlace(out);
+  const mark = crypto.randomUUID().slice(0, 8);
+  const part = join(folder, `.${name}.${mark}.part`);
+  await Deno.mkdir(part);
+  try {
+    await fill(part);
+    await exchange(part, out, join(folder, `.${name}.${mark}.old`));
+  } catch (error) {
+    await Deno.remove(part, { recursive: true }).catch(() => {});
+    throw error;
+  }
+}

@@ -1,0 +1,77 @@
+// deno-lint-ignore-file no-console
+/** `deno task book`: run the notebooks on a record and write the pages. */
+import { basename, relative } from "node:path";
+import { parseArgs } from "node:util";
+import { buildBook } from "../book/build.ts";
+import type { Progress } from "../book/runnerProgress.ts";
+import { demoName, recordFolder } from "../record/open.ts";
+import { Watch } from "./watch.ts";
+
+const HELP = `deno task book [RECORD] [--out DIR]
+
+Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
+from disk, without a network. The last good book stays until the new one is whole.
+
+  RECORD      a folder of data/records, or the path of any folder with a mirror.yaml
+              (default: ${demoName})
+  --out DIR   where the book goes (default: book/NAME, NAME being the record's)
+  --help      this text
+
+Exit status: 0 built, 1 not built (each reason is one sentence), 2 the command was mistyped.`;
+
+/** The path as one would type it here. */
+function here(path: string): string {
+  const near = relative(Deno.cwd(), path);
+  return near.startsWith("..") ? path : near;
+}
+
+async function build(record: string, out: string | undefined): Promise<number> {
+  const watch = new Watch(Deno.stderr.isTerminal());
+  const stop = new AbortController();
+  const onStop = (): void => stop.abort(new Error("Stopped. The last book stands as it was."));
+  Deno.addSignalListener("SIGINT", onStop);
+  try {
+    const built = await buildBook({
+      record: recordFolder(record),
+      ...(out === undefined ? {} : { out }),
+      onProgress: (step: Progress) => watch.step({ ...step, notebook: basename(step.notebook) }),
+      signal: stop.signal,
+    });
+    watch.end();
+    console.log(`The book:    ${here(built.index)}`);
+    console.log(`In numbers:  ${here(built.summary)}`);
+    return 0;
+  } catch (error) {
+    watch.end();
+    console.error(error instanceof Error ? error.message : String(error));
+    return 1;
+  } finally {
+    Deno.removeSignalListener("SIGINT", onStop);
+  }
+}
+
+/** Runs the command. @returns its exit status */
+async function main(args: string[]): Promise<number> {
+  const options = { help: { type: "boolean", short: "h" }, out: { type: "string" } } as const;
+  let parsed;
+  try {
+    parsed = parseArgs({ args, options, allowPositionals: true });
+  } catch (error) {
+    console.error(`${(error as Error).message}\nTry: deno task book --help`);
+    return 2;
+  }
+  const { values, positionals } = parsed;
+  if (values.help) {
+    console.log(HELP);
+    return 0;
+  }
+  if (positionals.length > 1) {
+    console.error(
+      `book is built from one record, got ${positionals.length}: ${positionals.join(", ")}.`,
+    );
+    return 2;
+  }
+  return await build(positionals[0] ?? demoName, values.out);
+}
+
+if (import.meta.main) Deno.exit(await main(Deno.args));

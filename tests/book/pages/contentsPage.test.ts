@@ -1,0 +1,78 @@
+import assert from "node:assert/strict";
+import { course } from "../../../lib/book/course.ts";
+import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
+import { contentsPage } from "../../../lib/book/pages/contentsPage.ts";
+import { states } from "../sampleBook.ts";
+
+const chapters = chaptersOf(["03-grind-hollow", "04-measure-curve"]);
+
+/** The list item of a stage. */
+function item(page: string, number: number): string {
+  return new RegExp(`<li id="s${number}"[\\s\\S]*?</li>`).exec(page)?.[0] ?? "";
+}
+
+Deno.test("all twenty stages stand in course order, each with its drawing; only written ones are links", () => {
+  const page = contentsPage(states.halfway, chapters);
+  const items = course.map(({ number }) => item(page, number));
+  assert.equal(items.length, 20);
+  for (const [i, html] of items.entries()) {
+    assert.match(html, /<svg viewBox="0 0 84 34" aria-hidden="true">./, String(i + 1));
+    assert.equal(html.includes("<a "), [3, 4].includes(i), String(i + 1));
+    assert.equal(html.includes("Not written yet."), ![3, 4].includes(i));
+  }
+  const places = course.map(({ title }) => page.indexOf(`>${title}<`));
+  assert.deepEqual(places, places.toSorted((a, b) => a - b));
+});
+
+Deno.test("the maker's place, what lies behind and what lies ahead are told in words too", () => {
+  const page = contentsPage(states.halfway, chapters);
+  assert.match(
+    item(page, 4),
+    /class="here".*aria-current="step".*\(you are here\).*You are here: 120 min so far/s,
+  );
+  assert.match(item(page, 5), /class="done".*\(done\).*from 7 readings by 1 method/s);
+  assert.match(item(page, 12), /class="ahead".*\(ahead\)/s);
+});
+
+Deno.test("the front says what to do, and leads to the page that says why", () => {
+  const page = contentsPage(states.halfway, chapters);
+  assert.match(
+    page,
+    /<h2 id="mirror-title">Grind 9 minutes more, mirror on top, then measure again\.<\/h2>/,
+  );
+  assert.match(page, /<a href="03-grind-hollow\.html">Why, and how sure<\/a>/);
+  assert.match(page, /Yours stands at 0\.965, 95 percent interval 0\.941 to 0\.989/);
+  assert.match(
+    contentsPage(states.halfway, chaptersOf([])),
+    /<a href="report\.html">Why, and how sure/,
+  );
+});
+
+Deno.test("facts that are not known are left out, never nought", () => {
+  const facts = (name: keyof typeof states): string[] =>
+    [...contentsPage(states[name], chapters).matchAll(/<dt>(.*?)<\/dt>/g)].map(([, name]) =>
+      name ?? ""
+    );
+  assert.deepEqual(facts("empty"), ["Aperture", "Wanted focal length", "Glass"]);
+  assert.deepEqual(facts("halfway"), [
+    "Aperture",
+    "Wanted focal length",
+    "Focal length found",
+    "Sagitta now",
+    "To the target",
+  ]);
+  assert.deepEqual(facts("finished"), [
+    "Aperture",
+    "Wanted focal length",
+    "Focal length found",
+    "Wavefront, P-V",
+    "Goal met",
+  ]);
+  for (const name of ["empty", "halfway", "finished"] as const) {
+    assert.doesNotMatch(contentsPage(states[name], chapters), /undefined|NaN|\[object/);
+  }
+});
+
+Deno.test("a title that is markup stays text", () => {
+  assert.doesNotMatch(contentsPage(states.finished, chapters), /<img/);
+});

@@ -1,0 +1,88 @@
+import assert from "node:assert/strict";
+import { lessonBody, titleOf } from "../../../lib/book/pages/lessonBody.ts";
+import { code, notebookOf, prose } from "../sampleBook.ts";
+
+const bodyOf = (...cells: Parameters<typeof notebookOf>[0]): ReturnType<typeof lessonBody> =>
+  lessonBody(notebookOf(cells));
+
+Deno.test("the first heading is the title, the paragraph under it the first sentence of the page", () => {
+  const body = bodyOf(prose("# Depth\n\n*How deep?*\n\nThen this."), prose("Next."));
+  assert.equal(body.title, "Depth");
+  assert.equal(body.standfirst, "How deep?");
+  assert.equal(body.html, "<p>Then this.</p>\n\n<p>Next.</p>\n");
+});
+
+Deno.test("a notebook without a heading, or with a list under it, keeps all its prose", () => {
+  assert.equal(bodyOf(prose("Just prose.")).title, undefined);
+  const body = bodyOf(prose("# Depth\n\n- **Bring** a lamp"));
+  assert.equal(body.standfirst, undefined);
+  assert.match(body.html, /<li><strong>Bring/);
+  assert.equal(bodyOf().html, "");
+});
+
+Deno.test("the title of a notebook has the apostrophe of print", () => {
+  assert.equal(
+    titleOf(notebookOf([prose("# The mirror's report\n\nOne sheet.")])),
+    "The mirror’s report",
+  );
+  assert.equal(titleOf(notebookOf([prose("no heading")])), undefined);
+});
+
+Deno.test("every heading has an id of its own, also where two say the same or a figure has that id already", () => {
+  const figure = { "text/html": '<p id="again">1</p><h2>Decide: stop</h2>' };
+  const body = bodyOf(
+    prose("## Again"),
+    prose("## Again"),
+    prose("### Text"),
+    code("1", [{
+      output_type: "display_data",
+      data: figure,
+      metadata: {},
+    }]),
+  );
+  assert.match(body.html, /<h2 id="again-2">Again<\/h2>/);
+  assert.match(body.html, /<h2 id="again-3">Again<\/h2>/);
+  assert.match(body.html, /<h3 id="text-2">Text<\/h3>/);
+  assert.deepEqual(body.anchors.map(({ id }) => id), ["again-2", "again-3", "decide-stop"]);
+});
+
+Deno.test("the list of a page has its exercises, and headings without their formulas' source", () => {
+  const body = bodyOf(prose("## Why $s$"), prose("### Check yourself\n\nHow deep?", "exercise"));
+  assert.deepEqual(body.anchors, [{ id: "why-s", text: "Why s" }, {
+    id: "check-2",
+    text: "Check yourself",
+  }]);
+});
+
+Deno.test("cells of one exercise make one block; a new heading begins another; code that holds the answer is left out", () => {
+  const { html } = bodyOf(
+    prose("### First\n\nHow deep?", "exercise"),
+    code("check(answer, 2402)", [], "exercise"),
+    prose("### Second\n\nHow far?", "exercise"),
+  );
+  assert.equal(html.match(/<section class="exercise"/g)?.length, 2);
+  assert.doesNotMatch(html, /2402/);
+});
+
+Deno.test("a decision's code is folded under the block", () => {
+  const { html } = bodyOf(code('decide("stop")', [{
+    output_type: "display_data",
+    data: { "text/html": '<section class="decide"><h2>Decide: stop</h2></section>' },
+    metadata: {},
+  }], "decide"));
+  assert.ok(html.indexOf('<section class="decide"') < html.indexOf('<details class="cell">'));
+  assert.equal(html.match(/<section/g)?.length, 1);
+});
+
+Deno.test("a tag opens a cell; an empty cell leaves nothing; raw cells are not shown", () => {
+  assert.match(bodyOf(code("f(1)", [], "open")).html, /<details class="cell" open>/);
+  assert.equal(bodyOf(code("  ", [])).html, "");
+  assert.equal(bodyOf({ id: "r", cell_type: "raw", source: "<b>", metadata: {} }).html, "");
+});
+
+Deno.test("a mistake in a formula names its cell", () => {
+  assert.throws(
+    () => bodyOf(prose("Fine."), prose("so $\\frac{1}$")),
+    /^Error: cell 2 of all, prose included: formula/,
+  );
+});

@@ -1,0 +1,55 @@
+import assert from "node:assert/strict";
+import { line, prose, slug } from "../../../lib/book/pages/markdown.ts";
+
+Deno.test("a table gets scopes, columns of numbers and a frame that scrolls", () => {
+  const html = prose("| Grade | µm |\n|---|--:|\n| F80 | 185 |");
+  assert.match(html, /<div class="scroll" tabindex="0" role="region" aria-label="Table"><table>/);
+  assert.match(html, /<th scope="col">Grade<\/th>/);
+  assert.match(html, /<th scope="col" class="n">µm<\/th>/);
+  assert.match(html, /<td class="n">185<\/td>/);
+});
+
+Deno.test("the sentence after a formula names its letters in a row", () => {
+  const html = prose("$$R$$\n\nwhere **r** half the chord · **s** depth · all in mm.");
+  assert.match(
+    html,
+    /<p class="where"><span><strong>r<\/strong> half the chord<\/span> <span><strong>s<\/strong> depth<\/span> <span>all in mm<\/span><\/p>/,
+  );
+});
+
+Deno.test("a sentence that begins with where stays a sentence when no formula is before it", () => {
+  assert.equal(prose("where it rests · it wears"), "<p>where it rests · it wears</p>\n");
+});
+
+Deno.test("underscores make a blank to write in, in prose and in one line", () => {
+  assert.match(prose("R is ______ mm"), /R is <span class="blank"><\/span> mm/);
+  assert.equal(line("____ mm"), '<span class="blank"></span> mm');
+});
+
+Deno.test("details fold quietly, and one with a class keeps it", () => {
+  assert.match(
+    prose("<details><summary>A hint</summary>\n\nLook.\n\n</details>"),
+    /<details class="fold">/,
+  );
+  assert.match(
+    prose('<details class="cell"><summary>x</summary></details>'),
+    /<details class="cell">/,
+  );
+});
+
+Deno.test("quotes are those of print, but code, symbols and abbreviations are left as written", () => {
+  assert.equal(prose('the Sun\'s "image"'), "<p>the Sun’s “image”</p>\n");
+  assert.equal(prose("`it's`"), "<p><code>it's</code></p>\n");
+  assert.equal(prose("(c) (R) +-"), "<p>(c) (R) +-</p>\n");
+});
+
+Deno.test("a fence is quiet code, escaped", () => {
+  assert.match(prose("```ts\na < b\n```"), /<pre tabindex="0"><code>a &lt; b<\/code><\/pre>/);
+});
+
+Deno.test("a slug has the words of a heading and nothing else", () => {
+  assert.equal(slug("From depth to radius"), "from-depth-to-radius");
+  assert.equal(slug("What’s up &amp; where?"), "what-s-up-where");
+  assert.equal(slug("Inés"), "ine-s");
+  assert.equal(slug("∞"), "section");
+});

@@ -1,0 +1,66 @@
+import assert from "node:assert/strict";
+import { methods, profile, standing } from "../../../lib/book/pages/reportFigures.ts";
+import { states } from "../sampleBook.ts";
+
+const { empty, halfway, finished } = {
+  empty: states.empty.summary,
+  halfway: states.halfway.summary,
+  finished: states.finished.summary,
+};
+
+Deno.test("figures that have nothing to show are left out", () => {
+  assert.deepEqual([standing(empty), methods(empty), profile(empty, 69)], [
+    undefined,
+    undefined,
+    undefined,
+  ]);
+  assert.equal(standing(finished), undefined);
+  assert.equal(profile(halfway, 69), undefined);
+});
+
+Deno.test("where you stand: the stop, the target, the depth with its interval", () => {
+  const words = standing(halfway)?.markup ?? "";
+  assert.match(words, /go on up to 1\.128, stop up to 1\.172, too deep beyond/);
+  assert.match(words, /Yours stands at 0\.965, 95 percent interval 0\.941 to 0\.989/);
+});
+
+Deno.test("a mirror past the target stands beyond it, on a scale that still holds it", () => {
+  const { grinding } = halfway;
+  assert.ok(grinding !== undefined);
+  const deep = {
+    ...halfway,
+    grinding: { ...grinding, sagitta_now: { value: 2, unit: "mm", u: 0.01 } },
+  };
+  assert.match(standing(deep)?.markup ?? "", /to 2\.080: .*Yours stands at 2\.000.*in “too deep”/);
+});
+
+Deno.test("methods: each with its bar, the odd one struck through, the heading counts them", () => {
+  assert.match(methods(finished)?.markup ?? "", /<h2>Three ways to one radius<\/h2>/);
+  const { curve } = finished;
+  assert.ok(curve !== undefined);
+  const odd = methods({ ...finished, curve: { ...curve, consistent: false, odd_one: "leaves" } });
+  assert.match(odd?.markup ?? "", /Leaves stands apart/);
+  assert.doesNotMatch(odd?.markup ?? "", /Together/);
+});
+
+Deno.test("the profile is drawn for three widths, tells its finding, and has the goal beside it", () => {
+  const html = profile(finished, 68.75)?.markup ?? "";
+  assert.equal(html.match(/<svg/g)?.length, 3);
+  // DERIVED: the sample's profile is 12 cos(r / 17) nm every 2 mm: 12 at the centre, −12 near 53.4 mm
+  assert.match(html, /Highest 12, lowest −12; peak to valley 26, the goal is 69\./);
+  assert.match(html, /goal 69/);
+  assert.doesNotMatch(html.replace(/aria-label="[^"]*"/g, ""), /NaN|Infinity|undefined/);
+});
+
+Deno.test("a profile far over the goal and a flat one are drawn alike", () => {
+  const { zones } = finished.figure ?? {};
+  for (const height of [0, 4000]) {
+    const points = [0, 37, 74].map((radius) => ({
+      radius,
+      surface_error: height * Math.cos(radius / 20),
+      u: 0,
+    }));
+    const summary = { ...finished, figure: { zones: { ...zones, profile: points } } };
+    assert.doesNotMatch(profile(summary, 69)?.markup ?? "", /NaN|Infinity/);
+  }
+});

@@ -1,0 +1,83 @@
+import assert from "node:assert/strict";
+import { limitsOf, reportPage } from "../../../lib/book/pages/reportPage.ts";
+import { states } from "../sampleBook.ts";
+
+/** The main part of the page as a reader sees it. */
+function words(name: keyof typeof states): string {
+  const page = reportPage(states[name]);
+  const main = page.slice(page.indexOf("<main"), page.indexOf("</footer>"));
+  return main.replace(/<svg[\s\S]*?<\/svg>/g, "").replace(/<[^>]*>/g, " ").replace(/\s+/g, " ");
+}
+
+Deno.test("a finished mirror: verdict, found beside wanted, methods, next step, what is not said", () => {
+  const text = words("finished");
+  assert.match(text, /Yes The glass is good to 1\/21 of a wave/);
+  assert.match(text, /26 ± 3 nm against a goal of 69 nm \(1\/8 wave at 550 nm\)/);
+  assert.match(text, /Radius of curvature 2396\.6 ± 2\.4 mm 2400/);
+  assert.match(text, /Conic constant −0\.67 ± 0\.04 −1/);
+  assert.match(text, /Wavefront, P-V 0\.094 ± 0\.011 wave ≤ 0\.25/);
+  assert.match(text, /Three ways to one radius/);
+  assert.match(text, /astigmatism was not looked for/);
+  assert.match(text, /sagitta\.csv , line 9, 1\.32: among readings near 1\.15 mm/);
+});
+
+Deno.test("a mirror half ground: no verdict, no surface, one way, minutes to go", () => {
+  const text = words("halfway");
+  assert.match(text, /Not yet The surface has not been tested/);
+  assert.match(text, /Still to grind 18\.0 ± 2\.0 min/);
+  assert.match(text, /One way to one radius/);
+  assert.doesNotMatch(text, /Strehl|The surface, from/);
+});
+
+Deno.test("a record without readings: the plan, and what cannot be said", () => {
+  const text = words("empty");
+  assert.match(text, /What is planned/);
+  assert.match(text, /Sagitta 1\.172 mm/);
+  assert.match(text, /Neither depth nor focal length has been measured/);
+  assert.doesNotMatch(text, /ways? to one radius|Found/);
+});
+
+Deno.test("a maker's words are text, never markup, wherever they stand", () => {
+  const page = reportPage(states.finished);
+  assert.doesNotMatch(page, /<img/);
+  assert.match(page, /<title>Report: Asha&#39;s &lt;img/);
+  const evil = "<script>alert(1)</script>";
+  const { summary } = states.halfway;
+  const spoilt = reportPage({
+    ...states.halfway,
+    summary: {
+      ...summary,
+      record: evil,
+      warnings: [{ file: evil, line: 2, message: evil }],
+      next_step: { stage: evil, do: evil, until: evil, why: evil, caution: evil },
+      verdict: { meets_goal: "no", probability: 0.01, why: evil },
+      ...(summary.curve && {
+        curve: {
+          ...summary.curve,
+          set_aside: [{ file: evil, line: 1, value: 1, why: evil }],
+          mistake: { file: evil, what: evil },
+        },
+      }),
+    },
+  });
+  assert.doesNotMatch(spoilt, /<script>alert/);
+  assert.ok(spoilt.split("&lt;script&gt;alert(1)&lt;/script&gt;").length > 10);
+});
+
+Deno.test("more limits than the sheet holds are counted, not dropped silently", () => {
+  const { summary } = states.finished;
+  const warnings = Array.from({ length: 9 }, (_, i) => ({ message: `thing ${i}` }));
+  const limits = limitsOf({ ...summary, warnings });
+  assert.equal(limits.length, 6);
+  assert.match(limits.at(-1)?.markup ?? "", /^And 6 things more, in <code>summary\.json<\/code>/);
+});
+
+Deno.test("a mirror wider than the sheet is not said to be at full size", () => {
+  const { record } = states.empty;
+  const wide = {
+    ...states.empty,
+    record: { ...record, settings: { ...record.settings, aperture: 200 } },
+  };
+  assert.match(reportPage(wide), /drawn to scale, smaller than the mirror/);
+  assert.match(reportPage(states.empty), /printed at 100 % it is at full size/);
+});
