@@ -1,0 +1,61 @@
+/** Everything known of one mirror, with uncertainty, and the next step: what summary.json holds. */
+import { KIT_VERSION } from "../version.ts";
+import { curveSummary } from "./curveSummary.ts";
+import { designSummary } from "./designSummary.ts";
+import { grindingSummary } from "./grindingSummary.ts";
+import { nextStep } from "./nextStep.ts";
+import { rules } from "./rules.ts";
+import type { CurveSummary, SetAside, Summary } from "./summaryTypes.ts";
+import type { MirrorRecord, Warning } from "./types.ts";
+
+/** Rows the log set aside stand with those of the curve, once each, in the order of the file. */
+function withLogRows(
+  curve: CurveSummary | undefined,
+  rows: readonly SetAside[],
+): CurveSummary | undefined {
+  if (curve === undefined) return undefined;
+  const known = (row: SetAside): boolean =>
+    curve.set_aside.some((one) => one.file === row.file && one.line === row.line);
+  const all = [...curve.set_aside, ...rows.filter((row) => !known(row))];
+  return { ...curve, set_aside: all.sort((a, b) => a.line - b.line) };
+}
+
+/** The same sentence about the same place is told once. */
+function distinct(warnings: readonly Warning[]): readonly Warning[] {
+  const seen = new Set<string>();
+  return warnings.filter((warning) => {
+    const key = JSON.stringify(warning);
+    return seen.has(key) ? false : seen.add(key);
+  });
+}
+
+/**
+ * Works out everything a record allows to be known.
+ *
+ * What cannot be known is absent. The same record gives the same summary on any day and any machine: every throw of dice
+ * is seeded.
+ *
+ * @param record  a record as `readRecord` gives it
+ */
+export function summarize(record: MirrorRecord): Summary {
+  const design = designSummary(record.settings);
+  const { curve: ownCurve, warnings: curveWarnings } = curveSummary(record);
+  const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
+  const curve = withLogRows(ownCurve, setAside);
+  const known = {
+    record,
+    design,
+    ...(curve === undefined ? {} : { curve }),
+    ...(grinding === undefined ? {} : { grinding }),
+  };
+  return {
+    record: record.name,
+    title: record.settings.title,
+    kit_version: KIT_VERSION,
+    warnings: distinct([...record.warnings, ...curveWarnings, ...logWarnings]),
+    design,
+    ...(curve === undefined ? {} : { curve }),
+    ...(grinding === undefined ? {} : { grinding }),
+    next_step: nextStep(known, rules()),
+  };
+}

@@ -1,0 +1,175 @@
+/** The mirror's own page: what is known with its trail, the files, what was set aside, and the next step. */
+import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
+import { decide, verdict } from "../figures/decide.ts";
+import { safe } from "../figures/html.ts";
+import { type Shown, together } from "../figures/show.ts";
+import { formatMeasured } from "../quantity/format.ts";
+import type { Mirror } from "../record/open.ts";
+import { fromQ } from "../record/q.ts";
+import type { Q, Summary } from "../record/summaryTypes.ts";
+import { demo as demoBlock, notYet, yours as yoursBlock } from "../figures/blocks.ts";
+import { countOf } from "./whose.ts";
+
+/** One known quantity: its name, itself, what was wanted. */
+interface Known {
+  readonly name: string;
+  readonly found: Q | undefined;
+  readonly wanted?: string;
+}
+
+function knownOf(summary: Summary): readonly Known[] {
+  const { design, curve, grinding, figure } = summary;
+  const plain = (q: Q, digits: number): string => `${Number(q.value.toFixed(digits))} ${q.unit}`;
+  return [
+    { name: "Radius of curvature", found: curve?.radius, wanted: plain(design.radius, 1) },
+    { name: "Focal length", found: curve?.focal_length, wanted: plain(design.focal_length, 1) },
+    { name: "Sagitta", found: curve?.sagitta, wanted: plain(design.sagitta, 3) },
+    { name: "Deepens, mirror on top", found: grinding?.rates.mirror_on_top },
+    { name: "Flattens, tool on top", found: grinding?.rates.tool_on_top },
+    { name: "Conic constant", found: figure?.zones?.conic },
+    { name: "Glass, P-V", found: figure?.zones?.surface_pv },
+    { name: "Wavefront, P-V", found: figure?.zones?.wavefront_pv },
+    { name: "Strehl ratio", found: figure?.zones?.strehl },
+  ];
+}
+
+function knownRow({ name, found, wanted }: Known): TableRow {
+  return {
+    cells: [
+      name,
+      found === undefined ? undefined : fromQ(found),
+      wanted,
+      found?.from?.join(", ") ?? (found === undefined ? "not yet" : undefined),
+    ],
+  };
+}
+
+/** Everything known of a mirror: value, uncertainty, what was wanted, and the tables it rests on. */
+export function whatIsKnown(mirror: Mirror): Shown {
+  const rows = knownOf(mirror.summary).map(knownRow);
+  return yoursBlock(
+    mirror.summary.title,
+    readingsTable("What is known", [
+      { title: "Quantity", text: true },
+      { title: "Found" },
+      { title: "Wanted" },
+      { title: "From", text: true },
+    ], rows),
+    note("A dash means: not measured yet. After ± stands the standard uncertainty."),
+  );
+}
+
+/** The record's files and how many rows each holds. */
+export function whatIsInTheFolder({ record }: Mirror): Shown {
+  const tables = [
+    ["grinding.csv", record.grinding, "minutes, strokes, abrasive, which disc on top"],
+    ["sagitta.csv", record.sagitta, "leaves that pass and do not"],
+    ["spherometer.csv", record.spherometer, "dial on flat glass and on the mirror"],
+    ["sun.csv", record.sun, "distance and width of the Sun’s image"],
+    ["zones.csv", record.zones, "knife positions, opening by opening"],
+    ["ronchi.csv", record.ronchi, "photographs through the grating"],
+  ] as const;
+  const rows = tables.map(([file, table, what]): TableRow => ({
+    cells: [file, table.length === 0 ? undefined : table.length, what],
+  }));
+  return readingsTable(`The folder ${record.name}`, [
+    { title: "File", text: true },
+    { title: "Rows" },
+    { title: "Holds", text: true },
+  ], [{ cells: ["mirror.yaml", undefined, "the plan, the gauges, the tester"] }, ...rows]);
+}
+
+/** What the kit took as usual, what it doubts, and what it set aside: never hidden. */
+export function whatToLookAt({ record, summary }: Mirror): Shown {
+  const aside = (summary.curve?.set_aside ?? []).map((row): TableRow => ({
+    cells: [row.file, row.line, row.value.toFixed(3)],
+    setAside: row.why,
+  }));
+  const warnings = summary.warnings.map(({ file, line, message }): TableRow => ({
+    cells: [file ?? "", line, message],
+  }));
+  const blocks = [
+    ...(aside.length > 0
+      ? [readingsTable("Set aside", [
+        { title: "File", text: true },
+        { title: "Line" },
+        { title: "Value" },
+      ], aside)]
+      : []),
+    ...(warnings.length > 0
+      ? [readingsTable("Warnings", [
+        { title: "File", text: true },
+        { title: "Line" },
+        { title: "Look at this", text: true },
+      ], warnings)]
+      : []),
+    ...(record.defaults.length > 0
+      ? [note(`Taken as usual, since nothing else was written: ${record.defaults.join(" ")}`)]
+      : []),
+  ];
+  if (blocks.length === 0) return note("Nothing was set aside, and nothing looks unlikely.");
+  return together(...blocks);
+}
+
+/** The one thing to do next, until when, why, and what to mind. */
+export function nextStep({ summary }: Mirror): Shown {
+  const { stage, do: what, until, why, caution } = summary.next_step;
+  return yoursBlock(
+    `next step: ${stage}`,
+    { html: safe`<p><b>${what}</b></p>`.markup, text: what },
+    facts([["Until", until], ["Why", why], ["Mind", caution]]),
+  );
+}
+
+function verdictOf(summary: Summary): Shown {
+  const { verdict: found, figure } = summary;
+  if (found === undefined) return note("No verdict yet.");
+  const glass = figure?.zones?.surface_pv;
+  const says = {
+    "yes": "The surface meets its goal.",
+    "no": "The surface does not meet its goal yet.",
+    "not shown": "These readings cannot show that the surface meets its goal.",
+  }[found.meets_goal];
+  const numbers = glass === undefined ? "" : `Glass, P-V: ${formatMeasured(fromQ(glass))}. `;
+  return verdict({ meetsGoal: found.meets_goal, says, because: `${numbers}${found.why}` });
+}
+
+/** The verdict on the surface; where the reader has none yet, how to get one, and the demo's beside. */
+export function verdictOrDemo(yours: Mirror, demo: Mirror): Shown {
+  if (yours.summary.verdict !== undefined) return verdictOf(yours.summary);
+  return together(
+    notYet(
+      "the verdict",
+      "It needs zone readings: five openings, three runs at least, in zones.csv. Until then the demo’s is shown.",
+    ),
+    demoBlock(demo.summary.title, verdictOf(demo.summary)),
+  );
+}
+
+/** What this page was for: go on to the next stage, mend a line, or measure more. */
+export function decideNext({ record, summary }: Mirror): Shown {
+  const tables = [record.grinding, record.sagitta, record.spherometer, record.sun, record.zones];
+  const readings = tables.reduce((sum, rows) => sum + rows.length, 0);
+  const warned = summary.warnings.length;
+  return decide({
+    title: summary.next_step.stage,
+    do: summary.next_step.do,
+    choices: [
+      {
+        name: "Do the next step",
+        when: "when nothing on this page surprises you.",
+        chosen: warned === 0,
+      },
+      {
+        name: "Look first",
+        when: `at what is warned of: ${countOf(warned, "warning")} now.`,
+        chosen: warned > 0,
+      },
+      {
+        name: "Mend a line",
+        when: "when the kit refuses the folder: it says which line, and how.",
+      },
+    ],
+    after: `This page rests on ${countOf(readings, "row")} in your folder.`,
+  });
+}
