@@ -24,3 +24,6 @@ export {
 export { tell } from "./tell.ts";
 export type * from "./summaryTypes.ts";
 export type * from "./types.ts";
+export { demoName, type Mirror, openMirror, openRecord, recordFolder } from "./open.ts";
+export { fromQ } from "./q.ts";
+export { summarize } from "./summary.ts";

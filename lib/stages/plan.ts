@@ -1,0 +1,120 @@
+/** The stage of the plan: the reader's design, what other sizes would cost, and whether to go on with it. */
+import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts";
+import { decide } from "../figures/decide.ts";
+import type { Shown } from "../figures/show.ts";
+import { capVolume, sagitta } from "../optics/sphere.ts";
+import { conicPvWaves } from "../optics/sphereEnough.ts";
+import type { Mirror } from "../record/open.ts";
+import type { DesignSummary } from "../record/summaryTypes.ts";
+import { decision } from "../record/tables.ts";
+
+/** The reader's plan, number by number. */
+export function yourPlan({ record, summary }: Mirror): Shown {
+  const { design } = summary;
+  const { settings } = record;
+  const mm = (value: number, digits = 0): string => `${value.toFixed(digits)}\u2009mm`;
+  return yoursBlock(
+    summary.title,
+    facts([
+      ["Aperture", mm(design.aperture.value)],
+      ["Focal length", mm(design.focal_length.value)],
+      ["Focal ratio", `f/${Number(design.focal_ratio.toFixed(2))}`],
+      ["Radius of curvature", mm(design.radius.value)],
+      ["Sagitta", mm(design.sagitta.value, 3)],
+      ["Glass", `${settings.glass}, ${mm(settings.thickness)} thick`],
+      ["Shape", design.sphere_is_enough ? "a sphere is enough" : design.shape],
+      [
+        "Sphere and paraboloid apart",
+        `${design.sphere_departure.value.toFixed(0)}\u2009nm at the edge`,
+      ],
+    ]),
+  );
+}
+
+/** One size a maker may think of, mm. */
+export interface Size {
+  readonly aperture: number;
+  readonly focalLength: number;
+}
+
+/**
+ * What a size costs: depth, glass to grind away, tube, and the wavefront a sphere would leave.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(whatSizesCost([{ aperture: 150, focalLength: 1200 }]).text, /150 f\/8 \| 1.172 \| 10.4/);
+ * ```
+ */
+export function whatSizesCost(sizes: readonly Size[]): Shown {
+  return readingsTable(
+    "What a size costs",
+    [
+      { title: "Mirror", text: true },
+      { title: "Sagitta", unit: "mm" },
+      { title: "Glass to grind", unit: "cm³" },
+      { title: "Tube, about", unit: "mm" },
+      { title: "A sphere’s wavefront, P-V", unit: "wave" },
+    ],
+    sizes.map(({ aperture, focalLength }) => ({
+      cells: [
+        `${aperture} f/${Number((focalLength / aperture).toFixed(1))}`,
+        sagitta(aperture, 2 * focalLength).toFixed(3),
+        (capVolume(aperture, 2 * focalLength) / 1000).toFixed(1),
+        focalLength.toFixed(0),
+        conicPvWaves({ aperture, focalLength }).toFixed(2),
+      ],
+    })),
+  );
+}
+
+/** Does the plan suit a first mirror? */
+function suits({ aperture, focal_ratio }: DesignSummary): "first" | "ask" | "go" {
+  const within = (value: number, least: string, most: string): boolean =>
+    value >= decision(least) - 1e-9 && value <= decision(most) + 1e-9;
+  if (
+    aperture.value > decision("choose_again_aperture") ||
+    focal_ratio < decision("choose_again_focal_ratio") - 1e-9
+  ) return "ask";
+  return within(aperture.value, "first_aperture_least", "first_aperture_most") &&
+      within(focal_ratio, "first_focal_ratio_least", "first_focal_ratio_most")
+    ? "first"
+    : "go";
+}
+
+/** What the plan calls for: go on, go on knowing that the sphere must be figured, or choose again. */
+export function decideDesign({ summary }: Mirror): Shown {
+  const { design } = summary;
+  const suited = suits(design);
+  const figure = !design.sphere_is_enough;
+  const state = suited === "ask" ? "again" : figure ? "figure" : "on";
+  const name = `${design.aperture.value} mm f/${Number(design.focal_ratio.toFixed(1))}`;
+  const says = {
+    on: ["go on", `${name}: a sphere is enough. Go on to the discs.`],
+    figure: ["go on", `${name}: go on, knowing that you will have to figure it at the end.`],
+    again: ["choose again", `${name}: choose a smaller or longer one, or ask the leader.`],
+  } as const;
+  const [title, what] = says[state];
+  return decide({
+    title,
+    do: what,
+    choices: [
+      { name: "Go on", when: "when a sphere is enough for the goal.", chosen: state === "on" },
+      {
+        name: "Go on, and figure",
+        when: "when the sphere’s wavefront is over the goal: the last days go into the paraboloid.",
+        chosen: state === "figure",
+      },
+      {
+        name: "Choose again",
+        when: `faster than f/${decision("choose_again_focal_ratio")} or wider than ${
+          decision("choose_again_aperture")
+        } mm.`,
+        chosen: state === "again",
+      },
+    ],
+    ...(suited === "go"
+      ? { after: "A first mirror is easiest between 114 and 150 mm, f/7 to f/9." }
+      : {}),
+  });
+}
