@@ -5,7 +5,7 @@ import { HOOK } from "./prelude.ts";
 const BLOCK =
   /^(?:async\s+function|function|class|if|for|while|do|switch|try|interface|enum|namespace|\{)/;
 /** Words that continue the statement before them. */
-const CONTINUES = /^(?:else|catch|finally|while)\b/;
+const CONTINUES = /^(?:else|catch|finally)\b/;
 /** Words with which a statement begins that has no value of its own. */
 const VALUELESS = new RegExp(
   "^(?:const|let|var|function|class|if|for|while|do|switch|try|return|throw|import|export|interface|type" +
@@ -60,8 +60,10 @@ export function statementStarts(masked: string): number[] {
     if ("([{".includes(char)) depth++;
     if (")]}".includes(char)) depth--;
     if (depth !== 0 || begun < 0) continue;
-    const closesBlock = char === "}" && BLOCK.test(masked.slice(begun));
-    const continued = CONTINUES.test(masked.slice(at + 1).trimStart());
+    const statement = masked.slice(begun);
+    const next = masked.slice(at + 1).trimStart();
+    const closesBlock = char === "}" && BLOCK.test(statement);
+    const continued = CONTINUES.test(next) || /^do\b/.test(statement) && /^while\b/.test(next);
     if ((char === ";" || closesBlock) && !continued) begun = -1;
   }
   return starts;

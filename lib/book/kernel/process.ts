@@ -112,8 +112,9 @@ function connection(ports: Ports, key: string): string {
 function listen(stream: ReadableStream<Uint8Array>): { text: string; ended: Promise<void> } {
   const words = { text: "", ended: Promise.resolve() };
   words.ended = (async (): Promise<void> => {
-    for await (const piece of stream.pipeThrough(new TextDecoderStream())) {
-      words.text = (words.text + piece).slice(-4096);
+    const decoder = new TextDecoder();
+    for await (const piece of stream) {
+      words.text = (words.text + decoder.decode(piece, { stream: true })).slice(-4096);
     }
   })().catch(() => {});
   return words;

@@ -32,6 +32,17 @@ Deno.test("instrument: each statement of the outermost level begins once", () =>
   assert.deepEqual(starts("if (a) { b(); } else { c(); }\nd()"), ["if", "d"]);
   assert.deepEqual(starts("try { a(); } catch { b(); } finally { c(); }\nd();"), ["try", "d"]);
   assert.deepEqual(starts("do { a(); } while (b);\nc();"), ["do", "c"]);
+  assert.deepEqual(starts("let n = 0;\nwhile (n < 3) n++;\nfor (;;) {}\nwhile (n) {}"), [
+    "let",
+    "while",
+    "for",
+    "while",
+  ]);
+  assert.deepEqual(starts("do n++; while (n < 3);\nif (a) b(); else c();\nd();"), [
+    "do",
+    "if",
+    "d",
+  ]);
   assert.deepEqual(starts("function f() { return 1; }\nf();"), ["function", "f"]);
   assert.deepEqual(starts("interface A { b: 1 }\nconst a = 1;"), ["interface", "const"]);
   assert.deepEqual(starts(";;a();;b();"), ["a", "b"]);

@@ -1,0 +1,88 @@
+import assert from "node:assert/strict";
+import { Kernel, type Turn } from "../../../lib/book/kernel/kernel.ts";
+import { home } from "../notebooks.ts";
+
+const job = (code: string, cell: number): Parameters<Kernel["run"]>[0] => ({
+  code,
+  cell,
+  imports: [],
+});
+
+async function withKernel(work: (kernel: Kernel) => Promise<void>): Promise<void> {
+  const kernel = await Kernel.start({ cwd: home, env: { KIT: "trial" } });
+  try {
+    await work(kernel);
+  } finally {
+    await kernel.stop();
+  }
+}
+
+const shown = ({ messages }: Turn): unknown[] =>
+  messages.map(({ content }) =>
+    content["text"] ?? (content["data"] as Record<string, unknown>)["text/plain"]
+  );
+
+Deno.test("kernel: keeps its state from cell to cell and sees the environment it was given", async () => {
+  await withKernel(async (kernel) => {
+    const first = await kernel.run(job("let n = 20; n", 1), 10_000);
+    const second = await kernel.run(job('n++; [n, Deno.env.get("KIT")].join()', 2), 10_000);
+    assert.deepEqual([first.ended, second.ended], ["done", "done"]);
+    assert.deepEqual([...shown(first), ...shown(second)], ["20", '"21,trial"']);
+    assert.equal(second.reply?.status, "ok");
+  });
+});
+
+Deno.test("kernel: the requests of its own do not count as cells", async () => {
+  await withKernel(async (kernel) => {
+    await kernel.run(job("1", 1), 10_000);
+    const { messages } = await kernel.run(job("2", 2), 10_000);
+    assert.equal(messages[0]?.content["execution_count"], 2);
+  });
+});
+
+Deno.test("kernel: a late cry of one cell is not lost, and the next cell's own outputs stay its own", async () => {
+  await withKernel(async (kernel) => {
+    const first = await kernel.run(
+      job("for (let i = 0; i < 50; i++) console.log(i); 50", 1),
+      10_000,
+    );
+    const second = await kernel.run(job("51", 2), 10_000);
+    assert.equal(
+      shown(first).join("").replaceAll("\n", ""),
+      Array.from({ length: 51 }, (_, i) => i).join(""),
+    );
+    assert.deepEqual(shown(second), ["51"]);
+  });
+});
+
+Deno.test("kernel: a cell that overruns is killed, and the reason told apart", async () => {
+  await withKernel(async (kernel) => {
+    const turn = await kernel.run(job("while (true) {}", 1), 500);
+    assert.equal(turn.ended, "loop");
+    assert.equal((await kernel.run(job("1", 2), 5000)).ended, "died");
+  });
+  await withKernel(async (kernel) => {
+    assert.equal((await kernel.run(job("await new Promise(() => {})", 1), 500)).ended, "wait");
+  });
+});
+
+Deno.test("kernel: its death is noticed at once, whatever is being waited for", async () => {
+  await withKernel(async (kernel) => {
+    const begun = performance.now();
+    setTimeout(() => kernel.kill(), 200);
+    const turn = await kernel.run(job("await new Promise(() => {})", 1), 60_000);
+    assert.equal(turn.ended, "died");
+    assert.ok(turn.exitCode !== 0);
+    assert.ok(performance.now() - begun < 5000);
+  });
+});
+
+Deno.test("kernel: stopping twice is once", async () => {
+  const kernel = await Kernel.start({ cwd: home });
+  await kernel.stop();
+  await kernel.stop();
+});
+
+Deno.test("kernel: a folder that is not there is an error, not a wait", async () => {
+  await assert.rejects(Kernel.start({ cwd: "/nowhere/at/all" }));
+});
