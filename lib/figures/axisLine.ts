@@ -33,16 +33,19 @@ export function axisLine(axis: AxisLine, at: Scale): Html {
   const marks = ticks(low, high, Math.max(2, (to - from) / 75));
   const digits = digitsOf((marks[1] ?? 1) - (marks[0] ?? 0));
   const written = axis.format ?? ((value: number): string => fixed(value, digits));
+  let taken = -Infinity;
+  const labels = marks.map((mark) => {
+    const x = at(mark), text = written(mark), half = widthOf(text) / 2;
+    const anchor = x - half < from - 1 ? "start" : x + half > to + 1 ? "end" : "middle";
+    const left = anchor === "start" ? x : anchor === "end" ? x - 2 * half : x - half;
+    if (left < taken + 12) return undefined;
+    taken = left + 2 * half;
+    return words([x, y + 20], text, { kind: "soft", anchor });
+  });
   return group(
     axis.bare !== true && stroke("axis", [from, y], [to, y]),
-    marks.map((mark) => {
-      const x = at(mark), half = widthOf(written(mark)) / 2;
-      const anchor = x - half < from - 1 ? "start" : x + half > to + 1 ? "end" : "middle";
-      return group(
-        path("axis", `M${place(x)},${place(y)}v5`),
-        words([x, y + 20], written(mark), { kind: "soft", anchor }),
-      );
-    }),
+    marks.map((mark) => path("axis", `M${place(at(mark))},${place(y)}v5`)),
+    labels,
     words([to, y + 40], title, { anchor: "end" }),
   );
 }

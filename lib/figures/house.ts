@@ -26,6 +26,7 @@ export interface HousePlot {
 
 /** A label standing on its line: paper under it, so that the line does not cross it. */
 export const onPaper = {
+  fill: "currentColor",
   stroke: "var(--paper)",
   strokeWidth: 5,
   paintOrder: "stroke",

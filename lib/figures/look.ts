@@ -173,9 +173,26 @@ const decide =
 @media (max-width: 42rem) { .verdict { grid-template-columns: 1fr; gap: .3rem; } }
 `;
 
+const path =
+  `.path { list-style: none; padding: 0; margin: 0 0 1.1em; border-top: 1px solid var(--hair); }
+.path li { position: relative; display: grid; grid-template-columns: 2.2rem minmax(0, 1fr) 5.5rem; gap: 0 1rem; padding: .85rem 0 .85rem 2rem; }
+.path li::before { content: ""; position: absolute; left: .3rem; top: 0; bottom: 0; border-left: 1px solid var(--line); }
+.path li.ahead::before { border-left: 2px dotted var(--hair); }
+.path li::after { content: ""; position: absolute; left: 0; top: 1.3rem; width: .66rem; height: .66rem; border-radius: 50%; background: var(--glass); }
+.path li.ahead::after { background: var(--paper); border: 1.5px solid var(--line); }
+.path li.here::after { left: -.22rem; top: 1.1rem; width: 1.1rem; height: 1.1rem; background: var(--paper); border: 5px solid var(--glass); }
+.path li.here::before { border-left: 2px dotted var(--hair); } .path li.here > div::before { content: ""; position: absolute; left: .3rem; top: 0; height: 1.1rem; border-left: 1px solid var(--line); }
+.path .num { font-variant-numeric: tabular-nums; color: var(--soft); text-align: right; line-height: 1.3; padding-top: .1em; }
+.path a, .path .stage { font-size: 1.12em; line-height: 1.3; color: var(--ink); text-decoration-color: var(--hair); }
+.path .here a, .path .here .stage { font-weight: 700; } .path a:hover { text-decoration-color: currentColor; }
+.path p { margin: .15rem 0 0; font: var(--small)/1.45 var(--sans); color: var(--soft); max-width: 34rem; }
+.path p.got { color: var(--glass); } .path p.got .q i { color: inherit; }
+@media (max-width: 34rem) { .path li { grid-template-columns: 1.6rem minmax(0, 1fr) 3.6rem; gap: 0 .7rem; padding-left: 1.5rem; } }
+`;
+
 /** Every rule that figures, live figures, tables and blocks need; the class names are those of the pages. */
 export const rules: string = second + figures + live + tables + owners + caution + exercise +
-  decide;
+  decide + path;
 
 /** What changes on paper, to stand inside `@media print`. */
 export const paperRules =

@@ -23,6 +23,18 @@ export {
 } from "./blocks.ts";
 export { type Choice, decide, type Decision, verdict, type VerdictParts } from "./decide.ts";
 export { decisionScale, type ScaleZone, type StandOnScale } from "./decisionScale.ts";
+export { type Stage, timeline } from "./timeline.ts";
+
+export { budgetBars, type Share } from "./budgetBars.ts";
+export { type Curve, curveToCircle } from "./curveToCircle.ts";
+export { type Heap, heapOfReadings } from "./heapOfReadings.ts";
+export { lensAgainstMirror, type LensAndMirror } from "./lensAgainstMirror.ts";
 export { mirrorSection, type SectionedMirror } from "./mirrorSection.ts";
 export { type DepthLog, sagittaAgainstTime } from "./sagittaAgainstTime.ts";
+export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.ts";
+export { type Opening, type Profile, surfaceProfile } from "./surfaceProfile.ts";
 export { type MethodBar, type Methods, threeMethods } from "./threeMethods.ts";
+export { type Judged, verdictBar, type Verdicts } from "./verdictBar.ts";
+export { type Crossings, zoneCrossings } from "./zoneCrossings.ts";
+export { type Mask, zoneMask } from "./zoneMask.ts";
+export { zoneReadings, type ZoneRun, type ZoneTable } from "./zoneReadings.ts";

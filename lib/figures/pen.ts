@@ -105,6 +105,17 @@ export function widthOf(text: string): number {
   return text.length * 6.9;
 }
 
+/** A text broken at its spaces so that each line fits; a single word may still be wider. */
+export function linesOf(text: string, width: number): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(" ")) {
+    const longer = `${lines.at(-1) ?? ""} ${word}`.trim();
+    if (lines.length > 0 && widthOf(longer) <= width) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
+}
+
 /**
  * A drawing as one svg that tells its finding.
  *
