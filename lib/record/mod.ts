@@ -9,8 +9,10 @@ export {
   recordFolder,
   recordsFolder,
 } from "./open.ts";
+export { fromQ } from "./q.ts";
 export { readRecord } from "./readRecord.ts";
 export { columnsOf, type TableName, TABLES, usualHeader } from "./schema.ts";
+export { summarize } from "./summary.ts";
 export {
   type Abrasive,
   abrasives,
@@ -24,6 +26,3 @@ export {
 export { tell } from "./tell.ts";
 export type * from "./summaryTypes.ts";
 export type * from "./types.ts";
-export { demoName, type Mirror, openMirror, openRecord, recordFolder } from "./open.ts";
-export { fromQ } from "./q.ts";
-export { summarize } from "./summary.ts";
