@@ -1,3 +1,4 @@
+// deno-lint-ignore-file no-console -- the figures reached are part of the report
 import assert from "node:assert/strict";
 import { curveLog } from "../../lib/shaping/curveLog.ts";
 import type { Measured } from "../../lib/quantity/measured.ts";

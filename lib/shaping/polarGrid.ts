@@ -1,0 +1,128 @@
+/** A disc as rings of equal width and equal angles, and how two such discs lie over one another. */
+
+/** Heights of a disc stand in one array, ring after ring from the centre out, each ring by its angle. */
+export interface PolarGrid {
+  /** mm */
+  readonly radius: number;
+  readonly rings: number;
+  /** divisible by 24, so that turns of 120 and 45 degrees are whole steps */
+  readonly angles: number;
+}
+
+/** Area of one node's cell in a ring, mm2. */
+export function cellArea({ radius, rings, angles }: PolarGrid, ring: number): number {
+  return Math.PI * (radius / rings) ** 2 * (2 * ring + 1) / angles;
+}
+
+/** Distance of a ring's nodes from the centre, mm. */
+export function ringRadius({ radius, rings }: PolarGrid, ring: number): number {
+  return (ring + 0.5) * radius / rings;
+}
+
+/** The nodes of one disc that lie over the other, for one place of the stroke. */
+export interface Overlap {
+  readonly count: number;
+  /** node in its own grid */
+  readonly node: Int32Array;
+  /** four nodes of the other grid about each, and their weights */
+  readonly corner: Int32Array;
+  readonly weight: Float64Array;
+  /** place from the upper disc's centre, mm */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** share of the cell that lies over the other disc */
+  readonly cover: Float64Array;
+  /** area of that share, mm2 */
+  readonly area: Float64Array;
+}
+
+/** A cell's edge is followed by this many samples each way. */
+const samples = 4;
+
+/**
+ * Finds the nodes of `own` that lie over `other`.
+ *
+ * @param shift   from own centre to the other's, mm
+ * @param origin  from own centre to the upper disc's, mm: `shift` for the lower disc, nothing for the upper
+ */
+export function overlap(
+  own: PolarGrid,
+  other: PolarGrid,
+  shift: readonly [number, number],
+  origin: readonly [number, number],
+): Overlap {
+  const found: { node: number; x: number; y: number; cover: number; area: number }[] = [];
+  for (let ring = 0; ring < own.rings; ring++) {
+    for (let turn = 0; turn < own.angles; turn++) {
+      const cover = coverage(own, other, ring, turn, shift);
+      if (cover === 0) continue;
+      const r = ringRadius(own, ring), angle = 2 * Math.PI * turn / own.angles;
+      const node = ring * own.angles + turn, area = cover * cellArea(own, ring);
+      found.push({ node, x: r * Math.cos(angle), y: r * Math.sin(angle), cover, area });
+    }
+  }
+  const corner = new Int32Array(4 * found.length), weight = new Float64Array(4 * found.length);
+  found.forEach(({ x, y }, i) =>
+    interpolation(other, x - shift[0], y - shift[1], i, corner, weight)
+  );
+  return {
+    count: found.length,
+    node: Int32Array.from(found, ({ node }) => node),
+    corner,
+    weight,
+    x: Float64Array.from(found, ({ x }) => x - origin[0]),
+    y: Float64Array.from(found, ({ y }) => y - origin[1]),
+    cover: Float64Array.from(found, ({ cover }) => cover),
+    area: Float64Array.from(found, ({ area }) => area),
+  };
+}
+
+function coverage(
+  own: PolarGrid,
+  other: PolarGrid,
+  ring: number,
+  turn: number,
+  [dx, dy]: readonly [number, number],
+): number {
+  const step = own.radius / own.rings, wedge = 2 * Math.PI / own.angles;
+  const r = ringRadius(own, ring), angle = turn * wedge;
+  const away = Math.hypot(r * Math.cos(angle) - dx, r * Math.sin(angle) - dy);
+  const reach = Math.hypot(step, r * wedge) * 0.75;
+  if (away < other.radius - reach) return 1;
+  if (away > other.radius + reach) return 0;
+  let inside = 0, all = 0;
+  for (let i = 0; i < samples; i++) {
+    const ri = step * (ring + (i + 0.5) / samples);
+    for (let j = 0; j < samples; j++) {
+      const aj = angle + wedge * ((j + 0.5) / samples - 0.5);
+      const x = ri * Math.cos(aj) - dx, y = ri * Math.sin(aj) - dy;
+      all += ri;
+      if (x * x + y * y < other.radius * other.radius) inside += ri;
+    }
+  }
+  return inside / all;
+}
+
+/** Bilinear in ring and angle; within the first ring through the centre, past the last ring straight on. */
+function interpolation(
+  { radius, rings, angles }: PolarGrid,
+  x: number,
+  y: number,
+  at: number,
+  corner: Int32Array,
+  weight: Float64Array,
+): void {
+  const across = Math.hypot(x, y) * rings / radius - 0.5;
+  const around = (Math.atan2(y, x) / (2 * Math.PI) + 1) * angles;
+  const inner = Math.min(Math.floor(across), rings - 2), first = Math.floor(around);
+  const s = across - inner, t = around - first;
+  const node = (ring: number, turn: number): number =>
+    ring < 0 ? (turn + angles / 2) % angles : ring * angles + turn % angles;
+  corner.set([
+    node(inner, first),
+    node(inner, first + 1),
+    node(inner + 1, first),
+    node(inner + 1, first + 1),
+  ], 4 * at);
+  weight.set([(1 - s) * (1 - t), (1 - s) * t, s * (1 - t), s * t], 4 * at);
+}
