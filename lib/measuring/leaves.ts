@@ -17,7 +17,7 @@ export interface LeafRow extends Placed {
   readonly chord?: number;
 }
 
-/** How far wrong the handling may be, each the largest believable size; what is absent is taken as done right. */
+/** How far wrong the handling may be, each the largest believable size; but for the film, what is absent was done right. */
 export interface Handling {
   /** how far beside the centre the straight-edge may have passed, mm */
   readonly offset?: number;
@@ -25,7 +25,7 @@ export interface Handling {
   readonly tilt?: number;
   /** how much the straight-edge may sag, mm; `straightEdgeSag` knows */
   readonly sag?: number;
-  /** oil or air between two leaves or a leaf and the glass, mm */
+  /** oil or air between two leaves of a stack, mm to either side; default 0.001 (COMMON PRACTICE) */
   readonly film?: number;
 }
 
@@ -37,6 +37,9 @@ export interface Bracket {
   /** standard uncertainty of the middle: anywhere between the two is equally likely */
   readonly u: number;
 }
+
+/** Oil or air between two wiped leaves, half-width in mm. COMMON PRACTICE */
+const USUAL_FILM = 0.001;
 
 /** Nobody sells a thicker leaf: a stack written as one number above this was made of several. COMMON PRACTICE */
 const THICKEST_LEAF = 1;
@@ -116,11 +119,12 @@ export function depthFromLeaves(middle: number, chord: number, width: number): n
  *
  * Each bracket gives a depth; the depths are carried to the full aperture by the sphere and averaged. What is one
  * error for all brackets is counted once, however many there are: the leaves' own thickness (the same set each
- * time, go and no-go taken as one stack, which is the cautious side) and the place where the straight-edge rests.
+ * time, go and no-go taken as one stack, which is the cautious side), the film between them, and the place where the
+ * straight-edge rests.
  *
  * @param rows      sagitta rows; those without go and no-go are passed over
  * @param bench     aperture, bevel, leaf width and tolerance, chordU, mm
- * @param handling  largest believable mishandling; default none
+ * @param handling  largest believable mishandling; default the usual film and nothing else
  * @returns the estimate, or `undefined` when no row has a bracket
  * @throws {RangeError} for a leaf twice in a stack, a no-go not thicker than its go, a chord wider than the disc
  * @example
@@ -183,21 +187,22 @@ function depthOfRow(row: LeafRow, bench: Bench): readonly LeafDepth[] {
   return [{ ...place, depth, chord, step: width, asRead: middle, count }];
 }
 
-/** Mishandling as components: each effect equally likely anywhere from nothing to its largest. */
+/** Mishandling as components: each effect equally likely anywhere up to its largest. */
 function handlingComponents(
   handling: Handling,
   depths: readonly LeafDepth[],
   bench: Bench,
   perDepth: number,
 ): readonly Component[] {
-  const { offset = 0, tilt = 0, sag = 0, film = 0 } = handling;
+  const { offset = 0, tilt = 0, sag = 0, film = USUAL_FILM } = handling;
   const depth = meanOf(depths.map((row) => row.depth));
   const half = meanOf(depths.map(({ chord }) => chord)) / 2;
+  const gaps = Math.sqrt(meanOf(depths.map(({ count }) => count)) - 1);
   const effects: readonly (readonly [string, number])[] = [
+    ["film between the leaves", gaps * film],
     ["straight-edge beside the centre", (depth * offset ** 2) / half ** 2],
     ["leaf tilted", jamOfTiltedLeaf(depth, bench.gauges.leaves.width, tilt) - depth],
     ["straight-edge sagging", sag],
-    ["film between the leaves", film * meanOf(depths.map(({ count }) => count))],
   ];
   return effects.map(([source, size]) => ({
     source,
