@@ -1,0 +1,167 @@
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { buildBook, type BuildOptions } from "../../lib/book/build.ts";
+import { notebookText, parseNotebook } from "../../lib/book/notebook.ts";
+import { KIT_VERSION } from "../../lib/version.ts";
+import { code, notebookOf, prose } from "./sampleBook.ts";
+
+/** The kit's own folder, so that the kernel finds its import map. */
+const root = fileURLToPath(new URL("../../", import.meta.url));
+
+interface Bench {
+  readonly folder: string;
+  readonly options: BuildOptions;
+  notebook(stem: string, ...cells: Parameters<typeof notebookOf>[0]): Promise<void>;
+  record(yaml: string): Promise<void>;
+}
+
+/** A folder with a record, room for notebooks and for a book. */
+async function onBench(act: (bench: Bench) => Promise<void>): Promise<void> {
+  const folder = await Deno.makeTempDir({ prefix: "first-mirror-build-" });
+  // notebooks run where they stand, and find the kit by the deno.json above them
+  const notebooks = await Deno.makeTempDir({ dir: join(root, "tests"), prefix: ".notebooks-" });
+  const record = join(folder, "record");
+  await Deno.mkdir(record);
+  const bench: Bench = {
+    folder,
+    options: { record, notebooks, out: join(folder, "book"), builtOn: new Date(2026, 10, 25) },
+    notebook: (stem, ...cells) =>
+      Deno.writeTextFile(join(notebooks, `${stem}.ipynb`), notebookText(notebookOf(cells))),
+    record: (yaml) => Deno.writeTextFile(join(record, "mirror.yaml"), yaml),
+  };
+  try {
+    await bench.record("title: Bench seven\naperture: 150 mm\nfocal_length: 1200 mm\n");
+    await act(bench);
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+    await Deno.remove(notebooks, { recursive: true });
+  }
+}
+
+const names = async (folder: string): Promise<string[]> =>
+  (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name).sort();
+
+Deno.test("a record and notebooks in, a whole book out: pages, report, summary, executed notebooks", () =>
+  onBench(async ({ folder, options, notebook }) => {
+    await notebook(
+      "01-choose-mirror",
+      prose("# Choosing a mirror\n\nHow wide?"),
+      code("console.log(6 * 7)", []),
+    );
+    await notebook(
+      "04-measure-curve",
+      prose("# Measuring the curve\n\nHow deep?\n\n[Before](01-choose-mirror.ipynb)"),
+      code('console.log(Deno.env.get("FIRST_MIRROR_RECORD").split("/").at(-1) === "record")', []),
+    );
+    const seen: string[] = [];
+    const built = await buildBook({ ...options, onProgress: ({ state }) => void seen.push(state) });
+    assert.equal(built.stages, 2);
+    assert.deepEqual(await names(built.folder), [
+      "01-choose-mirror.html",
+      "04-measure-curve.html",
+      "index.html",
+      "notebooks",
+      "report.html",
+      "summary.json",
+    ]);
+    const read = (name: string): Promise<string> => Deno.readTextFile(join(built.folder, name));
+    assert.match(await read("04-measure-curve.html"), /<p class="out">true<\/p>/);
+    assert.match(
+      await read("04-measure-curve.html"),
+      /<a href="01-choose-mirror\.html">Before<\/a>/,
+    );
+    assert.match(await read("index.html"), /href="01-choose-mirror\.html">Choosing a mirror</);
+    assert.match(await read("report.html"), /<h1>Bench seven<\/h1>/);
+    const summary = JSON.parse(await read("summary.json")) as Record<string, unknown>;
+    assert.deepEqual([summary["record"], summary["kit_version"]], ["record", KIT_VERSION]);
+    const executed = parseNotebook(await read("notebooks/01-choose-mirror.ipynb"), "01");
+    assert.match(JSON.stringify(executed.cells[1]), /"text":"42\\n"/);
+    assert.ok(seen.includes("running") && seen.filter((state) => state === "done").length === 2);
+    assert.deepEqual(await names(folder), ["book", "record"], "nothing is left beside the book");
+  }));
+
+Deno.test("a cell that fails: notebook, cell and line are named, the last good book stays", () =>
+  onBench(async ({ folder, options, notebook }) => {
+    await notebook("01-choose-mirror", code("console.log(1)", []));
+    const { index } = await buildBook(options);
+    const before = await Deno.readTextFile(index);
+    await notebook(
+      "01-choose-mirror",
+      code("console.log(1)", []),
+      code('const a = 1;\nthrow new Error("no glass");', []),
+    );
+    await assert.rejects(buildBook(options), (error: Error) => {
+      assert.equal(error.name, "BuildStopped");
+      assert.match(error.message, /01-choose-mirror\.ipynb, code cell 2, line 2: .*no glass/);
+      assert.doesNotMatch(error.message, /^\s+at /m);
+      return true;
+    });
+    assert.equal(await Deno.readTextFile(index), before);
+    assert.deepEqual(await names(folder), ["book", "record"]);
+  }));
+
+Deno.test("a formula that cannot be set names its notebook and cell", () =>
+  onBench(async ({ options, notebook }) => {
+    await notebook("01-choose-mirror", prose("# Fine"), prose("so $\\frac{1}$ it is"));
+    await assert.rejects(
+      buildBook(options),
+      /01-choose-mirror\.ipynb, cell 2 of all, prose included: formula requires/,
+    );
+  }));
+
+Deno.test("a record that is refused stops at once, with its sentence, before a kernel starts", () =>
+  onBench(async ({ folder, options, notebook, record }) => {
+    await notebook("01-choose-mirror", code("await new Promise(() => {})", []));
+    await record("aperture: 150\nfocal_length: 1200 mm\n");
+    const begun = performance.now();
+    await assert.rejects(buildBook(options), { name: "RecordRefused" });
+    assert.ok(performance.now() - begun < 5000);
+    assert.deepEqual(await names(folder), ["record"]);
+  }));
+
+Deno.test("notebooks that are none of the course's, or none at all, are told", () =>
+  onBench(async ({ options, notebook }) => {
+    await assert.rejects(buildBook(options), /holds no notebook\.$/);
+    await notebook("21-bake-bread", prose("# Bread"));
+    await assert.rejects(buildBook(options), /21-bake-bread\.ipynb is no stage of the course/);
+    await assert.rejects(
+      buildBook({ ...options, notebooks: join(root, "nowhere") }),
+      /nowhere is not a folder of notebooks/,
+    );
+  }));
+
+Deno.test("a place below a file cannot be written, and is said so in one sentence", () =>
+  onBench(async ({ folder, options, notebook }) => {
+    await notebook("01-choose-mirror", prose("# Fine"));
+    await Deno.writeTextFile(join(folder, "file"), "");
+    await assert.rejects(
+      buildBook({ ...options, out: join(folder, "file", "book") }),
+      /^BuildStopped: .*book cannot be written \(.*\); name another folder with --out\.$/,
+    );
+  }));
+
+Deno.test("two builds of one book at once: the second is told, the first ends well", () =>
+  onBench(async ({ options, notebook }) => {
+    await notebook(
+      "01-choose-mirror",
+      code("await new Promise((later) => setTimeout(later, 1500))", []),
+    );
+    const first = buildBook(options);
+    await new Promise((later) => setTimeout(later, 700));
+    await assert.rejects(
+      buildBook(options),
+      /^Busy: A build of book is under way already \(process \d+/,
+    );
+    assert.ok((await Deno.stat((await first).index)).isFile);
+  }));
+
+Deno.test("a build that is stopped leaves the last book and nothing else", () =>
+  onBench(async ({ folder, options, notebook }) => {
+    await notebook("01-choose-mirror", code("await new Promise(() => {})", []));
+    const stop = new AbortController();
+    const building = buildBook({ ...options, signal: stop.signal });
+    setTimeout(() => stop.abort(new Error("Stopped.")), 1500);
+    await assert.rejects(building, /^Error: Stopped\.$/);
+    assert.deepEqual(await names(folder), ["record"]);
+  }));

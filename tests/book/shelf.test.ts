@@ -1,0 +1,81 @@
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { checkPlace, putWhole, ShelfRefused } from "../../lib/book/shelf.ts";
+
+async function withFolder(act: (folder: string) => Promise<void>): Promise<void> {
+  const folder = await Deno.makeTempDir({ prefix: "first-mirror-shelf-" });
+  try {
+    await act(folder);
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+  }
+}
+
+const fill = (text: string) => async (folder: string): Promise<void> => {
+  await Deno.writeTextFile(join(folder, "index.html"), text);
+  await Deno.writeTextFile(join(folder, "summary.json"), "{}");
+  await Deno.mkdir(join(folder, "notebooks"));
+};
+const names = async (folder: string): Promise<string[]> =>
+  (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name).sort();
+
+Deno.test("a book is put where nothing stood, and where the last one stood, with nothing left beside it", () =>
+  withFolder(async (folder) => {
+    const out = join(folder, "demo");
+    await putWhole(out, fill("first"));
+    await Deno.writeTextFile(join(out, "07-smooth-surface.html"), "of the first only");
+    await putWhole(out, fill("second"));
+    assert.equal(await Deno.readTextFile(join(out, "index.html")), "second");
+    assert.deepEqual(await names(out), ["index.html", "notebooks", "summary.json"]);
+    assert.deepEqual(await names(folder), ["demo"]);
+  }));
+
+Deno.test("where filling fails the last book stays, and no half of a new one", () =>
+  withFolder(async (folder) => {
+    const out = join(folder, "demo");
+    await putWhole(out, fill("good"));
+    const failing = putWhole(out, async (part) => {
+      await fill("half")(part);
+      assert.equal(await Deno.readTextFile(join(out, "index.html")), "good", "readable meanwhile");
+      throw new Error("the kernel died");
+    });
+    await assert.rejects(failing, /^Error: the kernel died/);
+    assert.equal(await Deno.readTextFile(join(out, "index.html")), "good");
+    assert.deepEqual(await names(folder), ["demo"]);
+  }));
+
+Deno.test("a folder that holds anything else is left alone, and what it holds is named", () =>
+  withFolder(async (folder) => {
+    const out = join(folder, "photos");
+    await Deno.mkdir(out);
+    await Deno.writeTextFile(join(out, "wedding.jpg"), "");
+    await assert.rejects(putWhole(out, fill("book")), (error: Error) => {
+      assert.ok(error instanceof ShelfRefused);
+      assert.match(error.message, /photos holds wedding\.jpg, which is no part of a book/);
+      return true;
+    });
+    assert.deepEqual(await names(out), ["wedding.jpg"]);
+    await Deno.writeTextFile(join(folder, "file"), "");
+    await assert.rejects(checkPlace(join(folder, "file")), /is not a folder/);
+  }));
+
+Deno.test("an empty folder may be filled, one with a system's own files too", () =>
+  withFolder(async (folder) => {
+    const out = join(folder, "demo");
+    await Deno.mkdir(out);
+    await Deno.writeTextFile(join(out, ".DS_Store"), "");
+    await putWhole(out, fill("book"));
+    assert.deepEqual(await names(out), ["index.html", "notebooks", "summary.json"]);
+  }));
+
+Deno.test("what a killed build left is cleared away, and a book it had moved aside comes back", () =>
+  withFolder(async (folder) => {
+    const out = join(folder, "demo");
+    await putWhole(out, fill("last good"));
+    await Deno.rename(out, join(folder, ".demo.1234.old"));
+    await Deno.mkdir(join(folder, ".demo.5678.part"));
+    await Deno.mkdir(join(folder, ".other.5678.part"));
+    await assert.rejects(putWhole(out, () => Promise.reject(new Error("again"))), /again/);
+    assert.equal(await Deno.readTextFile(join(out, "index.html")), "last good");
+    assert.deepEqual(await names(folder), [".other.5678.part", "demo"]);
+  }));
