@@ -41,7 +41,7 @@ export function airyRadius(focalRatio: number, wavelength = 550): number {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(besselJ(0, 2.404825557695773).toFixed(12), "0.000000000000");
+ * assert.ok(Math.abs(besselJ(0, 2.404825557695773)) < 1e-14);
  * ```
  */
 export function besselJ(order: 0 | 1, x: number): number {

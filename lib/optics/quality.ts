@@ -92,7 +92,7 @@ export function atBestFocus(
   const start = leastSquaresFocus(grid, waves);
   const cost = (b: number): number =>
     focus === "least P-V"
-      ? peakToValley(tilted(grid, waves, b))
+      ? peakToValley(tilted(grid, waves, b), grid.q)
       : -strehlOf(grid, tilted(grid, waves, b));
   const slope = focus === "least rms" ? start : lowest(cost, start);
   const left = tilted(grid, waves, slope);
@@ -101,7 +101,7 @@ export function atBestFocus(
   return {
     focus,
     waves: left,
-    pvWaves: peakToValley(left),
+    pvWaves: peakToValley(left, grid.q),
     rmsWaves: Math.sqrt(weighted(grid, left, (w) => w * w)),
     strehl: strehlOf(grid, left),
     focusWaves: slope,
@@ -146,15 +146,35 @@ export function strehlFromRms(rmsWaves: number): number {
   return Math.exp(-((2 * Math.PI * rmsWaves) ** 2));
 }
 
-/** Highest less lowest. */
-export function peakToValley(values: ArrayLike<number>): number {
-  let low = Infinity, high = -Infinity;
-  for (let i = 0; i < values.length; i++) {
-    const v = values[i] ?? NaN;
-    if (v < low) low = v;
-    if (v > high) high = v;
+/**
+ * Highest less lowest; where places are given, each extreme between them is the top of the parabola through it and its
+ * neighbours, so that a coarse grid does not cut the peaks.
+ *
+ * @param values  any finite numbers, two or more
+ * @param places  where they were taken, rising; default: the values as they stand
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(peakToValley([0, 0.75, 1, 0.75], [0, 0.25, 0.5, 0.75]), 1);
+ * ```
+ */
+export function peakToValley(values: ArrayLike<number>, places?: ArrayLike<number>): number {
+  let low = 0, high = 0;
+  for (let i = 1; i < values.length; i++) {
+    if ((values[i] ?? NaN) < (values[low] ?? NaN)) low = i;
+    if ((values[i] ?? NaN) > (values[high] ?? NaN)) high = i;
   }
-  return high - low;
+  if (places === undefined) return (values[high] ?? NaN) - (values[low] ?? NaN);
+  return crest(values, places, high) - crest(values, places, low);
+}
+
+function crest(values: ArrayLike<number>, places: ArrayLike<number>, i: number): number {
+  const here = values[i] ?? NaN;
+  if (i === 0 || i === values.length - 1) return here;
+  const h0 = (places[i] ?? 0) - (places[i - 1] ?? 0), h1 = (places[i + 1] ?? 0) - (places[i] ?? 0);
+  const s0 = (here - (values[i - 1] ?? 0)) / h0, s1 = ((values[i + 1] ?? 0) - here) / h1;
+  const bend = (s1 - s0) / (h0 + h1), slope = s0 + bend * h0;
+  return bend === 0 ? here : here - (slope * slope) / (4 * bend);
 }
 
 function weighted(grid: RadialGrid, waves: ArrayLike<number>, f: (w: number) => number): number {

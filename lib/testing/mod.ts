@@ -1,0 +1,9 @@
+/** Tests of the finished glass: knife, zones, star, and what they prove. */
+export * from "./openings.ts";
+export * from "./verdict.ts";
+export * from "./zoneMethods.ts";
+export * from "./zoneModel.ts";
+export * from "./zoneOperator.ts";
+export * from "./zonePosterior.ts";
+export * from "./zoneRuns.ts";
+export * from "./zones.ts";
