@@ -24,6 +24,8 @@ export function setGuard(pid: number, folder: string): Guard {
     stdin: "piped",
     stdout: "null",
     stderr: "null",
+    // Deno ends its other children when it ends itself by an uncaught error; this one has to outlive it
+    detached: true,
   }).spawn();
   return {
     async release(): Promise<void> {
