@@ -20,8 +20,11 @@ export interface ContactPlaces {
   readonly area: Float64Array;
 }
 
-/** Force and moments are met to this share of the force (moments: of the force at 100 mm). */
-const tolerance = 1e-7;
+/**
+ * So near, as a share of the force (moments: of the force at 100 mm), one more step is the last: Newton's error goes with
+ * the square, and is nothing where the same places stay in contact.
+ */
+const close = 1e-3;
 
 /**
  * Finds the plane by Newton's method, starting from what `plane` holds, and leaves it there.
@@ -54,10 +57,7 @@ export function settle(
       g += we, gx += we * xi, gy += we * yi;
     }
     const r = g - f, rx = gx - fx, ry = gy - fy;
-    if (Math.abs(r) < tolerance * f && Math.hypot(rx, ry) < tolerance * f * 100) {
-      plane[0] = c, plane[1] = a, plane[2] = b;
-      return;
-    }
+    const isClose = Math.abs(r) < close * f && Math.hypot(rx, ry) < close * f * 100;
     const A = syy * sxx - sxy * sxy, B = sy * sxy - sx * syy, C = sx * sxy - sy * sxx;
     const det = s * A + sx * B + sy * C;
     if (!(det > 1e-12 * s * sxx * syy) || s === 0) {
@@ -68,6 +68,10 @@ export function settle(
     c += damp * (A * r + B * rx + C * ry) / det;
     a += damp * (B * r + (s * syy - sy * sy) * rx + (sx * sy - s * sxy) * ry) / det;
     b += damp * (C * r + (sx * sy - s * sxy) * rx + (s * sxx - sx * sx) * ry) / det;
+    if (isClose) {
+      plane[0] = c, plane[1] = a, plane[2] = b;
+      return;
+    }
   }
   throw new RangeError(
     `settle requires a force that presses inside the overlap, got one ${load.x}, ${load.y} mm from the upper disc's centre at which it tips`,
