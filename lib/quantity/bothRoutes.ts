@@ -47,7 +47,7 @@ export interface BothRoutesOptions<K extends string = string> extends MonteCarlo
 export function bothRoutes<K extends string>(
   f: (x: Readonly<Record<K, number>>) => number,
   inputs: Readonly<Record<K, Distribution>>,
-  options: BothRoutesOptions<K> = {},
+  options: BothRoutesOptions<NoInfer<K>> = {},
 ): BothRoutes {
   const { unit = "", p = 0.95, digits = 2, correlations } = options;
   const measured = Object.fromEntries(

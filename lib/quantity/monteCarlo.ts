@@ -41,8 +41,8 @@ type Model<K extends string> = (x: Readonly<Record<K, number>>) => number;
  * Simulates a measurement by JCGM 101.
  *
  * Without `trials` it draws blocks of 10,000 (or 100/(1-p), if more) until mean, u and both ends of the interval have
- * settled to half a unit of the last of `digits` digits of u, with two standard deviations to spare. Equal seeds give
- * equal results.
+ * settled to half a unit of the last of `digits` digits of u, with two standard deviations to spare; ten blocks at
+ * least. Equal seeds give equal results.
  *
  * @param f       the result, of an object with the inputs' names; the object is used again for the next draw
  * @param inputs  what is known of each input
@@ -60,7 +60,7 @@ type Model<K extends string> = (x: Readonly<Record<K, number>>) => number;
 export function monteCarlo<K extends string>(
   f: Model<K>,
   inputs: Readonly<Record<K, Distribution>>,
-  options: MonteCarloOptions<K> = {},
+  options: MonteCarloOptions<NoInfer<K>> = {},
 ): MonteCarloResult {
   const { p = 0.95, seed = 1, trials } = options;
   if (!(p > 0 && p < 1)) throw new RangeError(`monteCarlo requires 0 < p < 1, got p=${p}`);
@@ -124,6 +124,9 @@ function tie<K extends string>(
   };
 }
 
+/** The standard prescribes two; the spread of two blocks is too often small by chance. */
+const FEWEST_BLOCKS = 10;
+
 /** Blocks of draws until four numbers stand still. */
 function adaptive(
   fill: (count: number) => Float64Array,
@@ -139,7 +142,7 @@ function adaptive(
     const { value, u, interval } = summarize(block, p);
     blocks.push(block);
     results.push([value, u, interval[0], interval[1]]);
-    settled = results.length > 1 && standsStill(results, digits);
+    settled = results.length >= FEWEST_BLOCKS && standsStill(results, digits);
   } while (!settled && (blocks.length + 1) * size <= most);
   const all = new Float64Array(blocks.length * size);
   blocks.forEach((block, i) => all.set(block, i * size));

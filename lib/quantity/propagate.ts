@@ -59,7 +59,7 @@ export interface PropagateOptions<K extends string = string> {
 export function propagate<K extends string>(
   f: (x: Readonly<Record<K, number>>) => number,
   inputs: Readonly<Record<K, Measured>>,
-  options: PropagateOptions<K> = {},
+  options: PropagateOptions<NoInfer<K>> = {},
 ): Propagated {
   const names = Object.keys(inputs) as K[];
   const at = Object.fromEntries(names.map((name) => [name, inputs[name].value])) as Record<
@@ -161,9 +161,49 @@ export function correlationMatrix(
 }
 
 /**
- * Derivative by five-point central differences; the step shrinks where f is not finite beside the point.
+ * Correlation of two results that rest on the same inputs: two methods that share one ruler are not independent.
+ *
+ *     r = Σ Σ cᵢ uᵢ rᵢⱼ dⱼ uⱼ / (u_a u_b),   c and d the sensitivities of the two results
+ *
+ * @param a             one result, with its budget
+ * @param b             the other; inputs are known as the same by their `source`
+ * @param correlations  between the inputs, as given to `propagate`
+ * @returns -1 to 1; 0 where either result has no uncertainty
+ * @see JCGM 100:2008, H.2.3 (from memory)
+ * @example sum and difference of two equally sure inputs are uncorrelated
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const x = { value: 1, u: 1, dof: Infinity, unit: "" };
+ * const sum = propagate(({ a, b }) => a + b, { a: x, b: x });
+ * const first = propagate(({ a }) => a, { a: x });
+ * assert.equal(resultCorrelation(sum, first).toFixed(6), "0.707107");
+ * ```
+ */
+export function resultCorrelation(
+  a: Propagated,
+  b: Propagated,
+  correlations: readonly Correlation[] = [],
+): number {
+  const names = [...new Set([...a.budget, ...b.budget].map((line) => line.source))];
+  const r = correlationMatrix(names, correlations);
+  let covariance = 0;
+  for (const p of a.budget) {
+    for (const q of b.budget) {
+      const tie = r[names.indexOf(p.source)]?.[names.indexOf(q.source)] ?? 0;
+      covariance += p.contribution * q.contribution * tie;
+    }
+  }
+  if (a.u === 0 || b.u === 0) return 0;
+  return Math.max(-1, Math.min(1, covariance / (a.u * b.u)));
+}
+
+/**
+ * Derivative by five-point central differences.
  *
  *     f' = [8 (f₊₁ - f₋₁) - (f₊₂ - f₋₂)] / 12h
+ *
+ * The step is halved and halved again; of all steps that one is kept whose change from the step before, together with
+ * the rounding of f, is least.
  */
 function partial<K extends string>(
   f: (x: Readonly<Record<K, number>>) => number,
@@ -171,12 +211,22 @@ function partial<K extends string>(
   name: K,
   u: number,
 ): number {
-  const size = Math.max(Math.abs(at[name]), u) || 1;
-  for (let h = size * 2 ** -10; h > size * 1e-9; h /= 16) {
-    const value = (steps: number): number => f({ ...at, [name]: at[name] + steps * h });
-    const slope = (8 * (value(1) - value(-1)) - (value(2) - value(-2))) / (12 * h);
-    if (Number.isFinite(slope)) return slope;
+  const value = (offset: number): number => f({ ...at, [name]: at[name] + offset });
+  const size = Math.max(Math.abs(at[name]) / 4, u) || 1;
+  let best: number | undefined, doubt = Infinity, before = NaN, found = 0;
+  for (let halvings = 0; halvings < 40 && found < 12; halvings++) {
+    const h = size / 2 ** halvings,
+      near = [value(-h), value(h)],
+      far = [value(-2 * h), value(2 * h)];
+    const [a = NaN, b = NaN, c = NaN, d = NaN] = [...near, ...far];
+    const slope = (8 * (b - a) - (d - c)) / (12 * h);
+    const rounding = Number.EPSILON * Math.max(Math.abs(a), Math.abs(b)) / h;
+    const change = Math.abs(slope - before) + rounding;
+    if (change < doubt) [best, doubt] = [slope, change];
+    before = slope;
+    if (Number.isFinite(slope)) found++;
   }
+  if (best !== undefined && Number.isFinite(best)) return best;
   throw new RangeError(
     `propagate requires f finite on both sides of ${name}=${at[name]}; it is not`,
   );

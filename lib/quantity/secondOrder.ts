@@ -17,11 +17,11 @@ export interface SecondOrder {
  *
  *     u² = Σ cᵢ² uᵢ² + ΣΣ [½ f″ᵢⱼ² + cᵢ f‴ᵢⱼⱼ] uᵢ² uⱼ²
  *
- * Derivatives by differences over one standard uncertainty either way, which is the bend that matters.
+ * Derivatives by differences over a quarter and an eighth of a standard uncertainty; `secondOrderFormula` has them exact.
  *
  * @param f       the function, of an object with the inputs' names
  * @param inputs  independent measured values
- * @throws {RangeError} where f is not finite within two standard uncertainties
+ * @throws {RangeError} where f is not finite within half a standard uncertainty
  * @see JCGM 100:2008, 5.1.2 NOTE (from memory)
  * @example the square of a number that is zero but for its uncertainty
  * ```ts
@@ -37,27 +37,66 @@ export function secondOrder<K extends string>(
   inputs: Readonly<Record<K, Measured>>,
 ): SecondOrder {
   const names = (Object.keys(inputs) as K[]).filter((name) => inputs[name].u > 0);
-  const at = stepper(f, inputs);
-  const centre = at([]);
-  const slope = names.map((i) =>
-    (8 * (at([[i, 1]]) - at([[i, -1]])) - (at([[i, 2]]) - at([[i, -2]]))) / 12
+  const base = Object.fromEntries(
+    (Object.keys(inputs) as K[]).map((name) => [name, inputs[name].value]),
+  ) as Record<K, number>;
+  const at: At<K> = (moves) => {
+    const x = { ...base };
+    for (const [name, steps] of moves) x[name] += steps * inputs[name].u;
+    const y = f(x);
+    if (Number.isFinite(y)) return y;
+    throw new RangeError(
+      `secondOrder requires f finite within half a standard uncertainty, got ${y} at ${
+        JSON.stringify(x)
+      }`,
+    );
+  };
+  return combineSecondOrder(
+    names,
+    (i) => sharpened((h) => (at([[i, h]]) - at([[i, -h]])) / (2 * h)),
+    (i, j) => sharpened((h) => secondDifference(at, i, j, h)),
+    (i, j) => sharpened((h) => thirdDifference(at, i, j, h)),
   );
+}
+
+/**
+ * Adds up first, second and third derivatives, each already times the standard uncertainties that belong to it.
+ *
+ * @param names  the inputs
+ * @param first  f′ᵢ uᵢ
+ * @param second f″ᵢⱼ uᵢ uⱼ
+ * @param third  f‴ᵢⱼⱼ uᵢ uⱼ²
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const bent = combineSecondOrder(["x"], () => 0, () => 2, () => 0);
+ * assert.equal(bent.u, Math.SQRT2);
+ * ```
+ */
+export function combineSecondOrder<K extends string>(
+  names: readonly K[],
+  first: (i: K) => number,
+  second: (i: K, j: K) => number,
+  third: (i: K, j: K) => number,
+): SecondOrder {
+  const slopes = new Map(names.map((name) => [name, first(name)]));
+  const slope = (name: K): number => slopes.get(name) ?? 0;
   const terms: { pair: readonly [string, string]; variance: number }[] = [];
   let shift = 0;
   names.forEach((i, a) => {
-    shift += (at([[i, 1]]) - 2 * centre + at([[i, -1]])) / 2;
-    names.slice(a).forEach((j, offset) => {
-      const mixed = secondDifference(at, centre, i, j);
-      const b = a + offset;
-      const third = (slope[a] ?? 0) * thirdDifference(at, i, j) +
-        (a === b ? 0 : (slope[b] ?? 0) * thirdDifference(at, j, i));
-      terms.push({ pair: [i, j], variance: (a === b ? 0.5 : 1) * mixed * mixed + third });
-    });
+    for (const j of names.slice(a)) {
+      const bend = second(i, j);
+      if (i === j) shift += bend / 2;
+      const mixed = i === j
+        ? bend * bend / 2 + slope(i) * third(i, i)
+        : bend * bend + slope(i) * third(i, j) + slope(j) * third(j, i);
+      terms.push({ pair: [i, j], variance: mixed });
+    }
   });
-  const first = slope.reduce((sum, c) => sum + c * c, 0);
-  const total = first + terms.reduce((sum, t) => sum + t.variance, 0);
+  const firstOrder = [...slopes.values()].reduce((sum, c) => sum + c * c, 0);
+  const total = firstOrder + terms.reduce((sum, t) => sum + t.variance, 0);
   return {
-    firstOrder: Math.sqrt(first),
+    firstOrder: Math.sqrt(firstOrder),
     u: Math.sqrt(Math.max(0, total)),
     shift,
     terms: terms
@@ -72,39 +111,23 @@ export function secondOrder<K extends string>(
 /** f with some inputs moved by a number of their standard uncertainties. */
 type At<K extends string> = (moves: readonly (readonly [K, number])[]) => number;
 
-function stepper<K extends string>(
-  f: (x: Readonly<Record<K, number>>) => number,
-  inputs: Readonly<Record<K, Measured>>,
-): At<K> {
-  const base = Object.fromEntries(
-    (Object.keys(inputs) as K[]).map((name) => [name, inputs[name].value]),
-  ) as Record<K, number>;
-  return (moves) => {
-    const x = { ...base };
-    for (const [name, steps] of moves) x[name] += steps * inputs[name].u;
-    const y = f(x);
-    if (Number.isFinite(y)) return y;
-    throw new RangeError(
-      `secondOrder requires f finite within two standard uncertainties, got ${y} at ${
-        JSON.stringify(x)
-      }`,
-    );
-  };
+/** A difference whose error goes as h², at two steps, the error taken out. */
+function sharpened(difference: (h: number) => number): number {
+  return (4 * difference(1 / 8) - difference(1 / 4)) / 3;
 }
 
-/** f″ᵢⱼ uᵢ uⱼ */
-function secondDifference<K extends string>(at: At<K>, centre: number, i: K, j: K): number {
-  if (i === j) return at([[i, 1]]) - 2 * centre + at([[i, -1]]);
-  return (at([[i, 1], [j, 1]]) - at([[i, 1], [j, -1]]) - at([[i, -1], [j, 1]]) +
-    at([[i, -1], [j, -1]])) / 4;
+function secondDifference<K extends string>(at: At<K>, i: K, j: K, h: number): number {
+  if (i === j) return (at([[i, h]]) - 2 * at([]) + at([[i, -h]])) / (h * h);
+  return (at([[i, h], [j, h]]) - at([[i, h], [j, -h]]) - at([[i, -h], [j, h]]) +
+    at([[i, -h], [j, -h]])) / (4 * h * h);
 }
 
-/** f‴ᵢⱼⱼ uᵢ uⱼ² */
-function thirdDifference<K extends string>(at: At<K>, i: K, j: K): number {
+function thirdDifference<K extends string>(at: At<K>, i: K, j: K, h: number): number {
   if (i === j) {
-    return (at([[i, 2]]) - 2 * at([[i, 1]]) + 2 * at([[i, -1]]) - at([[i, -2]])) / 2;
+    return (at([[i, 2 * h]]) - 2 * at([[i, h]]) + 2 * at([[i, -h]]) - at([[i, -2 * h]])) /
+      (2 * h ** 3);
   }
   const bend = (side: number): number =>
-    at([[i, side], [j, 1]]) - 2 * at([[i, side]]) + at([[i, side], [j, -1]]);
-  return (bend(1) - bend(-1)) / 2;
+    at([[i, side], [j, h]]) - 2 * at([[i, side]]) + at([[i, side], [j, -h]]);
+  return (bend(h) - bend(-h)) / (2 * h ** 3);
 }

@@ -104,6 +104,35 @@ export function typeA(values: readonly number[], step = 0): TypeA {
   return { mean, s, u: s / Math.sqrt(n), dof: n - 1 };
 }
 
+/**
+ * Correlation of two quantities read together, and so of their means.
+ *
+ * @param x  readings, two or more
+ * @param y  readings made at the same times
+ * @returns -1 to 1; 0 where either did not vary
+ * @see JCGM 100:2008, 5.2.2 and C.3.6 (from memory)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(sampleCorrelation([1, 2, 3], [10, 8, 6]), -1);
+ * ```
+ */
+export function sampleCorrelation(x: readonly number[], y: readonly number[]): number {
+  if (x.length !== y.length) {
+    throw new RangeError(`sampleCorrelation requires pairs, got ${x.length} and ${y.length}`);
+  }
+  const a = typeA(x).mean, b = typeA(y).mean;
+  let xy = 0, xx = 0, yy = 0;
+  x.forEach((v, i) => {
+    const dx = v - a, dy = (y[i] ?? 0) - b;
+    xy += dx * dy;
+    xx += dx * dx;
+    yy += dy * dy;
+  });
+  if (xx === 0 || yy === 0) return 0;
+  return Math.max(-1, Math.min(1, xy / Math.sqrt(xx * yy)));
+}
+
 function requireSize(name: string, a: number): number {
   if (Number.isFinite(a) && a >= 0) return a;
   throw new RangeError(`${name} requires a finite size of 0 or more, got ${a}`);

@@ -129,10 +129,21 @@ function readNumber(text: string): number {
   return sign === "-" ? -size : size;
 }
 
-/** Signs people type, as mathjs spells them. */
+/** Signs people type, and how mathjs spells them. */
+const SPELLINGS: readonly (readonly [RegExp, string])[] = [
+  [/[µμ]/g, "u"],
+  [/^[″"”]$/, "in"],
+  [/^°$/, "deg"],
+  [/°([CF])/, "deg$1"],
+  [/²/g, "^2"],
+  [/³/g, "^3"],
+  [/[·⋅]/g, "*"],
+  [/^1? *\/ *([a-z]+)$/i, "$1^-1"],
+  [/^1? *\/ *([a-z]+)\^(\d+)$/i, "$1^-$2"],
+];
+
 function tidyUnit(unit: string): string {
-  return unit.trim().replace(/[µμ]/g, "u").replace(/^[″"”]$/, "in").replace(/^°$/, "deg")
-    .replace(/°([CF])/, "deg$1").replace(/²/g, "^2").replace(/³/g, "^3").replace(/[·⋅]/g, "*");
+  return SPELLINGS.reduce((text, [typed, spelt]) => text.replace(typed, spelt), unit.trim());
 }
 
 function parseUnit(unit: string, text: string): Unit {
@@ -152,13 +163,13 @@ function kitUnit(unit: Unit): string {
   const factors = BASE_UNITS.map((name, i) => ({ name, power: dimensions[i] ?? 0 }))
     .filter(({ power }) => power !== 0);
   if (factors.length === 1 && factors[0]?.name === "K" && factors[0].power === 1) return "degC";
-  const write = (list: typeof factors): string =>
-    list.map(({ name, power }) => Math.abs(power) === 1 ? name : `${name}^${Math.abs(power)}`)
-      .join(" ");
-  const above = write(factors.filter((f) => f.power > 0));
-  const below = factors.filter((f) => f.power < 0);
-  if (below.length === 0) return above;
-  return `${above || "1"}/${below.length > 1 ? `(${write(below)})` : write(below)}`;
+  const write = (list: typeof factors, sign: number): string =>
+    list.map(({ name, power }) => power * sign === 1 ? name : `${name}^${power * sign}`).join(" ");
+  const above = factors.filter((f) => f.power > 0), below = factors.filter((f) => f.power < 0);
+  if (below.length === 0) return write(above, 1);
+  if (above.length > 0 && below.length === 1) return `${write(above, 1)}/${write(below, -1)}`;
+  if (above.length > 0) return `${write(above, 1)}/(${write(below, -1)})`;
+  return below.length === 1 ? `1/${write(below, -1)}` : write(below, 1);
 }
 
 /** How many letters must be changed, added or dropped to turn one word into the other. */

@@ -1,0 +1,60 @@
+import assert from "node:assert/strict";
+import {
+  arcsineBetween,
+  type Distribution,
+  fromMeasured,
+  looseRectangle,
+  normalAbout,
+  rectangularBetween,
+  studentAbout,
+  triangularBetween,
+} from "../../lib/quantity/distributions.ts";
+import { measured } from "../../lib/quantity/measured.ts";
+import { random } from "../../lib/numeric/random.ts";
+import { near } from "../references/reference.ts";
+
+const shapes: readonly (readonly [string, Distribution, number, readonly [number, number]])[] = [
+  // DERIVED: standard deviations of the draws from their second moments
+  ["normal", normalAbout(5, 2), 2, [-Infinity, Infinity]],
+  ["rectangle", rectangularBetween(1, 7), Math.sqrt(3), [1, 7]],
+  ["triangle", triangularBetween(-2, 4), Math.sqrt(1.5), [-2, 4]],
+  ["arcsine", arcsineBetween(-2, 4), Math.sqrt(4.5), [-2, 4]],
+  ["loose rectangle", looseRectangle(-3, 3, 1.5), Math.sqrt(3 + 1.5 ** 2 / 9), [-4.5, 4.5]],
+  ["Student t", studentAbout(1, 0.5, 10), 0.5 * Math.sqrt(10 / 8), [-Infinity, Infinity]],
+];
+
+for (const [name, distribution, sd, [low, high]] of shapes) {
+  Deno.test(`${name}: 100,000 draws have its mean and spread, within its ends`, () => {
+    const source = random(21), n = 100000;
+    let sum = 0, square = 0;
+    for (let i = 0; i < n; i++) {
+      const x = distribution.draw(source);
+      assert.ok(x >= low && x <= high);
+      sum += x - distribution.mean;
+      square += (x - distribution.mean) ** 2;
+    }
+    near(sum / n, 0, 4 * sd / Math.sqrt(n), "mean", "absolute");
+    near(Math.sqrt(square / n), sd, 0.015, "spread"); // four standard errors: 4/√(2n) = 0.9 %, more for t's tails
+    if (name !== "Student t") near(distribution.u, sd, 1e-14, "stated");
+  });
+}
+
+Deno.test("a measured value is drawn by its degrees of freedom", () => {
+  assert.equal(fromMeasured(measured(3, 0.5, "mm")).dof, Infinity);
+  const few = fromMeasured(measured(3, 0.5, "mm", 2));
+  assert.deepEqual([few.mean, few.u, few.dof], [3, 0.5, 2]);
+  const source = random(2);
+  let far = 0;
+  for (let i = 0; i < 20000; i++) if (Math.abs(few.draw(source) - 3) > 4.302653 * 0.5) far++;
+  near(far / 20000, 0.05, 4 * Math.sqrt(0.05 * 0.95 / 20000), "beyond t95", "absolute"); // READ GUM Table G.2: 4.30
+});
+
+Deno.test("wrong arguments are refused", () => {
+  assert.throws(() => normalAbout(NaN, 1), /normalAbout requires a finite mean/);
+  assert.throws(() => normalAbout(0, -1), RangeError);
+  assert.throws(() => studentAbout(0, 1, 0), /dof=0/);
+  assert.throws(() => rectangularBetween(2, 1), /finite low <= high, got 2, 1/);
+  assert.throws(() => triangularBetween(0, Infinity), RangeError);
+  assert.throws(() => arcsineBetween(1, 0), RangeError);
+  assert.throws(() => looseRectangle(-1, 1, 2), /0 <= slack <= 1, got slack=2/);
+});

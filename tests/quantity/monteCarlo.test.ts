@@ -1,0 +1,234 @@
+import assert from "node:assert/strict";
+import fc from "fast-check";
+import {
+  arcsineBetween,
+  type Distribution,
+  looseRectangle,
+  normalAbout,
+  rectangularBetween,
+  studentAbout,
+} from "../../lib/quantity/distributions.ts";
+import { monteCarlo, numericalTolerance } from "../../lib/quantity/monteCarlo.ts";
+import { near, reference } from "../references/reference.ts";
+
+type Ends = readonly [number, number];
+interface Known {
+  readonly mean: number;
+  readonly u: number;
+  readonly interval95: Ends;
+}
+
+Deno.test("JCGM 101 9.2: sums of four, a million draws each", () => {
+  const { expected, tolerance } = reference<
+    object,
+    Readonly<Record<"9.2.2" | "9.2.3" | "9.2.4", Known>>,
+    {
+      readonly mc_1e6_interval_abs: Readonly<Record<string, number>>;
+      readonly mc_1e6_u_rel: number;
+    }
+  >("jcgm101-9.2-additive");
+  const bell = normalAbout(0, 1), box = rectangularBetween(-Math.sqrt(3), Math.sqrt(3));
+  const wide = rectangularBetween(-10 * Math.sqrt(3), 10 * Math.sqrt(3));
+  const cases = { "9.2.2": [bell, bell], "9.2.3": [box, box], "9.2.4": [box, wide] } as const;
+  for (const [clause, [a, d]] of Object.entries(cases)) {
+    const wanted = expected[clause as keyof typeof cases];
+    const got = monteCarlo((x) => x.a + x.b + x.c + x.d, { a, b: a, c: a, d }, {
+      trials: 1e6,
+      seed: 7,
+    });
+    near(got.value, wanted.mean, 4 * wanted.u / 1000, `${clause} mean`, "absolute");
+    near(got.u, wanted.u, tolerance.mc_1e6_u_rel, `${clause} u`);
+    got.interval.forEach((end, k) =>
+      near(
+        end,
+        wanted.interval95[k] ?? NaN,
+        tolerance.mc_1e6_interval_abs[clause] ?? 0,
+        `${clause} end ${k}`,
+        "absolute",
+      )
+    );
+  }
+});
+
+interface Range {
+  readonly mean: number;
+  readonly sd: number;
+  readonly scale: number;
+  readonly dof: number;
+  readonly a: number;
+  readonly b: number;
+  readonly d: number;
+}
+
+Deno.test("JCGM 101 9.3: a mass, whose first-order uncertainty is wrong", () => {
+  const { inputs, expected, tolerance } = reference<
+    Readonly<Record<"mR" | "dmR" | "rho_a" | "rho_W" | "rho_R", Range>> & {
+      readonly m_nom_mg: number;
+    },
+    {
+      readonly published: {
+        readonly MCM: { readonly y: number; readonly u: number; readonly shortest: Ends };
+      };
+      readonly computed: { readonly u_exact_variance: number };
+    }
+  >("jcgm101-9.3-mass");
+  const { mR, dmR, rho_a, rho_W, rho_R, m_nom_mg } = inputs, { MCM } = expected.published;
+  const got = monteCarlo(
+    (x) => (x.mR + x.dmR) * (1 + (x.air - 1.2) * (1 / x.weight - 1 / x.standard)) - m_nom_mg,
+    {
+      mR: normalAbout(mR.mean, mR.sd),
+      dmR: normalAbout(dmR.mean, dmR.sd),
+      air: rectangularBetween(rho_a.a, rho_a.b),
+      weight: rectangularBetween(rho_W.a, rho_W.b),
+      standard: rectangularBetween(rho_R.a, rho_R.b),
+    },
+    { trials: 1e6, seed: 3 },
+  );
+  near(got.value, MCM.y, tolerance["y_abs"] ?? 0, "mean", "absolute");
+  near(got.u, MCM.u, tolerance["u_abs"] ?? 0, "u", "absolute");
+  near(got.u, expected.computed.u_exact_variance, tolerance["u_abs"] ?? 0, "exact u", "absolute");
+  got.interval.forEach((end, k) =>
+    near(end, MCM.shortest[k] ?? NaN, tolerance["interval_abs"] ?? 0, `end ${k}`, "absolute")
+  );
+});
+
+Deno.test("JCGM 101 9.5: a gauge block", () => {
+  type Names = "L_S" | "D" | "d1" | "d2" | "alpha_S" | "theta0" | "Delta" | "d_alpha" | "d_theta";
+  const { inputs, expected, tolerance } = reference<
+    Readonly<Record<Names, Range>> & { readonly L_nom: number; readonly p: number },
+    {
+      readonly published: {
+        readonly MCM: {
+          readonly y: number;
+          readonly u: number;
+          readonly interval99_shortest: Ends;
+        };
+      };
+      readonly computed: { readonly exact_sd: number };
+    }
+  >("jcgm101-9.5-gauge-block");
+  const t = ({ mean, scale, dof }: Range): Distribution => studentAbout(mean, scale, dof);
+  const loose = ({ a, b, d }: Range): Distribution => looseRectangle(a, b, d);
+  const got = monteCarlo(
+    (x) =>
+      x.L_S + x.D + x.d1 + x.d2 - x.L_S * (x.dAlpha * (x.theta0 + x.Delta) + x.alphaS * x.dTheta) -
+      inputs.L_nom,
+    {
+      L_S: t(inputs.L_S),
+      D: t(inputs.D),
+      d1: t(inputs.d1),
+      d2: t(inputs.d2),
+      alphaS: rectangularBetween(inputs.alpha_S.a, inputs.alpha_S.b),
+      theta0: normalAbout(inputs.theta0.mean, inputs.theta0.sd),
+      Delta: arcsineBetween(inputs.Delta.a, inputs.Delta.b),
+      dAlpha: loose(inputs.d_alpha),
+      dTheta: loose(inputs.d_theta),
+    },
+    { trials: 1e6, seed: 5, p: inputs.p },
+  );
+  const { MCM } = expected.published;
+  near(got.value, MCM.y, tolerance["y_abs"] ?? 0, "mean", "absolute");
+  near(got.u, MCM.u, tolerance["u_abs"] ?? 0, "u", "absolute");
+  near(got.u, expected.computed.exact_sd, tolerance["u_abs"] ?? 0, "exact", "absolute");
+  got.interval.forEach((end, k) =>
+    near(
+      end,
+      MCM.interval99_shortest[k] ?? NaN,
+      tolerance["interval_abs"] ?? 0,
+      `end ${k}`,
+      "absolute",
+    )
+  );
+});
+
+const unit = normalAbout(0, 1);
+
+Deno.test("law: equal seeds, equal results; another seed, others", () => {
+  fc.assert(
+    fc.property(fc.nat(), (seed) => {
+      const run = (s: number): readonly number[] => {
+        const { value, u, interval } = monteCarlo((x) => x.a * x.b, { a: unit, b: unit }, {
+          seed: s,
+          trials: 200,
+        });
+        return [value, u, ...interval];
+      };
+      assert.deepEqual(run(seed), run(seed));
+      assert.notDeepEqual(run(seed), run(seed + 1));
+    }),
+    { numRuns: 20 },
+  );
+});
+
+Deno.test("the adaptive run stops once the digits stand still, sooner for one digit than for two", () => {
+  const run = (digits: 1 | 2): ReturnType<typeof monteCarlo> =>
+    monteCarlo((x) => 2.5 * (x.a + x.b), { a: unit, b: unit }, { digits, seed: 4 });
+  const one = run(1), two = run(2);
+  assert.equal(one.settled, true);
+  assert.equal(two.settled, true);
+  assert.ok(one.trials < two.trials && two.trials < 2e6, `${one.trials}, ${two.trials}`);
+  assert.equal(two.draws.length, two.trials);
+  // DERIVED: u = 2.5√2 = 3.5, ends ±1.959964 u; two digits leave 0.05
+  near(two.u, 2.5 * Math.SQRT2, 0.05, "u", "absolute");
+  near(two.interval[1], 1.959964 * 2.5 * Math.SQRT2, 0.05, "high", "absolute");
+});
+
+Deno.test("an adaptive run that may not go on says so", () => {
+  const got = monteCarlo((x) => x.a, { a: studentAbout(0, 1, 1.2) }, { digits: 3, most: 40000 });
+  assert.equal(got.settled, false);
+  assert.equal(got.trials, 40000);
+});
+
+Deno.test("correlated inputs are drawn together", () => {
+  const run = (r: number): number =>
+    monteCarlo((x) => x.a - x.b, { a: unit, b: unit, c: unit }, {
+      correlations: [["a", "b", r]],
+      trials: 40000,
+    }).u;
+  near(run(0.8), Math.sqrt(0.4), 0.02, "r = 0.8"); // DERIVED: var(a - b) = 2 - 2r
+  near(run(1), 0, 1e-12, "r = 1", "absolute");
+  near(run(-1), 2, 0.02, "r = -1");
+  const rectangle = rectangularBetween(-1, 1);
+  near(
+    monteCarlo((x) => x.c, { a: unit, b: unit, c: rectangle }, {
+      correlations: [["a", "b", 0.5]],
+      trials: 40000,
+    }).u,
+    1 / Math.sqrt(3),
+    0.02,
+    "others stay",
+  );
+});
+
+Deno.test("tolerances of the digits", () => {
+  // DERIVED: half a unit of the last digit of 0.50, 35, 0.097 (two digits), 0.5 (one)
+  near(numericalTolerance(0.5, 2), 0.005, 1e-12, "0.50");
+  near(numericalTolerance(35, 2), 0.5, 1e-12, "35");
+  near(numericalTolerance(0.0972, 2), 0.0005, 1e-12, "0.097");
+  near(numericalTolerance(0.5, 1), 0.05, 1e-12, "0.5");
+  near(numericalTolerance(0.997, 2), 0.05, 1e-12, "1.0");
+  assert.equal(numericalTolerance(0, 2), 0);
+});
+
+Deno.test("what cannot be simulated is refused, with the inputs that failed", () => {
+  assert.throws(
+    () => monteCarlo((x) => Math.log(x.a), { a: unit }, { trials: 100 }),
+    /f finite, got NaN at \{"a":-/,
+  );
+  assert.throws(() => monteCarlo((x) => x.a, { a: unit }, { p: 1 }), /p=1/);
+  assert.throws(
+    () => monteCarlo((x) => x.a, { a: unit }, { trials: 3 }),
+    /whole trials, got trials=3/,
+  );
+  const t = studentAbout(0, 1, 3);
+  assert.throws(
+    () =>
+      monteCarlo((x) => x.a, { a: t, b: unit }, { correlations: [["a", "b", 0.5]], trials: 100 }),
+    /normal inputs where they are correlated: a, b/,
+  );
+  assert.throws(() =>
+    monteCarlo((x) => x.a, { a: unit, b: unit, c: unit }, {
+      correlations: [["a", "b", 0.9], ["a", "c", 0.9], ["b", "c", -0.9]],
+      trials: 100,
+    }), /not negative/);
+});

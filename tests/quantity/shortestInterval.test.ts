@@ -1,0 +1,42 @@
+import assert from "node:assert/strict";
+import fc from "fast-check";
+import { middleInterval, shortestInterval } from "../../lib/quantity/shortestInterval.ts";
+
+Deno.test("a tail on one side is left out on that side", () => {
+  const sorted = [...Array.from({ length: 95 }, (_, i) => i), 200, 300, 400, 500, 600];
+  assert.deepEqual(shortestInterval(sorted, 0.94), [0, 94]);
+  assert.deepEqual(middleInterval(sorted, 0.9), [4, 94]);
+});
+
+const draws = fc.array(fc.integer({ min: -1000, max: 1000 }), { minLength: 20, maxLength: 200 })
+  .map((list) => list.sort((a, b) => a - b));
+const share = fc.double({ min: 0.1, max: 0.94, noNaN: true });
+
+Deno.test("law: both hold their share, and none is shorter than the shortest", () => {
+  fc.assert(fc.property(draws, share, (sorted, p) => {
+    const short = shortestInterval(sorted, p), middle = middleInterval(sorted, p);
+    for (const [low, high] of [short, middle]) {
+      assert.ok(sorted.filter((x) => x >= low && x <= high).length >= p * sorted.length);
+    }
+    assert.ok(short[1] - short[0] <= middle[1] - middle[0]);
+  }));
+});
+
+Deno.test("law: a shift and a unit move both ends", () => {
+  fc.assert(fc.property(draws, share, fc.integer({ min: -50, max: 50 }), (sorted, p, shift) => {
+    const [low, high] = shortestInterval(sorted, p);
+    assert.deepEqual(shortestInterval(sorted.map((x) => 4 * x + shift), p), [
+      4 * low + shift,
+      4 * high + shift,
+    ]);
+  }));
+});
+
+Deno.test("too few draws are refused", () => {
+  assert.throws(
+    () => shortestInterval([1, 2, 3], 0.95),
+    /0 < p < 1 and enough draws for it, got p=0.95, 3/,
+  );
+  assert.throws(() => shortestInterval([], 0.5), RangeError);
+  assert.throws(() => middleInterval([1, 2, 3], 1), /p=1/);
+});
