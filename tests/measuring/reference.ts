@@ -1,4 +1,4 @@
-// deno-lint-ignore-file no-console: the figures are part of the result
+// deno-lint-ignore-file no-console
 /** Reads a file of reference values; its own fields tell source, tolerance and how it was checked. */
 export function readReference<T>(name: string): T {
   const url = new URL(`../references/${name}.json`, import.meta.url);

@@ -1,4 +1,4 @@
-// deno-lint-ignore-file no-console: the figures are part of the result
+// deno-lint-ignore-file no-console
 /** Does the stated interval hold the truth as often as it says? Simulated makers, whose true radius is known. */
 import assert from "node:assert/strict";
 import type { Estimate } from "../../lib/measuring/estimate.ts";
