@@ -43,23 +43,19 @@ export interface CsvTable {
  */
 export function splitTable(text: string, file: string, findings: Findings): CsvTable | undefined {
   const lines = text.split(/\r\n|\r|\n/);
-  const headerLine = lines.findIndex((line) => line.trim() !== "" && !/^\s*#/.test(line));
-  if (headerLine < 0) {
+  const first = lines.find((line) => line.trim() !== "" && !/^\s*#/.test(line)) ?? "";
+  const before = findings.count;
+  const delimiter = delimiterOf(first);
+  const scan = scanRows(lines, delimiter, commentTest(first), file, findings);
+  const [header, ...rows] = scan.rows;
+  if (header === undefined) {
+    if (findings.count > before) return undefined;
     const mend = "write the column names in the first line, or delete the file";
     findings.refuse({ file, line: 1 }, "no row at all", "a header and readings", mend);
     return undefined;
   }
-  const delimiter = delimiterOf(lines[headerLine] ?? "");
-  const isComment = commentTest(lines[headerLine] ?? "");
-  const scan = scanRows(lines, delimiter, isComment, file, findings);
-  const [header, ...rows] = scan.rows;
-  if (header === undefined) return undefined;
-  return {
-    file,
-    delimiter,
-    ...trimmed(header, rows, delimiter, file, findings),
-    comments: scan.comments,
-  };
+  const table = trimmed(header, rows, delimiter, file, findings);
+  return table && { file, delimiter, ...table, comments: scan.comments };
 }
 
 function delimiterOf(header: string): CsvTable["delimiter"] {
@@ -185,11 +181,13 @@ function trimmed(
   delimiter: string,
   file: string,
   findings: Findings,
-): { header: CsvRow; rows: CsvRow[] } {
+): { header: CsvRow; rows: CsvRow[] } | undefined {
   let width = header.cells.length;
   while (width > 0 && header.cells[width - 1] === "") width--;
   if (width > MOST_CELLS) {
-    findings.refuse({ file, line: header.line }, `${width} columns`, "a maker's table", "split it");
+    const found = `${width} columns`;
+    findings.refuse({ file, line: header.line }, found, `at most ${MOST_CELLS}`, "take some out");
+    return undefined;
   }
   const kept: CsvRow[] = [];
   for (const row of rows) {

@@ -1,0 +1,95 @@
+import assert from "node:assert/strict";
+import { abrasives, decision, decisions, findAbrasive, glasses } from "../../lib/record/tables.ts";
+
+const size = (name: string): number => abrasives().find((row) => row.name === name)?.ds50Um ?? NaN;
+
+Deno.test("the tables have the rows of their passports", () => {
+  assert.equal(glasses().length, 4);
+  assert.equal(abrasives().length, 56);
+  assert.equal(decisions().length, 51);
+});
+
+Deno.test("no name stands twice in a table", () => {
+  for (const rows of [glasses(), abrasives(), decisions()]) {
+    const names = rows.map(({ name }) => name);
+    assert.deepEqual([...new Set(names)], names);
+  }
+});
+
+Deno.test("every row says where it is from, and what is from memory says so", () => {
+  for (const { name, source } of [...glasses(), ...abrasives()]) {
+    assert.match(source, /read in|from memory/, name);
+  }
+  assert.ok(decisions().every(({ status }) => status === "common practice"));
+});
+
+Deno.test("glass is nominal and possible", () => {
+  for (const glass of glasses()) {
+    assert.ok(glass.densityKgPerM3 > 2000 && glass.densityKgPerM3 < 3000, glass.name);
+    assert.ok(glass.expansionPerK > 0.1e-6 && glass.expansionPerK < 12e-6, glass.name);
+    assert.ok(glass.youngGPa > 50 && glass.youngGPa < 100, glass.name);
+    assert.ok(glass.poisson > 0.1 && glass.poisson < 0.3, glass.name);
+    assert.ok(glass.indexD > 1.4 && glass.indexD < 1.6, glass.name);
+  }
+});
+
+Deno.test("N-BK7's index agrees with its dispersion formula", () => {
+  // READ: Sellmeier coefficients of the glass maker's data sheet of 2017, from a public optical constants database.
+  const squared = (um: number): number =>
+    1 + [[1.03961212, 0.00600069867], [0.231792344, 0.0200179144], [1.01046945, 103.560653]]
+      .reduce((sum, [b = 0, c = 0]) => sum + b * um ** 2 / (um ** 2 - c), 0);
+  const index = glasses().find(({ name }) => name === "N-BK7")?.indexD ?? NaN;
+  assert.ok(Math.abs(index - Math.sqrt(squared(0.5875618))) < 5e-5);
+});
+
+Deno.test("within each scale a larger number is a finer grain", () => {
+  for (const scale of ["F", "#", "P"] as const) {
+    const rows = abrasives().filter((row) => row.scale === scale);
+    assert.ok(rows.length >= 13, scale);
+    rows.slice(1).forEach((row, index) => {
+      const before = rows[index];
+      assert.ok(before !== undefined && row.ds50Um < before.ds50Um, row.name);
+      assert.ok(Number(row.name.slice(1)) > Number(before.name.slice(1)), row.name);
+    });
+    assert.ok(rows.every(({ name }) => name.startsWith(scale)), scale);
+  }
+});
+
+Deno.test("the three scales are never mixed: 400 is three grains", () => {
+  // READ: JIS R 6001:1987 microgrit table, in a reprint: #400 30.0 um. MEMORY: F400 17.3 um, P400 35.0 um.
+  assert.deepEqual(["F400", "#400", "P400"].map(size), [17.3, 30, 35]);
+});
+
+Deno.test("macro grits lie within their sieve band", () => {
+  const bands = abrasives().flatMap(({ name, source, ds50Um }) => {
+    const band = /sieve range (\d+)-(\d+) um/.exec(source);
+    return band === null ? [] : [{ name, ds50Um, low: Number(band[1]), high: Number(band[2]) }];
+  });
+  assert.equal(bands.length, 10);
+  for (const { name, ds50Um, low, high } of bands) assert.ok(ds50Um > low && ds50Um < high, name);
+});
+
+Deno.test("a grade is found by its letter, and asked for where it has none", () => {
+  assert.equal(findAbrasive(" f 1200").name, "F1200");
+  assert.equal(findAbrasive("ROUGE").name, "rouge");
+  assert.equal(findAbrasive("400").mend, "which scale: F400, #400 or P400?");
+  assert.equal(findAbrasive("80").mend, "which scale: F80?");
+  assert.equal(findAbrasive("F81").mend, "did you mean F80 or F180?");
+});
+
+Deno.test("decision numbers are asked for by name", () => {
+  assert.equal(decision("probability_yes"), 0.95);
+  assert.equal(decision("runs_least"), 3);
+  assert.throws(() => decision("probability_yess"), {
+    name: "RangeError",
+    message:
+      "decision requires a name of data/tables/decisions.csv, got probability_yess; near: probability_yes",
+  });
+});
+
+Deno.test("every decision belongs to a notebook", () => {
+  for (const { name, stage, value } of decisions()) {
+    assert.match(stage, /^(0[1-9]|1[0-9])$/, name);
+    assert.ok(value > 0, name);
+  }
+});
