@@ -28,7 +28,8 @@ export function signed(value: number, digits = 0): string {
 export function digitsOf(step: number): number {
   for (let digits = 0; digits < 8; digits++) {
     const scaled = step * 10 ** digits;
-    if (Math.abs(scaled - Math.round(scaled)) < 1e-6 * Math.abs(scaled)) return digits;
+    const off = Math.abs(scaled - Math.round(scaled));
+    if (off < 1e-6 * Math.min(1, Math.abs(scaled))) return digits;
   }
   return 8;
 }

@@ -61,7 +61,9 @@ export function ticks(from: number, to: number, count: number): number[] {
   const step = roundStep(to - from, count);
   const first = Math.ceil(from / step - 1e-9), last = Math.floor(to / step + 1e-9);
   const marks: number[] = [];
-  for (let i = first; i <= last; i++) marks.push(step < 1 ? i / Math.round(1 / step) : i * step);
+  for (let i = first; i <= last; i++) {
+    marks.push((step < 1 ? i / Math.round(1 / step) : i * step) + 0);
+  }
   return marks;
 }
 
@@ -79,6 +81,7 @@ export function extent(values: readonly number[], room = 0.06): [number, number]
   const finite = values.filter(Number.isFinite);
   if (finite.length === 0) return [0, 1];
   const low = Math.min(...finite), high = Math.max(...finite);
-  const span = high - low || Math.abs(low) / 2 || 1;
+  const size = Math.max(Math.abs(low), Math.abs(high));
+  const span = high - low > 1e-9 * size ? high - low : size > 1e-100 ? size / 2 : 1;
   return [low - room * span, high + room * span];
 }

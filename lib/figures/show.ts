@@ -1,8 +1,7 @@
 /** How a cell shows something: a display object that has settled before the cell ends. */
 import type { Measured } from "../quantity/measured.ts";
-import { formatMeasured } from "../quantity/format.ts";
 import { Html, safe, trusted } from "./html.ts";
-import { quantityHtml } from "./words.ts";
+import { inWords, quantityHtml } from "./words.ts";
 import { scopedSheet } from "./look.ts";
 
 /** Something to show: markup for a page, and the same in words for a reader without pictures. */
@@ -51,7 +50,7 @@ export function asShown(thing: Showable, unit?: string): Shown {
   if ("html" in thing) return thing;
   return {
     html: safe`<p class="out">${quantityHtml(thing)}</p>`.markup,
-    text: formatMeasured(thing),
+    text: inWords(thing),
   };
 }
 

@@ -10,7 +10,12 @@ export function quantityHtml(quantity: Measured): Html {
 
 /** Value and uncertainty without the unit, for a label whose axis has the unit. */
 export function plusMinus(quantity: Measured): string {
-  return formatMeasured({ ...quantity, unit: "" }).trim();
+  return inWords({ ...quantity, unit: "" }).trim();
+}
+
+/** The same in words, with a true minus. */
+export function inWords(quantity: Measured): string {
+  return formatMeasured(quantity).replace(/-(?=\d)/g, "−");
 }
 
 /** A sentence in markup and in words. */
@@ -37,7 +42,7 @@ function isMeasured(value: unknown): value is Measured {
 export function say(literals: TemplateStringsArray, ...values: (Measured | HtmlValue)[]): Said {
   const parts = values.map((v) => isMeasured(v) ? quantityHtml(v) : v);
   const words = values.map((v) =>
-    isMeasured(v) ? formatMeasured(v) : v instanceof Html ? v.markup.replace(/<[^>]*>/g, "") : v
+    isMeasured(v) ? inWords(v) : v instanceof Html ? v.markup.replace(/<[^>]*>/g, "") : v
   );
   const text = literals.map((literal, i) => literal + (words[i] ?? "")).join("");
   return { html: safe`<p class="out">${safe(literals, ...parts)}</p>`.markup, text };
