@@ -1,0 +1,29 @@
+/** Ten ways to grind, good and bad, for the engines and the judge to agree on; slips are drawn once, the same for both. */
+import {
+  centreRoutine,
+  chordRoutine,
+  playRoutine,
+  type Routine,
+  type StrokeSet,
+} from "../../lib/shaping/routine.ts";
+
+const usual = chordRoutine(150);
+const degree = Math.PI / 180;
+
+const routines: Readonly<Record<string, Routine>> = {
+  "the usual rough work": usual,
+  "the upper disc carried round with the lower": { ...usual, carried: true },
+  "the upper disc never turned": { ...usual, upperTurn: 0 },
+  "the lower disc never turned": { ...usual, lowerTurn: 0 },
+  "neither turned": { ...usual, upperTurn: 0, lowerTurn: 0 },
+  "the upper disc turned by half only": { ...usual, upperTurn: Math.PI },
+  "twice the strokes at one place in three": { ...usual, strokes: [20, 20, 40] },
+  "a third of the turns missed": { ...usual, missedTurns: 1 / 3 },
+  "random strokes and turns": { ...usual, strokeScatter: 0.3, turnScatter: 15 * degree },
+  "centre strokes, half a diameter long": { ...centreRoutine(150), travel: 75 },
+};
+
+/** Each routine's sets, by its name. */
+export function tenRoutines(sets: number): readonly (readonly [string, readonly StrokeSet[]])[] {
+  return Object.entries(routines).map(([name, routine]) => [name, playRoutine(routine, sets, 5)]);
+}
