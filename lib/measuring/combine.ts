@@ -1,21 +1,25 @@
 /** Several estimates of one radius made into one, honestly: shared errors, disagreement, the odd one. */
-import { chiSquareUpper, fCdf } from "../numeric/quantiles.ts";
 import { effectiveDof } from "../quantity/coverage.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
-import { covarianceOf, solveSymmetric } from "./covariance.ts";
+import { covarianceOf } from "./covariance.ts";
 import type { Component, Method } from "./estimate.ts";
+import {
+  betweenMethods,
+  dot,
+  type Matrix,
+  type Value,
+  weigh,
+  welchP,
+  widened,
+} from "./weighing.ts";
+
+export type { Value };
 
 /** What is needed of an estimate to weigh it; `Estimate` fits. */
 export interface Weighable {
   readonly method: Method;
   readonly radius: Measured;
   readonly components: readonly Component[];
-}
-
-/** A value and its standard uncertainty, mm. */
-export interface Value {
-  readonly value: number;
-  readonly u: number;
 }
 
 /** Estimates put together. */
@@ -124,60 +128,6 @@ export function agreement(first: Value, second: Value): number {
   return (first.value - second.value) / joint;
 }
 
-interface Weighed extends Value {
-  readonly weights: readonly number[];
-  readonly chiSquare: number;
-}
-
-type Matrix = readonly (readonly number[])[];
-
-function weigh(values: readonly number[], covariance: Matrix): Weighed {
-  const raw = solveSymmetric(covariance, values.map(() => 1));
-  const sum = raw.reduce((total, weight) => total + weight, 0);
-  const weights = raw.map((weight) => weight / sum);
-  // Relative to the first value, so that equal values give exactly that value.
-  const [origin = 0] = values;
-  const value = origin + dot(weights, values.map((x) => x - origin));
-  const away = values.map((x) => x - value);
-  return {
-    value,
-    u: 1 / Math.sqrt(sum),
-    weights,
-    chiSquare: dot(away, solveSymmetric(covariance, away)),
-  };
-}
-
-/** Chance of a chi-square this large, allowing for variances that are themselves estimates (Welch 1951). */
-function welchP({ chiSquare, weights }: Weighed, dofs: readonly number[]): number {
-  const count = weights.length;
-  const doubt = weights.reduce((sum, weight, at) => sum + (1 - weight) ** 2 / (dofs[at] ?? 1), 0);
-  if (doubt < 1e-12) return chiSquareUpper(chiSquare, count - 1);
-  const correction = 1 + (2 * (count - 2) * doubt) / (count ** 2 - 1);
-  const f = chiSquare / (count - 1) / correction;
-  return 1 - fCdf(f, count - 1, (count ** 2 - 1) / (3 * doubt));
-}
-
-/** Mandel and Paule's tau: chi-square of the widened estimates falls with tau; found where it is n - 1. */
-function betweenMethods(values: readonly number[], covariance: Matrix): number {
-  const target = values.length - 1;
-  const excess = (tau: number): number =>
-    weigh(values, widened(covariance, tau)).chiSquare - target;
-  if (excess(0) <= 0) return 0;
-  let low = 0;
-  let high = Math.max(...values) - Math.min(...values);
-  while (excess(high) > 0) high *= 2;
-  for (let turn = 0; turn < 200 && high - low > 1e-14 * high; turn++) {
-    const middle = (low + high) / 2;
-    if (excess(middle) > 0) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
-}
-
-function widened(covariance: Matrix, tau: number): Matrix {
-  return covariance.map((row, i) => row.map((c, j) => (i === j ? c + tau * tau : c)));
-}
-
 /** The estimate that lies farthest, in joint u, from the others taken together. */
 function oddOne(estimates: readonly Weighable[], covariance: Matrix): Method | undefined {
   if (estimates.length < 3) return undefined;
@@ -241,8 +191,4 @@ function check(estimates: readonly Weighable[]): void {
         (bad === undefined ? "none" : `u=${bad.radius.u} for ${bad.method}`),
     );
   }
-}
-
-function dot(a: readonly number[], b: readonly number[]): number {
-  return a.reduce((sum, x, at) => sum + x * (b[at] ?? 0), 0);
 }

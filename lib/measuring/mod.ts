@@ -41,17 +41,16 @@ export {
 } from "./mistakes.ts";
 export { type Judged, reconcile, type Reconciled, type ReconcileOptions } from "./reconcile.ts";
 export { type Reading, type Repeated, repeated, type RepeatedOptions } from "./repeated.ts";
+export { type DialRow, spherometer } from "./spherometer.ts";
 export {
-  type DialRow,
   type Feet,
   legCircle,
   probeOffCentre,
-  spherometer,
   spherometerHeight,
   spherometerRadius,
   spherometerSensitivity,
   type Surface,
-} from "./spherometer.ts";
+} from "./spherometerFeet.ts";
 export {
   checkStack,
   closestStack,

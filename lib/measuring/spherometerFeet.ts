@@ -1,0 +1,165 @@
+/** The geometry of a spherometer: feet or a ring on a curve, and a probe in their middle. */
+
+export type Surface = "concave" | "convex";
+
+/** What the instrument stands on, mm. */
+export type Feet =
+  | { readonly kind: "balls"; readonly legRadius: number; readonly ballRadius: number }
+  | { readonly kind: "sharp ring"; readonly outerRadius: number; readonly innerRadius: number }
+  | { readonly kind: "rounded ring"; readonly ringRadius: number; readonly edgeRadius: number };
+
+/**
+ * Radius of curvature from the height of the probe.
+ *
+ *     R = (a^2 + h^2) / 2h + b on a hollow,  - b on a bulge
+ *
+ * The centres of the balls lie on a sphere nearer to the middle of the curve by b; the probe's own ball cancels against
+ * the flat. A sharp ring touches a hollow with its outer edge and a bulge with its inner one.
+ *
+ * @param feet     what it stands on, mm
+ * @param height   h, reading on the curve less reading on the flat, taken positive, mm; 0 < h <= a
+ * @param surface  default concave
+ * @throws {RangeError} outside those ranges
+ * @see geometry of ball-foot and ring spherometers; Malacara, Optical Shop Testing (from memory)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(spherometerRadius({ kind: "balls", legRadius: 50, ballRadius: 3 }, 0.5224).toFixed(1), "2396.1");
+ * ```
+ */
+export function spherometerRadius(
+  feet: Feet,
+  height: number,
+  surface: Surface = "concave",
+): number {
+  const { circle, ball } = contact("spherometerRadius", feet, surface);
+  if (!(height > 0 && height <= circle)) {
+    throw new RangeError(
+      `spherometerRadius requires 0 < height <= leg circle in mm, got height=${height}, leg circle=${circle}`,
+    );
+  }
+  const side = surface === "concave" ? 1 : -1;
+  return (circle ** 2 + height ** 2) / (2 * height) + side * ball;
+}
+
+/**
+ * The height a spherometer will show on a known curve: to calibrate, or to know when to stop.
+ *
+ * @param radius  of curvature, mm
+ * @returns h, mm, positive
+ * @throws {RangeError} when the feet do not fit on that curve
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const feet = { kind: "balls", legRadius: 50, ballRadius: 3 } as const;
+ * assert.equal(spherometerHeight(feet, 2400).toFixed(4), "0.5215");
+ * ```
+ */
+export function spherometerHeight(
+  feet: Feet,
+  radius: number,
+  surface: Surface = "concave",
+): number {
+  const { circle, ball } = contact("spherometerHeight", feet, surface);
+  const reach = surface === "concave" ? radius - ball : radius + ball;
+  if (!(reach >= circle)) {
+    throw new RangeError(
+      `spherometerHeight requires a curve the feet can stand on, got radius=${radius}, leg circle=${circle} mm`,
+    );
+  }
+  return circle ** 2 / (reach + Math.sqrt(reach ** 2 - circle ** 2));
+}
+
+/**
+ * Radius of the circle through three feet, from the distances between them: l1 l2 l3 / 4 x area (Heron).
+ *
+ * @param sides  three distances, mm, that make a triangle
+ * @throws {RangeError} when they do not
+ * @see Heron, Metrica I.8 (from memory)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(legCircle([86.55, 86.62, 86.7]).toFixed(4), "50.0120");
+ * ```
+ */
+export function legCircle(sides: readonly [number, number, number]): number {
+  const [a, b, c] = sides;
+  const half = (a + b + c) / 2;
+  const area = Math.sqrt(half * (half - a) * (half - b) * (half - c));
+  if (!(area > 0 && Number.isFinite(area))) {
+    throw new RangeError(
+      `legCircle requires three sides of a triangle in mm, got ${sides.join(", ")}`,
+    );
+  }
+  return (a * b * c) / (4 * area);
+}
+
+/**
+ * How the radius answers to each part of the instrument.
+ *
+ *     dR/da = a / h       dR/dh = (h^2 - a^2) / 2h^2       dR/db = +1 hollow, -1 bulge
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const feet = { kind: "balls", legRadius: 50, ballRadius: 3 } as const;
+ * assert.equal(spherometerSensitivity(feet, 0.5212).perHeight.toFixed(0), "-4601");
+ * ```
+ */
+export function spherometerSensitivity(
+  feet: Feet,
+  height: number,
+  surface: Surface = "concave",
+): { readonly perLegRadius: number; readonly perHeight: number; readonly perBall: number } {
+  spherometerRadius(feet, height, surface);
+  const { circle } = contact("spherometerSensitivity", feet, surface);
+  return {
+    perLegRadius: circle / height,
+    perHeight: (height ** 2 - circle ** 2) / (2 * height ** 2),
+    perBall: surface === "concave" ? 1 : -1,
+  };
+}
+
+/**
+ * Height lost when the probe stands beside the middle of the feet: -e^2 / 2R; the radius then reads too long by e^2 / a^2.
+ *
+ * @param offset  e, mm
+ * @param radius  of curvature, mm; above 0
+ * @returns mm, negative
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(probeOffCentre(1, 2400).toFixed(5), "-0.00021");
+ * ```
+ */
+export function probeOffCentre(offset: number, radius: number): number {
+  if (!(Number.isFinite(offset) && radius > 0)) {
+    throw new RangeError(
+      `probeOffCentre requires a finite offset and a radius above 0 mm, got offset=${offset}, radius=${radius}`,
+    );
+  }
+  return -(offset ** 2) / (2 * radius);
+}
+
+function contact(
+  caller: string,
+  feet: Feet,
+  surface: Surface,
+): { readonly circle: number; readonly ball: number } {
+  const found = feet.kind === "balls"
+    ? { circle: feet.legRadius, ball: feet.ballRadius }
+    : feet.kind === "rounded ring"
+    ? { circle: feet.ringRadius, ball: feet.edgeRadius }
+    : { circle: surface === "concave" ? feet.outerRadius : feet.innerRadius, ball: 0 };
+  const inside = feet.kind !== "sharp ring" || feet.innerRadius <= feet.outerRadius;
+  if (
+    !(found.circle > 0 && found.ball >= 0 && Number.isFinite(found.circle + found.ball) && inside)
+  ) {
+    throw new RangeError(
+      `${caller} requires feet on a circle above 0 mm, with balls of 0 or more, got ${
+        JSON.stringify(feet)
+      }`,
+    );
+  }
+  return found;
+}
