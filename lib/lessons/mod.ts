@@ -17,3 +17,4 @@ export { judge, numbersIn } from "./judge.ts";
 export { exerciseBlock } from "./block.ts";
 export { exercise, exercises } from "./exercises.ts";
 export { pageScript } from "./pageScript.ts";
+export { refusalOf } from "./refusalOf.ts";

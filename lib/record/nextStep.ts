@@ -2,7 +2,6 @@
 import type {
   CurveSummary,
   DesignSummary,
-  FigureSummary,
   GrindingSummary,
   NextStep,
   VerdictSummary,
@@ -15,7 +14,6 @@ export interface Known {
   readonly design: DesignSummary;
   readonly curve?: CurveSummary;
   readonly grinding?: GrindingSummary;
-  readonly figure?: FigureSummary;
   readonly verdict?: VerdictSummary;
 }
 
@@ -167,7 +165,27 @@ function polish(): NextStep {
   };
 }
 
+/** Was the glass polished after the readings that the verdict rests on? */
+function isStale({ grinding, zones }: MirrorRecord): boolean {
+  const last = (rows: readonly { readonly date?: string }[]): string =>
+    rows.reduce((latest, { date = "" }) => date > latest ? date : latest, "");
+  const [polished, read] = [last(grinding), last(zones)];
+  return read !== "" && polished > read;
+}
+
+function readAgain(): NextStep {
+  return {
+    stage: "zone test",
+    do: "Measure the zones again: the mirror has been polished since it was last read.",
+    until: "there are three runs of the surface as it is now.",
+    why:
+      "The log has work of a later date than the zone readings, so the verdict is of a former surface.",
+    caution: CAUTION.knife,
+  };
+}
+
 function judged(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
+  if (isStale(known.record)) return readAgain();
   const runs = new Set(known.record.zones.map((row) => `${row.date ?? ""} ${row.run}`)).size;
   if (verdict.meets_goal === "yes") {
     return {

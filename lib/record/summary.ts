@@ -2,6 +2,7 @@
 import { KIT_VERSION } from "../version.ts";
 import { curveSummary } from "./curveSummary.ts";
 import { designSummary } from "./designSummary.ts";
+import { figureSummary } from "./figureSummary.ts";
 import { grindingSummary } from "./grindingSummary.ts";
 import { nextStep } from "./nextStep.ts";
 import { rules } from "./rules.ts";
@@ -42,20 +43,20 @@ export function summarize(record: MirrorRecord): Summary {
   const { curve: ownCurve, warnings: curveWarnings } = curveSummary(record);
   const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
   const curve = withLogRows(ownCurve, setAside);
-  const known = {
-    record,
+  const { figure, verdict, warnings: zoneWarnings } = figureSummary(record, curve);
+  const parts = {
     design,
     ...(curve === undefined ? {} : { curve }),
     ...(grinding === undefined ? {} : { grinding }),
+    ...(verdict === undefined ? {} : { verdict }),
   };
   return {
     record: record.name,
     title: record.settings.title,
     kit_version: KIT_VERSION,
-    warnings: distinct([...record.warnings, ...curveWarnings, ...logWarnings]),
-    design,
-    ...(curve === undefined ? {} : { curve }),
-    ...(grinding === undefined ? {} : { grinding }),
-    next_step: nextStep(known, rules()),
+    warnings: distinct([...record.warnings, ...curveWarnings, ...logWarnings, ...zoneWarnings]),
+    ...parts,
+    ...(figure === undefined ? {} : { figure: { zones: figure } }),
+    next_step: nextStep({ record, ...parts }, rules()),
   };
 }

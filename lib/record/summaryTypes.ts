@@ -77,6 +77,11 @@ export interface FigureSummary {
   readonly focus?: "least rms";
   readonly noise_floor_rms?: Q;
   readonly transverse_over_airy?: Q;
+  /** scatter of one knife reading, pooled over the zones */
+  readonly pooled_reading_s?: Q;
+  readonly runs?: number;
+  /** the clear width the figure is for: the aperture less both bevels */
+  readonly judged_aperture?: Q;
   readonly offset?: Q;
   readonly tilt?: Q;
   readonly profile?: readonly {

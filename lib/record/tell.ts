@@ -55,7 +55,7 @@ function curveLines({ curve }: Summary): Line[] {
     ],
     ...curve.set_aside.map((row): Line => [
       "set aside",
-      `${row.file}, line ${row.line}: ${row.value} (${row.why})`,
+      `${row.file}, line ${row.line}: ${Number(row.value.toFixed(4))} (${row.why})`,
     ]),
   ];
 }
@@ -99,10 +99,7 @@ function figureLines(figure: FigureSummary | undefined, name: string): Line[] {
     const digits = quantity.unit === "nm" ? 0 : 3;
     const range = interval === undefined
       ? ""
-      : ` (95 %: ${interval[0].toFixed(digits)} to ${interval[1].toFixed(digits)})`.replaceAll(
-        "-",
-        "−",
-      );
+      : ` (95 %: ${interval[0].toFixed(digits)} to ${interval[1].toFixed(digits)})`;
     lines.push([label, `${tellQ(quantity)}${range}`]);
   };
   const interval = figure.interval_95;

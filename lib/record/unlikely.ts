@@ -102,6 +102,13 @@ function openings({ settings, zones }: Readings, findings: Findings): void {
     }: nothing is known of the rest`;
     findings.warn({ file: first.file, column: "outer" }, message);
   }
+  const over = zones.find(({ outer }) => outer > edge - settings.bevel + 0.5);
+  if (over !== undefined) {
+    const message = `${mm(over.outer)} reaches over the bevel, where the face ends at ${
+      mm(edge - settings.bevel)
+    }`;
+    findings.warn({ file: over.file, line: over.line, column: "outer" }, message);
+  }
   for (const [date, rows] of groups(zones, ({ date = "" }) => date)) {
     const runs = new Set(rows.map(({ run }) => run));
     if (runs.size === 1) {

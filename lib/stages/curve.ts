@@ -8,7 +8,6 @@ import { say } from "../figures/words.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
 import { carrySagitta } from "../optics/sphere.ts";
-import { measured } from "../quantity/measured.ts";
 import type { Mirror } from "../record/open.ts";
 import { fromQ } from "../record/q.ts";
 import type { CurveSummary, EstimateSummary, Method } from "../record/summaryTypes.ts";
@@ -43,24 +42,31 @@ function leafRow(row: SagittaRow, mirror: Mirror): TableRow {
   const gap = bracket(row.go ?? [], row.nogo ?? []);
   const chord = chordOf(settings, row.chord);
   const depth = depthFromLeaves(gap.middle, chord, settings.gauges.leaves.width);
-  const full = measured(
-    carrySagitta(depth, chord, settings.aperture),
-    gap.width / Math.sqrt(12),
-    "mm",
-  );
+  const full = carrySagitta(depth, chord, settings.aperture).toFixed(3);
+  const u = (gap.width / Math.sqrt(12)).toFixed(3);
   const stack = (leaves: readonly number[] = []): string =>
-    leaves.map((leaf) => leaf.toFixed(2)).join(" + ");
+    leaves.map((leaf) => leaf.toFixed(2)).join("+");
   return {
-    cells: [row.afterMin, stack(row.go), stack(row.nogo), full],
+    cells: [row.afterMin, stack(row.go), stack(row.nogo), safe`${full} <i>± ${u}</i>`],
     ...(set === undefined ? {} : { setAside: set.why }),
   };
 }
 
+/** The latest leaf rows, and those that were set aside: the earlier ones belong to the log. */
+function leafRowsNow({ record, summary }: Mirror): readonly SagittaRow[] {
+  const rows = record.sagitta.filter(({ go }) => go !== undefined);
+  const last = Math.max(...rows.map(({ afterMin = 0 }) => afterMin));
+  const isAside = (row: SagittaRow): boolean =>
+    summary.curve?.set_aside.some(({ file, line }) => file === row.file && line === row.line) ??
+      false;
+  return rows.filter((row) => (row.afterMin ?? 0) === last || isAside(row));
+}
+
 const leafPart: Part = {
   name: "leaves",
-  count: ({ record }) => record.sagitta.filter(({ go }) => go !== undefined).length,
+  count: (mirror) => leafRowsNow(mirror).length,
   show: (mirror) => {
-    const rows = mirror.record.sagitta.filter(({ go }) => go !== undefined);
+    const rows = leafRowsNow(mirror);
     return [
       readingsTable("Leaves under the straight-edge", [
         { title: "Ground for", unit: "min" },
@@ -128,8 +134,9 @@ const sunPart: Part = {
 };
 
 const togetherPart: Part = {
-  name: "all methods",
-  count: ({ summary }) => summary.curve?.estimates.length ?? 0,
+  name: "the curve",
+  noun: "method",
+  count: ({ summary }) => summary.curve?.estimates.filter(({ used }) => used).length ?? 0,
   show: (mirror) => {
     const { curve } = mirror.summary;
     return curve === undefined ? "" : methodsFigure(mirror, curve);

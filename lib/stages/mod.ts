@@ -9,3 +9,13 @@ export {
   whatToLookAt,
 } from "./page.ts";
 export { decideDesign, type Size, whatSizesCost, yourPlan } from "./plan.ts";
+export {
+  decideZones,
+  firstRunAlone,
+  type ReducedDay,
+  reducedDays,
+  verdictOverTime,
+  yourReadings,
+  yourSurface,
+} from "./zones.ts";
+export { yourPath } from "./path.ts";

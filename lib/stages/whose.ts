@@ -7,6 +7,8 @@ import type { Mirror } from "../record/open.ts";
 export interface Part {
   /** what it is called: "leaves", "spherometer" */
   readonly name: string;
+  /** what is counted, default "reading" */
+  readonly noun?: string;
   /** how many readings a mirror has of it; 0 means not yet */
   readonly count: (mirror: Mirror) => number;
   /** what is shown of them */
@@ -34,7 +36,7 @@ export function countOf(count: number, noun = "reading"): string {
 export function ownOrDemo(part: Part, yours: Mirror, demo: Mirror): Shown {
   const own = part.count(yours);
   if (own > 0) {
-    const whose = `${yours.summary.title} · ${part.name}, ${countOf(own)}`;
+    const whose = `${yours.summary.title} · ${part.name}, ${countOf(own, part.noun)}`;
     return yoursBlock(whose, ...contents(part, yours));
   }
   const missing = notYet(part.name, part.how);
