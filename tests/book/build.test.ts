@@ -19,8 +19,9 @@ interface Bench {
 /** A folder with a record, room for notebooks and for a book. */
 async function onBench(act: (bench: Bench) => Promise<void>): Promise<void> {
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-build-" });
-  // notebooks run where they stand, and find the kit by the deno.json above them
-  const notebooks = await Deno.makeTempDir({ dir: join(root, "tests"), prefix: ".notebooks-" });
+  // notebooks run where they stand, and find the kit by the deno.json above them; book/ is no part of the kit
+  await Deno.mkdir(join(root, "book"), { recursive: true });
+  const notebooks = await Deno.makeTempDir({ dir: join(root, "book"), prefix: ".notebooks-" });
   const record = join(folder, "record");
   await Deno.mkdir(record);
   const bench: Bench = {

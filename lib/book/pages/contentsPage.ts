@@ -3,7 +3,7 @@ import { type Html, safe, trusted } from "../../figures/html.ts";
 import type { Stage } from "../course.ts";
 import type { Chapter } from "./chapters.ts";
 import { edge } from "./edge.ts";
-import { type BookFacts, dayOf, plainNumber, told } from "./facts.ts";
+import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";
 import { standing } from "./reportFigures.ts";
 import { plainBar, shell } from "./shell.ts";
 import { knownStages, probabilityText, stageOfNextStep } from "./status.ts";
@@ -41,8 +41,8 @@ function mirror(parts: BookFacts, chapters: readonly Chapter[]): Html {
   return safe`<section class="mirror" aria-labelledby="mirror-title">
 <div>
 <p class="tag dot-mine"><span>Your mirror · ${summary.title}</span></p>
-<h2 id="mirror-title">${step.do}</h2>
-<p class="kicker">Until ${step.until}</p>
+<h2 id="mirror-title">${bound(step.do)}</h2>
+<p class="kicker">Until ${bound(step.until)}</p>
 <p class="screen-only"><a href="${file ?? "report.html"}">Why, and how sure</a></p>
 </div>
 <dl class="facts">

@@ -39,6 +39,19 @@ export function plainNumber(value: number, digits = 4): string {
   return rounded.replace("-", "−");
 }
 
+/**
+ * A sentence whose numbers stay with their units at the end of a line.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(bound("give or take 10 µm."), "give or take 10\u00a0µm.");
+ * ```
+ */
+export function bound(sentence: string): string {
+  return sentence.replace(/(\d) (?=(mm|cm|m|µm|nm|min|minutes|h|g|kg|%)\b|%)/g, "$1\u00a0");
+}
+
 /** A day in words: "25 November 2026". */
 export function dayOf(date: Date): string {
   return new Intl.DateTimeFormat("en-GB", { dateStyle: "long" }).format(date);

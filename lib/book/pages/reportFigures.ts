@@ -1,11 +1,11 @@
 /** The figures of the front and of the report, from the summary: where you stand, the ways to the radius, the profile. */
 import { decisionScale } from "../../figures/decisionScale.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
+import { surfaceProfile } from "../../figures/surfaceProfile.ts";
 import { type MethodBar, threeMethods } from "../../figures/threeMethods.ts";
 import type { Method, Q, Summary } from "../../record/summaryTypes.ts";
 import type { Measured } from "../../quantity/measured.ts";
-import { plainNumber } from "./facts.ts";
-import { profileDrawing } from "./profileDrawing.ts";
+import { type BookFacts, plainNumber } from "./facts.ts";
 import { figureOf } from "./status.ts";
 
 const names: Readonly<Record<Method, string>> = {
@@ -36,12 +36,14 @@ export function standing(summary: Summary): Html | undefined {
   if (grinding === undefined || figure !== undefined) return undefined;
   const target = grinding.target_sagitta.value, now = grinding.sagitta_now;
   const stop = grinding.stop_at?.value ?? target;
-  const hasStop = stop < target * 0.998 && stop > 0;
+  const hasStop = stop < target * 0.998 && stop > 0 && now.value < target;
   const interval = around(now);
+  // near the target the scale begins late, so that what is left can be seen
+  const isNear = now.value > 0.8 * target;
   return trusted(
     decisionScale({
-      from: 0,
-      to: Math.max(target * 1.12, now.value * 1.04),
+      from: isNear ? roundDown(0.7 * target) : 0,
+      to: Math.max(target * (isNear ? 1.08 : 1.2), now.value * 1.04),
       title: `Sagitta at the full ${plainNumber(design.aperture.value)} mm (mm)`,
       digits: 3,
       zones: [
@@ -55,14 +57,21 @@ export function standing(summary: Summary): Html | undefined {
   );
 }
 
+/** To a tenth of a millimetre below. */
+function roundDown(mm: number): number {
+  return Math.floor(mm * 10) / 10;
+}
+
 /** The ways to one radius beside one another; nothing without an estimate. */
 export function methods({ curve, design }: Summary): Html | undefined {
-  if (curve === undefined || curve.estimates.length === 0) return undefined;
-  const bars: MethodBar[] = curve.estimates.map(({ method, radius, used }) => ({
+  if (curve === undefined) return undefined;
+  const shown = curve.estimates.filter(({ method, used }) => used || curve.odd_one === method);
+  const bars: MethodBar[] = shown.map(({ method, radius }) => ({
     name: names[method],
     value: measuredOf(radius),
-    odd: curve.odd_one === method || !used,
+    odd: curve.odd_one === method,
   }));
+  if (bars.length === 0) return undefined;
   const count =
     ["No way", "One way", "Two ways", "Three ways", "Four ways", "Five ways"][bars.length];
   const drawn = threeMethods({
@@ -76,30 +85,27 @@ export function methods({ curve, design }: Summary): Html | undefined {
 ${trusted(drawn.html)}`;
 }
 
+/** Openings of the mask the zones were read through, each once, from the centre outwards. */
+function openingsOf({ zones }: BookFacts["record"]): { inner: number; outer: number }[] {
+  const all = new Map(zones.map(({ inner, outer }) => [`${inner} ${outer}`, { inner, outer }]));
+  return [...all.values()].sort((a, b) => a.inner - b.inner);
+}
+
 /** The profile of the glass with its band and the goal; nothing where the surface has not been tested. */
-export function profile(summary: Summary, goalNm: number): Html | undefined {
+export function profile({ summary, record }: BookFacts): Html | undefined {
   const figure = figureOf(summary);
   const points = figure?.profile ?? [];
   if (figure === undefined || points.length < 2) return undefined;
-  const heights = points.map((point) => point.surface_error);
-  const [high, low] = [Math.max(...heights), Math.min(...heights)];
-  const pv = figure.surface_pv?.value ?? high - low;
-  const from = figure === summary.figure?.zones ? "zones" : "a photograph";
-  const finding =
-    `Height of the glass over the wanted curve in nanometres against distance from the centre. ` +
-    `Highest ${plainNumber(high, 2)}, lowest ${plainNumber(low, 2)}; peak to valley ${
-      plainNumber(pv, 2)
-    }, the goal is ${plainNumber(goalNm, 2)}.`;
-  const widths = [[792, "wide-only"], [608, "mid-only"], [340, "small-only"]] as const;
-  const parts = {
-    points,
-    goalNm,
-    finding,
-    ...(figure.surface_pv === undefined ? {} : { pv: figure.surface_pv }),
-  };
-  return safe`<h2>The surface, from ${from}</h2>
-<figure>
-${widths.map(([width, only]) => profileDrawing({ ...parts, width, only }))}
-<figcaption>+ is high glass; mean and focus removed. Band: twice the standard uncertainty. Between openings and at the rim it is drawn, not seen.</figcaption>
-</figure>`;
+  const isZones = figure === summary.figure?.zones;
+  const openings = isZones ? openingsOf(record) : [];
+  const { surfaceWaves, wavelength } = record.settings.goal;
+  const drawn = surfaceProfile({
+    points: points.map(({ radius, surface_error: height, u }) => ({ radius, height, u })),
+    goal: surfaceWaves * wavelength,
+    ...(openings.length > 0 && { openings }),
+    ...(figure.surface_pv && { pv: measuredOf(figure.surface_pv) }),
+    ...(figure.reference && { wanted: figure.reference }),
+  });
+  return safe`<h2>The surface, from ${isZones ? "the zones" : "a photograph"}</h2>
+${trusted(drawn.html)}`;
 }

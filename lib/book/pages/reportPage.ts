@@ -2,8 +2,8 @@
 import { type Html, safe } from "../../figures/html.ts";
 import type { Q, Summary } from "../../record/summaryTypes.ts";
 import { edge, printsAtFullSize } from "./edge.ts";
-import { type BookFacts, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
-import { methods, profile } from "./reportFigures.ts";
+import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
+import { methods, profile, standing } from "./reportFigures.ts";
 import { plainBar, shell } from "./shell.ts";
 import { figureOf, probabilityText } from "./status.ts";
 
@@ -29,7 +29,7 @@ function verdict({ summary, record: { settings } }: BookFacts): Html {
   const word = judged.meets_goal.charAt(0).toUpperCase() + judged.meets_goal.slice(1);
   return safe`<section class="verdict" aria-label="Verdict">
 <p class="word">${word}</p>
-<div><p>${judged.why}</p>
+<div><p>${bound(judged.why)}</p>
 <p>${
     surface && safe`Glass peak to valley ${told(surface)} against a goal of ${goal}. `
   }Probability that the goal is met, by these readings: ${
@@ -119,6 +119,13 @@ function firstBold(text: string): Html {
   return end > 0 ? safe`<b>${text.slice(0, end)}</b>${text.slice(end)}` : safe`<b>${text}</b>`;
 }
 
+/** Where the depth stands, while the glass is ground. */
+function depth(summary: Summary): Html | undefined {
+  const scale = standing(summary);
+  return scale && safe`<h2>Where the depth stands</h2>
+${scale}`;
+}
+
 /** How many limits fit on the sheet. */
 const most = 5;
 
@@ -136,8 +143,13 @@ export function limitsOf(summary: Summary): Html[] {
     ...(curve?.set_aside ?? []).map(({ file, line, value, why }) =>
       safe`One reading was set aside and kept in the file: <code>${file}</code>, line ${line}, ${
         plainNumber(value)
-      }: ${why}`
+      } mm: ${why}`
     ),
+    ...(curve?.estimates ?? []).filter(({ used, method }) => !used && method !== curve?.odd_one)
+      .map(
+        ({ method, radius }) =>
+          safe`One estimate of the radius was left out: ${method}, ${told(radius)}.`,
+      ),
     ...refusedPhotos.map(({ photo, refused }) =>
       safe`The photograph <code>${photo ?? ""}</code> could not be used: ${refused}`
     ),
@@ -164,7 +176,6 @@ export function limitsOf(summary: Summary): Html[] {
  */
 export function reportPage(parts: BookFacts): string {
   const { summary, record: { settings }, builtOn } = parts;
-  const { depth } = depthNow(summary);
   const { design, next_step: step } = summary;
   const scale = printsAtFullSize(settings.aperture)
     ? "printed at 100 % it is at full size"
@@ -179,24 +190,27 @@ export function reportPage(parts: BookFacts): string {
 <p class="kicker">The mirror’s report · ${dayOf(builtOn)}</p>
 <h1>${summary.title}</h1>
 </div>
-${edge({ aperture: settings.aperture, depth })}
+${edge({ aperture: settings.aperture, depth: depthNow(summary).depth })}
 <p class="dims">${plainNumber(settings.aperture)} mm f/${
       plainNumber(design.focal_ratio, 2)
     }, ${settings.glass} glass, ${
       plainNumber(settings.thickness)
     } mm thick. The line is the mirror’s own curve; ${scale}.</p>`,
     main: safe`${verdict(parts)}
-${profile(summary, settings.goal.surfaceWaves * settings.goal.wavelength)}
+${profile(parts)}
 <div class="two">
 <div>
 ${table(parts)}
+${depth(summary)}
 </div>
 <div>
 ${methods(summary)}
 <section class="next"><h2>Next step</h2>
-<p>${firstBold(step.do)}</p>
-<p class="kicker">Until ${step.until}${step.why !== summary.verdict?.why && ` ${step.why}`}</p>
-<p class="kicker">${step.caution}</p></section>
+<p>${firstBold(bound(step.do))}</p>
+<p class="kicker">Until ${bound(step.until)}${
+      step.why !== summary.verdict?.why && ` ${bound(step.why)}`
+    }</p>
+<p class="kicker">${bound(step.caution)}</p></section>
 </div>
 </div>
 ${

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { methods, profile, standing } from "../../../lib/book/pages/reportFigures.ts";
+import type { MirrorRecord } from "../../../lib/record/types.ts";
 import { states } from "../sampleBook.ts";
 
 const { empty, halfway, finished } = {
@@ -9,13 +10,13 @@ const { empty, halfway, finished } = {
 };
 
 Deno.test("figures that have nothing to show are left out", () => {
-  assert.deepEqual([standing(empty), methods(empty), profile(empty, 69)], [
+  assert.deepEqual([standing(empty), methods(empty), profile(states.empty)], [
     undefined,
     undefined,
     undefined,
   ]);
   assert.equal(standing(finished), undefined);
-  assert.equal(profile(halfway, 69), undefined);
+  assert.equal(profile(states.halfway), undefined);
 });
 
 Deno.test("where you stand: the stop, the target, the depth with its interval", () => {
@@ -31,7 +32,10 @@ Deno.test("a mirror past the target stands beyond it, on a scale that still hold
     ...halfway,
     grinding: { ...grinding, sagitta_now: { value: 2, unit: "mm", u: 0.01 } },
   };
-  assert.match(standing(deep)?.markup ?? "", /to 2\.080: .*Yours stands at 2\.000.*in “too deep”/);
+  assert.match(
+    standing(deep)?.markup ?? "",
+    /from 0\.800 to 2\.080: .*Yours stands at 2\.000.*in “too deep”/,
+  );
 });
 
 Deno.test("methods: each with its bar, the odd one struck through, the heading counts them", () => {
@@ -43,12 +47,40 @@ Deno.test("methods: each with its bar, the odd one struck through, the heading c
   assert.doesNotMatch(odd?.markup ?? "", /Together/);
 });
 
+Deno.test("an estimate that was not used, and does not stand apart, is not drawn", () => {
+  const { curve } = finished;
+  assert.ok(curve !== undefined);
+  const [leaves, ...rest] = curve.estimates;
+  assert.ok(leaves !== undefined);
+  const html = methods({
+    ...finished,
+    curve: { ...curve, estimates: [{ ...leaves, used: false }, ...rest] },
+  });
+  assert.match(html?.markup ?? "", /<h2>Two ways to one radius/);
+  assert.doesNotMatch(html?.markup ?? "", /Leaves/);
+});
+
+Deno.test("the openings of the mask stand under a profile from zones, each once", () => {
+  const zone = (run: string, inner: number, outer: number): MirrorRecord["zones"][number] => ({
+    file: "zones.csv",
+    line: 2,
+    run,
+    inner,
+    outer,
+    reading: 12,
+  });
+  const zones = [zone("1", 30, 45), zone("1", 0, 30), zone("2", 0, 30)];
+  const drawn = profile({ ...states.finished, record: { ...states.finished.record, zones } });
+  assert.match(drawn?.markup ?? "", /openings of the mask/);
+  assert.doesNotMatch(profile(states.finished)?.markup ?? "", /openings of the mask/);
+});
+
 Deno.test("the profile is drawn for three widths, tells its finding, and has the goal beside it", () => {
-  const html = profile(finished, 68.75)?.markup ?? "";
+  const html = profile(states.finished)?.markup ?? "";
   assert.equal(html.match(/<svg/g)?.length, 3);
   // DERIVED: the sample's profile is 12 cos(r / 17) nm every 2 mm: 12 at the centre, −12 near 53.4 mm
-  assert.match(html, /Highest 12, lowest −12; peak to valley 26, the goal is 69\./);
-  assert.match(html, /goal 69/);
+  assert.match(html, /\+12 at 0 mm, lowest −12 at 5\d mm/);
+  assert.match(html, /Peak to valley 26 ± 3 nm of glass; the goal is 69\./);
   assert.doesNotMatch(html.replace(/aria-label="[^"]*"/g, ""), /NaN|Infinity|undefined/);
 });
 
@@ -61,6 +93,6 @@ Deno.test("a profile far over the goal and a flat one are drawn alike", () => {
       u: 0,
     }));
     const summary = { ...finished, figure: { zones: { ...zones, profile: points } } };
-    assert.doesNotMatch(profile(summary, 69)?.markup ?? "", /NaN|Infinity/);
+    assert.doesNotMatch(profile({ ...states.finished, summary })?.markup ?? "", /NaN|Infinity/);
   }
 });

@@ -18,7 +18,7 @@ Deno.test("a finished mirror: verdict, found beside wanted, methods, next step, 
   assert.match(text, /Wavefront, P-V 0\.094 ± 0\.011 wave ≤ 0\.25/);
   assert.match(text, /Three ways to one radius/);
   assert.match(text, /astigmatism was not looked for/);
-  assert.match(text, /sagitta\.csv , line 9, 1\.32: among readings near 1\.15 mm/);
+  assert.match(text, /sagitta\.csv , line 9, 1\.32 mm: among readings near 1\.15 mm/);
 });
 
 Deno.test("a mirror half ground: no verdict, no surface, one way, minutes to go", () => {
