@@ -18,8 +18,8 @@ export interface JudgeSet {
 
 export interface JudgeSettings {
   readonly cells: number;
-  /** places along the stroke, all of one weight */
-  readonly places: number;
+  /** places along the stroke, all of one weight; without a number five at Gauss's nodes */
+  readonly places?: number;
   /** strokes taken in one step */
   readonly lump: number;
   readonly upperRadius: number;
@@ -33,7 +33,6 @@ export interface JudgeSettings {
 
 export const usualJudge: JudgeSettings = {
   cells: 128,
-  places: 8,
   lump: 4,
   upperRadius: 75,
   lowerRadius: 75,
@@ -191,6 +190,26 @@ function wearDown(
   }
 }
 
+/** Places from -1 to 1 and their shares of the path. */
+function along(places?: number): { at: number; share: number }[] {
+  if (places !== undefined) {
+    return Array.from({ length: places }, (_, i) => (
+      { at: (2 * i + 1) / places - 1, share: 1 / places }
+    ));
+  }
+  // READ Abramowitz and Stegun, table 25.4, n = 5 in closed form (from memory; weights sum to 1 here)
+  const root = 2 * Math.sqrt(10 / 7), seventy = 13 * Math.sqrt(70);
+  const near = Math.sqrt(5 - root) / 3, far = Math.sqrt(5 + root) / 3;
+  const nearShare = (322 + seventy) / 1800, farShare = (322 - seventy) / 1800;
+  return [
+    { at: -far, share: farShare },
+    { at: -near, share: nearShare },
+    { at: 0, share: 64 / 225 },
+    { at: near, share: nearShare },
+    { at: far, share: farShare },
+  ];
+}
+
 /** Grinds two flat discs through all sets and judges both. */
 export function judge(
   sets: readonly JudgeSet[],
@@ -202,16 +221,18 @@ export function judge(
   const q = [-s.force / s.stiffness / (Math.PI * s.upperRadius ** 2), 0, 0];
   const f = s.force / s.stiffness;
   for (const set of sets) {
-    const places = Array.from({ length: s.places }, (_, i) => {
-      const x = set.travel * ((i + 0.5) / s.places - 0.5);
-      return [
-        meeting(lower, upper, x, set.offset, false),
-        meeting(upper, lower, -x, -set.offset, true),
-      ] as const;
+    const places = along(s.places).map(({ at, share }) => {
+      const x = set.travel / 2 * at;
+      return {
+        below: meeting(lower, upper, x, set.offset, false),
+        above: meeting(upper, lower, -x, -set.offset, true),
+        share,
+      };
     });
     for (let left = set.strokes; left > 1e-9; left -= s.lump) {
-      const path = 2 * set.travel / s.places * Math.min(left, s.lump) * s.stiffness;
-      for (const [below, above] of places) {
+      const whole = 2 * set.travel * Math.min(left, s.lump) * s.stiffness;
+      for (const { below, above, share } of places) {
+        const path = whole * share;
         gaps(below, lower, upper, e);
         balance(below, e, q, f, s.lean);
         const plane = [...q];

@@ -1,0 +1,185 @@
+/** The ladder of grades for one mirror: how much each takes off, how long, how much powder and water. */
+import { type Grade, type RangeUm, removalAfter } from "./grade.ts";
+
+/** One rung of the ladder. */
+export interface Rung {
+  readonly grade: Grade;
+  /** glass to take off each disc, um: half of the former grain, or all of it */
+  readonly removal: RangeUm;
+  /** at 40 strokes a minute and the usual pressure, min */
+  readonly minutes: RangeUm;
+  /** helpings of powder and water, for the lesser time */
+  readonly charges: number;
+  /** g for one mirror, with a third to spare */
+  readonly grams: number;
+  /** ml of water that goes on with it */
+  readonly waterMl: number;
+}
+
+/** How the work is done; the defaults are the usual ones. */
+export interface LadderWork {
+  /** length of a stroke from end to end over the aperture; default a third */
+  readonly travelShare?: number;
+  /** default 40 */
+  readonly strokesPerMinute?: number;
+  /** minutes that F80 takes the glass down by 1 um, at 40 third strokes a minute; default from k = 4e-10 m2/N */
+  readonly f80UmPerMinute?: number;
+}
+
+/** COMMON PRACTICE: each about half of the one before. */
+export const usualLadder: readonly string[] = [
+  "F80",
+  "F120",
+  "F220",
+  "F320",
+  "F500",
+  "F800",
+  "F1200",
+];
+
+/** Middle grain for which the rate is given, um. */
+const f80Um = 185;
+/** Glass off each disc by F80, um per metre of path: 4e-10 m2/N x 3395 Pa x 1 m. An assumption, see `wearSettings`. */
+const f80UmPerMetre = 1.358122;
+
+/**
+ * Fine grinding from a rough grade down.
+ *
+ *     minutes = removal / (rate of F80 x grain / 185 um)
+ *
+ * @param grades    in the order of use, the first being the rough one, at least two, each finer than the one before
+ * @param aperture  diameter of the mirror, mm, above 0
+ * @throws {RangeError} where two grades are not coarse to fine, or mix loose grit with coated paper
+ * @example F120 after F80 on 150 mm: half an hour
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const grades = [["F80", 185], ["F120", 109]] as const;
+ * const [rung] = fineLadder(grades.map(([name, ds50Um]) => ({ name, scale: "F", ds50Um })), 150);
+ * assert.equal(rung?.minutes.least.toFixed(0), "29");
+ * ```
+ */
+export function fineLadder(
+  grades: readonly Grade[],
+  aperture: number,
+  work: LadderWork = {},
+): Rung[] {
+  requireLadder(grades, aperture);
+  const { travelShare = 1 / 3, strokesPerMinute = 40 } = work;
+  const metres = 2 * travelShare * aperture * strokesPerMinute / 1000;
+  const f80 = work.f80UmPerMinute ?? f80UmPerMetre * metres;
+  if (!(f80 > 0 && f80 < Infinity)) {
+    throw new RangeError(
+      `fineLadder requires strokes and a rate above 0, got ${f80} um/min of F80`,
+    );
+  }
+  return grades.slice(1).map((grade, i) => {
+    const removal = removalAfter(grades[i] ?? grade);
+    const rate = f80 * grade.ds50Um / f80Um;
+    const minutes = { least: removal.least / rate, most: removal.most / rate };
+    const { grams, life, waterMl } = chargeOf(grade, aperture);
+    const charges = Math.ceil(minutes.least / life);
+    return {
+      grade,
+      removal,
+      minutes,
+      charges,
+      grams: charges * grams * 4 / 3,
+      waterMl: charges * waterMl,
+    };
+  });
+}
+
+/** One helping of a grade. */
+export interface Charge {
+  readonly grams: number;
+  /** how long it cuts, min */
+  readonly life: number;
+  readonly waterMl: number;
+}
+
+/**
+ * One charge on a mirror of this size: 3 g of F80 on 150 mm, 1 g of the finest; it cuts for 4.5 min coarse, 7.5 min fine.
+ *
+ * @param grade     only its grain is asked for
+ * @param aperture  mm, above 0; a charge goes with the area
+ * @see rules of thumb: 2 to 4 g a charge coarse, 3 to 6 min; 5 to 10 min fine (from memory, order of magnitude)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(chargeOf({ ds50Um: 185 }, 150), { grams: 3, life: 4.5, waterMl: 3 });
+ * ```
+ */
+export function chargeOf({ ds50Um }: Pick<Grade, "ds50Um">, aperture: number): Charge {
+  const area = (aperture / 150) ** 2;
+  const isCoarse = ds50Um >= 60;
+  const grams = (isCoarse ? 3 : ds50Um >= 20 ? 2 : 1) * area;
+  return { grams, life: isCoarse ? 4.5 : 7.5, waterMl: 3 * area };
+}
+
+/** What rough grinding takes. */
+export interface RoughWork {
+  readonly minutes: number;
+  readonly charges: number;
+  /** g, with a third to spare */
+  readonly grams: number;
+  readonly waterMl: number;
+}
+
+/**
+ * Rough grinding of one mirror, from the minutes that it takes.
+ *
+ * @param minutes   of grinding, 0 or more: from a log, or from `closedWear` foreseen
+ * @param grade     the rough grade
+ * @param aperture  mm, above 0
+ * @throws {RangeError} outside those ranges
+ * @example two hours of F80 on 150 mm
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(roughWork(120, { ds50Um: 185 }, 150).charges, 27);
+ * ```
+ */
+export function roughWork(
+  minutes: number,
+  grade: Pick<Grade, "ds50Um">,
+  aperture: number,
+): RoughWork {
+  if (!(minutes >= 0 && minutes < Infinity && aperture > 0)) {
+    throw new RangeError(
+      `roughWork requires minutes of 0 or more and aperture above 0 mm, got minutes=${minutes}, aperture=${aperture}`,
+    );
+  }
+  const { grams, life, waterMl } = chargeOf(grade, aperture);
+  const charges = Math.ceil(minutes / life);
+  return { minutes, charges, grams: charges * grams * 4 / 3, waterMl: charges * waterMl };
+}
+
+/** Powder to buy for a class, g by grade, each rounded up to the next 50 g. */
+export function classQuantities(
+  one: readonly { readonly name: string; readonly grams: number }[],
+  mirrors: number,
+): { readonly name: string; readonly grams: number }[] {
+  if (!(Number.isInteger(mirrors) && mirrors > 0)) {
+    throw new RangeError(`classQuantities requires a whole number of mirrors, got ${mirrors}`);
+  }
+  return one.map(({ name, grams }) => ({ name, grams: Math.ceil(grams * mirrors / 50) * 50 }));
+}
+
+function requireLadder(grades: readonly Grade[], aperture: number): void {
+  if (!(aperture > 0 && aperture < 10000)) {
+    throw new RangeError(`fineLadder requires aperture above 0 mm, got aperture=${aperture}`);
+  }
+  if (grades.length < 2) {
+    throw new RangeError(`fineLadder requires a rough grade and a finer one, got ${grades.length}`);
+  }
+  grades.slice(1).forEach((grade, i) => {
+    const before = grades[i] ?? grade;
+    if (!(grade.ds50Um < before.ds50Um)) {
+      throw new RangeError(
+        `fineLadder requires grades from coarse to fine, got ${before.name} (${before.ds50Um} um) before ${grade.name} (${grade.ds50Um} um)`,
+      );
+    }
+    if (grade.scale === "P" || before.scale === "P") {
+      throw new RangeError(`fineLadder requires loose grit, got coated paper ${grade.name}`);
+    }
+  });
+}
