@@ -1,4 +1,4 @@
-import { nextWord, startState } from "./sfc32.ts";
+import { fillBetween, nextWord, startState } from "./sfc32.ts";
 import { fillZiggurat } from "./ziggurat.ts";
 
 /**
@@ -12,10 +12,10 @@ export interface RandomSource {
   uniform(): number;
   /** mean 0, standard deviation 1 */
   normal(): number;
-  /** fills an array as `uniform` would, faster than one by one */
-  fillUniform(out: Float64Array): void;
+  /** fills an array with numbers from low up to high (0 and 1 unless said), faster than one by one */
+  fillUniform(out: Float64Array, low?: number, high?: number): void;
   /** fills an array with normal numbers, four times as fast as one by one; not the numbers `normal` would give */
-  fillNormal(out: Float64Array): void;
+  fillNormal(out: Float64Array, mean?: number, sd?: number): void;
   /** Student's t with `dof` > 0 degrees of freedom; `Infinity` gives the normal */
   studentT(dof: number): number;
   /** chi-square with `dof` > 0 degrees of freedom */
@@ -47,10 +47,8 @@ export function random(seed: number): RandomSource {
   return {
     uniform,
     normal,
-    fillUniform: (out) => {
-      for (let i = 0; i < out.length; i++) out[i] = uniform();
-    },
-    fillNormal: (out) => fillZiggurat(out, state),
+    fillUniform: (out, low = 0, high = 1) => fillBetween(out, state, low, high),
+    fillNormal: (out, mean = 0, sd = 1) => fillZiggurat(out, state, mean, sd),
     chiSquare: (dof) => chiSquare(requireDof("chiSquare", dof)),
     studentT: (dof) =>
       dof === Infinity

@@ -39,12 +39,14 @@ function tailArea(x: number): number {
 }
 
 /**
- * Fills an array with independent normal numbers, mean 0, standard deviation 1.
+ * Fills an array with independent normal numbers.
  *
  * The generator's turn is written out in the loop (it is `nextWord` of sfc32.ts): two thirds of the time are saved.
  *
  * @param out    array to fill
  * @param state  the generator's a, b, c and counter; moved on
+ * @param mean   default 0
+ * @param sd     standard deviation, default 1
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -53,7 +55,7 @@ function tailArea(x: number): number {
  * assert.ok(Math.abs(out.reduce((sum, z) => sum + z, 0) / 10000) < 0.04);
  * ```
  */
-export function fillZiggurat(out: Float64Array, state: Int32Array): void {
+export function fillZiggurat(out: Float64Array, state: Int32Array, mean = 0, sd = 1): void {
   let a = state[0] ?? 0, b = state[1] ?? 0, c = state[2] ?? 0, counter = state[3] ?? 0;
   for (let n = 0; n < out.length; n++) {
     const low = (a + b + counter) | 0;
@@ -68,10 +70,10 @@ export function fillZiggurat(out: Float64Array, state: Int32Array): void {
     const layer = low & (LAYERS - 1);
     const place = high * 2 ** -31 + (low >>> 7) * 2 ** -56; // 57 bits, from -1 up to 1
     if (Math.abs(place) < (ratios[layer] ?? 0)) {
-      out[n] = place * (ends[layer] ?? 0);
+      out[n] = mean + sd * place * (ends[layer] ?? 0);
     } else {
       [state[0], state[1], state[2], state[3]] = [a, b, c, counter];
-      out[n] = edge(place, layer, state);
+      out[n] = mean + sd * edge(place, layer, state);
       [a, b, c, counter] = [state[0] ?? 0, state[1] ?? 0, state[2] ?? 0, state[3] ?? 0];
     }
   }

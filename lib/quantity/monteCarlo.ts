@@ -1,9 +1,9 @@
 /** Uncertainty by simulation: draw the inputs, compute the result, look at what comes out. */
-import { cholesky } from "../numeric/cholesky.ts";
-import { random, type RandomSource } from "../numeric/random.ts";
+import { random } from "../numeric/random.ts";
 import type { Distribution } from "./distributions.ts";
-import { type Correlation, correlationMatrix } from "./propagate.ts";
-import { shortestInterval } from "./shortestInterval.ts";
+import { drawer, type Model } from "./drawer.ts";
+import type { Correlation } from "./propagate.ts";
+import { shortestOfDraws } from "./shortestInterval.ts";
 
 export interface MonteCarloOptions<K extends string = string> {
   /** probability of the interval, default 0.95 */
@@ -31,11 +31,9 @@ export interface MonteCarloResult {
   readonly trials: number;
   /** false where `most` was reached before the digits stood still; absent where `trials` was given */
   readonly settled?: boolean;
-  /** all draws of the result, rising */
+  /** all draws of the result, as they came */
   readonly draws: Float64Array;
 }
-
-type Model<K extends string> = (x: Readonly<Record<K, number>>) => number;
 
 /**
  * Simulates a measurement by JCGM 101.
@@ -44,7 +42,7 @@ type Model<K extends string> = (x: Readonly<Record<K, number>>) => number;
  * settled to half a unit of the last of `digits` digits of u, with two standard deviations to spare; ten blocks at
  * least. Equal seeds give equal results.
  *
- * @param f       the result, of an object with the inputs' names; the object is used again for the next draw
+ * @param f       the result, of an object with the inputs' names; the same object shows the next draw at the next call
  * @param inputs  what is known of each input
  * @throws {RangeError} where f gives something not finite, naming the inputs it was given
  * @see JCGM 101:2008, clause 7, adaptive procedure 7.9 (from memory)
@@ -64,64 +62,12 @@ export function monteCarlo<K extends string>(
 ): MonteCarloResult {
   const { p = 0.95, seed = 1, trials } = options;
   if (!(p > 0 && p < 1)) throw new RangeError(`monteCarlo requires 0 < p < 1, got p=${p}`);
-  const fill = filler(f, inputs, random(seed), options.correlations ?? []);
+  const fill = drawer(f, inputs, random(seed), options.correlations ?? []);
   if (trials === undefined) return adaptive(fill, p, options.digits ?? 2, options.most ?? 2e6);
   if (!(Number.isInteger(trials) && trials * (1 - p) >= 1)) {
     throw new RangeError(`monteCarlo requires at least 1/(1-p) whole trials, got trials=${trials}`);
   }
-  return { ...summarize(fill(trials).sort(), p), trials, p };
-}
-
-/** Makes the function that draws the result a number of times. */
-function filler<K extends string>(
-  f: Model<K>,
-  inputs: Readonly<Record<K, Distribution>>,
-  source: RandomSource,
-  correlations: readonly Correlation<K>[],
-): (count: number) => Float64Array {
-  const names = Object.keys(inputs) as K[];
-  const distributions = names.map((name) => inputs[name]);
-  const tied = correlations.length > 0 ? tie(names, distributions, correlations) : undefined;
-  const x = Object.fromEntries(names.map((name) => [name, 0])) as Record<K, number>;
-  return (count) => {
-    const out = new Float64Array(count);
-    for (let i = 0; i < count; i++) {
-      for (let j = 0; j < names.length; j++) {
-        x[names[j] as K] = (distributions[j] as Distribution).draw(source);
-      }
-      tied?.(x, source);
-      const y = f(x);
-      if (!Number.isFinite(y)) {
-        throw new RangeError(`monteCarlo requires f finite, got ${y} at ${JSON.stringify(x)}`);
-      }
-      out[i] = y;
-    }
-    return out;
-  };
-}
-
-/** Overwrites correlated inputs with draws that belong together. */
-function tie<K extends string>(
-  names: readonly K[],
-  distributions: readonly Distribution[],
-  correlations: readonly Correlation<K>[],
-): (x: Record<K, number>, source: RandomSource) => void {
-  const members = names.filter((name) => correlations.some(([a, b]) => a === name || b === name));
-  const lower = cholesky(correlationMatrix(members, correlations));
-  const own = members.map((name) => distributions[names.indexOf(name)]);
-  if (own.some((d) => d?.dof !== Infinity)) {
-    throw new RangeError(
-      `monteCarlo requires normal inputs where they are correlated: ${members.join(", ")}`,
-    );
-  }
-  const z = members.map(() => 0);
-  return (x, source) => {
-    for (let j = 0; j < members.length; j++) z[j] = source.normal();
-    members.forEach((name, j) => {
-      const sum = (lower[j] ?? []).reduce((total, l, k) => total + l * (z[k] ?? 0), 0);
-      x[name] = (own[j]?.mean ?? 0) + (own[j]?.u ?? 0) * sum;
-    });
-  };
+  return { ...summarize(fill(trials), p), trials, p };
 }
 
 /** The standard prescribes two; the spread of two blocks is too often small by chance. */
@@ -138,7 +84,7 @@ function adaptive(
   const blocks: Float64Array[] = [], results: number[][] = [];
   let settled = false;
   do {
-    const block = fill(size).sort();
+    const block = fill(size);
     const { value, u, interval } = summarize(block, p);
     blocks.push(block);
     results.push([value, u, interval[0], interval[1]]);
@@ -146,7 +92,7 @@ function adaptive(
   } while (!settled && (blocks.length + 1) * size <= most);
   const all = new Float64Array(blocks.length * size);
   blocks.forEach((block, i) => all.set(block, i * size));
-  return { ...summarize(all.sort(), p), p, trials: all.length, settled };
+  return { ...summarize(all, p), p, trials: all.length, settled };
 }
 
 /** Whether twice the standard deviation of each mean over blocks is below the tolerance of u's digits. */
@@ -179,13 +125,13 @@ export function numericalTolerance(u: number, digits: number): number {
 }
 
 function summarize(
-  sorted: Float64Array,
+  draws: Float64Array,
   p: number,
 ): { value: number; u: number; interval: readonly [number, number]; draws: Float64Array } {
-  const n = sorted.length, pivot = sorted[n >> 1] ?? 0;
+  const n = draws.length, pivot = draws[0] ?? 0;
   let sum = 0, square = 0;
   for (let i = 0; i < n; i++) {
-    const d = (sorted[i] ?? 0) - pivot;
+    const d = (draws[i] ?? 0) - pivot;
     sum += d;
     square += d * d;
   }
@@ -193,7 +139,7 @@ function summarize(
   return {
     value: pivot + sum / n,
     u: Math.sqrt(variance),
-    interval: shortestInterval(sorted, p),
-    draws: sorted,
+    interval: shortestOfDraws(draws, p),
+    draws,
   };
 }

@@ -39,13 +39,34 @@ function histogram(count: number, boxes: number, draw: () => number): number[] {
 }
 
 const source = random(20260418);
-const shapes: Readonly<Record<string, () => number>> = {
+const shapes: Record<string, () => number> = {
   uniform: () => source.uniform(),
   normal: () => normalCdf(source.normal()),
   "Student t with 3": () => tCdf(source.studentT(3), 3),
   "chi-square with 5": () => chiSquareCdf(source.chiSquare(5), 5),
   "chi-square with 1": () => chiSquareCdf(source.chiSquare(1), 1),
 };
+shapes["normal in bulk"] = bulk((out) => source.fillNormal(out), normalCdf);
+shapes["normal in bulk, mean 3, sd 2"] = bulk(
+  (out) => source.fillNormal(out, 3, 2),
+  (z) => normalCdf((z - 3) / 2),
+);
+shapes["uniform in bulk"] = bulk((out) => source.fillUniform(out), (u) => u);
+shapes["uniform in bulk, 2 to 6"] = bulk(
+  (out) => source.fillUniform(out, 2, 6),
+  (u) => (u - 2) / 4,
+);
+
+/** One number at a time out of arrays filled at once. */
+function bulk(fill: (out: Float64Array) => void, toEven: (x: number) => number): () => number {
+  const out = new Float64Array(1000);
+  let next = 1000;
+  return () => {
+    if (next === 1000) fill(out), next = 0;
+    return toEven(out[next++] ?? NaN);
+  };
+}
+
 for (const [name, draw] of Object.entries(shapes)) {
   Deno.test(`${name}: 20,000 draws fill 50 equally likely boxes evenly`, () => {
     const p = evenness(histogram(20000, 50, draw));
@@ -80,6 +101,13 @@ Deno.test("mean, spread and lean of a normal sample are within four of their sta
   near(s2 / n, 1, 4 * Math.sqrt(2 / n), "variance", "absolute");
   near(s3 / n, 0, 4 * Math.sqrt(15 / n), "third", "absolute");
   near(s4 / n, 3, 4 * Math.sqrt(96 / n), "fourth", "absolute");
+});
+
+Deno.test("filling at once gives uniform's own numbers, in its place in the stream", () => {
+  const a = random(9), b = random(9), out = new Float64Array(50);
+  a.fillUniform(out);
+  out.forEach((u) => assert.equal(u, b.uniform()));
+  assert.equal(a.uniform(), b.uniform());
 });
 
 Deno.test("integer covers 0 to count - 1; t with infinite dof is normal", () => {

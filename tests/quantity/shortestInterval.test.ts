@@ -1,6 +1,11 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { middleInterval, shortestInterval } from "../../lib/quantity/shortestInterval.ts";
+import { random } from "../../lib/numeric/random.ts";
+import {
+  middleInterval,
+  shortestInterval,
+  shortestOfDraws,
+} from "../../lib/quantity/shortestInterval.ts";
 
 Deno.test("a tail on one side is left out on that side", () => {
   const sorted = [...Array.from({ length: 95 }, (_, i) => i), 200, 300, 400, 500, 600];
@@ -30,6 +35,39 @@ Deno.test("law: a shift and a unit move both ends", () => {
       4 * high + shift,
     ]);
   }));
+});
+
+Deno.test("law: draws out of order have the interval of the same draws in order", () => {
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 20, max: 6000 }),
+      fc.nat(),
+      fc.double({ min: 0.3, max: 0.999, noNaN: true }),
+      fc.constantFrom(0, 1, 2),
+      (n, seed, p, shape) => {
+        fc.pre(Math.round(p * n) < n);
+        const source = random(seed);
+        const draws = Float64Array.from(
+          { length: n },
+          (_, i) => shape === 0 ? source.normal() : shape === 1 ? Math.exp(source.normal()) : i % 7,
+        );
+        const before = [...draws];
+        assert.deepEqual(
+          shortestOfDraws(draws, p),
+          shortestInterval([...draws].sort((a, b) => a - b), p),
+        );
+        assert.deepEqual([...draws], before, "left as they were");
+      },
+    ),
+    { numRuns: 60 },
+  );
+});
+
+Deno.test("draws in an order that misleads a sample still give the right interval", () => {
+  const rising = Float64Array.from({ length: 10000 }, (_, i) => (i / 100) ** 2);
+  assert.deepEqual(shortestOfDraws(rising, 0.95), shortestInterval(rising, 0.95));
+  const comb = rising.map((x, i) => i % 10 === 0 ? 1e6 : x);
+  assert.deepEqual(shortestOfDraws(comb, 0.95), shortestInterval(comb.slice().sort(), 0.95));
 });
 
 Deno.test("too few draws are refused", () => {
