@@ -104,7 +104,7 @@ const MAKES_FUNCTION = new RegExp(
     String.raw`^[ \t]*(?:export\s+)?(?:async\s+)?function\b`,
     String.raw`^[ \t]*(?:export\s+)?(?:abstract\s+)?class\s+\w`,
     String
-      .raw`\b(?:const|let|var)\s+\w+\s*(?::[^=\n]*)?=\s*(?:async\s+)?(?:function\b|\w+\s*=>|\([^()]*\)\s*(?::[^=\n]*)?=>)`,
+      .raw`\b(?:const|let|var)\s+\w+\s*(?::[^\n]*?)?=\s*(?:async\s+)?(?:function\b|\w+\s*=>|\([^()]*\)\s*(?::[^=\n]*)?=>)`,
   ].join("|"),
   "gm",
 );

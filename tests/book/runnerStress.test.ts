@@ -92,7 +92,7 @@ function burn(): () => Promise<void> {
   };
 }
 
-Deno.test("200 cells of logs, awaits and displays: none lost, none misplaced, quiet and with all cores busy", async () => {
+Deno.test("200 cells of logs, awaits and displays: none lost, none misplaced, quiet and with all cores busy", async (test) => {
   await inFolder(async (folder) => {
     const path = await write(folder, "stress.ipynb", cells.map(([source]) => source));
     const quiet = await runNotebook(path, { cwd: home });
@@ -101,13 +101,10 @@ Deno.test("200 cells of logs, awaits and displays: none lost, none misplaced, qu
     for (const [how, run] of [["quiet", quiet], ["busy", busy]] as const) {
       const { lost, foreign } = tally(run);
       const each = (1000 * run.seconds / CELLS).toFixed(0);
-      // the figures belong in the test's output
-      // deno-lint-ignore no-console
-      console.log(
-        `${how}: ${lost} lost, ${foreign} misplaced of ${CELLS} cells, ${each} ms a cell`,
-      );
+      const figures =
+        `${how}: ${lost} lost, ${foreign} misplaced of ${CELLS} cells, ${each} ms a cell`;
+      await test.step(figures, () => assert.deepEqual({ lost, foreign }, { lost: 0, foreign: 0 }));
       assert.deepEqual(run.failures, []);
-      assert.deepEqual({ lost, foreign }, { lost: 0, foreign: 0 });
     }
     assert.equal(
       notebookText(quiet.notebook),
