@@ -8,7 +8,7 @@ import { relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { readRecord } from "../../lib/record/readRecord.ts";
 import type { MirrorRecord, SagittaRow } from "../../lib/record/types.ts";
-import { read } from "./bench.ts";
+import { read, refusals } from "./bench.ts";
 
 const path = (name: string): string => fileURLToPath(new URL(name, import.meta.url));
 const asha = await readRecord(path("../../data/records/demo-150-f8"));
@@ -185,4 +185,20 @@ Deno.test("a record may lie anywhere and be called by a relative path", async ()
   const { folder, name } = await readRecord(`${relative(Deno.cwd(), asha.folder)}/`);
   assert.equal(folder, asha.folder);
   assert.equal(name, "demo-150-f8");
+});
+
+Deno.test("mirror.yaml may have a mark, CRLF, or be UTF-16", async () => {
+  const text = "# ऊँचाई\r\naperture: 6 in\r\nfocal_length: 48 in\r\n";
+  const utf16 = new Uint8Array(
+    new Uint16Array([...`\ufeff${text}`].map((sign) => sign.charCodeAt(0))).buffer,
+  );
+  for (const page of [`\ufeff${text}`, text, utf16]) {
+    const { settings } = await read({ "mirror.yaml": page });
+    assert.deepEqual([settings.aperture, settings.focalLength.toFixed(9)], [
+      152.4,
+      "1219.200000000",
+    ]);
+  }
+  const [told] = await refusals({ "mirror.yaml": `\ufeff${text}bevl: 1 mm\r\n` });
+  assert.equal(told?.line, 4);
 });
