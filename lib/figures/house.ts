@@ -102,7 +102,9 @@ function axes({ width, height, x, y }: HousePlot): Plot.Markish[] {
 /** As much of the drawn svg as is touched here. */
 interface Drawn {
   readonly outerHTML: string;
-  querySelectorAll(selector: string): Iterable<{ remove(): void }>;
+  querySelectorAll(
+    selector: string,
+  ): Iterable<{ remove(): void; removeAttribute(name: string): void }>;
   setAttribute(name: string, value: string): void;
 }
 
@@ -146,6 +148,7 @@ export function housePlot(plot: HousePlot, document: DrawingDocument): Html {
   };
   const drawn = Plot.plot({ ...options, ...{ document } } as Plot.PlotOptions) as unknown as Drawn;
   for (const style of drawn.querySelectorAll("style")) style.remove();
+  for (const part of drawn.querySelectorAll("[aria-label]")) part.removeAttribute("aria-label");
   drawn.setAttribute("role", "img");
   drawn.setAttribute("aria-label", finding);
   return trusted(sound(drawn.outerHTML));

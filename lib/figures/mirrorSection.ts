@@ -133,10 +133,11 @@ function names(l: Layout): Html {
   const bevel = `bevel, ${length(l.bevel)} wide (× ${l.wider})`;
   const face = l.face === undefined ? "ground face" : `${l.face} face`;
   const faceAt = l.left + 0.82 * (l.right - l.left), faceY = l.top + 0.58 * gap;
+  const named = l.width > 500 && l.width < 700 ? low - 20 : low;
   const common = group(
-    words([l.left + (l.small ? 16 : 27), low], "glass"),
-    stroke("lead", [faceAt, faceY + 4], [faceAt, low - 13]),
-    words([faceAt, low], face, { anchor: "middle" }),
+    words([l.left + 16, l.small ? low : low - 20], "glass"),
+    stroke("lead", [faceAt, faceY + 4], [faceAt, named - 13]),
+    words([faceAt, named], face, { anchor: "middle" }),
   );
   if (l.small) {
     return group(
