@@ -55,11 +55,7 @@ export function huberFit(
   options: HuberOptions = {},
 ): HuberFit {
   const { tuning = 1.345, threshold, step = 0 } = options;
-  if (!(tuning > 0 && (threshold ?? 1) > 0 && step >= 0)) {
-    throw new RangeError(
-      `huberFit requires tuning and threshold above 0, step >= 0, got ${tuning}, ${threshold}, ${step}`,
-    );
-  }
+  requireOptions(tuning, threshold, step);
   let fit = linearFit(rows, y);
   const plain = fit.unscaledCovariance;
   let scale = 0;
@@ -114,6 +110,14 @@ export function huberMiddle(
     if (Math.abs(middle - before) <= 1e-14 * scale) break;
   }
   return { middle, scale, weights };
+}
+
+function requireOptions(tuning: number, threshold: number | undefined, step: number): void {
+  if (!(tuning > 0 && (threshold ?? 1) > 0 && step >= 0)) {
+    throw new RangeError(
+      `huberFit requires tuning and threshold above 0, step >= 0, got ${tuning}, ${threshold}, ${step}`,
+    );
+  }
 }
 
 function huberScale(residuals: readonly number[], step: number): number {

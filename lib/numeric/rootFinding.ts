@@ -19,29 +19,44 @@ export function findRoot(
   high: number,
   tolerance = 0,
 ): number {
-  let a = low, b = high, fa = f(a), fb = f(b);
-  if (!(low < high && fa * fb <= 0)) {
+  let a: Point = [low, f(low)], b: Point = [high, f(high)];
+  if (!(low < high && a[1] * b[1] <= 0)) {
     throw new RangeError(
-      `findRoot requires low < high and a change of sign between them, got f(${low})=${fa}, f(${high})=${fb}`,
+      `findRoot requires low < high and a change of sign between them, got f(${low})=${
+        a[1]
+      }, f(${high})=${b[1]}`,
     );
   }
   for (let step = 0; step < 200; step++) {
-    if (fa === 0) return a;
-    if (fb === 0) return b;
-    const middle = a + (b - a) / 2, fm = f(middle);
-    if (b - a <= Math.max(tolerance, 2 ** -52 * Math.max(Math.abs(a), Math.abs(b)))) return middle;
-    if (fm === 0) return middle;
-    const bent = middle + (middle - a) * Math.sign(fa - fb) * fm / Math.sqrt(fm * fm - fa * fb);
-    const x = bent > a && bent < b ? bent : middle, fx = f(x);
-    const points = [[a, fa], [middle, fm], [x, fx], [b, fb]] as const;
-    const sorted = [...points].sort((p, q) => p[0] - q[0]);
-    for (let i = 1; i < sorted.length; i++) {
-      const [left, fLeft] = sorted[i - 1] ?? [a, fa], [right, fRight] = sorted[i] ?? [b, fb];
-      if (fLeft * fRight <= 0) {
-        [a, fa, b, fb] = [left, fLeft, right, fRight];
-        break;
-      }
-    }
+    if (a[1] === 0) return a[0];
+    if (b[1] === 0) return b[0];
+    const middle = a[0] + (b[0] - a[0]) / 2;
+    const finest = 2 ** -52 * Math.max(Math.abs(a[0]), Math.abs(b[0]));
+    if (b[0] - a[0] <= Math.max(tolerance, finest)) return middle;
+    const fMiddle = f(middle), x = bent(a, b, middle, fMiddle);
+    [a, b] = crossing([a, [middle, fMiddle], [x, f(x)], b]);
   }
-  return a + (b - a) / 2;
+  return a[0] + (b[0] - a[0]) / 2;
+}
+
+/** A place and the function's value there. */
+type Point = readonly [number, number];
+
+/** Where the secant through the ends crosses zero once the function is unbent by an exponential. */
+function bent(a: Point, b: Point, middle: number, fMiddle: number): number {
+  const root = Math.sqrt(fMiddle * fMiddle - a[1] * b[1]);
+  const x = middle + (middle - a[0]) * Math.sign(a[1] - b[1]) * fMiddle / root;
+  return x > a[0] && x < b[0] ? x : middle;
+}
+
+/** The two neighbours between which the sign changes. */
+function crossing(points: readonly [Point, Point, Point, Point]): [Point, Point] {
+  const [a, ...inner] = points, b = inner.pop() ?? a;
+  inner.sort((p, q) => p[0] - q[0]);
+  let left: Point = a;
+  for (const right of [...inner, b]) {
+    if (left[1] * right[1] <= 0) return [left, right];
+    left = right;
+  }
+  return [a, b];
 }

@@ -99,13 +99,13 @@ export function combineSecondOrder<K extends string>(
     firstOrder: Math.sqrt(firstOrder),
     u: Math.sqrt(Math.max(0, total)),
     shift,
-    terms: terms
-      .map(({ pair, variance }) => ({
-        pair,
-        u: Math.sign(variance) * Math.sqrt(Math.abs(variance)),
-      }))
+    terms: terms.map(({ pair, variance }) => ({ pair, u: signedRoot(variance) }))
       .sort((p, q) => Math.abs(q.u) - Math.abs(p.u)),
   };
+}
+
+function signedRoot(variance: number): number {
+  return Math.sign(variance) * Math.sqrt(Math.abs(variance));
 }
 
 /** f with some inputs moved by a number of their standard uncertainties. */
