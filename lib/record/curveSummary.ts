@@ -80,7 +80,7 @@ function attempt(
 /** Is the log still at the grades that dig the hollow? Then a shallow curve is no mistake. */
 function isHollowing({ grinding }: MirrorRecord): boolean {
   const last = grinding.at(-1);
-  return last === undefined || (grainUm(last.abrasive) ?? 0) >= roughSizeUm;
+  return last !== undefined && (grainUm(last.abrasive) ?? 0) >= roughSizeUm;
 }
 
 function estimateSummary(one: Estimate, used: boolean): EstimateSummary {
@@ -108,7 +108,7 @@ function toWarning({ file, line, value, why }: Doubt): Warning {
 /**
  * The curve as the record's latest readings give it.
  *
- * @returns no curve where no method has a reading to rest on; warnings on what was left out, doubted or assumed
+ * @returns no curve where no method has a reading; no radius where every table holds a slip; warnings on what was left out, doubted or assumed
  */
 export function curveSummary(
   record: MirrorRecord,
@@ -121,17 +121,15 @@ export function curveSummary(
     ...all.warnings.map((message) => ({ message })),
     ...all.doubted.map(toWarning),
   ];
+  if (now.length + older.length === 0) return { warnings: told };
   const { radius, focalLength: focal, sagitta } = all;
-  if (radius === undefined || focal === undefined || sagitta === undefined) {
-    return { warnings: told };
-  }
   const used = all.estimates.filter((one) => one.used);
   const files = used.flatMap(({ estimate: { file } }) => file === undefined ? [] : [file]);
   const from = [...new Set(files)];
   const curve: CurveSummary = {
-    radius: toQ(radius, from),
-    focal_length: toQ(focal, from),
-    sagitta: toQ(sagitta, from),
+    ...(radius === undefined ? {} : { radius: toQ(radius, from) }),
+    ...(focal === undefined ? {} : { focal_length: toQ(focal, from) }),
+    ...(sagitta === undefined ? {} : { sagitta: toQ(sagitta, from) }),
     estimates: [
       ...all.estimates.map((one) => estimateSummary(one.estimate, one.used)),
       ...older.map((one) => estimateSummary(one, false)),

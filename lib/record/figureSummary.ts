@@ -53,7 +53,7 @@ export function reduceDay({ settings }: MirrorRecord, day: ZoneDay, radius: numb
 
 /** Radius of curvature to judge the figure by: the measured one where there is one, else the plan's. */
 export function judgingRadius(record: MirrorRecord, curve: CurveSummary | undefined): number {
-  return curve?.radius.value ?? 2 * record.settings.focalLength;
+  return curve?.radius?.value ?? 2 * record.settings.focalLength;
 }
 
 /** The latest day's figure, and what was assumed or looks unlikely about it. */

@@ -215,8 +215,22 @@ function judged(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
   };
 }
 
+/** Every table of the curve holds a slip: nothing else can be said before it is mended. */
+function mendSlip({ mistake }: CurveSummary): NextStep {
+  return {
+    stage: "measuring the curve",
+    do: `Read ${
+      mistake?.file ?? "the tables of the curve"
+    } again, beside the gauge and your paper notes.`,
+    until: "no table is off by a factor any more.",
+    why: mistake?.what ?? "No reading of the curve can be used.",
+    caution: CAUTION.edges,
+  };
+}
+
 /** A curve without a grinding log: only how far the radius is from the plan can be said. */
 function curveOnly(known: Known, curve: CurveSummary): NextStep {
+  if (curve.sagitta === undefined) return mendSlip(curve);
   const gap = known.design.sagitta.value - curve.sagitta.value;
   const position = gap > 0 ? "mirror on top" : "tool on top";
   return {

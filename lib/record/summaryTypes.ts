@@ -40,9 +40,10 @@ export interface SetAside {
 }
 
 export interface CurveSummary {
-  readonly radius: Q;
-  readonly focal_length: Q;
-  readonly sagitta: Q;
+  /** these three are absent where every table holds a slip, so that nothing is left to rest on */
+  readonly radius?: Q;
+  readonly focal_length?: Q;
+  readonly sagitta?: Q;
   readonly estimates: readonly EstimateSummary[];
   readonly birge_ratio?: number;
   readonly consistent: boolean;

@@ -1,5 +1,5 @@
 /** A summary in plain lines, as `deno task check` prints it. */
-import type { FigureSummary, Q, Summary } from "./summaryTypes.ts";
+import type { CurveSummary, FigureSummary, Q, Summary } from "./summaryTypes.ts";
 import { formatMeasured } from "../quantity/format.ts";
 
 /** A quantity as printed: rounded by its uncertainty where it has one. */
@@ -27,6 +27,24 @@ function designLines({ design }: Summary): Line[] {
   ];
 }
 
+/** What the methods give together; nothing where no table is left to rest on. */
+function togetherLines(curve: CurveSummary): Line[] {
+  const { radius, focal_length: focal, sagitta } = curve;
+  if (radius === undefined || focal === undefined || sagitta === undefined) return [];
+  const agree = curve.birge_ratio === undefined
+    ? ""
+    : `; the methods ${curve.consistent ? "agree" : "disagree"} (Birge ratio ${
+      curve.birge_ratio.toFixed(2)
+    })`;
+  const odd = curve.odd_one === undefined ? "" : `; the odd one is the ${curve.odd_one}`;
+  return [[
+    "together",
+    `radius ${tellQ(radius)}, focal length ${tellQ(focal)}, sagitta ${
+      tellQ(sagitta, 3)
+    }${agree}${odd}`,
+  ]];
+}
+
 function curveLines({ curve }: Summary): Line[] {
   if (curve === undefined) return [];
   const each = curve.estimates.map((estimate): Line => {
@@ -39,20 +57,9 @@ function curveLines({ curve }: Summary): Line[] {
       }${aside}${unused}`,
     ];
   });
-  const agree = curve.birge_ratio === undefined
-    ? ""
-    : `; the methods ${curve.consistent ? "agree" : "disagree"} (Birge ratio ${
-      curve.birge_ratio.toFixed(2)
-    })`;
-  const odd = curve.odd_one === undefined ? "" : `; the odd one is the ${curve.odd_one}`;
   return [
     ...each,
-    [
-      "together",
-      `radius ${tellQ(curve.radius)}, focal length ${tellQ(curve.focal_length)}, sagitta ${
-        tellQ(curve.sagitta, 3)
-      }${agree}${odd}`,
-    ],
+    ...togetherLines(curve),
     ...curve.set_aside.map((row): Line => [
       "set aside",
       `${row.file}, line ${row.line}: ${Number(row.value.toFixed(4))} (${row.why})`,

@@ -13,7 +13,7 @@ import { fromQ } from "../record/q.ts";
 import type { CurveSummary, EstimateSummary, Method } from "../record/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 import type { SagittaRow } from "../record/types.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
 /** The lines of a table that a block was made from, as "lines 2 to 8". */
 function linesOf(rows: readonly { readonly line: number }[]): string {
@@ -137,9 +137,9 @@ const togetherPart: Part = {
   name: "the curve",
   noun: "method",
   count: ({ summary }) => summary.curve?.estimates.filter(({ used }) => used).length ?? 0,
-  show: (mirror) => {
+  show: (mirror, whose) => {
     const { curve } = mirror.summary;
-    return curve === undefined ? "" : methodsFigure(mirror, curve);
+    return curve === undefined ? [] : [methodsFigure(mirror, curve, whose)];
   },
   how: "With readings by two methods the kit weighs them against each other.",
 };
@@ -152,15 +152,16 @@ const METHOD_NAMES: Readonly<Record<Method, string>> = {
   "sun image": "Sun, width",
 };
 
-function methodsFigure(mirror: Mirror, curve: CurveSummary): Shown {
+function methodsFigure(mirror: Mirror, curve: CurveSummary, whose: Whose): Shown {
   const shown = curve.estimates.filter(({ method, used }) => used || method !== "sun image");
   return threeMethods({
     bars: shown.map((one) => ({
       name: METHOD_NAMES[one.method],
       value: fromQ(one.radius),
+      whose,
       odd: curve.odd_one === one.method,
     })),
-    together: fromQ(curve.radius),
+    ...(curve.radius === undefined ? {} : { together: fromQ(curve.radius) }),
     wanted: mirror.summary.design.radius.value,
     title: "Radius of curvature (mm)",
     ...(curve.birge_ratio === undefined ? {} : { birgeRatio: curve.birge_ratio }),
@@ -194,7 +195,7 @@ export function decideCurve({ summary }: Mirror): Shown {
   const { curve } = summary;
   const most = decision("focal_length_u_most");
   const used = curve?.estimates.filter((one) => one.used).length ?? 0;
-  const u = curve?.focal_length.u ?? Infinity;
+  const u = curve?.focal_length?.u ?? Infinity;
   const slip = curve?.mistake !== undefined || (curve !== undefined && !curve.consistent);
   const state: State = curve === undefined
     ? "none"
@@ -206,7 +207,7 @@ export function decideCurve({ summary }: Mirror): Shown {
     ? "again"
     : "on";
   const [title, what] = SAYS[state];
-  const focal = curve === undefined ? undefined : fromQ(curve.focal_length);
+  const focal = curve?.focal_length && fromQ(curve.focal_length);
   return decide({
     title,
     do: curve?.mistake?.what ?? what,

@@ -36,7 +36,7 @@ function gotOf(stem: string, mirror: Mirror): Got | undefined {
     case "03-grind-hollow":
       return minutesOf(mirror, (name) => isRough(name) && !ladder.includes(name));
     case "04-measure-curve":
-      return summary.curve === undefined
+      return summary.curve?.radius === undefined
         ? undefined
         : { got: fromQ(summary.curve.radius), from: "radius of curvature" };
     case "06-correct-depth":

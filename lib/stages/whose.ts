@@ -3,6 +3,9 @@ import { type Showable, type Shown, together } from "../figures/show.ts";
 import { demo as demoBlock, notYet, yours as yoursBlock } from "../figures/blocks.ts";
 import type { Mirror } from "../record/open.ts";
 
+/** Whose marks a figure draws: the reader's filled, the demo's open. */
+export type Whose = "yours" | "demo";
+
 /** One kind of readings, as a block for the reader. */
 export interface Part {
   /** what it is called: "leaves", "spherometer" */
@@ -11,15 +14,10 @@ export interface Part {
   readonly noun?: string;
   /** how many readings a mirror has of it; 0 means not yet */
   readonly count: (mirror: Mirror) => number;
-  /** what is shown of them */
-  readonly show: (mirror: Mirror) => Showable | readonly Showable[];
+  /** what is shown of them; the demo's are drawn open */
+  readonly show: (mirror: Mirror, whose: Whose) => readonly Showable[];
   /** what to measure, how, and into which file it goes */
   readonly how: string;
-}
-
-function contents(part: Part, mirror: Mirror): readonly Showable[] {
-  const shown = part.show(mirror);
-  return Array.isArray(shown) ? shown as readonly Showable[] : [shown as Showable];
 }
 
 /** "1 reading", "7 readings". */
@@ -37,9 +35,9 @@ export function ownOrDemo(part: Part, yours: Mirror, demo: Mirror): Shown {
   const own = part.count(yours);
   if (own > 0) {
     const whose = `${yours.summary.title} · ${part.name}, ${countOf(own, part.noun)}`;
-    return yoursBlock(whose, ...contents(part, yours));
+    return yoursBlock(whose, ...part.show(yours, "yours"));
   }
   const missing = notYet(part.name, part.how);
   if (part.count(demo) === 0) return missing;
-  return together(missing, demoBlock(demo.summary.title, ...contents(part, demo)));
+  return together(missing, demoBlock(demo.summary.title, ...part.show(demo, "demo")));
 }

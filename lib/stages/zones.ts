@@ -12,7 +12,7 @@ import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import type { ZoneRow } from "../record/types.ts";
 import type { ZoneFigure } from "../testing/zones.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
 /** One day of readings with what they give. */
 export interface ReducedDay extends ZoneDay {
@@ -43,7 +43,11 @@ function openingsOf(rows: readonly ZoneRow[]): readonly { inner: number; outer: 
   return [...seen.values()].sort((a, b) => a.inner - b.inner);
 }
 
-function tableOf({ record, summary }: Mirror, rows: readonly ZoneRow[]): ZoneTable {
+function tableOf(
+  { record, summary }: Mirror,
+  rows: readonly ZoneRow[],
+  whose: Whose,
+): ZoneTable {
   const openings = openingsOf(rows);
   const runs = [...Map.groupBy(rows, ({ run }) => run)].map(([run, ofRun]): ZoneRun => ({
     run,
@@ -54,6 +58,7 @@ function tableOf({ record, summary }: Mirror, rows: readonly ZoneRow[]): ZoneTab
   return {
     openings,
     runs,
+    whose,
     radius: judgingRadius(record, summary.curve),
     source: record.settings.tester.source === "fixed" ? "fixed" : "moves",
     wanted: record.settings.goal.shape === "sphere" ? "sphere" : "paraboloid",
@@ -108,12 +113,12 @@ const how =
 const readingsPart: Part = {
   name: "zone readings",
   count: ({ record }) => zoneDays(record.zones).at(-1)?.rows.length ?? 0,
-  show: (mirror) => {
+  show: (mirror, whose) => {
     const day = zoneDays(mirror.record.zones).at(-1);
-    if (day === undefined) return "";
+    if (day === undefined) return [];
     const lines = day.rows.map(({ line }) => line);
     return [
-      zoneReadings(tableOf(mirror, day.rows)),
+      zoneReadings(tableOf(mirror, day.rows, whose)),
       note(
         safe`From <code>zones.csv</code>, lines ${Math.min(...lines)} to ${Math.max(...lines)}${
           day.date === undefined ? "" : `, read on ${day.date}`
@@ -128,12 +133,13 @@ const profilePart: Part = {
   name: "the surface",
   noun: "run",
   count: (mirror) => reducedDays(mirror).at(-1)?.found.runs ?? 0,
-  show: (mirror) => {
+  show: (mirror, whose) => {
     const days = reducedDays(mirror), last = days.at(-1), before = days.at(-2);
-    if (last === undefined) return "";
+    if (last === undefined) return [];
     return [
       surfaceProfile({
         ...profileParts(last, mirror),
+        whose,
         ...(before === undefined ? {} : {
           before: {
             name: before.date ?? "before",
@@ -151,13 +157,17 @@ const datesPart: Part = {
   name: "the verdict, date by date",
   noun: "date",
   count: (mirror) => reducedDays(mirror).length,
-  show: (mirror) => verdictByDate(reducedDays(mirror), mirror),
+  show: (mirror, whose) => [verdictByDate(reducedDays(mirror), mirror, whose)],
   how,
 };
 
-function verdictByDate(days: readonly ReducedDay[], { record }: Mirror): Shown {
+function verdictByDate(
+  days: readonly ReducedDay[],
+  { record }: Mirror,
+  whose: Whose,
+): Shown {
   return verdictBar({
-    results: days.map(judgedDay),
+    results: days.map((day) => ({ ...judgedDay(day), whose })),
     goal: 2 * record.settings.goal.surfaceWaves,
     title: "Wavefront, peak to valley (wave)",
     digits: 3,

@@ -15,7 +15,7 @@ function facts({ summary, record }: BookFacts): (readonly [string, Html])[] {
   const rows: (readonly [string, Html | undefined])[] = [
     ["Aperture", told(design.aperture)],
     ["Wanted focal length", told(design.focal_length)],
-    ["Focal length found", curve && told(curve.focal_length)],
+    ["Focal length found", curve?.focal_length && told(curve.focal_length)],
     ["Sagitta now", figure === undefined ? grinding && told(grinding.sagitta_now) : undefined],
     [
       "To the target",

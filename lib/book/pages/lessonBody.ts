@@ -108,12 +108,17 @@ function anchored(html: string): { html: string; anchors: Anchor[] } {
     (_, level, rest, inner) =>
       `<h${level} id="${unique(slug(textOf(inner)))}"${rest}>${inner}</h${level}>`,
   );
-  const places = named.matchAll(
-    /(?:<h2|<section class="exercise[^>]*>\s*<h3)\s[^>]*?id="([^"]+)"[^>]*>([\s\S]*?)<\/h[23]>/g,
-  );
+  const places = [...named.matchAll(
+    /<(h2|section class="exercise[^>]*>\s*<h3)\s[^>]*?id="([^"]+)"[^>]*>([\s\S]*?)<\/h[23]>/g,
+  )].map(([, kind, id, inner]) => ({ kind, id: id ?? "", text: textOf(inner ?? "") }));
+  // exercises under a heading of their own need no second line in the list
+  const hasHeading = places.some(({ kind, text }) => kind === "h2" && text.startsWith("Check"));
   return {
     html: named,
-    anchors: [...places].map(([, id, inner]) => ({ id: id ?? "", text: textOf(inner ?? "") })),
+    anchors: places.filter(({ kind }) => kind === "h2" || !hasHeading).map(({ id, text }) => ({
+      id,
+      text,
+    })),
   };
 }
 

@@ -76,7 +76,7 @@ export function methods({ curve, design }: Summary): Html | undefined {
     ["No way", "One way", "Two ways", "Three ways", "Four ways", "Five ways"][bars.length];
   const drawn = threeMethods({
     bars,
-    ...(curve.consistent ? { together: measuredOf(curve.radius) } : {}),
+    ...(curve.consistent && curve.radius ? { together: measuredOf(curve.radius) } : {}),
     wanted: design.radius.value,
     title: "Radius of curvature (mm)",
     ...(curve.birge_ratio === undefined ? {} : { birgeRatio: curve.birge_ratio }),

@@ -1,6 +1,7 @@
 /** The mirror's report: one sheet from the summary, with what it says, how surely, and what it does not say. */
 import { type Html, safe } from "../../figures/html.ts";
-import type { Q, Summary } from "../../record/summaryTypes.ts";
+import type { FigureSummary, Q, Summary, VerdictSummary } from "../../record/summaryTypes.ts";
+import type { Settings } from "../../record/types.ts";
 import { edge, printsAtFullSize } from "./edge.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
 import { methods, profile, standing } from "./reportFigures.ts";
@@ -10,6 +11,29 @@ import { figureOf, probabilityText } from "./status.ts";
 /** A fraction of a wave as makers say it: 1/11. */
 function fractionOf(waves: number): string {
   return waves >= 0.75 ? plainNumber(waves, 2) : `1/${Math.max(2, Math.floor(1 / waves))}`;
+}
+
+/** What the verdict comes to, in one sentence: as good as what part of a wave, where which was wanted. */
+function headline(
+  judged: VerdictSummary,
+  surfaceNm: number | undefined,
+  settings: Settings,
+): string {
+  if (surfaceNm === undefined) return bound(judged.why);
+  const { surfaceWaves, wavelength } = settings.goal;
+  const found = fractionOf(surfaceNm / wavelength), wanted = fractionOf(surfaceWaves);
+  return {
+    "yes": `The glass is good to ${found} of a wave, and ${wanted} was wanted.`,
+    "no": `The glass is out by ${found} of a wave, where ${wanted} is allowed.`,
+    "not shown": `The readings do not settle it: ${found} of a wave, where ${wanted} is allowed.`,
+  }[judged.meets_goal];
+}
+
+/** The sentence of the 95 % interval, where there is one. */
+function intervalOf(figure: FigureSummary | undefined): string {
+  const ends = figure?.interval_95?.wavefront_pv;
+  if (ends === undefined) return "";
+  return `Wavefront between ${ends[0].toFixed(3)} and ${ends[1].toFixed(3)} wave (95 %). `;
 }
 
 function verdict({ summary, record: { settings } }: BookFacts): Html {
@@ -22,16 +46,17 @@ function verdict({ summary, record: { settings } }: BookFacts): Html {
     return safe`<section class="verdict" aria-label="Verdict">
 <p class="word">Not yet</p>
 <div><p>The surface has not been tested, so nothing is said about how good it is.</p>
-<p>Wanted: glass within ${goal}, peak to valley.</p></div>
+<p>Wanted: glass within ${bound(goal)}, peak to valley.</p></div>
 </section>`;
   }
-  const surface = figureOf(summary)?.surface_pv;
+  const figure = figureOf(summary);
+  const surface = figure?.surface_pv;
   const word = judged.meets_goal.charAt(0).toUpperCase() + judged.meets_goal.slice(1);
   return safe`<section class="verdict" aria-label="Verdict">
 <p class="word">${word}</p>
-<div><p>${bound(judged.why)}</p>
-<p>${
-    surface && safe`Glass peak to valley ${told(surface)} against a goal of ${goal}. `
+<div><p>${headline(judged, surface?.value, settings)}</p>
+<p>${surface && safe`Glass peak to valley ${told(surface)} against a goal of ${bound(goal)}. `}${
+    intervalOf(figure)
   }Probability that the goal is met, by these readings: ${
     probabilityText(judged.probability)
   }.</p></div>
@@ -67,7 +92,7 @@ function rows({ summary, record: { settings } }: BookFacts): Row[] {
 
 /** Focal length over aperture; its uncertainty is the focal length's alone. */
 function ratio({ curve, design }: Summary): Q | undefined {
-  if (curve === undefined) return undefined;
+  if (curve?.focal_length === undefined) return undefined;
   const { value, u } = curve.focal_length;
   const aperture = design.aperture.value;
   return { value: value / aperture, unit: "", ...(u === undefined ? {} : { u: u / aperture }) };

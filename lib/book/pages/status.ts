@@ -46,7 +46,7 @@ const known: Readonly<Record<string, Known>> = {
   "04-measure-curve": ({ summary: { curve } }) => {
     const used = curve?.estimates.filter((estimate) => estimate.used) ?? [];
     const readings = used.reduce((sum, estimate) => sum + estimate.readings, 0);
-    return curve &&
+    return curve?.radius &&
       safe`R ${told(curve.radius)} from ${counted(readings, "reading")} by ${
         counted(used.length, "method")
       }`;
