@@ -149,6 +149,7 @@ class NotebookRun {
     const stop = (): void => kernel?.kill();
     this.options.signal?.addEventListener("abort", stop);
     try {
+      this.options.signal?.throwIfAborted();
       if (kernel !== undefined) await this.#runCells(kernel);
     } finally {
       this.options.signal?.removeEventListener("abort", stop);

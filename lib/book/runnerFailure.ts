@@ -141,11 +141,12 @@ export function failureOfEnd(
     const message = `still waiting after ${seconds} s; an await that nothing settles?${fault}`;
     return failureAt(place, "wait", message, line);
   }
+  const memory = exitCode === 137 ? " (killed, perhaps for want of memory)" : "";
   const words = lastWords === "" ? "" : `; its last words: ${lastWords.split("\n").at(-1)}`;
   return failureAt(
     place,
     "died",
-    `the kernel ended with exit code ${exitCode}${words}${fault}`,
+    `the kernel ended with exit code ${exitCode}${memory}${words}${fault}`,
     line,
   );
 }

@@ -1,5 +1,6 @@
 /** Small notebooks for the tests of this room, written into temporary folders. */
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import type { Cell, Notebook } from "../../lib/book/notebook.ts";
 
 /** A code cell; `tags` as a cell bears them. */
@@ -41,5 +42,5 @@ export async function write(
   return path;
 }
 
-/** The project's folder of notebooks, where the import map is found. */
-export const home: string = new URL("../../", import.meta.url).pathname;
+/** The project's folder, where the import map is found. */
+export const home: string = fileURLToPath(new URL("../../", import.meta.url));

@@ -106,6 +106,11 @@ Deno.test("failure: the ways of not coming back", () => {
   assert.match(waiting.message, /^still waiting after 2 s.*nothing caught: Error: in a timer$/);
   const died = failureOfEnd(turn({ ended: "died", exitCode: 134 }), place, 2, "one\nout of memory");
   assert.equal(died.message, "the kernel ended with exit code 134; its last words: out of memory");
+  const killed = failureOfEnd(turn({ ended: "died", exitCode: 137 }), place, 2, "");
+  assert.equal(
+    killed.message,
+    "the kernel ended with exit code 137 (killed, perhaps for want of memory)",
+  );
   assert.deepEqual([died.kind, died.line, died.code], ["died", 3, "foo(a);"]);
 });
 

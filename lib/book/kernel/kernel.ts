@@ -44,7 +44,7 @@ export interface Turn {
 /** Longest time a kernel may take to come up. */
 const START_MS = 30_000;
 /** How long an interrupted kernel has to show that it still answers. */
-const INTERRUPT_MS = 700;
+const INTERRUPT_MS = 1500;
 
 /** One kernel, from its start to its end. Cells run one after the other. */
 export class Kernel {
@@ -286,7 +286,7 @@ class Watch {
     const text = String(message.content["text"]);
     const at = text.indexOf(this.mark);
     if (at >= 0) this.#open.delete(name);
-    const own = at >= 0 ? text.slice(0, at) : text;
+    const own = at >= 0 ? text.slice(0, at).replace(/[ \t]+$/, "") : text;
     if (own !== "") this.messages.push({ ...message, content: { name, text: own } });
   }
 }

@@ -42,9 +42,12 @@ export interface LaunchOptions {
 /**
  * Starts `deno jupyter --kernel` on free ports of this machine, with a guard that ends it if this process goes first.
  *
- * @throws {Error} where the process cannot be started, e.g. because the folder does not exist
+ * @throws {Error} where the folder to work in does not exist
  */
 export async function launch({ cwd, env = {} }: LaunchOptions): Promise<KernelProcess> {
+  if (!await Deno.stat(cwd).then(({ isDirectory }) => isDirectory, () => false)) {
+    throw new Error(`the kernel requires a folder to work in, got ${cwd}, which is none`);
+  }
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-kernel-" });
   const connectionFile = join(folder, "connection.json");
   const lineFile = join(folder, "line");
@@ -60,6 +63,14 @@ export async function launch({ cwd, env = {} }: LaunchOptions): Promise<KernelPr
     stdout: "null",
     stderr: "piped",
   }).spawn();
+  return watchOver(child, { ports, key, lineFile }, folder);
+}
+
+function watchOver(
+  child: Deno.ChildProcess,
+  { ports, key, lineFile }: Pick<KernelProcess, "ports" | "key" | "lineFile">,
+  folder: string,
+): KernelProcess {
   const guard = setGuard(child.pid, folder);
   const words = listen(child.stderr);
   const died = child.status.then(({ code }) => code);

@@ -66,6 +66,14 @@ Deno.test("kernel: a cell that overruns is killed, and the reason told apart", a
   });
 });
 
+Deno.test("kernel: a group that a cell leaves open indents nothing of the barrier into its outputs", async () => {
+  await withKernel(async (kernel) => {
+    const open = await kernel.run(job('console.group("in");', 1), 10_000);
+    assert.deepEqual(shown(open), ["in\n"]);
+    assert.deepEqual(shown(await kernel.run(job("console.groupEnd();", 2), 10_000)), []);
+  });
+});
+
 Deno.test("kernel: its death is noticed at once, whatever is being waited for", async () => {
   await withKernel(async (kernel) => {
     const begun = performance.now();
@@ -84,5 +92,8 @@ Deno.test("kernel: stopping twice is once", async () => {
 });
 
 Deno.test("kernel: a folder that is not there is an error, not a wait", async () => {
-  await assert.rejects(Kernel.start({ cwd: "/nowhere/at/all" }));
+  await assert.rejects(
+    Kernel.start({ cwd: "/nowhere/at/all" }),
+    /requires a folder to work in, got \/nowhere\/at\/all/,
+  );
 });
