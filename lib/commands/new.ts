@@ -20,14 +20,14 @@ const records = fileURLToPath(new URL("../../data/records", import.meta.url));
 const template = fileURLToPath(new URL("../../data/template", import.meta.url));
 
 /** Where a record of this name goes: a path if it is one, else a folder of data/records. */
-function targetOf(name: string): string {
+export function targetOf(name: string): string {
   return /[\\/]/.test(name) ? resolve(name) : join(records, name);
 }
 
 /** Why a folder of this name cannot be made; `undefined` when it can. */
-function whyNot(name: string, target: string): string | undefined {
+export function whyNot(name: string): string | undefined {
   // deno-lint-ignore no-control-regex
-  if (name.trim() === "" || /[\u0000-\u001f]/.test(name) || basename(target).length > 100) {
+  if (name.trim() === "" || /[\u0000-\u001f]/.test(name) || basename(name).length > 100) {
     return `A record's name has 1 to 100 letters on one line, got ${JSON.stringify(name)}.`;
   }
   if (/^\.*$/.test(name)) return `${JSON.stringify(name)} is not a name for a new record.`;
@@ -81,7 +81,7 @@ async function main(args: string[]): Promise<number> {
     return 2;
   }
   const target = targetOf(name);
-  const refusal = whyNot(name, target);
+  const refusal = whyNot(name);
   if (refusal !== undefined) {
     console.error(refusal);
     return 1;

@@ -1,4 +1,7 @@
-/** A record from a stranger runs no code, fills no memory and ends in good time. */
+/**
+ * A record from a stranger runs no code, fills no memory and ends in good time. The bounds on time are there to catch
+ * what grows with the square of a file; on a quiet machine each of these ends in under a second.
+ */
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { describe, MOST_REFUSALS, RecordRefused } from "../../lib/record/errors.ts";
@@ -14,7 +17,7 @@ Deno.test("a table of a hundred thousand rows is read, one row more is refused",
   const rows = (count: number): string => `distance_mm\n${"1199\n".repeat(count)}`;
   const { result, ms } = await timed(() => read({ "sun.csv": rows(100_000) }));
   assert.equal(result.sun.length, 100_000);
-  assert.ok(ms < 8000, `${ms} ms`);
+  assert.ok(ms < 20_000, `${ms} ms`);
   const [told] = await refusals({ "sun.csv": rows(100_001) });
   assert.match(describe(told ?? { message: "" }), /line 100002: found more than 100000 rows/);
 });
@@ -25,7 +28,7 @@ Deno.test("a million slips give two hundred sentences and a count", async () => 
   );
   assert.equal(result.length, MOST_REFUSALS + 1);
   assert.match(result.at(-1)?.message ?? "", /found 89800 more refusals/);
-  assert.ok(ms < 8000, `${ms} ms`);
+  assert.ok(ms < 20_000, `${ms} ms`);
 });
 
 Deno.test("a row of a million cells, a cell of a million letters, a million quotation marks", async () => {
@@ -46,7 +49,7 @@ Deno.test("a row of a million cells, a cell of a million letters, a million quot
         assert.ok(error.message.length < 60_000);
       })
     );
-    assert.ok(ms < 6000, `${text.slice(0, 40)}: ${ms} ms`);
+    assert.ok(ms < 20_000, `${text.slice(0, 40)}: ${ms} ms`);
   }
 });
 

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { targetOf, whyNot } from "../../lib/commands/new.ts";
 import { readRecord } from "../../lib/record/readRecord.ts";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
@@ -49,15 +50,10 @@ Deno.test("a fresh record reads without refusal and bears its folder's name", as
   });
 });
 
-Deno.test("a name without a slash goes into data/records", async () => {
-  const name = `test of new ${crypto.randomUUID()}`;
-  const target = join(root, "data", "records", name);
-  try {
-    assert.equal((await run(name)).code, 0);
-    assert.equal((await readRecord(target)).settings.title, name);
-  } finally {
-    await Deno.remove(target, { recursive: true });
-  }
+Deno.test("a name without a slash goes into data/records, any other is a path", () => {
+  assert.equal(targetOf("two words"), join(root, "data", "records", "two words"));
+  assert.equal(targetOf("./mine"), join(Deno.cwd(), "mine"));
+  assert.equal(targetOf("/tmp/mine"), "/tmp/mine");
 });
 
 Deno.test("what is there already is never touched", async () => {
@@ -100,12 +96,21 @@ Deno.test("help in plain words, and a mistyped command", async () => {
   }
 });
 
-Deno.test("names that are none, and a place that cannot be written", async () => {
+Deno.test("names that are none", async () => {
   for (const name of ["", " ", ".", "..", "x".repeat(101), "a\nb"]) {
-    const { code, err } = await run(name);
-    assert.equal(code, 1, JSON.stringify(name));
-    assert.equal(err.trimEnd().split("\n").length, 1);
+    assert.equal(whyNot(name)?.split("\n").length, 1, JSON.stringify(name));
   }
+  for (const name of ["a", "two words", "../mirrors/mine", "ऊँचाई", "x".repeat(100)]) {
+    assert.equal(whyNot(name), undefined, name);
+  }
+  assert.deepEqual(await run(".."), {
+    code: 1,
+    out: "",
+    err: '".." is not a name for a new record.\n',
+  });
+});
+
+Deno.test("a place that cannot be written", async () => {
   const { code, err } = await run("/proc/nowhere/mine");
   assert.equal(code, 1);
   assert.match(err, /^\/proc\/nowhere\/mine was not begun: .+\n$/);
