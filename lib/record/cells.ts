@@ -21,7 +21,25 @@ export interface Values {
   readonly leaves: ReadonlyMap<string, readonly number[]>;
 }
 
-/** Reads all rows of a table; a row with a refusal is still returned, marked as such. */
+/**
+ * Reads all rows of a table; a row with a refusal is still returned, marked as such.
+ *
+ * @param csv       the file's cells
+ * @param columns   its columns as `matchHeader` found them
+ * @param findings  refusals: no number, a mixed decimal sign, a word there is none of, a value beyond any bench
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { splitTable } from "./csv.ts";
+ * import { Findings } from "./errors.ts";
+ * import { matchHeader } from "./header.ts";
+ * const findings = new Findings();
+ * const csv = splitTable("distance_m;image_mm\n1,199;11,1\n", "sun.csv", findings);
+ * const rows = csv && readCells(csv, matchHeader("sun", csv, findings), findings);
+ * assert.equal(rows?.[0]?.numbers.get("distance"), 1199);
+ * ```
+ */
 export function readCells(
   csv: CsvTable,
   columns: readonly FoundColumn[],

@@ -172,7 +172,15 @@ export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
   ],
 };
 
-/** All columns of a table, its own first. */
+/**
+ * All columns of a table, its own first, then those that any table may have.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(columnsOf("sun").map(({ name }) => name), ["distance", "image", "date", "after", "note"]);
+ * ```
+ */
 export function columnsOf(table: TableName): readonly Column[] {
   return [...SCHEMA[table], ...COMMON];
 }

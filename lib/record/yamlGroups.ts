@@ -19,7 +19,23 @@ function keyOf(name: string): string {
   return name.replace(/[A-Z]/g, (capital) => `_${capital.toLowerCase()}`);
 }
 
-/** A group of keys. Unknown keys are refused with the nearest known one, needed keys where they are missing. */
+/**
+ * A group of keys. Unknown keys are refused with the nearest known one, needed keys where they are missing.
+ *
+ * @param shape   a reader for each key; `legRadius` stands in the file as `leg_radius`
+ * @param needed  keys that must be there
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { Findings } from "./errors.ts";
+ * import { readYaml } from "./yaml.ts";
+ * import { words } from "./yamlValues.ts";
+ * const findings = new Findings();
+ * readYaml("tite: mine\n", "m.yaml", section({ title: words }), findings);
+ * assert.equal(findings.refusals[0]?.message, 'found the key "tite", wanted a key known here: did you mean title?');
+ * ```
+ */
 export function section<S extends Shape, N extends keyof S & string = never>(
   shape: S,
   needed: readonly N[] = [],
@@ -73,7 +89,19 @@ function placeOf(node: unknown, key: string, context: Context): Place {
   return { file: context.place.file, line: lineOf(node, context.lines), column };
 }
 
-/** A list, each item read alike; from `least` to `most` items. */
+/**
+ * A list, each item read alike; from `least` to `most` items.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { Findings } from "./errors.ts";
+ * import { readYaml } from "./yaml.ts";
+ * import { measure } from "./yamlValues.ts";
+ * const flats = list(measure("length", 1, 100));
+ * assert.deepEqual(readYaml("[25 mm, 1 in]", "m.yaml", flats, new Findings())?.value, [25, 25.4]);
+ * ```
+ */
 export function list<T>(item: Reader<T>, least = 0, most = 100): Reader<readonly T[]> {
   return (node, context) => {
     const { findings, place, lines } = context;

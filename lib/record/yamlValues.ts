@@ -41,7 +41,18 @@ export const words: Reader<string> = scalar((text, { findings, place }) => {
   return undefined;
 });
 
-/** One of a few words. */
+/**
+ * One of a few words; capitals do not count.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { Findings } from "./errors.ts";
+ * import { readYaml } from "./yaml.ts";
+ * const side = choice("left", "right");
+ * assert.equal(readYaml("Left", "m.yaml", side, new Findings())?.value, "left");
+ * ```
+ */
 export function choice<const C extends string>(...choices: readonly C[]): Reader<C> {
   return scalar((text, { findings, place }) => {
     const plain = text.toLowerCase().replace(/\s+/g, " ");
@@ -54,7 +65,17 @@ export function choice<const C extends string>(...choices: readonly C[]): Reader
   });
 }
 
-/** A pure number from least to most. */
+/**
+ * A pure number from least to most.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { Findings } from "./errors.ts";
+ * import { readYaml } from "./yaml.ts";
+ * assert.equal(readYaml("0.15", "m.yaml", number(0, 1), new Findings())?.value, 0.15);
+ * ```
+ */
 export function number(least: number, most: number): Reader<number> {
   return scalar((text, { findings, place }) => {
     const value = parseNumber(text, ".");
@@ -98,6 +119,14 @@ const UNITS: Readonly<Record<Dimension, readonly string[]>> = {
  *
  * @param least  smallest value allowed, in that unit
  * @param most   largest
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { Findings } from "./errors.ts";
+ * import { readYaml } from "./yaml.ts";
+ * const length = measure("length", 0, 1000);
+ * assert.equal(readYaml("4 1/2 in", "m.yaml", length, new Findings())?.value, 114.3);
+ * ```
  */
 export function measure(dimension: Dimension, least: number, most: number): Reader<number> {
   return scalar((text, { findings, place }) => {
