@@ -8,9 +8,9 @@ export interface Rung {
   readonly removal: RangeUm;
   /** at 40 strokes a minute and the usual pressure, min */
   readonly minutes: RangeUm;
-  /** helpings of powder and water, for the lesser time */
-  readonly charges: number;
-  /** g for one mirror, with a third to spare */
+  /** helpings of powder and water for the lesser time, each lasting long or short */
+  readonly charges: { readonly least: number; readonly most: number };
+  /** g to have ready for one mirror: the most charges, and as much again for what is spilt and washed away */
   readonly grams: number;
   /** ml of water that goes on with it */
   readonly waterMl: number;
@@ -22,7 +22,7 @@ export interface LadderWork {
   readonly travelShare?: number;
   /** default 40 */
   readonly strokesPerMinute?: number;
-  /** minutes that F80 takes the glass down by 1 um, at 40 third strokes a minute; default from k = 4e-10 m2/N */
+  /** glass that F80 takes off each disc, um/min; default by Preston's law with k = 4e-10 m2/N */
   readonly f80UmPerMinute?: number;
 }
 
@@ -76,16 +76,7 @@ export function fineLadder(
     const removal = removalAfter(grades[i] ?? grade);
     const rate = f80 * grade.ds50Um / f80Um;
     const minutes = { least: removal.least / rate, most: removal.most / rate };
-    const { grams, life, waterMl } = chargeOf(grade, aperture);
-    const charges = Math.ceil(minutes.least / life);
-    return {
-      grade,
-      removal,
-      minutes,
-      charges,
-      grams: charges * grams * 4 / 3,
-      waterMl: charges * waterMl,
-    };
+    return { grade, removal, minutes, ...supplies(minutes.least, grade, aperture) };
   });
 }
 
@@ -93,36 +84,43 @@ export function fineLadder(
 export interface Charge {
   readonly grams: number;
   /** how long it cuts, min */
-  readonly life: number;
+  readonly life: { readonly least: number; readonly most: number };
   readonly waterMl: number;
 }
 
 /**
- * One charge on a mirror of this size: 3 g of F80 on 150 mm, 1 g of the finest; it cuts for 4.5 min coarse, 7.5 min fine.
+ * One charge on a mirror of this size: 4 g of F80 on 150 mm, 1.5 g of the finest; it cuts for 3 to 6 min coarse, 5 to 10 min
+ * fine.
  *
  * @param grade     only its grain is asked for
  * @param aperture  mm, above 0; a charge goes with the area
- * @see rules of thumb: 2 to 4 g a charge coarse, 3 to 6 min; 5 to 10 min fine (from memory, order of magnitude)
+ * @see rules of thumb (from memory, order of magnitude)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(chargeOf({ ds50Um: 185 }, 150), { grams: 3, life: 4.5, waterMl: 3 });
+ * assert.deepEqual(chargeOf({ ds50Um: 185 }, 150), { grams: 4, life: { least: 3, most: 6 }, waterMl: 3 });
  * ```
  */
 export function chargeOf({ ds50Um }: Pick<Grade, "ds50Um">, aperture: number): Charge {
-  const area = (aperture / 150) ** 2;
-  const isCoarse = ds50Um >= 60;
-  const grams = (isCoarse ? 3 : ds50Um >= 20 ? 2 : 1) * area;
-  return { grams, life: isCoarse ? 4.5 : 7.5, waterMl: 3 * area };
+  const area = (aperture / 150) ** 2, isCoarse = ds50Um >= 60;
+  const grams = (isCoarse ? 4 : ds50Um >= 40 ? 3 : ds50Um >= 10 ? 2 : 1.5) * area;
+  const life = isCoarse ? { least: 3, most: 6 } : { least: 5, most: 10 };
+  return { grams, life, waterMl: 3 * area };
+}
+
+function supplies(
+  minutes: number,
+  grade: Pick<Grade, "ds50Um">,
+  aperture: number,
+): Pick<Rung, "charges" | "grams" | "waterMl"> {
+  const { grams, life, waterMl } = chargeOf(grade, aperture);
+  const least = Math.ceil(minutes / life.most), most = Math.ceil(minutes / life.least);
+  return { charges: { least, most }, grams: 2 * most * grams, waterMl: most * waterMl };
 }
 
 /** What rough grinding takes. */
-export interface RoughWork {
+export interface RoughWork extends Pick<Rung, "charges" | "grams" | "waterMl"> {
   readonly minutes: number;
-  readonly charges: number;
-  /** g, with a third to spare */
-  readonly grams: number;
-  readonly waterMl: number;
 }
 
 /**
@@ -135,7 +133,8 @@ export interface RoughWork {
  * @example two hours of F80 on 150 mm
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(roughWork(120, { ds50Um: 185 }, 150).charges, 27);
+ * const { charges, grams } = roughWork(120, { ds50Um: 185 }, 150);
+ * assert.deepEqual([charges.least, charges.most, grams], [20, 40, 320]);
  * ```
  */
 export function roughWork(
@@ -148,9 +147,7 @@ export function roughWork(
       `roughWork requires minutes of 0 or more and aperture above 0 mm, got minutes=${minutes}, aperture=${aperture}`,
     );
   }
-  const { grams, life, waterMl } = chargeOf(grade, aperture);
-  const charges = Math.ceil(minutes / life);
-  return { minutes, charges, grams: charges * grams * 4 / 3, waterMl: charges * waterMl };
+  return { minutes, ...supplies(minutes, grade, aperture) };
 }
 
 /** Powder to buy for a class, g by grade, each rounded up to the next 50 g. */

@@ -37,7 +37,7 @@ export interface Overlap {
 }
 
 /** A cell's edge is followed by this many samples each way. */
-const samples = 4;
+const samples = 6;
 
 /**
  * Finds the nodes of `own` that lie over `other`.
@@ -54,11 +54,10 @@ export function overlap(
   const found: { node: number; x: number; y: number; cover: number; area: number }[] = [];
   for (let ring = 0; ring < own.rings; ring++) {
     for (let turn = 0; turn < own.angles; turn++) {
-      const cover = coverage(own, other, ring, turn, shift);
-      if (cover === 0) continue;
-      const r = ringRadius(own, ring), angle = 2 * Math.PI * turn / own.angles;
-      const node = ring * own.angles + turn, area = cover * cellArea(own, ring);
-      found.push({ node, x: r * Math.cos(angle), y: r * Math.sin(angle), cover, area });
+      const part = coveredPart(own, other, ring, turn, shift);
+      if (part.cover === 0) continue;
+      const node = ring * own.angles + turn, area = part.cover * cellArea(own, ring);
+      found.push({ node, area, ...part });
     }
   }
   const corner = new Int32Array(4 * found.length), weight = new Float64Array(4 * found.length);
@@ -77,30 +76,38 @@ export function overlap(
   };
 }
 
-function coverage(
+/** Share of a cell over the other disc, and the middle of that share. */
+function coveredPart(
   own: PolarGrid,
   other: PolarGrid,
   ring: number,
   turn: number,
   [dx, dy]: readonly [number, number],
-): number {
+): { readonly cover: number; readonly x: number; readonly y: number } {
   const step = own.radius / own.rings, wedge = 2 * Math.PI / own.angles;
   const r = ringRadius(own, ring), angle = turn * wedge;
   const away = Math.hypot(r * Math.cos(angle) - dx, r * Math.sin(angle) - dy);
   const reach = Math.hypot(step, r * wedge) * 0.75;
-  if (away < other.radius - reach) return 1;
-  if (away > other.radius + reach) return 0;
-  let inside = 0, all = 0;
+  if (away < other.radius - reach) {
+    const middle = 2 / 3 * step * (3 * ring * ring + 3 * ring + 1) / (2 * ring + 1) *
+      Math.sin(wedge / 2) / (wedge / 2);
+    return { cover: 1, x: middle * Math.cos(angle), y: middle * Math.sin(angle) };
+  }
+  if (away > other.radius + reach) return { cover: 0, x: 0, y: 0 };
+  let inside = 0, all = 0, sumX = 0, sumY = 0;
   for (let i = 0; i < samples; i++) {
     const ri = step * (ring + (i + 0.5) / samples);
     for (let j = 0; j < samples; j++) {
       const aj = angle + wedge * ((j + 0.5) / samples - 0.5);
-      const x = ri * Math.cos(aj) - dx, y = ri * Math.sin(aj) - dy;
+      const x = ri * Math.cos(aj), y = ri * Math.sin(aj);
       all += ri;
-      if (x * x + y * y < other.radius * other.radius) inside += ri;
+      if ((x - dx) ** 2 + (y - dy) ** 2 >= other.radius ** 2) continue;
+      inside += ri, sumX += ri * x, sumY += ri * y;
     }
   }
-  return inside / all;
+  return inside > 0
+    ? { cover: inside / all, x: sumX / inside, y: sumY / inside }
+    : { cover: 0, x: 0, y: 0 };
 }
 
 /** Bilinear in ring and angle; within the first ring through the centre, past the last ring straight on. */

@@ -16,7 +16,7 @@ export interface WearDetail {
   readonly rings?: number;
   /** default 72; divisible by 24 */
   readonly angles?: number;
-  /** places along the stroke, at Gauss's nodes; default 4 */
+  /** places along the stroke, at Gauss's nodes; default one for each sixth of the lower disc's radius */
   readonly places?: number;
   /** longest step, as the share of a misfit that it wears away; below 2 or it swings; default 0.8 */
   readonly step?: number;
@@ -65,7 +65,8 @@ interface Place {
  */
 export class WearBench {
   readonly settings: WearSettings;
-  readonly #detail: Required<WearDetail>;
+  readonly #detail: { readonly rings: number; readonly angles: number; readonly step: number };
+  readonly #count: number | undefined;
   readonly #upper: Side;
   readonly #lower: Side;
   readonly #places = new Map<string, readonly Place[]>();
@@ -73,10 +74,11 @@ export class WearBench {
   #strokes = 0;
 
   constructor(settings: WearSettings, detail: WearDetail = {}) {
-    const { rings = 24, angles = 72, places = 4, step = 0.8 } = detail;
-    requireDetail(rings, angles, places, step);
+    const { rings = 24, angles = 72, places, step = 0.8 } = detail;
+    requireDetail(rings, angles, places ?? 3, step);
     this.settings = settings;
-    this.#detail = { rings, angles, places, step };
+    this.#detail = { rings, angles, step };
+    this.#count = places;
     this.#upper = new Side({ radius: settings.upperRadius, rings, angles });
     this.#lower = new Side({ radius: settings.lowerRadius, rings, angles });
   }
@@ -147,7 +149,8 @@ export class WearBench {
     const known = this.#places.get(key);
     if (known) return known;
     requireReach(set, this.settings);
-    const { nodes, weights } = gaussLegendre(this.#detail.places);
+    const usual = Math.max(3, Math.round(6 * set.travel / this.settings.lowerRadius));
+    const { nodes, weights } = gaussLegendre(this.#count ?? usual);
     const [own, other] = [this.#lower.grid, this.#upper.grid];
     const places = nodes.map((node, i) => {
       const d = [node * set.travel / 2, set.offset] as const;

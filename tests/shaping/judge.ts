@@ -18,7 +18,7 @@ export interface JudgeSet {
 
 export interface JudgeSettings {
   readonly cells: number;
-  /** places along the stroke, all of one weight; without a number five at Gauss's nodes */
+  /** places along the stroke, all of one weight; without a number eight at Gauss's nodes */
   readonly places?: number;
   /** strokes taken in one step */
   readonly lump: number;
@@ -197,17 +197,20 @@ function along(places?: number): { at: number; share: number }[] {
       { at: (2 * i + 1) / places - 1, share: 1 / places }
     ));
   }
-  // READ Abramowitz and Stegun, table 25.4, n = 5 in closed form (from memory; weights sum to 1 here)
-  const root = 2 * Math.sqrt(10 / 7), seventy = 13 * Math.sqrt(70);
-  const near = Math.sqrt(5 - root) / 3, far = Math.sqrt(5 + root) / 3;
-  const nearShare = (322 + seventy) / 1800, farShare = (322 - seventy) / 1800;
-  return [
-    { at: -far, share: farShare },
-    { at: -near, share: nearShare },
-    { at: 0, share: 64 / 225 },
-    { at: near, share: nearShare },
-    { at: far, share: farShare },
-  ];
+  // roots of Legendre's polynomial of degree 8 by Newton, from Bonnet's recursion
+  const n = 8;
+  return Array.from({ length: n }, (_, i) => {
+    let x = Math.cos(Math.PI * (i + 0.75) / (n + 0.5)), slope = 0;
+    for (let turn = 0; turn < 20; turn++) {
+      let last = 1, now = x;
+      for (let k = 2; k <= n; k++) {
+        [last, now] = [now, ((2 * k - 1) * x * now - (k - 1) * last) / k];
+      }
+      slope = n * (x * now - last) / (x * x - 1);
+      x -= now / slope;
+    }
+    return { at: x, share: 1 / ((1 - x * x) * slope * slope) };
+  });
 }
 
 /** Grinds two flat discs through all sets and judges both. */
