@@ -159,6 +159,8 @@ export function limitsOf(summary: Summary): Html[] {
   const { curve, figure, warnings } = summary;
   const refusedPhotos = figure?.photos?.filter((photo) => photo.refused !== undefined) ?? [];
   const all: (Html | false | undefined)[] = [
+    curve !== undefined && curve.radius === undefined &&
+    safe`Every table of the curve holds a slip, so its radius rests on nothing yet.`,
     curve === undefined &&
     safe`Neither depth nor focal length has been measured: the curve is the plan’s.`,
     figure?.zones !== undefined &&

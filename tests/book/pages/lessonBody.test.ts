@@ -86,3 +86,13 @@ Deno.test("a mistake in a formula names its cell", () => {
     /^Error: cell 2 of all, prose included: formula/,
   );
 });
+
+Deno.test("exercises under a heading of their own take one line of the list", () => {
+  const body = bodyOf(
+    prose("## Check yourself"),
+    prose("### Leaves\n\nHow deep?", "exercise"),
+    prose("### Sun\n\nHow far?", "exercise"),
+    prose("## Decide"),
+  );
+  assert.deepEqual(body.anchors.map(({ text }) => text), ["Check yourself", "Decide"]);
+});

@@ -12,13 +12,30 @@ function words(name: keyof typeof states): string {
 Deno.test("a finished mirror: verdict, found beside wanted, methods, next step, what is not said", () => {
   const text = words("finished");
   assert.match(text, /Yes The glass is good to 1\/21 of a wave/);
-  assert.match(text, /26 ± 3 nm against a goal of 69 nm \(1\/8 wave at 550 nm\)/);
+  assert.match(text, /26 ± 3 nm against a goal of 69\snm \(1\/8 wave at 550\snm\)/);
   assert.match(text, /Radius of curvature 2396\.6 ± 2\.4 mm 2400/);
   assert.match(text, /Conic constant −0\.67 ± 0\.04 −1/);
   assert.match(text, /Wavefront, P-V 0\.094 ± 0\.011 wave ≤ 0\.25/);
   assert.match(text, /Three ways to one radius/);
   assert.match(text, /astigmatism was not looked for/);
   assert.match(text, /sagitta\.csv , line 9, 1\.32 mm: among readings near 1\.15 mm/);
+});
+
+Deno.test("the headline says what the verdict comes to, each of the three", () => {
+  const { summary } = states.finished;
+  const { verdict } = summary;
+  assert.ok(verdict !== undefined);
+  const headline = (meets_goal: "yes" | "no" | "not shown"): string =>
+    /<p class="word">[\s\S]*?<div><p>(.*?)<\/p>/.exec(
+      reportPage({
+        ...states.finished,
+        summary: { ...summary, verdict: { ...verdict, meets_goal } },
+      }),
+    )?.[1] ?? "";
+  // DERIVED: 26 nm of 550 nm is 1/21.2
+  assert.equal(headline("yes"), "The glass is good to 1/21 of a wave, and 1/8 was wanted.");
+  assert.equal(headline("no"), "The glass is out by 1/21 of a wave, where 1/8 is allowed.");
+  assert.match(headline("not shown"), /^The readings do not settle it: 1\/21/);
 });
 
 Deno.test("a mirror half ground: no verdict, no surface, one way, minutes to go", () => {
@@ -80,4 +97,21 @@ Deno.test("a mirror wider than the sheet is not said to be at full size", () => 
   };
   assert.match(reportPage(wide), /drawn to scale, smaller than the mirror/);
   assert.match(reportPage(states.empty), /printed at 100 % it is at full size/);
+});
+
+Deno.test("a curve whose every table holds a slip has no radius, and the sheet says so", () => {
+  const { summary } = states.halfway;
+  const { curve } = summary;
+  assert.ok(curve !== undefined);
+  const bare = { estimates: [], consistent: false, set_aside: [], budget: [] };
+  const page = reportPage({
+    ...states.halfway,
+    summary: {
+      ...summary,
+      curve: { ...bare, mistake: { file: "sagitta.csv", what: "inches for mm" } },
+    },
+  });
+  assert.match(page, /Every table of the curve holds a slip/);
+  assert.match(page, /<code>sagitta\.csv<\/code> was left out: inches for mm/);
+  assert.doesNotMatch(page, /undefined|NaN|Radius of curvature/);
 });
