@@ -74,7 +74,7 @@ const live =
 .live figcaption { grid-column: 1 / -1; }
 @media (max-width: 42rem) { .live { grid-template-columns: 1fr; gap: 1.2rem 0; } }
 .control { margin: 0 0 .6rem; }
-.control label { display: flex; justify-content: space-between; gap: 1rem; }
+.control label { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0 1rem; }
 .control output, .reading output { font-weight: 600; font-variant-numeric: tabular-nums; }
 .reading { margin: .4rem 0 0; font-family: var(--sans); font-size: var(--small); line-height: 1.6; }
 .reading output { font-size: inherit; } .reading big output { font: inherit; }

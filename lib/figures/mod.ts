@@ -38,3 +38,5 @@ export { type Judged, verdictBar, type Verdicts } from "./verdictBar.ts";
 export { type Crossings, zoneCrossings } from "./zoneCrossings.ts";
 export { type Mask, zoneMask } from "./zoneMask.ts";
 export { zoneReadings, type ZoneRun, type ZoneTable } from "./zoneReadings.ts";
+
+export { live, liveRuntime } from "./live/live.ts";

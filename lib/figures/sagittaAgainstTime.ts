@@ -72,12 +72,24 @@ function logMarks(log: DepthLog, mine: boolean): Mark[] {
 }
 
 /** Name and rate, standing on the line about two thirds of the way. */
-function nameMarks(log: DepthLog, name: string, mine: boolean, narrow: boolean): Mark[] {
+function nameMarks(
+  log: DepthLog,
+  name: string,
+  mine: boolean,
+  narrow: boolean,
+  end: number,
+): Mark[] {
   const kept = log.readings.filter((r) => r.setAside !== true);
   const at = kept[Math.floor((kept.length - 1) * (mine ? 0.67 : 0.45))];
   if (at === undefined) return [];
-  const fill = mine ? "var(--glass)" : "var(--graphite)", side = mine ? 1 : -1;
-  const side2 = { ...onPaper, textAnchor: mine ? "start" : "end", dx: 10 * side, fill } as const;
+  const fill = mine ? "var(--glass)" : "var(--graphite)",
+    side = mine && at.minutes < 0.75 * end ? 1 : -1;
+  const side2 = {
+    ...onPaper,
+    textAnchor: side > 0 ? "start" : "end",
+    dx: 10 * side,
+    fill,
+  } as const;
   const rate = log.rate !== undefined && (mine || !narrow) &&
     Plot.text([at], {
       ...place,
@@ -137,8 +149,8 @@ function draw(log: SagittaAgainstTime, width: number, finding: string): Html {
       ...(beside === undefined ? [] : logMarks(beside, false)),
       ...(forecast.length > 1 ? [Plot.line(forecast, { ...place, ...lines.forecast })] : []),
       ...logMarks(log, mine),
-      ...nameMarks(log, mine ? "yours" : "the demo’s", mine, narrow),
-      ...(beside === undefined ? [] : nameMarks(beside, beside.name, false, narrow)),
+      ...nameMarks(log, mine ? "yours" : "the demo’s", mine, narrow, minutes[1]),
+      ...(beside === undefined ? [] : nameMarks(beside, beside.name, false, narrow, minutes[1])),
     ],
   }, plotDocument());
 }

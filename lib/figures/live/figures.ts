@@ -1,0 +1,25 @@
+/** All live figures by name: a new one is one file, and one line here. */
+import type { LiveFigure } from "./figure.ts";
+import { sagittaAndFocalLength } from "./sagittaAndFocalLength.ts";
+import { sphereOrParaboloid } from "./sphereOrParaboloid.ts";
+
+export const liveFigures: readonly LiveFigure[] = [sagittaAndFocalLength, sphereOrParaboloid];
+
+/**
+ * A live figure by its name.
+ *
+ * @throws {RangeError} where there is none of that name
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(liveFigure("sphere-or-paraboloid").controls.length, 2);
+ * ```
+ */
+export function liveFigure(name: string): LiveFigure {
+  const found = liveFigures.find((figure) => figure.name === name);
+  if (found === undefined) {
+    const known = liveFigures.map((figure) => figure.name).join(", ");
+    throw new RangeError(`liveFigure requires one of ${known}, got "${name}"`);
+  }
+  return found;
+}

@@ -1,0 +1,63 @@
+/** Shows a live figure in a notebook: a still with its number, which the page's runtime then makes live. */
+import { safe, trusted } from "../html.ts";
+import { type Shown, wordsOf } from "../show.ts";
+import type { Values } from "./figure.ts";
+import { liveFigure } from "./figures.ts";
+import { liveHtml } from "./parts.ts";
+import runtime from "./runtime.js.txt" with { type: "text" };
+
+/** Each figure calls in; whether the runtime came before or after does not matter. */
+const call = trusted(
+  "<script>(globalThis.firstMirrorLive = globalThis.firstMirrorLive || []).push(0);</script>",
+);
+
+/**
+ * A live figure with the values it starts with.
+ *
+ * @param name    one of `liveFigures`
+ * @param values  values to start with, in mm and the units of its sliders; the others as usual
+ * @throws {RangeError} an unknown figure, an unknown value, or a value outside its slider
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const shown = live("sagitta-and-focal-length", { leaves: 1.13 });
+ * assert.match(shown.html, /data-value="1212\.\d+"/);
+ * ```
+ */
+export function live(name: string, values: Values = {}): Shown {
+  const figure = liveFigure(name), start: Record<string, number> = { ...figure.start };
+  for (const [key, value] of Object.entries(values)) {
+    const control = figure.controls.find((c) => c.key === key);
+    const known = Object.hasOwn(figure.start, key),
+      { min = -Infinity, max = Infinity } = control ?? {};
+    if (!known || !(value >= min && value <= max && Number.isFinite(value))) {
+      const keys = Object.keys(figure.start).join(", ");
+      throw new RangeError(
+        known
+          ? `live requires ${key} from ${min} to ${max}, got ${value}`
+          : `live requires values among ${keys}, got "${key}"`,
+      );
+    }
+    start[key] = value;
+  }
+  const markup = safe`${liveHtml(figure, start)}\n${call}`;
+  return {
+    html: markup.markup,
+    text: `${wordsOf(figure.reading(start).markup)} ${wordsOf(figure.caption.markup)}`,
+  };
+}
+
+/**
+ * The classic script that makes live figures live, once for each page or notebook: `show(opening(liveRuntime()))`.
+ *
+ * It is built from the same code by `deno run -A lib/figures/live/build.ts`; a test fails where it is out of date.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(liveRuntime(), /firstMirrorLive/);
+ * ```
+ */
+export function liveRuntime(): string {
+  return runtime;
+}

@@ -1,0 +1,100 @@
+import assert from "node:assert/strict";
+import fc from "fast-check";
+import { bundleRuntime } from "../../../lib/figures/live/build.ts";
+import { liveFigures } from "../../../lib/figures/live/figures.ts";
+import { live, liveRuntime } from "../../../lib/figures/live/live.ts";
+import { focalReading } from "../../../lib/figures/live/sagittaAndFocalLength.ts";
+import { sphereReading } from "../../../lib/figures/live/sphereOrParaboloid.ts";
+import { radiusFromSagitta } from "../../../lib/optics/sphere.ts";
+import { assertNoHoles, assertWellFormed, parsed } from "../soundFigure.ts";
+
+Deno.test("the page's script is built from the code as it stands", async () => {
+  assert.equal(liveRuntime(), await bundleRuntime(), "run: deno run -A lib/figures/live/build.ts");
+});
+
+Deno.test("the page's script is classic, small and free of what a browser has not", () => {
+  const script = liveRuntime();
+  assert.ok(new TextEncoder().encode(script).length < 400_000);
+  assert.doesNotThrow(() => new Function(script));
+  assert.doesNotMatch(
+    script,
+    /Deno\.|process\.|polars|mathjs|<\/script|\bimport\s*[({"']|\bexport\b/,
+  );
+});
+
+Deno.test("leaves and bevel: focal length by the lib, and what is forgotten with the bevel", () => {
+  const { focal, u, forgotten } = focalReading({ aperture: 150, leaves: 1.14, bevel: 1 });
+  assert.equal(focal, radiusFromSagitta(1.14, 148) / 2);
+  assert.equal(forgotten, radiusFromSagitta(1.14, 150) / 2);
+  // DERIVED: f = r² ÷ 4s, so df = f ds ÷ s = 1201 × 0.01 ÷ 1.14 = 10.5 mm.
+  assert.ok(Math.abs(u - focal * 0.01 / 1.14) < 0.02);
+});
+
+Deno.test("a sphere's wavefront: 0.260 wave at 150 f/8, 0.823 at 200 f/6, and its powers", () => {
+  const waves = (aperture: number, focal: number): number =>
+    sphereReading({ aperture, focal, wavelength: 550 }).wavefrontPvWaves;
+  // DERIVED: D⁴ ÷ 4096 f³ of glass at best focus, doubled: 150⁴ ÷ 2048 ÷ 1200³ mm = 143.0 nm = 0.260 wave.
+  assert.equal(waves(150, 1200).toFixed(3), "0.260");
+  // DERIVED: the same with 200: 452.1 nm = 0.8220 wave; the next term of the sphere, r⁶ ÷ 16R⁵, adds 1.5 × r² ÷ 2R² = 0.13 %.
+  assert.equal(waves(200, 1200).toFixed(4), "0.8231");
+  assert.ok(Math.abs(waves(150, 2400) / waves(150, 1200) - 1 / 8) < 0.001, "f doubled: an eighth");
+  assert.ok(Math.abs(waves(240, 1800) / waves(120, 1800) - 16) < 0.1, "D doubled: sixteen times");
+});
+
+Deno.test("each figure has a sound still, with its number, controls in range and told in words", () => {
+  for (const figure of liveFigures) {
+    const { html, text } = live(figure.name);
+    assertWellFormed(html);
+    assertNoHoles(html);
+    const document = parsed(html), root = document.querySelector("figure.live");
+    assert.deepEqual(JSON.parse(root?.getAttribute("data-values") ?? ""), figure.start);
+    assert.equal(
+      Number(document.querySelector(".reading")?.getAttribute("data-value")),
+      figure.value(figure.start),
+    );
+    assert.ok((document.querySelector("svg")?.getAttribute("aria-label") ?? "").length > 30);
+    assert.match(document.querySelector("noscript")?.textContent ?? "", /^A still: /);
+    assert.equal(
+      [...document.querySelectorAll("input[type=range]")].length,
+      figure.controls.length,
+    );
+    for (const { key, min, max, step } of figure.controls) {
+      const start = figure.start[key] ?? NaN;
+      assert.ok(start >= min && start <= max && step > 0, key);
+    }
+    assert.doesNotMatch(text, /<|NaN|undefined/);
+  }
+});
+
+Deno.test("anywhere on its sliders a figure draws without a hole", () => {
+  for (const figure of liveFigures) {
+    const ranges = Object.fromEntries(
+      figure.controls.map(({ key, min, max }) => [key, fc.double({ min, max, noNaN: true })]),
+    );
+    fc.assert(fc.property(fc.record(ranges), (moved) => {
+      const values = { ...figure.start, ...moved };
+      assertNoHoles(`${figure.picture(values)}${figure.reading(values)}`);
+      assert.ok(Number.isFinite(figure.value(values)));
+    }));
+  }
+});
+
+Deno.test("unknown figures, values and places on a slider are refused by name", () => {
+  assert.throws(
+    () => live("lens"),
+    /liveFigure requires one of sagitta-and-focal-length, sphere-or-paraboloid, got "lens"/,
+  );
+  assert.throws(
+    () => live("sphere-or-paraboloid", { width: 1 }),
+    /live requires values among aperture, focal.*got "width"/,
+  );
+  assert.throws(
+    () => live("sphere-or-paraboloid", { aperture: 5000 }),
+    /live requires aperture from 80 to 300, got 5000/,
+  );
+  assert.throws(() => live("sphere-or-paraboloid", { goal: NaN }), RangeError);
+  assert.throws(
+    () => live("sphere-or-paraboloid", { ["__proto__"]: 1, constructor: 2 }),
+    RangeError,
+  );
+});
