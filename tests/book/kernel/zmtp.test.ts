@@ -31,6 +31,9 @@ async function withPeer(
     };
     try {
       await talk(send, read);
+      // a close with bytes unread would reset the connection and lose what is on its way
+      await connection.closeWrite();
+      while ((await read()).length > 0);
     } finally {
       connection.close();
     }
