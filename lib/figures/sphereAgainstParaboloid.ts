@@ -1,5 +1,4 @@
 /** How far a sphere's glass lies from the paraboloid that sends all light to one point. */
-import { paraboloidSagitta, sagitta } from "../optics/sphere.ts";
 import { bracket } from "./bracket.ts";
 import { fixed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
@@ -8,6 +7,7 @@ import { housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "./html.ts";
 import { extent } from "./scale.ts";
 import type { Shown } from "./show.ts";
+import { type Departure, sphereDepartures, sphereGlassPv } from "./sphereDeparture.ts";
 
 /** A spherical mirror; mm, wavelength nm. */
 export interface Sphere {
@@ -16,26 +16,7 @@ export interface Sphere {
   readonly wavelength?: number;
 }
 
-interface Height {
-  readonly radius: number;
-  /** sphere over the paraboloid of the same centre, nm */
-  readonly same: number;
-  /** over the paraboloid that touches centre and rim, nm */
-  readonly best: number;
-}
-
-/** Heights from centre to rim. */
-function heights({ aperture, radius }: Sphere): Height[] {
-  const over = (r: number): number =>
-    r === 0 ? 0 : (sagitta(2 * r, radius) - paraboloidSagitta(2 * r, radius)) * 1e6;
-  const rim = aperture / 2, atRim = over(rim);
-  return Array.from({ length: 61 }, (_, i) => {
-    const r = rim * i / 60, same = over(r);
-    return { radius: r, same, best: same - atRim * (i / 60) ** 2 };
-  });
-}
-
-function draw(sphere: Sphere, curve: readonly Height[], width: number, finding: string): Html {
+function draw(sphere: Sphere, curve: readonly Departure[], width: number, finding: string): Html {
   const rim = sphere.aperture / 2, small = width < 500, marginRight = small ? 82 : 108;
   const low = Math.min(...curve.map((p) => p.best)), atRim = curve.at(-1)?.same ?? 0;
   const px = rim / (width - 44 - marginRight);
@@ -105,7 +86,7 @@ export function sphereAgainstParaboloid(sphere: Sphere): Shown {
       `sphereAgainstParaboloid requires 0 < aperture < 2 x radius in mm and a wavelength above 0 nm, got ${aperture}, ${radius}, ${wavelength}`,
     );
   }
-  const curve = heights(sphere), glass = -Math.min(...curve.map((p) => p.best));
+  const curve = sphereDepartures(aperture, radius), glass = sphereGlassPv(aperture, radius);
   const rim = fixed(curve.at(-1)?.same ?? 0), waves = fixed(2 * glass / wavelength, 2);
   const finding =
     `A sphere ${fixed(aperture)} mm across with a radius of ${fixed(radius)} mm stands ${rim} nm ` +

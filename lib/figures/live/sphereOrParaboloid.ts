@@ -1,9 +1,10 @@
 /** Live: how deep a mirror is, and how far a perfect sphere is from good enough, for any width and focal length. */
-import { paraboloidSagitta, sagitta } from "../../optics/sphere.ts";
+import { sagitta } from "../../optics/sphere.ts";
 import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { scale, ticks } from "../scale.ts";
+import { sphereDepartures, sphereGlassPv } from "../sphereDeparture.ts";
 import { type LiveFigure, valueOf, type Values } from "./figure.ts";
 
 /** What a sphere of that size comes to. */
@@ -33,14 +34,8 @@ const steps = 60;
  */
 export function sphereReading(values: Values): SphereReading {
   const aperture = valueOf(values, "aperture"), radius = 2 * valueOf(values, "focal");
-  const over = (r: number): number =>
-    r === 0 ? 0 : (sagitta(2 * r, radius) - paraboloidSagitta(2 * r, radius)) * 1e6;
-  const rim = over(aperture / 2);
-  const heights = Array.from({ length: steps + 1 }, (_, i) => {
-    const share = i / steps;
-    return over(aperture / 2 * share) - rim * share * share;
-  });
-  const glassPv = Math.max(...heights) - Math.min(...heights);
+  const heights = sphereDepartures(aperture, radius, steps).map(({ best }) => best);
+  const glassPv = sphereGlassPv(aperture, radius);
   const wavefrontPvWaves = 2 * glassPv / valueOf(values, "wavelength");
   return { depth: sagitta(aperture, radius), glassPv, wavefrontPvWaves, heights };
 }
