@@ -23,8 +23,15 @@
  */
 export * from "./airy.ts";
 export * from "./conic.ts";
+export * from "./contrast.ts";
 export * from "./crossing.ts";
+export * from "./glass.ts";
+export * from "./obstruction.ts";
 export * from "./quality.ts";
+export * from "./rayTrace.ts";
 export * from "./sphere.ts";
 export * from "./sphereEnough.ts";
+export * from "./starImage.ts";
 export * from "./wavefront.ts";
+export * from "./zernike.ts";
+export * from "./zernikeFit.ts";
