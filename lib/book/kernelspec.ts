@@ -1,10 +1,11 @@
 /** The kit's own kernel for Jupyter: Stop works (the stock one dies of it), and outputs carry no colour codes. */
-import { join } from "node:path";
+import { delimiter, join } from "node:path";
+import { fileURLToPath } from "node:url";
 
-/** The name under which notebooks ask for the kernel. */
-export const KERNEL_NAME = "first-mirror";
-/** The name a person sees. */
-export const KERNEL_TITLE = "First Mirror (Deno)";
+/** The name under which notebooks ask for the kernel: the stock one's, so that they open wherever that is installed. */
+export const KERNEL_NAME = "deno";
+/** The name a person sees when the kit's own is in front. */
+export const KERNEL_TITLE = "Deno (First Mirror)";
 
 /** A kernelspec, as Jupyter reads it from kernel.json. */
 export interface Kernelspec {
@@ -38,7 +39,7 @@ export function kernelspec(deno: string = Deno.execPath()): Kernelspec {
 /** What a notebook's metadata say of its kernel and language; nothing in it changes from day to day. */
 export function kernelMetadata(): Record<string, unknown> {
   return {
-    kernelspec: { display_name: KERNEL_TITLE, language: "typescript", name: KERNEL_NAME },
+    kernelspec: { display_name: "Deno", language: "typescript", name: KERNEL_NAME },
     language_info: {
       file_extension: ".ts",
       mimetype: "text/x.typescript",
@@ -49,42 +50,31 @@ export function kernelMetadata(): Record<string, unknown> {
   };
 }
 
+/** The kit's own folder for Jupyter: named in JUPYTER_PATH it comes before the user's, and nothing of the user's is touched. */
+export const kitJupyter: string = fileURLToPath(new URL("../../.jupyter", import.meta.url));
+
 /**
- * The folder in which Jupyter looks for a user's own kernels and settings.
+ * JUPYTER_PATH with a folder put in front.
  *
- * @param os   operating system; default: this one
- * @param env  reads a variable of the environment
- * @throws {Error} where the environment names no home
- * @see jupyter_core 4.12, `jupyter --paths` (the Linux place was run, the others are from memory)
+ * @param folder  a folder that holds `kernels/`
+ * @param before  the path as it was; default: the environment's
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(jupyterPath("/kit", "/mine"), /^\/kit[:;]\/mine$/);
+ * ```
  */
-export function jupyterDataDir(
-  os: typeof Deno.build.os = Deno.build.os,
-  env: (name: string) => string | undefined = (name) => Deno.env.get(name),
-): string {
-  const set = env("JUPYTER_DATA_DIR");
-  if (set) return set;
-  const home = env("HOME") ?? env("USERPROFILE");
-  if (os === "windows") {
-    const appData = env("APPDATA");
-    if (appData) return join(appData, "jupyter");
-  }
-  if (home === undefined) {
-    throw new Error(
-      "jupyterDataDir requires HOME or JUPYTER_DATA_DIR in the environment, got neither",
-    );
-  }
-  if (os === "darwin") return join(home, "Library", "Jupyter");
-  if (os === "windows") return join(home, ".jupyter", "data");
-  return join(env("XDG_DATA_HOME") || join(home, ".local", "share"), "jupyter");
+export function jupyterPath(folder: string, before = Deno.env.get("JUPYTER_PATH") ?? ""): string {
+  return before === "" ? folder : `${folder}${delimiter}${before}`;
 }
 
 /**
- * Writes the kernelspec where Jupyter finds it.
+ * Writes the kernelspec.
  *
- * @param dataDir  Jupyter's data folder; default: the user's own
+ * @param dataDir  the folder to name in JUPYTER_PATH; default: the kit's own
  * @returns path of the kernel.json written
  */
-export async function writeKernelspec(dataDir: string = jupyterDataDir()): Promise<string> {
+export async function writeKernelspec(dataDir: string = kitJupyter): Promise<string> {
   const folder = join(dataDir, "kernels", KERNEL_NAME);
   const path = join(folder, "kernel.json");
   await Deno.mkdir(folder, { recursive: true });

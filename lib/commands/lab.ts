@@ -3,18 +3,25 @@
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { jupyterDataDir, KERNEL_NAME, KERNEL_TITLE, writeKernelspec } from "../book/kernelspec.ts";
+import {
+  jupyterPath,
+  KERNEL_NAME,
+  KERNEL_TITLE,
+  kitJupyter,
+  writeKernelspec,
+} from "../book/kernelspec.ts";
 import { findJupyter, HOW_TO_GET_JUPYTER } from "./jupyter.ts";
 
 const HELP = `deno task lab [RECORD]
 
 Opens the notebooks in Jupyter, to change numbers in them and run them cell by cell. First it
-tells Jupyter of the kit's own kernel, "${KERNEL_TITLE}", in which Stop works.
+tells Jupyter of the kit's own kernel, "${KERNEL_TITLE}", in which Stop works. Nothing of
+your own Jupyter is changed.
 
   RECORD          the mirror the notebooks are about: a folder of data/records or the path of
                   one; without it, the demo mirror
   --kernel-only   write the kernel and open nothing
-  --data DIR      Jupyter's data folder; without it, the one Jupyter uses for you
+  --data DIR      where the kernel is written; without it, the kit's folder .jupyter
   --help          this text
 
 Exit status: 0 when Jupyter was closed again, 1 when it could not be opened, 2 the command was
@@ -45,7 +52,7 @@ function readWish(args: readonly string[]): Wish | "help" | { readonly mistake: 
       return { mistake: `lab takes one record, got ${positionals.length}` };
     }
     return {
-      data: values.data ?? jupyterDataDir(),
+      data: values.data ?? kitJupyter,
       kernelOnly: values["kernel-only"] === true,
       ...(positionals[0] !== undefined && { record: positionals[0] }),
     };
@@ -71,7 +78,7 @@ async function open({ record, data }: Wish): Promise<number> {
     args: [jupyter.face, `--MultiKernelManager.default_kernel_name=${KERNEL_NAME}`],
     cwd: notebooks,
     env: {
-      JUPYTER_DATA_DIR: data,
+      JUPYTER_PATH: jupyterPath(data),
       ...(record !== undefined && { FIRST_MIRROR_RECORD: forKernel(record) }),
     },
   }).spawn();

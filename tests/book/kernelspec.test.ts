@@ -1,18 +1,16 @@
 import assert from "node:assert/strict";
-import { join } from "node:path";
+import { delimiter, join } from "node:path";
 import {
-  jupyterDataDir,
+  jupyterPath,
   KERNEL_NAME,
   KERNEL_TITLE,
   kernelMetadata,
   kernelspec,
+  kitJupyter,
   writeKernelspec,
 } from "../../lib/book/kernelspec.ts";
 import { hasNbconvert, python } from "../machine.ts";
 import { home, inFolder } from "./notebooks.ts";
-
-const from = (env: Record<string, string>): (name: string) => string | undefined => (name) =>
-  env[name];
 
 Deno.test("kernelspec: Stop by message, no colours, this very Deno", () => {
   const { argv, interrupt_mode, env, display_name } = kernelspec();
@@ -29,7 +27,7 @@ Deno.test("kernelspec: is written as Jupyter looks for it, again and again", asy
     const path = await writeKernelspec(join(folder, "not", "there", "yet"));
     assert.equal(
       path,
-      join(folder, "not", "there", "yet", "kernels", "first-mirror", "kernel.json"),
+      join(folder, "not", "there", "yet", "kernels", "deno", "kernel.json"),
     );
     assert.deepEqual(JSON.parse(await Deno.readTextFile(path)), kernelspec());
     await writeKernelspec(join(folder, "not", "there", "yet"));
@@ -43,24 +41,10 @@ Deno.test("kernelspec: a folder that cannot be written is an error", async () =>
   });
 });
 
-Deno.test("kernelspec: Jupyter's folder, by system and environment", () => {
-  // CROSS-CHECK jupyter_core 4.12.0, `jupyter --paths` (Linux); MEMORY for macOS and Windows
-  const asha = { HOME: "/home/asha" };
-  assert.equal(jupyterDataDir("linux", from(asha)), "/home/asha/.local/share/jupyter");
-  assert.equal(jupyterDataDir("linux", from({ ...asha, XDG_DATA_HOME: "/data" })), "/data/jupyter");
-  assert.equal(
-    jupyterDataDir("darwin", from({ HOME: "/Users/asha" })),
-    "/Users/asha/Library/Jupyter",
-  );
-  assert.match(
-    jupyterDataDir("windows", from({ APPDATA: "C:\\Users\\asha\\AppData\\Roaming" })),
-    /Roaming.jupyter$/,
-  );
-  assert.equal(
-    jupyterDataDir("windows", from({ APPDATA: "x", JUPYTER_DATA_DIR: "/mine" })),
-    "/mine",
-  );
-  assert.throws(() => jupyterDataDir("linux", from({})), /requires HOME or JUPYTER_DATA_DIR/);
+Deno.test("kernelspec: the kit's folder comes before whatever was there", () => {
+  assert.equal(jupyterPath("/kit", ""), "/kit");
+  assert.equal(jupyterPath("/kit", "/mine").split(delimiter)[0], "/kit");
+  assert.match(kitJupyter, /\.jupyter$/);
 });
 
 Deno.test("kernelspec: what an executed notebook says of its kernel is the same every day", () => {
@@ -74,7 +58,7 @@ Deno.test("kernelspec: what an executed notebook says of its kernel is the same 
 const STOP = `
 import sys
 from jupyter_client.manager import start_new_kernel
-manager, client = start_new_kernel(kernel_name="first-mirror", startup_timeout=60, cwd=sys.argv[1])
+manager, client = start_new_kernel(kernel_name="deno", startup_timeout=60, cwd=sys.argv[1])
 import time
 def value(code, timeout=20):
     got = []
@@ -102,7 +86,7 @@ Deno.test({
       await writeKernelspec(folder);
       const command = new Deno.Command(python, {
         args: ["-c", STOP, home],
-        env: { JUPYTER_DATA_DIR: folder, JUPYTER_RUNTIME_DIR: join(folder, "runtime") },
+        env: { JUPYTER_PATH: folder, JUPYTER_RUNTIME_DIR: join(folder, "runtime") },
         stdin: "null",
       });
       const { stdout, stderr } = await command.output();

@@ -50,7 +50,7 @@ Deno.test("a notebook comes back with its outputs, counts and the kit's kernel, 
     }],
   ]);
   assert.deepEqual(result.notebook.cells.map(({ id }) => id), ["c1", "c2", "c3", "c4"]);
-  assert.equal((result.notebook.metadata["kernelspec"] as { name: string }).name, "first-mirror");
+  assert.equal((result.notebook.metadata["kernelspec"] as { name: string }).name, "deno");
   assert.ok(result.seconds > 0 && result.seconds < 60);
 });
 

@@ -77,7 +77,7 @@ Deno.test({
     inFolder(async (folder) => {
       await writeKernelspec(folder);
       await withImports(folder);
-      const env = { JUPYTER_DATA_DIR: folder, JUPYTER_RUNTIME_DIR: join(folder, "runtime") };
+      const env = { JUPYTER_PATH: folder, JUPYTER_RUNTIME_DIR: join(folder, "runtime") };
       const script = join(folder, "run.ts");
       await Deno.writeTextFile(script, program);
       const path = await write(folder, "lesson.ipynb", cells);
@@ -105,7 +105,7 @@ Deno.test({
               "--to",
               "notebook",
               "--execute",
-              "--ExecutePreprocessor.kernel_name=first-mirror",
+              "--ExecutePreprocessor.kernel_name=deno",
             ],
             ...[
               "--output-dir",

@@ -32,7 +32,7 @@ async function withJupyter(
   await Deno.writeTextFile(
     file,
     `#!/bin/sh\nif ! { ${known}; }; then exit 1; fi\nif [ "$2" = --version ]; then echo 9.8.7; exit 0; fi\n` +
-      'echo "called: $* in $PWD about $FIRST_MIRROR_RECORD with $JUPYTER_DATA_DIR"\nexit 5\n',
+      'echo "called: $* in $PWD about $FIRST_MIRROR_RECORD with $JUPYTER_PATH"\nexit 5\n',
     { mode: 0o755 },
   );
   return { PATH: `${folder}:/usr/bin:/bin` };
@@ -59,9 +59,9 @@ Deno.test("lab mistyped is told so", async () => {
 Deno.test("lab --kernel-only writes the kernel where it is told and opens nothing", async () => {
   await inFolder(async (folder) => {
     const { code, out } = await lab(["--kernel-only", "--data", folder]);
-    const path = join(folder, "kernels", "first-mirror", "kernel.json");
+    const path = join(folder, "kernels", "deno", "kernel.json");
     assert.equal(code, 0);
-    assert.equal(out, `Kernel "First Mirror (Deno)" written: ${path}\n`);
+    assert.equal(out, `Kernel "Deno (First Mirror)" written: ${path}\n`);
     assert.equal(JSON.parse(await Deno.readTextFile(path)).interrupt_mode, "message");
   });
 });
@@ -95,7 +95,7 @@ Deno.test({
       assert.equal(code, 5, "Jupyter's own exit status");
       assert.match(out, /Opening Jupyter \(lab 9\.8\.7\)/);
       const [, args, where, record] = /called: (.*) in (\S+) about (\S+) with/.exec(out) ?? [];
-      assert.equal(args, "lab --MultiKernelManager.default_kernel_name=first-mirror");
+      assert.equal(args, "lab --MultiKernelManager.default_kernel_name=deno");
       assert.match(where ?? "", /notebooks$/);
       assert.equal(record, join(Deno.cwd(), "mine"));
     }),
