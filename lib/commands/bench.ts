@@ -1,5 +1,7 @@
 // deno-lint-ignore-file no-console
 /** `deno task bench`: the heavy computations beside numpy and scipy, interleaved in one run; ratios, not seconds. */
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 
 const HELP = `deno task bench [-- NAME]
@@ -10,22 +12,31 @@ and python3-scipy; where they are missing only our own times are printed.
 
   NAME   only the files whose name begins so, e.g. optics`;
 
-/** The bench files, in order of name. */
+/** The bench files, in order of name; none where there is no such folder. */
 async function benchFiles(prefix: string): Promise<string[]> {
-  const folder = new URL("../../tests/bench/", import.meta.url);
+  const folder = fileURLToPath(new URL("../../tests/bench", import.meta.url));
   const names: string[] = [];
-  for await (const { name } of Deno.readDir(folder)) {
-    if (name.endsWith(".bench.ts") && name.startsWith(prefix)) names.push(name);
+  try {
+    for await (const { name } of Deno.readDir(folder)) {
+      if (name.endsWith(".bench.ts") && name.startsWith(prefix)) names.push(name);
+    }
+  } catch (error) {
+    if (!(error instanceof Deno.errors.NotFound)) throw error;
   }
-  return names.sort().map((name) => new URL(name, folder).pathname);
+  return names.sort().map((name) => join(folder, name));
 }
 
 async function main(): Promise<number> {
-  const { values, positionals } = parseArgs({
-    args: Deno.args.filter((word) => word !== "--"),
-    options: { help: { type: "boolean", short: "h" } },
-    allowPositionals: true,
-  });
+  let parsed;
+  try {
+    const args = Deno.args.filter((word) => word !== "--");
+    const options = { help: { type: "boolean", short: "h" } } as const;
+    parsed = parseArgs({ args, options, allowPositionals: true });
+  } catch (error) {
+    console.error(`${(error as Error).message}\nTry: deno task bench --help`);
+    return 2;
+  }
+  const { values, positionals } = parsed;
   if (values.help) {
     console.log(HELP);
     return 0;

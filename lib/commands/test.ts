@@ -37,11 +37,16 @@ async function run(args: readonly string[]): Promise<Count> {
 }
 
 async function main(): Promise<number> {
-  const { values, positionals } = parseArgs({
-    args: Deno.args.filter((word) => word !== "--"),
-    options: { help: { type: "boolean", short: "h" } },
-    allowPositionals: true,
-  });
+  let parsed;
+  try {
+    const args = Deno.args.filter((word) => word !== "--");
+    const options = { help: { type: "boolean", short: "h" } } as const;
+    parsed = parseArgs({ args, options, allowPositionals: true });
+  } catch (error) {
+    console.error(`${(error as Error).message}\nTry: deno task test --help`);
+    return 2;
+  }
+  const { values, positionals } = parsed;
   if (values.help) {
     console.log(HELP);
     return 0;

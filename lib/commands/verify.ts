@@ -16,13 +16,16 @@ const STEPS: readonly (readonly [name: string, ...args: string[]])[] = [
 ];
 
 async function main(): Promise<number> {
-  const { values } = parseArgs({
-    args: Deno.args,
-    options: { help: { type: "boolean", short: "h" } },
-  });
-  if (values.help) {
-    console.log(HELP);
-    return 0;
+  try {
+    const options = { help: { type: "boolean", short: "h" } } as const;
+    const { values } = parseArgs({ args: Deno.args, options });
+    if (values.help) {
+      console.log(HELP);
+      return 0;
+    }
+  } catch (error) {
+    console.error(`${(error as Error).message}\nTry: deno task verify --help`);
+    return 2;
   }
   for (const [name, ...args] of STEPS) {
     const began = performance.now();
