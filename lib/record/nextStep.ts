@@ -165,12 +165,21 @@ function polish(): NextStep {
   };
 }
 
+/** The latest date of a table; empty where no row has one. */
+function lastDate(rows: readonly { readonly date?: string }[]): string {
+  return rows.reduce((latest, { date = "" }) => date > latest ? date : latest, "");
+}
+
 /** Was the glass polished after the readings that the verdict rests on? */
 function isStale({ grinding, zones }: MirrorRecord): boolean {
-  const last = (rows: readonly { readonly date?: string }[]): string =>
-    rows.reduce((latest, { date = "" }) => date > latest ? date : latest, "");
-  const [polished, read] = [last(grinding), last(zones)];
-  return read !== "" && polished > read;
+  const read = lastDate(zones);
+  return read !== "" && lastDate(grinding) > read;
+}
+
+/** Runs of the day that the verdict rests on: earlier days are of a former surface. */
+function runsOfLatestDay({ zones }: MirrorRecord): number {
+  const day = lastDate(zones);
+  return new Set(zones.filter(({ date = "" }) => date === day).map(({ run }) => run)).size;
 }
 
 function readAgain(): NextStep {
@@ -186,7 +195,7 @@ function readAgain(): NextStep {
 
 function judged(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
   if (isStale(known.record)) return readAgain();
-  const runs = new Set(known.record.zones.map((row) => `${row.date ?? ""} ${row.run}`)).size;
+  const runs = runsOfLatestDay(known.record);
   if (verdict.meets_goal === "yes") {
     return {
       stage: "silvering",
