@@ -1,0 +1,138 @@
+/** `deno task check` as a person runs it: what it prints, what it writes, how it ends. */
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { contractProblems } from "../contract/contract.ts";
+import { EMPTY, withCopy } from "../contract/copies.ts";
+import { assertForPeople, inFolder, names, run } from "./run.ts";
+
+const unchanged = (_: string, text: string): string => text;
+
+Deno.test("check prints what is known, how surely, and the next step, in plain lines", async () => {
+  const { code, out, err } = await run("check", []);
+  assert.equal(code, 0);
+  assert.equal(err, "");
+  for (
+    const words of [
+      /^Asha's mirror, Kestrel Lane, blue group +\(demo-150-f8\)$/m,
+      /^150 mm aperture, f\/8$/m,
+      /^ +together +radius 2396\.\d mm ± 2\.\d mm/m,
+      /^ +set aside +sagitta\.csv, line 7: /m,
+      /^ +meets the goal +yes$/m,
+      /^Next step: silvering$/m,
+      /^ +caution +\S/m,
+    ]
+  ) assert.match(out, words);
+  // deno-lint-ignore no-control-regex -- colours have no place in a file or a pipe
+  assert.doesNotMatch(out, /\u001b|undefined|NaN|null|\[object/);
+});
+
+Deno.test("a folder outside the project, with spaces in both names, is read from where it is", async () => {
+  await inFolder(async (folder) => {
+    await withCopy("halfway-200-f6", unchanged, async (copy) => {
+      const before = await names(copy);
+      const { code, out } = await run("check", [copy, "--json", "what is known.json"], folder);
+      assert.equal(code, 0);
+      assert.match(out, /\(bram's second try\)/);
+      assert.match(out, /^Written: what is known\.json$/m);
+      assert.deepEqual(await names(folder), ["what is known.json"], "nothing else is written");
+      assert.deepEqual(await names(copy), before, "nothing in the record is changed");
+      const summary = JSON.parse(await Deno.readTextFile(join(folder, "what is known.json")));
+      assert.deepEqual(contractProblems(summary), []);
+      assert.equal(summary.record, "bram's second try");
+    }, "bram's second try");
+  });
+});
+
+Deno.test("--json is the same byte for byte each time, and newer replaces older", async () => {
+  await inFolder(async (folder) => {
+    const read = async (file: string): Promise<string> => {
+      assert.equal((await run("check", ["--json", file], folder)).code, 0);
+      return await Deno.readTextFile(join(folder, file));
+    };
+    const first = await read("a.json");
+    assert.equal(await read("b.json"), first);
+    await Deno.writeTextFile(join(folder, "a.json"), `{"kit_version":"0.0.1"}`);
+    assert.equal(await read("a.json"), first);
+    assert.deepEqual(contractProblems(JSON.parse(first)), []);
+  });
+});
+
+Deno.test("a record with nothing measured says so, and what it took as usual", async () => {
+  const { code, out } = await run("check", [EMPTY]);
+  assert.equal(code, 0);
+  assert.match(out, /^Taken as usual$/m);
+  assert.match(out, /^Next step: blanks and abrasives$/m);
+  assert.doesNotMatch(out, /Curve|Verdict|0 mm ±/);
+});
+
+Deno.test("--json into a folder that is not there: refused in a sentence, nothing written", async () => {
+  await inFolder(async (folder) => {
+    const { code, out, err } = await run("check", ["--json", "not/there/out.json"], folder);
+    assert.equal(code, 1);
+    assert.equal(out, "");
+    assert.match(err, /^not\/there\/out\.json cannot be written; .+\.\n$/);
+    assert.deepEqual(await names(folder), []);
+  });
+});
+
+Deno.test("--json never takes the place of a maker's own file or folder", async () => {
+  await inFolder(async (folder) => {
+    const mine: Record<string, string> = {
+      "sagitta.csv": "go_mm,nogo_mm\n0.19,0.20\n",
+      "notes.json": `{"mine": true}`,
+      "empty.txt": "",
+    };
+    for (const [name, text] of Object.entries(mine)) {
+      await Deno.writeTextFile(join(folder, name), text);
+      const { code, out, err } = await run("check", ["--json", name], folder);
+      assert.equal(code, 1, name);
+      assert.equal(out, "");
+      assert.match(
+        err,
+        /is not a summary of a mirror, so it is left alone; name another file\.\n$/,
+      );
+      assert.equal(await Deno.readTextFile(join(folder, name)), text);
+    }
+    const { code, err } = await run("check", ["--json", "."], folder);
+    assert.equal(code, 1);
+    assertForPeople(err);
+    assert.deepEqual(await names(folder), Object.keys(mine).sort());
+  });
+});
+
+Deno.test({
+  name: "--json into a folder that may not be written: refused in a sentence",
+  ignore: Deno.build.os === "windows",
+  fn: async () => {
+    // /proc takes no files from anybody, not even from the administrator
+    const { code, out, err } = await run("check", ["--json", "/proc/out.json"]);
+    assert.equal(code, 1);
+    assert.equal(out, "");
+    assert.match(err, /^\/proc\/out\.json cannot be written; .+\.\n$/);
+  },
+});
+
+Deno.test("a mistyped command has a status of its own and points to the help", async () => {
+  for (const args of [["--jsno", "x"], ["--json"], ["one", "two"]]) {
+    const { code, out, err } = await run("check", args);
+    assert.equal(code, 2, args.join(" "));
+    assert.equal(out, "");
+    assertForPeople(err);
+    assert.match(err, /check/);
+  }
+});
+
+Deno.test("check tells what is known of a mirror in under 2 s, and writes it", async () => {
+  const seconds: number[] = [];
+  await inFolder(async (folder) => {
+    for (let round = 0; round < 3; round++) {
+      const begun = performance.now();
+      assert.equal((await run("check", ["demo-150-f8", "--json", "out.json"], folder)).code, 0);
+      seconds.push((performance.now() - begun) / 1000);
+    }
+  });
+  const [least = Infinity, median = Infinity] = seconds.toSorted((a, b) => a - b);
+  // The promise is of a machine at rest; this one may be busy with other tests, so the least of three has to keep it.
+  console.log(`    check: median ${median.toFixed(2)} s, least ${least.toFixed(2)} s of 3`);
+  assert.ok(least < 2, `${least.toFixed(2)} s`);
+});
