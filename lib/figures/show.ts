@@ -2,6 +2,7 @@
 import type { Measured } from "../quantity/measured.ts";
 import { Html, safe, trusted } from "./html.ts";
 import { inWords, quantityHtml } from "./words.ts";
+import { runtimeScript } from "./live/runtimeScript.ts";
 import { scopedSheet } from "./look.ts";
 
 /** Something to show: markup for a page, and the same in words for a reader without pictures. */
@@ -106,21 +107,27 @@ export function show(thing: Showable, unit?: string): Display {
 }
 
 /**
- * The first output of a notebook: the look's style sheet, for every output below it.
+ * A script element that a page may leave out where it has the script already, as it may `style[data-first-mirror]`.
  *
- * A page of the book has the style sheet already and leaves out `style[data-first-mirror]`.
+ * @param script  a classic script
+ */
+export function scriptElement(script: string): Html {
+  const inside = script.replaceAll("</script", "<\\/script").replaceAll("<!--", "<\\!--");
+  return trusted(`<script data-first-mirror>${inside}</script>`);
+}
+
+/**
+ * The first output of a notebook: the look's style sheet and the script of the live figures, for every output below.
  *
- * @param script  a classic script for the page, such as the one that checks exercises
+ * A page of the book has both already and may leave out what is marked `data-first-mirror`.
+ *
  * @example
  * ```ts
  * import assert from "node:assert/strict";
  * assert.ok(opening().html.startsWith("<style data-first-mirror>"));
  * ```
  */
-export function opening(script?: string): Shown {
-  const style = `<style data-first-mirror>${scopedSheet()}</style>`;
-  const code = script === undefined
-    ? ""
-    : `<script data-first-mirror>${script.replaceAll("</script", "<\\/script")}</script>`;
-  return { html: style + code, text: "" };
+export function opening(): Shown {
+  const style = trusted(`<style data-first-mirror>${scopedSheet()}</style>`);
+  return { html: safe`${style}${scriptElement(runtimeScript)}`.markup, text: "" };
 }

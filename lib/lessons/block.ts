@@ -1,7 +1,8 @@
 /** The exercise as a block of the page: the question, a form that checks itself, hints and answer folded. */
 import { type Html, jsonForScript, safe, trusted } from "../figures/html.ts";
-import type { Shown } from "../figures/show.ts";
+import { scriptElement, type Shown } from "../figures/show.ts";
 import type { Exercise } from "./exercise.ts";
+import { pageScript } from "./pageScript.ts";
 
 function field(exercise: Exercise): Html {
   if ("choices" in exercise) {
@@ -24,7 +25,9 @@ function onPaper(exercise: Exercise): Html {
 }
 
 /**
- * Shows an exercise: in a page with `pageScript` it checks itself, on paper it leaves a line to write on.
+ * Shows an exercise: it brings the script that checks it, and on paper it leaves a line to write on.
+ *
+ * The script is the same for all and runs once; a page that has `pageScript` may leave out `script[data-first-mirror]`.
  *
  * @param exercise  one of the exercises, or your own
  * @param title     the block's heading
@@ -58,7 +61,8 @@ export function exerciseBlock(exercise: Exercise, title = "Check yourself"): Sho
 <p class="result" role="status"></p>
 ${onPaper(exercise)}
 ${folds}<script type="application/json">${data}</script>
-</section>`;
+</section>
+${scriptElement(pageScript())}`;
   const choices = "choices" in exercise ? `\nChoose: ${exercise.choices.join("; ")}.` : "";
   return { html: markup.markup, text: `${title}: ${ask}${choices}` };
 }

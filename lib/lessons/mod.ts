@@ -1,8 +1,9 @@
 /**
  * Lessons: exercises that check themselves, with hints for the mistakes that learners really make.
  *
- * A notebook ends a cell in `show(exercise("04-1"))`. A page of the book puts `pageScript()` once into a classic
- * `script` element; a notebook gets it with `show(opening(pageScript()))`. Both run the same `judge` that the tests run.
+ * A notebook ends a cell in `show(exercise("04-1"))`. The block brings its own script, marked `data-first-mirror`; a page
+ * that would rather have it once puts `pageScript()` into a classic `script` element and leaves the marked ones out.
+ * It is the same `judge` that the tests run: its source, written out by `judgeSource`.
  */
 export {
   type ChoiceExercise,

@@ -1,7 +1,14 @@
 import assert from "node:assert/strict";
 import { measured } from "../../lib/quantity/measured.ts";
 import { safe } from "../../lib/figures/html.ts";
-import { asShown, opening, show, together, wordsOf } from "../../lib/figures/show.ts";
+import {
+  asShown,
+  opening,
+  scriptElement,
+  show,
+  together,
+  wordsOf,
+} from "../../lib/figures/show.ts";
 import { say } from "../../lib/figures/words.ts";
 import { assertWellFormed } from "./soundFigure.ts";
 
@@ -87,10 +94,15 @@ Deno.test("words of markup leave out styles and scripts, and read entities back 
   assert.equal(wordsOf("<style>p{}</style><p>a&amp;lt;b</p><script>1<2</script> c"), "a&lt;b c");
 });
 
-Deno.test("the opening carries the look, and a script that cannot end early", () => {
-  const { html, text } = opening('const a = "</script>";');
+Deno.test("the opening carries the look and the live figures' script, both marked", () => {
+  const { html, text } = opening();
   assert.equal(text, "");
   assert.match(html, /^<style data-first-mirror>\.first-mirror \{/);
+  assert.equal(html.match(/<script data-first-mirror>/g)?.length, 1);
   assert.equal(html.match(/<\/script/g)?.length, 1);
-  assert.doesNotMatch(opening().html, /<script/);
+});
+
+Deno.test("a script cannot end its element early", () => {
+  const { markup } = scriptElement(`const a = "</script><!--";`);
+  assert.equal(markup, `<script data-first-mirror>const a = "<\\/script><\\!--";</script>`);
 });

@@ -51,11 +51,22 @@ Deno.test("text that looks like markup stays text, in the block and in its data"
   };
   const { html } = exerciseBlock(hostile, nasty);
   const document = page(html);
-  assert.equal([...document.querySelectorAll("script")].length, 1);
+  assert.equal(
+    [...document.querySelectorAll("script")].length,
+    2,
+    "its data, and the page's script",
+  );
   assert.equal([...document.querySelectorAll("img")].length, 0);
-  assert.equal(html.match(/<\/script/g)?.length, 1);
+  assert.equal(html.match(/<\/script/g)?.length, 2);
   const data = document.querySelector("script")?.textContent ?? "";
   assert.deepEqual(JSON.parse(data), hostile);
+});
+
+Deno.test("the block brings the script that checks it, marked so that a page may leave it out", () => {
+  const script = page(exerciseBlock(exercises[0] as NumberExercise).html).querySelector(
+    "script[data-first-mirror]",
+  );
+  assert.equal(script?.textContent, pageScript());
 });
 
 Deno.test("the page's script is a classic script without a way out of its element", () => {

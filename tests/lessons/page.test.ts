@@ -4,13 +4,12 @@ import { barriers, chromium, openFile, sideways, startBrowser } from "../browser
 import { samplePage } from "../figures/samples.ts";
 import { exercise, exercises } from "../../lib/lessons/exercises.ts";
 import { judge } from "../../lib/lessons/judge.ts";
-import { pageScript } from "../../lib/lessons/pageScript.ts";
 
 async function withPage(use: (file: string) => Promise<void>): Promise<void> {
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-exercises-" });
   try {
     const file = `${folder}/exercises.html`, all = exercises.map(({ id }) => exercise(id));
-    await Deno.writeTextFile(file, samplePage(all, `${pageScript()}\n${pageScript()}`));
+    await Deno.writeTextFile(file, samplePage(all));
     await use(file);
   } finally {
     await Deno.remove(folder, { recursive: true });

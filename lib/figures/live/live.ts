@@ -4,7 +4,7 @@ import { type Shown, wordsOf } from "../show.ts";
 import type { Values } from "./figure.ts";
 import { liveFigure } from "./figures.ts";
 import { liveHtml } from "./parts.ts";
-import runtime from "./runtime.js.txt" with { type: "text" };
+import { runtimeScript } from "./runtimeScript.ts";
 
 /** Each figure calls in; whether the runtime came before or after does not matter. */
 const call = trusted(
@@ -48,7 +48,7 @@ export function live(name: string, values: Values = {}): Shown {
 }
 
 /**
- * The classic script that makes live figures live, once for each page or notebook: `show(opening(liveRuntime()))`.
+ * The classic script that makes live figures live, once for each page; in a notebook `opening()` brings it.
  *
  * It is built from the same code by `deno run -A lib/figures/live/build.ts`; a test fails where it is out of date.
  *
@@ -59,5 +59,5 @@ export function live(name: string, values: Values = {}): Shown {
  * ```
  */
 export function liveRuntime(): string {
-  return runtime;
+  return runtimeScript;
 }
