@@ -1,0 +1,173 @@
+/** `deno task book` as a person runs it: what it leaves, and what it leaves alone whatever happens. */
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { contractProblems } from "../contract/contract.ts";
+import { EMPTY } from "../contract/copies.ts";
+import { assertForPeople, command, inFolder, names, run, saidBy } from "./run.ts";
+
+const unix = { ignore: Deno.build.os !== "linux" };
+
+/** Waits until something holds, looking ten times a second. */
+async function until(what: string, holds: () => Promise<boolean> | boolean): Promise<void> {
+  const end = performance.now() + 60_000;
+  while (!await holds()) {
+    assert.ok(performance.now() < end, `waited a minute for ${what}`);
+    await new Promise((later) => setTimeout(later, 100));
+  }
+}
+
+/** Every process that a process has started, and theirs; by /proc, so on Linux only. */
+async function descendants(parent: number): Promise<number[]> {
+  const children = new Map<number, number[]>();
+  for await (const { name } of Deno.readDir("/proc")) {
+    if (!/^\d+$/.test(name)) continue;
+    const stat = await Deno.readTextFile(`/proc/${name}/stat`).catch(() => "");
+    const above = Number(/\) \S (\d+)/.exec(stat)?.[1] ?? -1);
+    children.set(above, [...children.get(above) ?? [], Number(name)]);
+  }
+  const below = (process: number): number[] =>
+    (children.get(process) ?? []).flatMap((child) => [child, ...below(child)]);
+  return below(parent);
+}
+
+/** Of these processes, the ones that still run. */
+async function alive(processes: readonly number[]): Promise<number[]> {
+  const states = await Promise.all(processes.map(async (process) => {
+    const stat = await Deno.readTextFile(`/proc/${process}/stat`).catch(() => "");
+    return /\) [^ZX ] /.test(stat) ? [process] : [];
+  }));
+  return states.flat();
+}
+
+/** The kernels among a build's descendants. */
+async function kernels(build: Deno.ChildProcess): Promise<number[]> {
+  const all = await descendants(build.pid);
+  const words = await Promise.all(
+    all.map((process) => Deno.readTextFile(`/proc/${process}/cmdline`).catch(() => "")),
+  );
+  return all.filter((_, index) => words[index]?.includes("jupyter"));
+}
+
+const begin = (folder: string, ...args: string[]): Deno.ChildProcess =>
+  command("book", [...args, "--out", "the book"], folder).spawn();
+
+/** A book as it lies there: every file with its text. */
+async function contents(folder: string): Promise<Record<string, string>> {
+  const found: Record<string, string> = {};
+  for (const name of await names(folder)) {
+    const path = join(folder, name);
+    if ((await Deno.stat(path)).isFile) found[name] = await Deno.readTextFile(path);
+  }
+  return found;
+}
+
+Deno.test({
+  name:
+    "book: built whole; a second at once is told; one killed or stopped leaves the last good book",
+  ...unix,
+  fn: async (test) => {
+    await inFolder(async (folder) => {
+      const book = join(folder, "the book");
+
+      await test.step("the first is built, the second is told in a sentence", async () => {
+        const first = begin(folder, EMPTY);
+        const ended = saidBy(first);
+        await until("the lock", async () => (await names(folder)).includes(".the book.lock"));
+        const second = await run("book", ["halfway-200-f6", "--out", "the book"], folder);
+        assert.equal(second.code, 1);
+        assert.equal(second.out, "");
+        assert.match(second.err, /^A build of the book is under way already \(.*\); wait .+\.\n$/);
+        const { code, out, err } = await ended;
+        assert.equal(code, 0, err);
+        assert.match(
+          out,
+          /^The book: +the book\/index\.html\nIn numbers: +the book\/summary\.json\n$/,
+        );
+        assertForPeople(err);
+        assert.deepEqual(await names(folder), ["the book"], "nothing is left beside the book");
+        const summary = JSON.parse(await Deno.readTextFile(join(book, "summary.json")));
+        assert.deepEqual(contractProblems(summary), []);
+        assert.equal(summary.record, "empty-130-f7");
+      });
+
+      const before = await contents(book);
+      assert.ok(Object.keys(before).length >= 4, "a book has pages");
+
+      await test.step("one that is killed half-way leaves it, and no kernel behind", async () => {
+        const build = begin(folder, "halfway-200-f6");
+        const ended = saidBy(build);
+        await until("a kernel", async () => (await kernels(build)).length > 0);
+        const below = await descendants(build.pid);
+        build.kill("SIGKILL");
+        await ended;
+        assert.deepEqual(await contents(book), before);
+        await until("the kernels to end", async () => (await alive(below)).length === 0);
+      });
+
+      await test.step("one that is stopped says so, tidies up, and leaves it", async () => {
+        const build = begin(folder, "halfway-200-f6");
+        const ended = saidBy(build);
+        await until("a kernel", async () => (await kernels(build)).length > 0);
+        const below = await descendants(build.pid);
+        build.kill("SIGINT");
+        const { code, out, err } = await ended;
+        assert.equal(code, 1);
+        assert.equal(out, "");
+        assertForPeople(err);
+        assert.match(err, /Stopped\. The last book stands as it was\.\n$/);
+        assert.deepEqual(await names(folder), ["the book"], "what the killed one left is gone too");
+        assert.deepEqual(await contents(book), before);
+        await until("the kernels to end", async () => (await alive(below)).length === 0);
+      });
+
+      await test.step("a record that is refused leaves it", async () => {
+        await Deno.mkdir(join(folder, "a record"));
+        await Deno.writeTextFile(join(folder, "a record", "mirror.yaml"), "aperture: 6\n");
+        const { code, out, err } = await run("book", ["./a record", "--out", "the book"], folder);
+        assert.equal(code, 1);
+        assert.equal(out, "");
+        assertForPeople(err);
+        assert.match(err, /^mirror\.yaml, line 1, column aperture: found .* 6 mm or 6 in/);
+        assert.deepEqual(await contents(book), before);
+      });
+    });
+  },
+});
+
+Deno.test("book of a refused record writes nothing and starts nothing", async () => {
+  await inFolder(async (folder) => {
+    await Deno.mkdir(join(folder, "record"));
+    await Deno.writeTextFile(join(folder, "record", "sun.csv"), "distance_mm\n1199\n");
+    const { code, out, err } = await run("book", ["./record", "--out", "book"], folder);
+    assert.equal(code, 1);
+    assert.equal(out, "");
+    assertForPeople(err);
+    assert.match(err, /^mirror\.yaml: found .+, wanted .+\n$/);
+    assert.deepEqual(await names(folder), ["record"]);
+  });
+});
+
+Deno.test("book into a place that cannot be written: a sentence, nothing written", async () => {
+  await inFolder(async (folder) => {
+    await Deno.writeTextFile(join(folder, "file"), "mine");
+    await Deno.mkdir(join(folder, "mine"));
+    await Deno.writeTextFile(join(folder, "mine", "letter.txt"), "dear Asha");
+    const places: readonly (readonly [place: string, told: RegExp])[] = [
+      ["file", /file is not a folder; name another place with --out\.\n$/],
+      ["file/book", /book cannot be written \(.+\); name another folder with --out\.\n$/],
+      ["mine", /mine holds letter\.txt, which is no part of a book, .+ with --out\.\n$/],
+      ...(Deno.build.os === "linux"
+        ? [["/proc/book", /^\/proc\/book cannot be written \(.+\); name another folder/] as const]
+        : []),
+    ];
+    for (const [place, told] of places) {
+      const { code, out, err } = await run("book", [EMPTY, "--out", place], folder);
+      assert.equal(code, 1, place);
+      assert.equal(out, "");
+      assertForPeople(err);
+      assert.match(err, told);
+    }
+    assert.deepEqual(await names(folder), ["file", "mine"]);
+    assert.equal(await Deno.readTextFile(join(folder, "mine", "letter.txt")), "dear Asha");
+  });
+});
