@@ -2,7 +2,7 @@
 import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openMirror } from "../record/open.ts";
-import { course } from "./course.ts";
+import { course } from "../lessons/course.ts";
 import { withLock } from "./lock.ts";
 import { notebookText } from "./notebook.ts";
 import { chaptersOf } from "./pages/chapters.ts";
@@ -58,7 +58,7 @@ async function notebooksIn(folder: string): Promise<string[]> {
   const strange = files.find((stem) => !stems.has(stem));
   if (strange !== undefined) {
     throw new BuildStopped(
-      `${join(folder, strange)}.ipynb is no stage of the course; lib/book/course.ts lists them.`,
+      `${join(folder, strange)}.ipynb is no stage of the course; lib/lessons/course.ts lists them.`,
     );
   }
   if (files.length === 0) throw new BuildStopped(`${folder} holds no notebook.`);

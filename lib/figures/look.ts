@@ -55,6 +55,9 @@ figure svg .v { font-style: italic; font-family: var(--serif); font-size: 15px; 
 .plot { --plot-background: transparent; background: none; font-size: 13px; color: var(--ink); }
 .small-only, .mid-only { display: none !important; }
 @media (max-width: 70rem) { .wide-only { display: none !important; } .mid-only { display: block !important; } }
+@media screen and (min-width: 42.01rem) {
+  :is(.yours, .demo) .wide-only { display: none !important; } :is(.yours, .demo) .mid-only { display: block !important; }
+}
 @media (max-width: 42rem) { .small-only { display: block !important; } .big-only, .mid-only { display: none !important; } }
 .t-glass { fill: var(--glass) !important; } .t-rouge { fill: var(--rouge) !important; } .t-graphite { fill: var(--graphite) !important; }
 .body { fill: var(--glass-tint); stroke: none; } .rim { fill: none; stroke: var(--glass); stroke-width: 1; }

@@ -61,14 +61,14 @@ export function advise(standing: Standing): Advice {
     const side = value > target ? "deeper" : "shallower";
     return {
       do: "go to the finer grades",
-      why: `${um(value - target)} um ${side} than the target`,
+      why: `${um(value - target)} µm ${side} than the target`,
     };
   }
   if (overshoot && overshoot.value <= 2 * overshoot.u) {
     return { do: "measure", why: "the overshoot is smaller than twice its uncertainty" };
   }
   if (plan) {
-    return { do: "swap", minutes: plan.workMinutes, why: `${um(value - target)} um too deep` };
+    return { do: "swap", minutes: plan.workMinutes, why: `${um(value - target)} µm too deep` };
   }
   return onwards(standing, stopAt - value);
 }
@@ -78,7 +78,7 @@ function onwards({ toStop, toTarget, whyNot }: Standing, left: number): Advice {
   if (!meeting) return { do: "measure", why: whyNot ?? "the rate is not known well enough" };
   const { value, u } = meeting.minutes;
   const minutes = value < 3 * u || value < shortSpell ? value : forecastShare * value;
-  return { do: "grind", minutes, why: `${um(left)} um to go` };
+  return { do: "grind", minutes, why: `${um(left)} µm to go` };
 }
 
 function um(mm: number): string {

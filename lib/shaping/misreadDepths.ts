@@ -62,7 +62,7 @@ export function setMisreadAside(
 
 function misread({ file, line, sagitta }: ClockedReading, off: number): SetAsideReading {
   const um = Math.round(Math.abs(off) * 1000);
-  const why = `${um} um ${
+  const why = `${um} µm ${
     off > 0 ? "deeper" : "shallower"
   } than all the other readings together say`;
   return { file, line, value: sagitta, why };

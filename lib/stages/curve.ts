@@ -47,7 +47,12 @@ function leafRow(row: SagittaRow, mirror: Mirror): TableRow {
   const stack = (leaves: readonly number[] = []): string =>
     leaves.map((leaf) => leaf.toFixed(2)).join("+");
   return {
-    cells: [row.afterMin, stack(row.go), stack(row.nogo), safe`${full} <i>± ${u}</i>`],
+    cells: [
+      row.afterMin,
+      stack(row.go),
+      stack(row.nogo),
+      safe`<span class="q">${full} <i>± ${u}</i></span>`,
+    ],
     ...(set === undefined ? {} : { setAside: set.why }),
   };
 }

@@ -39,7 +39,8 @@ function knownRow({ name, found, wanted }: Known): TableRow {
       name,
       found === undefined ? undefined : fromQ(found),
       wanted,
-      found?.from?.join(", ") ?? (found === undefined ? "not yet" : undefined),
+      found?.from?.map((file) => file.replace(/\.(csv|yaml)$/, "")).join(", ") ??
+        (found === undefined ? "not yet" : undefined),
     ],
   };
 }
@@ -53,7 +54,7 @@ export function whatIsKnown(mirror: Mirror): Shown {
       { title: "Quantity", text: true },
       { title: "Found" },
       { title: "Wanted" },
-      { title: "From", text: true },
+      { title: "From the table", text: true },
     ], rows),
     note("A dash means: not measured yet. After ± stands the standard uncertainty."),
   );

@@ -1,7 +1,7 @@
 /** The whole job as a path, filled as far as a mirror's record goes. */
 import { type Stage as PathStage, timeline } from "../figures/timeline.ts";
 import type { Shown } from "../figures/show.ts";
-import { course, findStage } from "../book/course.ts";
+import { course, findStage } from "../lessons/course.ts";
 import type { Measured } from "../quantity/measured.ts";
 import type { Mirror } from "../record/open.ts";
 import { fromQ } from "../record/q.ts";
@@ -26,6 +26,8 @@ function gotOf(stem: string, mirror: Mirror): Got | undefined {
   const { summary } = mirror;
   const isRough = (name: string): boolean => (grainUm(name) ?? 0) >= roughSizeUm;
   switch (stem) {
+    case "00-open-record":
+      return { got: mirror.record.name, from: "the folder" };
     case "01-choose-mirror":
       return {
         got: `${summary.design.aperture.value} mm f/${
@@ -68,7 +70,7 @@ function gotOf(stem: string, mirror: Mirror): Got | undefined {
 export function yourPath(mirror: Mirror): Shown {
   const here = findStage(mirror.summary.next_step.stage)?.number ?? 1;
   return timeline(
-    course.slice(1, -1).map(({ number, title, stem }): PathStage => ({
+    course.slice(0, -1).map(({ number, title, stem }): PathStage => ({
       name: title,
       state: number < here ? "done" : number === here ? "here" : "ahead",
       ...gotOf(stem, mirror),

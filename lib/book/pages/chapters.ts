@@ -1,5 +1,5 @@
 /** The stages as this book has them: with the page's file where the notebook is written. */
-import { course, type Stage } from "../course.ts";
+import { course, type Stage } from "../../lessons/course.ts";
 
 /** A stage in this book. */
 export interface Chapter extends Stage {

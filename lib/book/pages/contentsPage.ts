@@ -1,6 +1,6 @@
 /** The front of a book: what the mirror needs next, what is known of it, and the stages as a path. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
-import type { Stage } from "../course.ts";
+import type { Stage } from "../../lessons/course.ts";
 import type { Chapter } from "./chapters.ts";
 import { edge } from "./edge.ts";
 import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";

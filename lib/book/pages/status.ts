@@ -2,7 +2,7 @@
 import { type Html, safe } from "../../figures/html.ts";
 import type { GrindingRow } from "../../record/types.ts";
 import type { FigureSummary, Summary } from "../../record/summaryTypes.ts";
-import { course, findStage, type Stage } from "../course.ts";
+import { course, findStage, type Stage } from "../../lessons/course.ts";
 import { type BookFacts, counted, plainNumber, told } from "./facts.ts";
 
 type Known = (facts: BookFacts) => Html | undefined;

@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { course } from "../../../lib/book/course.ts";
+import { course } from "../../../lib/lessons/course.ts";
 import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
 import { contentsPage } from "../../../lib/book/pages/contentsPage.ts";
 import { states } from "../sampleBook.ts";

@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { course } from "../../../lib/book/course.ts";
+import { course } from "../../../lib/lessons/course.ts";
 import { stageDrawing } from "../../../lib/book/pages/stageDrawings.ts";
 
 Deno.test("every stage has a drawing of its own, hidden from screen readers, without text", () => {

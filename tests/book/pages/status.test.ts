@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { course } from "../../../lib/book/course.ts";
+import { course } from "../../../lib/lessons/course.ts";
 import {
   figureOf,
   kindOfGrade,

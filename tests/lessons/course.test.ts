@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { course, findStage } from "../../lib/book/course.ts";
+import { course, findStage } from "../../lib/lessons/course.ts";
 
 Deno.test("twenty stages, numbered from 1, named by their two digits and a verb and a noun", () => {
   assert.equal(course.length, 20);
