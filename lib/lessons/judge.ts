@@ -148,6 +148,7 @@ function judgeChoice(exercise: ChoiceExercise, text: string, attempt: number): J
  * @example
  * ```ts
  * import assert from "node:assert/strict";
+ * import type { NumberExercise } from "./exercise.ts";
  * const exercise: NumberExercise = {
  *   id: "x-1",
  *   ask: "How deep is it?",

@@ -1,9 +1,14 @@
 /** All live figures by name: a new one is one file, and one line here. */
 import type { LiveFigure } from "./figure.ts";
+import { goodEnough } from "./goodEnough.ts";
 import { sagittaAndFocalLength } from "./sagittaAndFocalLength.ts";
 import { sphereOrParaboloid } from "./sphereOrParaboloid.ts";
 
-export const liveFigures: readonly LiveFigure[] = [sagittaAndFocalLength, sphereOrParaboloid];
+export const liveFigures: readonly LiveFigure[] = [
+  sagittaAndFocalLength,
+  sphereOrParaboloid,
+  goodEnough,
+];
 
 /**
  * A live figure by its name.

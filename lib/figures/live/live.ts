@@ -21,7 +21,7 @@ const call = trusted(
  * ```ts
  * import assert from "node:assert/strict";
  * const shown = live("sagitta-and-focal-length", { leaves: 1.13 });
- * assert.match(shown.html, /data-value="1212\.\d+"/);
+ * assert.match(shown.html, /data-value="1211\.7\d+"/);
  * ```
  */
 export function live(name: string, values: Values = {}): Shown {

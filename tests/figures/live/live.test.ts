@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { bundleRuntime } from "../../../lib/figures/live/build.ts";
 import { liveFigures } from "../../../lib/figures/live/figures.ts";
 import { live, liveRuntime } from "../../../lib/figures/live/live.ts";
+import { chanceOf } from "../../../lib/figures/live/goodEnough.ts";
 import { focalReading } from "../../../lib/figures/live/sagittaAndFocalLength.ts";
 import { sphereReading } from "../../../lib/figures/live/sphereOrParaboloid.ts";
 import { radiusFromSagitta } from "../../../lib/optics/sphere.ts";
@@ -39,6 +40,20 @@ Deno.test("a sphere's wavefront: 0.260 wave at 150 f/8, 0.823 at 200 f/6, and it
   assert.equal(waves(200, 1200).toFixed(4), "0.8231");
   assert.ok(Math.abs(waves(150, 2400) / waves(150, 1200) - 1 / 8) < 0.001, "f doubled: an eighth");
   assert.ok(Math.abs(waves(240, 1800) / waves(120, 1800) - 16) < 0.1, "D doubled: sixteen times");
+});
+
+Deno.test("the probability turns at the goal, the faster the smaller u, and gives the three verdicts", () => {
+  const at = (pv: number, u: number): number => chanceOf({ pv, u, goal: 0.25 }).probability;
+  assert.equal(at(0.25, 0.02), 0.5);
+  for (const u of [0.005, 0.02, 0.05]) {
+    // READ GUM (JCGM 100:2008), table G.2 (from memory): 95 % of a normal heap lies within 1.960 u, so 97.5 % below + 1.960 u.
+    assert.ok(Math.abs(at(0.25 - 1.96 * u, u) - 0.975) < 2e-5);
+    assert.ok(Math.abs(at(0.25 + 1.96 * u, u) - 0.025) < 2e-5);
+  }
+  const verdicts = [[0.094, 0.011], [0.237, 0.016], [0.292, 0.016]].map(([pv = 0, u = 0]) =>
+    chanceOf({ pv, u, goal: 0.25 }).verdict
+  );
+  assert.deepEqual(verdicts, ["yes", "not shown", "no"]);
 });
 
 Deno.test("each figure has a sound still, with its number, controls in range and told in words", () => {
@@ -82,7 +97,7 @@ Deno.test("anywhere on its sliders a figure draws without a hole", () => {
 Deno.test("unknown figures, values and places on a slider are refused by name", () => {
   assert.throws(
     () => live("lens"),
-    /liveFigure requires one of sagitta-and-focal-length, sphere-or-paraboloid, got "lens"/,
+    /liveFigure requires one of sagitta-and-focal-length, sphere-or-paraboloid, good-enough, got "lens"/,
   );
   assert.throws(
     () => live("sphere-or-paraboloid", { width: 1 }),
