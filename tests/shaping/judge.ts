@@ -1,3 +1,4 @@
+// deno-lint-ignore-file no-non-null-assertion -- plain loops over typed arrays
 /**
  * The judge of the wear engines: square grids fixed to each disc, turned bodily, stroke by stroke. Slow and plain.
  *
