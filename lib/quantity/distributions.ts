@@ -52,7 +52,13 @@ export function normalAbout(mean: number, sd: number): Distribution {
 export function studentAbout(mean: number, scale: number, dof: number): Distribution {
   requireSpread("studentAbout", mean, scale);
   if (!(dof > 0)) throw new RangeError(`studentAbout requires dof above 0, got dof=${dof}`);
-  return { draw: (source) => mean + scale * source.studentT(dof), mean, u: scale, dof };
+  return {
+    draw: (source) => mean + scale * source.studentT(dof),
+    fill: (out, source) => source.fillStudent(out, dof, mean, scale),
+    mean,
+    u: scale,
+    dof,
+  };
 }
 
 /**

@@ -51,6 +51,14 @@ shapes["normal in bulk, mean 3, sd 2"] = bulk(
   (out) => source.fillNormal(out, 3, 2),
   (z) => normalCdf((z - 3) / 2),
 );
+shapes["Student t with 3 in bulk, middle 3, scale 2"] = bulk(
+  (out) => source.fillStudent(out, 3, 3, 2),
+  (t) => tCdf((t - 3) / 2, 3),
+);
+shapes["Student t with infinite dof in bulk"] = bulk(
+  (out) => source.fillStudent(out, Infinity),
+  normalCdf,
+);
 shapes["uniform in bulk"] = bulk((out) => source.fillUniform(out), (u) => u);
 shapes["uniform in bulk, 2 to 6"] = bulk(
   (out) => source.fillUniform(out, 2, 6),
