@@ -1,5 +1,8 @@
 /** Tests of the finished glass: knife, zones, star, and what they prove. */
+export * from "./knife.ts";
+export * from "./mask.ts";
 export * from "./openings.ts";
+export * from "./star.ts";
 export * from "./verdict.ts";
 export * from "./zoneMethods.ts";
 export * from "./zoneModel.ts";

@@ -8,10 +8,13 @@ export function matrix(
   columns: number,
   at: (i: number, j: number) => number,
 ): Float64Array[] {
-  return Array.from(
-    { length: rows },
-    (_, i) => Float64Array.from({ length: columns }, (_, j) => at(i, j)),
-  );
+  const out: Float64Array[] = [];
+  for (let i = 0; i < rows; i++) {
+    const row = new Float64Array(columns);
+    for (let j = 0; j < columns; j++) row[j] = at(i, j);
+    out.push(row);
+  }
+  return out;
 }
 
 /** a b */
@@ -20,9 +23,8 @@ export function product(a: Matrix, b: Matrix): Float64Array[] {
   return a.map((row) => {
     const out = new Float64Array(columns);
     for (let k = 0; k < row.length; k++) {
-      const factor = row[k] ?? 0, line = b[k];
-      if (line === undefined || factor === 0) continue;
-      for (let j = 0; j < columns; j++) out[j] = (out[j] ?? 0) + factor * (line[j] ?? 0);
+      const factor = row[k] as number, line = b[k] as Float64Array;
+      for (let j = 0; j < columns; j++) out[j] = (out[j] as number) + factor * (line[j] as number);
     }
     return out;
   });
@@ -30,12 +32,14 @@ export function product(a: Matrix, b: Matrix): Float64Array[] {
 
 /** a times a column. */
 export function times(a: Matrix, x: ArrayLike<number>): Float64Array {
-  return Float64Array.from(a, (row) => dot(row, x));
+  const out = new Float64Array(a.length);
+  a.forEach((row, i) => out[i] = dot(row, x));
+  return out;
 }
 
 export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
   return sum;
 }
 
@@ -51,15 +55,15 @@ export function transpose(a: Matrix): Float64Array[] {
 export function lowerTriangle(a: Matrix): Float64Array[] {
   const lower = a.map(() => new Float64Array(a.length));
   for (let i = 0; i < a.length; i++) {
-    const row = lower[i] ?? new Float64Array(0);
+    const row = lower[i] as Float64Array, from = a[i] as Float64Array;
     for (let j = 0; j <= i; j++) {
-      const other = lower[j] ?? row;
-      let rest = a[i]?.[j] ?? 0;
-      for (let k = 0; k < j; k++) rest -= (row[k] ?? 0) * (other[k] ?? 0);
+      const other = lower[j] as Float64Array;
+      let rest = from[j] as number;
+      for (let k = 0; k < j; k++) rest -= (row[k] as number) * (other[k] as number);
       if (i === j && !(rest > 0)) {
         throw new RangeError(`lowerTriangle requires a positive matrix, got a pivot of ${rest}`);
       }
-      row[j] = i === j ? Math.sqrt(rest) : rest / (other[j] ?? 1);
+      row[j] = i === j ? Math.sqrt(rest) : rest / (other[j] as number);
     }
   }
   return lower;
@@ -69,10 +73,10 @@ export function lowerTriangle(a: Matrix): Float64Array[] {
 export function forward(lower: Matrix, b: ArrayLike<number>): Float64Array {
   const x = Float64Array.from(b);
   for (let i = 0; i < x.length; i++) {
-    const row = lower[i];
-    let rest = x[i] ?? 0;
-    for (let k = 0; k < i; k++) rest -= (row?.[k] ?? 0) * (x[k] ?? 0);
-    x[i] = rest / (row?.[i] ?? 1);
+    const row = lower[i] as Float64Array;
+    let rest = x[i] as number;
+    for (let k = 0; k < i; k++) rest -= (row[k] as number) * (x[k] as number);
+    x[i] = rest / (row[i] as number);
   }
   return x;
 }
@@ -81,9 +85,10 @@ export function forward(lower: Matrix, b: ArrayLike<number>): Float64Array {
 export function backward(lower: Matrix, b: ArrayLike<number>): Float64Array {
   const x = Float64Array.from(b);
   for (let i = x.length - 1; i >= 0; i--) {
-    let rest = x[i] ?? 0;
-    for (let k = i + 1; k < x.length; k++) rest -= (lower[k]?.[i] ?? 0) * (x[k] ?? 0);
-    x[i] = rest / (lower[i]?.[i] ?? 1);
+    const row = lower[i] as Float64Array;
+    const value = (x[i] as number) / (row[i] as number);
+    x[i] = value;
+    for (let k = 0; k < i; k++) x[k] = (x[k] as number) - (row[k] as number) * value;
   }
   return x;
 }

@@ -22,13 +22,14 @@ export interface MethodResult {
  *
  * - natural spline: of dL against q = (r/a)^2 through the windows' effective radii, straight beyond the end ones;
  * - conic only: a straight line in q. It sees nothing but K: on a mirror with a turned edge it is a third short;
- * - polynomial: a parabola in q.
+ * - polynomial: in q, a parabola unless told otherwise.
  *
  * @param zones       openings on the glass, mm
  * @param departures  of each zone's mean from the paraboloid's reading, mm
  * @param tester      half aperture, radius, lamp, shape of openings
  * @param method      which
  * @param wavelength  nm; default 550
+ * @param degree      of the polynomial in q; default 2
  * @throws {RangeError} where there are fewer zones than the method needs (2; 3 for the polynomial)
  * @example readings with the ideal spread mean a paraboloid by any method
  * ```ts
@@ -44,11 +45,12 @@ export function reduceBy(
   tester: Tester,
   method: ZoneMethod,
   wavelength = 550,
+  degree = 2,
 ): MethodResult {
   const places = zones.map((zone) => (effectiveRadius(zone, tester.openings) / tester.half) ** 2);
   const curve = method === "natural spline"
     ? naturalSpline(places, departures).value
-    : polynomial(places, departures, method === "conic only" ? 1 : 2);
+    : polynomial(places, departures, method === "conic only" ? 1 : degree);
   const { half, radius, source } = tester;
   const nmPerMm = (half * half * 1e6) / ((source === "moves" ? 1 : 2) * radius * radius);
   const grid = radialGrid(40);

@@ -44,7 +44,7 @@ export interface ZoneModel {
 }
 
 /** Sine waves in the model; the stretch reaches BEYOND past both ends of 0 <= q <= 1. */
-const SINES = 24;
+const SINES = 18;
 export const BEYOND = 0.5;
 const PROFILE_STEPS = 40;
 

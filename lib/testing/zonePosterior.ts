@@ -58,7 +58,7 @@ export interface Posterior {
 const LENGTHS = [0.1, 0.2, 0.4, 0.8];
 /** nm of wavefront; beforehand the size has the density exp(-size / this). */
 const USUAL_SIZE = 550;
-const SIZES = Array.from({ length: 16 }, (_, i) => USUAL_SIZE * 0.02 * 400 ** (i / 15));
+const SIZES = Array.from({ length: 11 }, (_, i) => USUAL_SIZE * 0.02 * 400 ** (i / 10));
 
 /** One size and length of wiggle, with how well it explains the readings. */
 interface Candidate {
@@ -114,7 +114,7 @@ export function zonePosterior(
     variance: Float64Array.from(counts, (n) => (s * model.nmPerMm) ** 2 / n),
   };
   const candidates = weigh(model, scaled);
-  const beliefs = candidates.filter((c) => c.share > 1e-5).map((c) => believe(model, scaled, c));
+  const beliefs = candidates.filter((c) => c.share > 1e-3).map((c) => believe(model, scaled, c));
   return {
     draws: throwAll(model, beliefs, wavelength, evidence.dof, random(seed), count),
     profileU: profileSpread(model, beliefs, evidence.dof),
@@ -166,10 +166,16 @@ function believe(
   c: Candidate & { share: number },
 ): Belief {
   const size = model.seen[0]?.length ?? 0;
-  const precision = matrix(size, size, (i, j) => {
-    let sum = 0;
-    model.seen.forEach((row, z) => sum += ((row[i] ?? 0) * (row[j] ?? 0)) / (variance[z] ?? 1));
-    return i === j && i >= 2 ? sum + 1 / ((c.sines[i - 2] ?? 1) * c.size) ** 2 : sum;
+  const precision = matrix(size, size, () => 0);
+  model.seen.forEach((row, z) => {
+    const weight = 1 / (variance[z] as number);
+    for (let i = 0; i < size; i++) {
+      const line = precision[i] as Float64Array, factor = weight * (row[i] as number);
+      for (let j = 0; j < size; j++) line[j] = (line[j] as number) + factor * (row[j] as number);
+    }
+  });
+  precision.forEach((line, i) => {
+    if (i >= 2) line[i] = (line[i] as number) + ((c.sines[i - 2] as number) * c.size) ** -2;
   });
   const lower = lowerTriangle(precision);
   const pull = times(transpose(model.seen), y.map((v, z) => v / (variance[z] ?? 1)));

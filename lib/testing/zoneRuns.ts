@@ -107,13 +107,12 @@ function scatter(
   const cautions = farReadings(readings, zones, dof);
   const shift = runShift(readings, zones, runs);
   const rest = dof - (runs.length - 1);
-  if (shift === undefined || rest < 2 || total - shift <= 0) {
-    return finish(total / dof, dof, cautions);
-  }
-  const ratio = shift / (runs.length - 1) / ((total - shift) / rest);
+  if (shift === undefined || rest < 2) return finish(total / dof, dof, cautions);
+  const left = Math.max(total - shift, 0);
+  const ratio = shift / (runs.length - 1) / (left / rest);
   if (ratio < fQuantile(0.99, runs.length - 1, rest)) return finish(total / dof, dof, cautions);
   const size = Math.sqrt(shift / (runs.length - 1) / zones.length).toFixed(3);
-  return finish((total - shift) / rest, rest, [
+  return finish(left / rest, rest, [
     ...cautions,
     `whole runs are shifted against one another by about ${size} mm; that is only focus and is taken out of the scatter, ` +
     "but look whether the stand or the room moved",

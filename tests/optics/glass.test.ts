@@ -1,0 +1,44 @@
+import assert from "node:assert/strict";
+import {
+  abbeNumber,
+  BLUE_F,
+  RED_C,
+  refractiveIndex,
+  singleLensColours,
+  YELLOW_D,
+} from "../../lib/optics/glass.ts";
+import { close } from "./close.ts";
+
+Deno.test("catalogue indices of the two glasses", () => {
+  // MEMORY N-BK7 n_d 1.51680, n_F 1.52238, n_C 1.51432, V 64.17; fused silica n_d 1.45846, V 67.8; to the last printed digit
+  close(refractiveIndex("N-BK7", YELLOW_D), 1.5168, 5e-6);
+  close(refractiveIndex("N-BK7", BLUE_F), 1.52238, 5e-6);
+  close(refractiveIndex("N-BK7", RED_C), 1.51432, 5e-6);
+  close(abbeNumber("N-BK7"), 64.17, 5e-3);
+  close(refractiveIndex("fused silica", YELLOW_D), 1.45846, 5e-6);
+  close(abbeNumber("fused silica"), 67.8, 0.05);
+});
+
+Deno.test("a lens of 150 mm, f 1200: foci 18.6 mm apart, blur 1.17 mm, hidden from 149 m", () => {
+  // DERIVED f (n-1)(1/(n_C-1) - 1/(n_F-1)) = 18.60; D/2V = 150/128.34 = 1.169; D^2/(4 x 587.6e-6 x 64.17) = 149.2e3
+  const lens = singleLensColours(150, 1200);
+  close(lens.fociApart, 18.6, 0.05);
+  close(lens.blur, 1.169, 5e-4);
+  close(lens.hiddenFrom / 1000, 149.2, 0.1);
+});
+
+Deno.test("blur grows with the aperture and cares nothing for the focal length", () => {
+  close(singleLensColours(150, 5000).blur, singleLensColours(150, 1200).blur, 1e-15);
+  close(singleLensColours(300, 1200).blur, 2 * singleLensColours(150, 1200).blur, 1e-12);
+  close(singleLensColours(150, 2400).fociApart, 2 * singleLensColours(150, 1200).fociApart, 1e-9);
+});
+
+Deno.test("blue is bent more than red, all through the visible", () => {
+  for (const glass of ["N-BK7", "fused silica"] as const) {
+    for (let w = 380; w < 760; w += 20) {
+      assert.ok(refractiveIndex(glass, w) > refractiveIndex(glass, w + 20));
+    }
+  }
+  assert.throws(() => refractiveIndex("N-BK7", 100), RangeError);
+  assert.throws(() => singleLensColours(0, 1200), RangeError);
+});
