@@ -139,8 +139,20 @@ Deno.test({
     const browser = await startBrowser();
     try {
       await withPage(samplePage(twenty, liveRuntime()), async (file) => {
-        const { page } = await openFile(browser, file, { width: 400 });
-        const [median, load] = await page.evaluate(`(() => {
+        // The least of five loads: what the page costs, not what else the machine does at the time.
+        let load = Infinity, { page } = await openFile(browser, file, { width: 400 });
+        for (let i = 0; i < 5; i++) {
+          await page.context().close();
+          ({ page } = await openFile(browser, file, { width: 400 }));
+          load = Math.min(
+            load,
+            await page.evaluate(`(() => {
+              const nav = performance.getEntriesByType("navigation")[0];
+              return nav.domContentLoadedEventEnd - nav.responseEnd;
+            })()`),
+          );
+        }
+        const median = await page.evaluate(`(() => {
           const times = [...document.querySelectorAll("figure.live")].slice(0, ${liveFigures.length}).map((figure) => {
             const input = figure.querySelector("input"), one = [];
             for (let i = 0; i < 41; i++) {
@@ -152,9 +164,8 @@ Deno.test({
             }
             return one.sort((a, b) => a - b)[20];
           });
-          const nav = performance.getEntriesByType("navigation")[0];
-          return [Math.max(...times), nav.domContentLoadedEventEnd - nav.responseEnd];
-        })()`) as [number, number];
+          return Math.max(...times);
+        })()`) as number;
         // deno-lint-ignore no-console -- the measured times are part of the result
         console.log(
           `redraw, median of the slowest: ${median.toFixed(1)} ms; twenty figures: ${
