@@ -11,6 +11,7 @@ export * from "./misreadDepths.ts";
 export * from "./overshoot.ts";
 export * from "./discShape.ts";
 export * from "./evenWear.ts";
+export * from "./grindTogether.ts";
 export * from "./glassToRemove.ts";
 export * from "./grade.ts";
 export * from "./ladder.ts";

@@ -164,5 +164,5 @@ export function requireRoutine(routine: Routine): void {
     [strokesPerMinute > 0 && strokesPerMinute < Infinity, "strokesPerMinute above 0"],
   ];
   const broken = rules.find(([holds]) => !holds);
-  if (broken) throw new RangeError(`a routine requires ${broken[1]}`);
+  if (broken) throw new RangeError(`playRoutine requires ${broken[1]}`);
 }

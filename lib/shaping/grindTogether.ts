@@ -1,0 +1,125 @@
+/** A spell of grinding foreseen: mirror and tool, swapped as the log says, and what becomes of both. */
+import { type Departures, departures, fittedSagitta, meanRemoval } from "./discShape.ts";
+import type { Position } from "./grindingLog.ts";
+import { minutesOf, playRoutine, type Routine, strokesAt } from "./routine.ts";
+import { type DiscShape, WearBench, type WearDetail } from "./wear.ts";
+import type { WearSettings } from "./wearSettings.ts";
+
+export interface Spell {
+  readonly position: Position;
+  /** above 0 */
+  readonly minutes: number;
+}
+
+export interface GrindingWork {
+  readonly settings: WearSettings;
+  readonly routine: Routine;
+  /** in the order of the work, at least one */
+  readonly spells: readonly Spell[];
+  /** of the routine's slips; default 1 */
+  readonly seed?: number;
+  readonly detail?: WearDetail;
+}
+
+/** One disc when the work is done. */
+export interface GroundDisc {
+  /** of the best sphere, mm; + is hollow */
+  readonly sagitta: number;
+  /** mean depth of glass taken off, mm */
+  readonly removal: number;
+  readonly departures: Departures;
+  /** for maps: see `removalMap` */
+  readonly shape: DiscShape;
+}
+
+export interface Ground {
+  readonly mirror: GroundDisc;
+  readonly tool: GroundDisc;
+  /** after every set, beginning with flat discs at minute 0; sagittas in mm */
+  readonly course: readonly {
+    readonly minutes: number;
+    readonly strokes: number;
+    readonly mirrorSagitta: number;
+    readonly toolSagitta: number;
+    readonly position: Position;
+  }[];
+}
+
+/**
+ * Grinds two flat discs of one size together, spell after spell.
+ *
+ * @throws {RangeError} for minutes not above 0, no spell at all, or a routine that cannot be done
+ * @example six minutes with the mirror on top, six with the tool on top
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { chordRoutine } from "./routine.ts";
+ * import { wearSettings } from "./wearSettings.ts";
+ * const { course, mirror } = grindTogether({
+ *   settings: wearSettings(150),
+ *   routine: chordRoutine(150),
+ *   spells: [{ position: "mirror on top", minutes: 6 }, { position: "tool on top", minutes: 6 }],
+ *   detail: { rings: 12, angles: 24 },
+ * });
+ * assert.equal(course.length, 25);
+ * assert.ok((course[12]?.mirrorSagitta ?? 0) > mirror.sagitta);
+ * ```
+ */
+export function grindTogether(work: GrindingWork): Ground {
+  const { settings, routine, spells, seed = 1, detail = {} } = work;
+  requireSpells(spells);
+  const bench = new WearBench(settings, detail);
+  let top: Position = spells[0]?.position ?? "mirror on top";
+  const shapes = (): { mirror: DiscShape; tool: DiscShape } => {
+    const { upper, lower } = bench.worn;
+    return top === "mirror on top"
+      ? { mirror: upper, tool: lower }
+      : { mirror: lower, tool: upper };
+  };
+  const course: Ground["course"][number][] = [
+    { minutes: 0, strokes: 0, mirrorSagitta: 0, toolSagitta: 0, position: top },
+  ];
+  let minutes = 0;
+  for (const [i, spell] of spells.entries()) {
+    if (spell.position !== top) {
+      bench.swap();
+      top = spell.position;
+    }
+    for (const set of playRoutine(routine, setsIn(spell.minutes, routine), seed + i)) {
+      bench.grind(set);
+      minutes += minutesOf(set.strokes, routine);
+      const { mirror, tool } = shapes();
+      course.push({
+        minutes,
+        strokes: bench.worn.strokes,
+        mirrorSagitta: fittedSagitta(mirror),
+        toolSagitta: fittedSagitta(tool),
+        position: top,
+      });
+    }
+  }
+  const { mirror, tool } = shapes();
+  return { mirror: ground(mirror), tool: ground(tool), course };
+}
+
+function ground(shape: DiscShape): GroundDisc {
+  const sagitta = fittedSagitta(shape), removal = meanRemoval(shape);
+  return { sagitta, removal, departures: departures(shape), shape };
+}
+
+/** Whole sets that come nearest to so many minutes, one at least. */
+function setsIn(minutes: number, routine: Routine): number {
+  let sets = 0, spent = 0;
+  while (spent < minutes - 1e-9) spent += minutesOf(strokesAt(routine, sets++), routine);
+  return Math.max(1, sets);
+}
+
+function requireSpells(spells: readonly Spell[]): void {
+  if (spells.length === 0) {
+    throw new RangeError("grindTogether requires at least one spell, got none");
+  }
+  for (const { minutes } of spells) {
+    if (!(minutes > 0 && minutes <= 6000)) {
+      throw new RangeError(`grindTogether requires minutes above 0, got minutes=${minutes}`);
+    }
+  }
+}
