@@ -19,3 +19,41 @@ export {
   yourSurface,
 } from "./zones.ts";
 export { yourPath } from "./path.ts";
+export {
+  claim,
+  decideReadings,
+  estimatesNow,
+  heap,
+  methodsApart,
+  slopes,
+  weighed,
+  whatHelps,
+  yourBudget,
+  yourRepeats,
+} from "./readings.ts";
+export {
+  coverLast,
+  decideDepth,
+  depthNumbers,
+  depthPicture,
+  forecastByReadings,
+  type LogUpTo,
+  logUpTo,
+  yourDepth,
+} from "./depth.ts";
+export {
+  type ConicAlone,
+  conicAlone,
+  conicBeside,
+  decideVerdict,
+  noiseFloor,
+  perfectBut,
+  type PerfectTest,
+  perfectTest,
+  threeNumbers,
+  throwReadings,
+  verdictOn,
+  yourVerdict,
+} from "./judge.ts";
+export { shareWithin, type Throws, throwsHeap } from "./throws.ts";
+export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";

@@ -178,15 +178,20 @@ export function slopes(name: string, found: FormulaResult): Shown {
     const value = Number(line.sensitivity.toPrecision(3));
     const symbol = `\\frac{\\partial ${name}}{\\partial ${line.source}}`;
     return {
-      html: standingFormula(`${symbol} = ${line.partialTex} = ${value}`),
+      html: standingFormula(`${symbol} = ${asWritten(line.partialTex)} = ${value}`),
       text: `d${name}/d${line.source} = ${line.partial} = ${value}`,
     };
   });
   const whole = {
-    html: standingFormula(`${name} = ${found.formulaTex}`),
+    html: standingFormula(`${name} = ${asWritten(found.formulaTex)}`),
     text: `${name} = ${found.formula}`,
   };
   return together(whole, ...lines);
+}
+
+/** mathjs takes some letters for units and sets them upright, and a factor of minus one without brackets. */
+function asWritten(tex: string): string {
+  return tex.replace(/\\mathrm\{(\w)\}/g, "$1").replace(/\\cdot-(\d)/g, "\\cdot(-$1)");
 }
 
 /**

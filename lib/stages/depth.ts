@@ -1,0 +1,351 @@
+/** The stage of the depth: the log as a line with its band, what a forecast is worth, and when to stop or turn over. */
+import { facts, note, readingsTable } from "../figures/blocks.ts";
+import { decide } from "../figures/decide.ts";
+import { decisionScale } from "../figures/decisionScale.ts";
+import type { Html } from "../figures/html.ts";
+import { sagittaAgainstTime } from "../figures/sagittaAgainstTime.ts";
+import type { Shown } from "../figures/show.ts";
+import { quantityHtml } from "../figures/words.ts";
+import { chordOf } from "../measuring/gauges.ts";
+import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
+import { carrySagitta, sagitta } from "../optics/sphere.ts";
+import { interval } from "../quantity/coverage.ts";
+import type { Measured } from "../quantity/measured.ts";
+import { resolution } from "../quantity/typeB.ts";
+import type { Mirror } from "../record/open.ts";
+import { grainUm, ladder } from "../record/rules.ts";
+import { decision } from "../record/tables.ts";
+import type { MirrorRecord, SagittaRow } from "../record/types.ts";
+import { type CurveLog, curveLog, type CurveLogInput } from "../shaping/curveLog.ts";
+import { ahead, depthAt } from "../shaping/depthAhead.ts";
+import { type DepthFit, fitDepths } from "../shaping/depthFit.ts";
+import { fineAllowance } from "../shaping/fineAllowance.ts";
+import type { Meeting } from "../shaping/forecast.ts";
+import {
+  type DepthReading,
+  type GrainSize,
+  type GrindingLog,
+  readGrindingLog,
+} from "../shaping/grindingLog.ts";
+import { ownOrDemo, type Part, type Whose } from "./whose.ts";
+
+/** A log read up to some minute, with what lies behind it. */
+export interface LogUpTo extends CurveLog {
+  readonly input: CurveLogInput;
+  readonly grinding: GrindingLog;
+  /** absent with too few readings for a line */
+  readonly fit?: DepthFit;
+}
+
+function grains(names: readonly string[]): readonly GrainSize[] {
+  return names.flatMap((name) => {
+    const sizeUm = grainUm(name);
+    return sizeUm === undefined ? [] : [{ name, sizeUm }];
+  });
+}
+
+/** A depth at the full aperture, where the row says at which minute it was read. */
+function depthOf(row: SagittaRow, { settings }: MirrorRecord): readonly DepthReading[] {
+  const { afterMin, file, line, go, nogo } = row;
+  if (afterMin === undefined) return [];
+  const { aperture, gauges } = settings, chord = chordOf(settings, row.chord);
+  const gap = go === undefined || nogo === undefined ? undefined : bracket(go, nogo);
+  const depth = gap ? depthFromLeaves(gap.middle, chord, gauges.leaves.width) : row.depth;
+  if (depth === undefined) return [];
+  const u = (gap?.u ?? resolution(gauges.depthGaugeStep)) * (aperture / chord) ** 2;
+  return [{ afterMin, sagitta: carrySagitta(depth, chord, aperture), u, file, line }];
+}
+
+/** The log's lines up to a minute, the last one cut there. */
+function intervalsUpTo({ grinding }: MirrorRecord, minute: number): CurveLogInput["intervals"] {
+  let before = 0;
+  return grinding.filter((row) => grainUm(row.abrasive) !== undefined).flatMap((row) => {
+    const minutes = Math.min(row.minutes, minute - before);
+    before += row.minutes;
+    return minutes > 0 ? [{ ...row, minutes }] : [];
+  });
+}
+
+/**
+ * A mirror's log and depths as they stood at some minute: rates, forecast, overshoot, what to do.
+ *
+ * @param minute  of grinding; what was done or read later is covered; default all of the log
+ * @returns `undefined` without a log or without a depth
+ * @throws {RangeError} for a log that cannot be read
+ */
+export function logUpTo({ record }: Mirror, minute = Infinity): LogUpTo | undefined {
+  const intervals = intervalsUpTo(record, minute);
+  const readings = record.sagitta.flatMap((row) => depthOf(row, record))
+    .filter(({ afterMin }) => afterMin <= minute).sort((a, b) => a.afterMin - b.afterMin);
+  if (intervals.length === 0 || readings.length === 0) return undefined;
+  const { aperture, focalLength } = record.settings;
+  const grades = grains(intervals.map(({ abrasive }) => abrasive));
+  const grinding = readGrindingLog(intervals, grades);
+  const from = grainUm(grinding.grade) ?? 0;
+  const finer = grains(ladder).filter(({ sizeUm }) => sizeUm < from * 0.95);
+  const input = {
+    intervals,
+    readings,
+    grades,
+    target: sagitta(aperture, 2 * focalLength),
+    allowance: fineAllowance({ grades: [{ name: grinding.grade, sizeUm: from }, ...finer] }),
+  };
+  const log = curveLog(input);
+  const inLine = readings.filter(({ afterMin }) =>
+    afterMin >= decision("fast_start") && afterMin <= grinding.roughMinutes + 0.5
+  );
+  const fit = fitDepths(inLine.map((one) => ({ ...one, clocks: grinding.at(one.afterMin) })));
+  return { ...log, input, grinding, ...(fit && { fit }) };
+}
+
+/** The log of rough grinding alone: what came after it hardly moves the depth. */
+function roughLog(mirror: Mirror): LogUpTo | undefined {
+  return logUpTo(mirror, logUpTo(mirror)?.grinding.roughMinutes);
+}
+
+interface Point {
+  readonly minutes: number;
+  readonly sagitta: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+function pointAt(minutes: number, depth: Measured): Point {
+  const [low, high] = interval(depth);
+  return { minutes, sagitta: depth.value, low, high };
+}
+
+/** The fitted line, at the log's corners and every five minutes between. */
+function lineOf({ fit, grinding, input }: LogUpTo): readonly Point[] {
+  if (fit === undefined) return [];
+  const first = fit.used[0]?.afterMin ?? 0, last = input.readings.at(-1)?.afterMin ?? 0;
+  let minute = 0;
+  const corners = input.intervals.map(({ minutes }) => minute += minutes);
+  const places = Array.from({ length: Math.ceil((last - first) / 5) }, (_, i) => first + 5 * i);
+  const all = [...new Set([...places, ...corners.filter((at) => at > first && at < last), last])];
+  return all.sort((a, b) => a - b).map((at) => pointAt(at, depthAt(fit, grinding.at(at))));
+}
+
+/** From the last reading to the stop, or to the target where the way is back; nothing once it is deep enough. */
+function meetingOf({ toStop, toTarget, advice }: CurveLog): Meeting | undefined {
+  return advice.do === "go to the finer grades" ? undefined : toStop ?? toTarget;
+}
+
+function forecastOf(log: LogUpTo): readonly Point[] {
+  const meeting = meetingOf(log), last = log.fit?.used.at(-1);
+  if (meeting === undefined || log.fit === undefined || last === undefined) return [];
+  const depth = ahead(log.fit, last.clocks, log.nextPosition, log.grinding.share);
+  return [0, 0.25, 0.5, 0.75, 1].map((share) => {
+    const minutes = share * meeting.minutes.value, { value, u } = depth(minutes);
+    return pointAt(last.afterMin + minutes, {
+      value,
+      u,
+      dof: log.fit?.dof ?? Infinity,
+      unit: "mm",
+    });
+  });
+}
+
+function depthFigure(log: LogUpTo, { record }: Mirror, whose: Whose, says?: string): Shown {
+  const aside = (one: DepthReading): boolean =>
+    log.setAside.some(({ file, line }) => file === one.file && line === one.line);
+  const line = lineOf(log), forecast = forecastOf(log), rate = log.rates.mirrorOnTop;
+  return sagittaAgainstTime({
+    aperture: record.settings.aperture,
+    readings: log.input.readings.map((one) => ({
+      minutes: one.afterMin,
+      sagitta: one.sagitta,
+      setAside: aside(one),
+    })),
+    target: log.target,
+    stop: log.stopAt,
+    whose,
+    ...(line.length > 1 ? { line } : {}),
+    ...(forecast.length > 1 ? { forecast } : {}),
+    ...(rate === undefined ? {} : { rate }),
+    ...(says === undefined ? {} : { says }),
+  });
+}
+
+/**
+ * Depth against minutes as a mirror's log stood at some minute, with line, band and forecast.
+ *
+ * @param minute  later minutes and readings are covered
+ * @param says    the finding in bold under the figure
+ * @throws {RangeError} where the log has nothing up to then
+ */
+export function depthPicture(mirror: Mirror, minute: number, says?: string): Shown {
+  return depthFigure(requireLog("depthPicture", mirror, minute), mirror, "demo", says);
+}
+
+function requireLog(name: string, mirror: Mirror, minute: number): LogUpTo {
+  const log = logUpTo(mirror, minute);
+  if (log !== undefined) return log;
+  throw new RangeError(
+    `${name} requires a log and a depth by the minute asked, got none by ${minute}`,
+  );
+}
+
+function numbersOf(log: LogUpTo): Shown {
+  const { rates, sagittaNow, overshoot } = log, meeting = meetingOf(log);
+  const mm = (value: number): string => `${value.toFixed(3)}\u2009mm`;
+  const rows: (readonly [string, string | Measured | Html | undefined])[] = [
+    ["Sagitta now", sagittaNow && quantityHtml(sagittaNow)],
+    ["Target, when all is ground", mm(log.target)],
+    ["Stop rough grinding at", mm(log.stopAt)],
+    ["Deepens, mirror on top", rates.mirrorOnTop],
+    ["Flattens, tool on top", rates.toolOnTop],
+    ["Too deep by", overshoot],
+    [`To go, ${log.nextPosition}`, meeting?.minutes],
+    ["That is, at 95 %", meeting && between(meeting.interval95)],
+    ["No forecast yet", log.whyNot],
+  ];
+  return facts(
+    rows.flatMap(([name, value]) => value === undefined ? [] : [[name, value] as const]),
+  );
+}
+
+function between([low, high]: readonly [number, number]): string {
+  return `${low.toFixed(1)} to ${high.toFixed(1)}\u2009min`;
+}
+
+/** What the log says in numbers at some minute: depth, rates, stop, minutes to go. */
+export function depthNumbers(mirror: Mirror, minute: number): Shown {
+  return numbersOf(requireLog("depthNumbers", mirror, minute));
+}
+
+const depthPart: Part = {
+  name: "depth against minutes",
+  count: (mirror) => roughLog(mirror)?.input.readings.length ?? 0,
+  show: (mirror, whose) => {
+    const log = roughLog(mirror);
+    if (log === undefined) return [];
+    const least = decision("forecast_readings_least");
+    const few = (log.fit?.used.length ?? 0) < least
+      ? [note(`Can’t forecast yet: it takes ${least} depths after the first minutes.`)]
+      : [];
+    return [depthFigure(log, mirror, whose), ...few, numbersOf(log)];
+  },
+  how:
+    "Write every charge into grinding.csv with its minutes, and every 20 minutes a leaf reading into sagitta.csv. " +
+    "From four depths on there is a forecast.",
+};
+
+/** The reader's depth against minutes, with line, band, target and stop; the demo's where there is no log. */
+export function yourDepth(yours: Mirror, demo: Mirror): Shown {
+  return ownOrDemo(depthPart, yours, demo);
+}
+
+/** The last depth before a minute, covered: what the earlier ones foretell for it, and what was read. */
+export function coverLast(mirror: Mirror, minute: number): Shown {
+  const all = requireLog("coverLast", mirror, minute), last = all.input.readings.at(-1);
+  const before = last && logUpTo(mirror, last.afterMin - 1e-6);
+  const fit = before?.fit;
+  if (last === undefined || fit === undefined) {
+    throw new RangeError(`coverLast requires four depths by minute ${minute}, got fewer`);
+  }
+  const foretold = depthAt(fit, all.grinding.at(last.afterMin));
+  const one = { value: last.sagitta, u: last.u, dof: Infinity, unit: "mm" };
+  return facts([
+    [`Foretold for minute ${last.afterMin}`, foretold],
+    ["At 95 %", interval(foretold).map((v) => v.toFixed(3)).join(" to ") + "\u2009mm"],
+    ["Read there", one],
+    ["Apart by", `${((one.value - foretold.value) * 1000).toFixed(1)}\u2009µm`],
+  ]);
+}
+
+/** The stopping minute as it was foretold after each depth in turn: how the interval shrinks. */
+export function forecastByReadings(mirror: Mirror, minute: number): Shown {
+  const { input } = requireLog("forecastByReadings", mirror, minute);
+  const minutes = [...new Set(input.readings.map(({ afterMin }) => afterMin))];
+  const rows = minutes.map((at) => {
+    const log = requireLog("forecastByReadings", mirror, at), meeting = meetingOf(log);
+    const [low, high] = meeting?.interval95 ?? [];
+    const ends = low === undefined || high === undefined
+      ? "can’t forecast yet"
+      : `${(at + low).toFixed(1)} to ${(at + high).toFixed(1)}`;
+    const stop = meeting && (at + meeting.minutes.value).toFixed(1);
+    return { cells: [at, log.used.length, stop, ends] };
+  });
+  return readingsTable("The stopping minute, foretold", [
+    { title: "Read up to", unit: "min" },
+    { title: "Depths used" },
+    { title: "Stop at", unit: "min" },
+    { title: "At 95 %", unit: "min" },
+  ], rows);
+}
+
+type State = "none" | "grind" | "measure" | "swap" | "on";
+
+/** Where the depth stands, and what `curveLog` advises for it. */
+function stateOf(log: LogUpTo | undefined): State {
+  if (log === undefined) return "none";
+  const { do: what } = log.advice;
+  return what === "go to the finer grades" ? "on" : what;
+}
+
+function sayWhat(state: State, log: LogUpTo | undefined): readonly [title: string, what: string] {
+  const minutes = log?.advice.minutes?.toFixed(1) ?? "some";
+  const told: Readonly<Record<State, readonly [string, string]>> = {
+    none: ["measure", "Keep the log, and read the depth every 20 minutes."],
+    grind: ["go on", `Grind ${minutes} minutes more, mirror on top, and measure again.`],
+    measure: ["measure again", "Measure on other diameters before you grind on."],
+    swap: ["swap", `Tool on top for ${minutes} minutes, then measure.`],
+    on: ["stop here", "The depth is right: wash everything, and go on to the finer grades."],
+  };
+  return told[state];
+}
+
+/** What the depth calls for: go on, stop, swap, or measure again. */
+export function decideDepth(mirror: Mirror): Shown {
+  const log = logUpTo(mirror), state = stateOf(log), [title, what] = sayWhat(state, log);
+  const tolerance = decision("depth_tolerance").toFixed(3);
+  const percent = `${decision("swap_share") * 100}\u2009%`;
+  const scale = log && depthScale(log, mirror);
+  return decide({
+    title,
+    do: what,
+    ...(scale === undefined ? {} : { scale }),
+    choices: [
+      {
+        name: "Stop here",
+        when: `within ${tolerance} mm and twice u of the depth wanted: on to the finer grades.`,
+        chosen: state === "on",
+      },
+      {
+        name: "Go on",
+        when: "when too shallow: for half of the forecast, then read.",
+        chosen: state === "grind",
+      },
+      {
+        name: "Swap",
+        when: `when too deep by more than that: tool on top, ${percent} of the minutes, then read.`,
+        chosen: state === "swap",
+      },
+      {
+        name: "Measure again",
+        when: "when too deep by less than twice u, or with fewer than four depths.",
+        chosen: state === "measure" || state === "none",
+      },
+    ],
+  });
+}
+
+function depthScale(log: LogUpTo, { record }: Mirror): Shown | undefined {
+  const { sagittaNow, stopAt, target } = log, tolerance = decision("depth_tolerance");
+  if (sagittaNow === undefined) return undefined;
+  const reach = Math.max(4 * tolerance, 1.4 * Math.abs(sagittaNow.value - target));
+  return decisionScale({
+    from: stopAt - reach,
+    to: target + reach,
+    title: `Sagitta at the full ${record.settings.aperture} mm (mm)`,
+    digits: 3,
+    zones: [
+      { name: "go on", to: stopAt - tolerance },
+      { name: "stop", to: target + tolerance, limit: true },
+      { name: "swap", tone: "past" },
+    ],
+    value: sagittaNow.value,
+    interval: interval(sagittaNow),
+  });
+}
