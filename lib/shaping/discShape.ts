@@ -1,7 +1,7 @@
 /** What a worn disc has become: its sagitta, and every departure from the sphere by its name. */
 import { linearFit } from "../numeric/leastSquares.ts";
 import { cellArea, ringRadius } from "./polarGrid.ts";
-import type { DiscShape } from "./wear.ts";
+import type { DiscShape } from "./wornDisc.ts";
 
 /** Departures from the sphere. Heights in um; a name's number is its share of the height, rms over the disc. */
 export interface Departures {

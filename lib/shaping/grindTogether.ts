@@ -2,8 +2,9 @@
 import { type Departures, departures, fittedSagitta, meanRemoval } from "./discShape.ts";
 import type { Position } from "./grindingLog.ts";
 import { minutesOf, playRoutine, type Routine, strokesAt } from "./routine.ts";
-import { type DiscShape, WearBench, type WearDetail } from "./wear.ts";
+import { WearBench, type WearDetail } from "./wear.ts";
 import type { WearSettings } from "./wearSettings.ts";
+import type { DiscShape } from "./wornDisc.ts";
 
 export interface Spell {
   readonly position: Position;

@@ -20,3 +20,4 @@ export * from "./routineCheck.ts";
 export * from "./wear.ts";
 export * from "./wearLaws.ts";
 export * from "./wearSettings.ts";
+export type { DiscShape } from "./wornDisc.ts";

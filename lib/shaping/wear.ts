@@ -5,10 +5,12 @@
  * moments balance; both discs wear by Preston's law, in proportion to pressure and path; between sets they are turned.
  */
 import { gaussLegendre } from "../numeric/quadrature.ts";
-import { type Overlap, overlap, type PolarGrid, ringRadius } from "./polarGrid.ts";
-import { type Load, type Plane, settle } from "./rigidPlane.ts";
+import { type Overlap, overlap } from "./polarGrid.ts";
+import { press } from "./pressDisc.ts";
+import type { Load, Plane } from "./rigidPlane.ts";
 import type { StrokeSet } from "./routine.ts";
 import type { WearSettings } from "./wearSettings.ts";
+import { type DiscShape, WornDisc } from "./wornDisc.ts";
 
 /** How finely to reckon; the defaults suit a page, finer ones a table of reference. */
 export interface WearDetail {
@@ -20,17 +22,6 @@ export interface WearDetail {
   readonly places?: number;
   /** longest step, as the share of a misfit that it wears away; below 2 or it swings; default 0.8 */
   readonly step?: number;
-}
-
-/** One disc's shape after some grinding. */
-export interface DiscShape {
-  readonly grid: PolarGrid;
-  /** heights on the grid as it lies in the room, less the common curve, mm */
-  readonly rest: Float64Array;
-  /** the common curve: heights are rest + curve x r^2, 1/mm */
-  readonly curve: number;
-  /** how far the disc has been turned in all, rad; its mark stands at this angle */
-  readonly turned: number;
 }
 
 /** How the work stands. */
@@ -67,8 +58,8 @@ export class WearBench {
   readonly settings: WearSettings;
   readonly #detail: { readonly rings: number; readonly angles: number; readonly step: number };
   readonly #count: number | undefined;
-  readonly #upper: Side;
-  readonly #lower: Side;
+  readonly #upper: WornDisc;
+  readonly #lower: WornDisc;
   readonly #places = new Map<string, readonly Place[]>();
   #curve = 0;
   #strokes = 0;
@@ -79,8 +70,8 @@ export class WearBench {
     this.settings = settings;
     this.#detail = { rings, angles, step };
     this.#count = places;
-    this.#upper = new Side({ radius: settings.upperRadius, rings, angles });
-    this.#lower = new Side({ radius: settings.lowerRadius, rings, angles });
+    this.#upper = new WornDisc({ radius: settings.upperRadius, rings, angles });
+    this.#lower = new WornDisc({ radius: settings.lowerRadius, rings, angles });
   }
 
   /** Both shapes and the strokes so far; copies, which later grinding does not change. */
@@ -163,153 +154,6 @@ export class WearBench {
     });
     this.#places.set(key, places);
     return places;
-  }
-}
-
-interface Work {
-  readonly load: Load;
-  readonly stiffness: number;
-  readonly pressure: WearSettings["pressure"];
-}
-
-/** Settles the upper disc by the places of one side, and notes what that side loses. */
-function press(
-  places: Overlap,
-  own: Side,
-  other: Side,
-  plane: Plane,
-  { load, stiffness, pressure }: Work,
-  wear: number,
-): void {
-  const { count, node, corner, weight, cover, x, y } = places;
-  const gap = own.gap, loss = own.loss;
-  if (pressure === "even") return pressEvenly(places, loss, load.force * wear);
-  if (pressure === "flat discs") gap.fill(0, 0, count);
-  else {
-    const h = own.rest, g = other.rest;
-    for (let i = 0, j = 0; i < count; i++, j += 4) {
-      gap[i] = (h[node[i] as number] as number) +
-        (weight[j] as number) * (g[corner[j] as number] as number) +
-        (weight[j + 1] as number) * (g[corner[j + 1] as number] as number) +
-        (weight[j + 2] as number) * (g[corner[j + 2] as number] as number) +
-        (weight[j + 3] as number) * (g[corner[j + 3] as number] as number);
-    }
-  }
-  settle(gap, places, stiffness, load, plane);
-  const c = plane[0] as number, a = plane[1] as number, b = plane[2] as number;
-  const rate = wear * stiffness;
-  for (let i = 0; i < count; i++) {
-    const e = (gap[i] as number) - c - a * (x[i] as number) - b * (y[i] as number);
-    if (e > 0) {
-      const at = node[i] as number;
-      loss[at] = (loss[at] as number) + rate * e * (cover[i] as number);
-    }
-  }
-}
-
-function pressEvenly(
-  { count, node, cover, area }: Overlap,
-  loss: Float64Array,
-  push: number,
-): void {
-  let whole = 0;
-  for (let i = 0; i < count; i++) whole += area[i] as number;
-  for (let i = 0; i < count; i++) {
-    const at = node[i] as number;
-    loss[at] = (loss[at] as number) + push / whole * (cover[i] as number);
-  }
-}
-
-/** One disc on its grid, as it lies in the room. */
-class Side {
-  readonly grid: PolarGrid;
-  rest: Float64Array;
-  turned = 0;
-  readonly gap: Float64Array;
-  readonly loss: Float64Array;
-  readonly #squares: Float64Array;
-  readonly #spread: number;
-  #steps = 0;
-
-  constructor(grid: PolarGrid) {
-    const size = grid.rings * grid.angles;
-    this.grid = grid;
-    this.rest = new Float64Array(size);
-    this.gap = new Float64Array(size);
-    this.loss = new Float64Array(size);
-    this.#squares = Float64Array.from({ length: grid.rings }, (_, i) => ringRadius(grid, i) ** 2);
-    const mean = this.#meanSquare();
-    this.#squares.forEach((square, i) => this.#squares[i] = square - mean);
-    this.#spread = this.#squares.reduce((sum, v, i) => sum + (2 * i + 1) * v * v, 0);
-  }
-
-  #meanSquare(): number {
-    const { rings } = this.grid;
-    return this.#squares.reduce((sum, v, i) => sum + (2 * i + 1) * v, 0) / (rings * rings);
-  }
-
-  apply(): void {
-    const { rest, loss } = this;
-    for (let i = 0; i < rest.length; i++) rest[i] = (rest[i] as number) - (loss[i] as number);
-    loss.fill(0);
-  }
-
-  /** Least-squares coefficient of r^2, 1/mm. */
-  curvature(): number {
-    const { rings, angles } = this.grid;
-    let sum = 0;
-    for (let ring = 0, at = 0; ring < rings; ring++) {
-      let total = 0;
-      for (let turn = 0; turn < angles; turn++, at++) total += this.rest[at] as number;
-      sum += (2 * ring + 1) * (this.#squares[ring] as number) * total / angles;
-    }
-    return sum / this.#spread;
-  }
-
-  /** Adds curve x r^2. */
-  add(curve: number): void {
-    const { angles, rings } = this.grid;
-    for (let ring = 0, at = 0; ring < rings; ring++) {
-      const height = curve * ringRadius(this.grid, ring) ** 2;
-      for (let turn = 0; turn < angles; turn++, at++) {
-        this.rest[at] = (this.rest[at] as number) + height;
-      }
-    }
-  }
-
-  /** Turns by whole steps of the grid, carrying the remainder on. */
-  turn(angle: number): void {
-    if (angle === 0) return;
-    const { rings, angles } = this.grid;
-    this.turned += angle;
-    const steps = Math.round(this.turned / (2 * Math.PI) * angles);
-    const shift = (((steps - this.#steps) % angles) + angles) % angles;
-    this.#steps = steps;
-    if (shift === 0) return;
-    for (let ring = 0; ring < rings; ring++) {
-      const row = this.rest.subarray(ring * angles, (ring + 1) * angles);
-      const end = row.slice(angles - shift);
-      row.copyWithin(shift, 0, angles - shift);
-      row.set(end);
-    }
-  }
-
-  /** Takes over another disc's heights, turned over: angle becomes minus angle. */
-  take(heights: Float64Array, turned: number): void {
-    const { rings, angles } = this.grid;
-    const flipped = new Float64Array(heights.length);
-    for (let ring = 0; ring < rings; ring++) {
-      for (let turn = 0; turn < angles; turn++) {
-        flipped[ring * angles + (angles - turn) % angles] = heights[ring * angles + turn] as number;
-      }
-    }
-    this.rest = flipped;
-    this.turned = -turned;
-    this.#steps = Math.round(this.turned / (2 * Math.PI) * angles);
-  }
-
-  shape(curve: number): DiscShape {
-    return { grid: this.grid, rest: this.rest.slice(), curve, turned: this.turned };
   }
 }
 

@@ -131,8 +131,8 @@ export function removalFor(sagitta: number, aperture: number, overhang: Overhang
  *
  * @param aperture  mm, above 0
  * @param distance  of the centres, mm, 0 to aperture
- * @returns area in mm2, second moment about its own centre along the line of centres in mm4, and the pressure at both
- *   ends against the mean for a load at the upper disc's centre: `outer` under the upper disc's centre's side
+ * @returns area in mm2; second moment about its own middle along the line of centres in mm4; pressure against the mean,
+ *   for a load at the upper disc's centre, `outer` at the lower disc's rim, `inner` at the upper disc's: below 0 it lifts off
  * @throws {RangeError} outside those ranges
  * @example at half a radius
  * ```ts
