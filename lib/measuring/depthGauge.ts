@@ -1,6 +1,6 @@
 /** A depth gauge: a bar across the disc and a probe in its middle, read on a dial. */
 import { resolution } from "../quantity/typeB.ts";
-import { depthsTogether } from "./depthsUnderChord.ts";
+import { type ChordDepth, type DepthsTogether, depthsTogether } from "./depthsUnderChord.ts";
 import { type Estimate, estimate, fileOf, type Placed } from "./estimate.ts";
 import { type Bench, chordOf } from "./gauges.ts";
 
@@ -31,20 +31,9 @@ export interface DepthRow extends Placed {
  * ```
  */
 export function depthGauge(rows: readonly DepthRow[], bench: Bench): Estimate | undefined {
-  const step = bench.gauges.depthGaugeStep;
-  const depths = rows.flatMap((row) =>
-    row.depth === undefined
-      ? []
-      : [{ ...row, depth: row.depth, chord: chordOf(bench, row.chord), step, asRead: row.depth }]
-  );
+  const depths = gaugeDepths(rows, bench), step = bench.gauges.depthGaugeStep;
   if (depths.length === 0) return undefined;
-  const together = depthsTogether(
-    depths,
-    bench.aperture,
-    bench.gauges.chordU,
-    "depth gauge readings",
-    { single: step, stepApart: true },
-  );
+  const together = gaugeTogether(depths, bench);
   const series = together.atFullAperture;
   return estimate({
     method: "depth gauge",
@@ -60,5 +49,26 @@ export function depthGauge(rows: readonly DepthRow[], bench: Bench): Estimate | 
       ? ["one depth only: one step of the gauge is assumed as the spread of a reading"]
       : [],
     file: fileOf(rows),
+  });
+}
+
+/** The rows that have a depth, each with its chord, mm. */
+export function gaugeDepths(rows: readonly DepthRow[], bench: Bench): readonly ChordDepth[] {
+  const step = bench.gauges.depthGaugeStep;
+  return rows.flatMap((row) =>
+    row.depth === undefined
+      ? []
+      : [{ ...row, depth: row.depth, chord: chordOf(bench, row.chord), step, asRead: row.depth }]
+  );
+}
+
+/** Those depths as one radius, the dial's own error left to be counted once beside their scatter. */
+export function gaugeTogether(
+  depths: readonly ChordDepth[],
+  { aperture, gauges }: Bench,
+): DepthsTogether {
+  return depthsTogether(depths, aperture, gauges.chordU, "depth gauge readings", {
+    single: gauges.depthGaugeStep,
+    stepApart: true,
   });
 }

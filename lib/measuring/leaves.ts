@@ -140,7 +140,7 @@ export function leaves(
   bench: Bench,
   handling: Handling = {},
 ): Estimate | undefined {
-  const depths = rows.flatMap((row) => depthOfRow(row, bench));
+  const depths = leafDepths(rows, bench);
   if (depths.length === 0) return undefined;
   const together = depthsTogether(
     depths,
@@ -169,8 +169,29 @@ export function leaves(
   });
 }
 
-interface LeafDepth extends ChordDepth {
+/** A bracket's depth, and how many leaves stood in its stacks. */
+export interface LeafDepth extends ChordDepth {
+  /** mean of the go and the no-go stack */
   readonly count: number;
+}
+
+/**
+ * The depth each bracket says, what a leaf of the set's width misses already added.
+ *
+ * @param rows   those without go and no-go are passed over
+ * @param bench  aperture, bevel, leaf width, mm
+ * @throws {RangeError} as `leaves`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const gauges = { leaves: { width: 12.7, tolerance: 0.005 }, dialStep: 0.001, depthGaugeStep: 0.01, rulerStep: 1, chordU: 0.15 };
+ * const bench = { aperture: 150, bevel: 1, focalLength: 1200, gauges };
+ * const [depth] = leafDepths([{ go: [0.88, 0.25], nogo: [0.85, 0.3] }], bench);
+ * assert.equal(`${depth?.depth.toFixed(4)} ${depth?.count}`, "1.1485 2");
+ * ```
+ */
+export function leafDepths(rows: readonly LeafRow[], bench: Bench): readonly LeafDepth[] {
+  return rows.flatMap((row) => depthOfRow(row, bench));
 }
 
 function depthOfRow(row: LeafRow, bench: Bench): readonly LeafDepth[] {
@@ -194,21 +215,35 @@ function handlingComponents(
   bench: Bench,
   perDepth: number,
 ): readonly Component[] {
-  const { offset = 0, tilt = 0, sag = 0, film = USUAL_FILM } = handling;
-  const depth = meanOf(depths.map((row) => row.depth));
-  const half = meanOf(depths.map(({ chord }) => chord)) / 2;
   const gaps = Math.sqrt(meanOf(depths.map(({ count }) => count)) - 1);
+  const { film, ...others } = handlingSizes(handling, depths, bench);
   const effects: readonly (readonly [string, number])[] = [
     ["film between the leaves", gaps * film],
-    ["straight-edge beside the centre", (depth * offset ** 2) / half ** 2],
-    ["leaf tilted", jamOfTiltedLeaf(depth, bench.gauges.leaves.width, tilt) - depth],
-    ["straight-edge sagging", sag],
+    ["straight-edge beside the centre", others.offset],
+    ["leaf tilted", others.tilt],
+    ["straight-edge sagging", others.sag],
   ];
   return effects.map(([source, size]) => ({
     source,
     u: -perDepth * rectangular(Math.abs(size)),
     dof: Infinity,
   }));
+}
+
+/** What each mishandling does to the depth at most, mm, to either side; the film for each gap between two leaves. */
+export function handlingSizes(
+  { offset = 0, tilt = 0, sag = 0, film = USUAL_FILM }: Handling,
+  depths: readonly ChordDepth[],
+  bench: Bench,
+): Required<Handling> {
+  const depth = meanOf(depths.map((row) => row.depth));
+  const half = meanOf(depths.map(({ chord }) => chord)) / 2;
+  return {
+    film,
+    offset: (depth * offset ** 2) / half ** 2,
+    tilt: jamOfTiltedLeaf(depth, bench.gauges.leaves.width, tilt) - depth,
+    sag,
+  };
 }
 
 function leavesIn(stack: readonly number[]): number {

@@ -10,6 +10,13 @@ export {
   type ProfileOptions,
   type ProfilePoint,
 } from "./curveGauge.ts";
+export { type CurveReadings } from "./curveDraws.ts";
+export {
+  type CurveModel,
+  curveModel,
+  simulateCurve,
+  type SimulatedCurve,
+} from "./curveMonteCarlo.ts";
 export { depthGauge, type DepthRow } from "./depthGauge.ts";
 export {
   type Component,

@@ -42,8 +42,8 @@ export function spherometer(rows: readonly DialRow[], bench: Bench): Estimate | 
     throw new RangeError("spherometer requires gauges.spherometer with leg_radius, got none");
   }
   const step = bench.gauges.dialStep;
-  const flat = seriesOf(rows, "flat", step);
-  const mirror = seriesOf(rows, "mirror", step);
+  const flat = dialSeries(rows, "flat", bench);
+  const mirror = dialSeries(rows, "mirror", bench);
   const height = Math.abs(mirror.mean - flat.mean);
   const feet: Feet = { kind: "balls", legRadius: tool.legRadius, ballRadius: tool.ballRadius };
   const { perHeight } = spherometerSensitivity(feet, height);
@@ -70,7 +70,13 @@ export function spherometer(rows: readonly DialRow[], bench: Bench): Estimate | 
   });
 }
 
-function seriesOf(rows: readonly DialRow[], surface: DialRow["surface"], step: number): Repeated {
+/** The readings on one surface put together; the dial's step is left to be counted once for each place. */
+export function dialSeries(
+  rows: readonly DialRow[],
+  surface: DialRow["surface"],
+  bench: Bench,
+): Repeated {
+  const step = bench.gauges.dialStep;
   const readings = rows.filter((row) => row.surface === surface);
   if (readings.length === 0) {
     const have = `${rows.length} on the ${surface === "flat" ? "mirror" : "flat"}`;

@@ -3,7 +3,7 @@ import { arcsine } from "../quantity/typeB.ts";
 import { repeats } from "./depthsUnderChord.ts";
 import { type Estimate, estimate, fileOf, type Placed } from "./estimate.ts";
 import { type Bench, RULER } from "./gauges.ts";
-import { repeated } from "./repeated.ts";
+import { type Repeated, repeated } from "./repeated.ts";
 import { focalLengthPerImage } from "./sunDate.ts";
 
 /** A row of the Sun; a record's row fits. */
@@ -81,13 +81,9 @@ export function sunDistance(
   bench: Bench,
   rulerU = 0,
 ): Estimate | undefined {
-  const step = bench.gauges.rulerStep;
-  const settings = rows.flatMap((row) =>
-    row.distance === undefined ? [] : [{ ...row, value: row.distance, step }]
-  );
-  if (settings.length === 0) return undefined;
+  const series = sunSettings(rows, bench);
+  if (series === undefined) return undefined;
   const usual = sunSettingU(bench.focalLength, bench.aperture);
-  const series = repeated(settings, { single: usual });
   return estimate({
     method: "sun distance",
     radius: 2 * series.mean,
@@ -108,6 +104,16 @@ export function sunDistance(
       : [],
     file: fileOf(rows),
   });
+}
+
+/** The settings put together, mm of focal length; a single one is given the usual spread. */
+export function sunSettings(rows: readonly SunRow[], bench: Bench): Repeated | undefined {
+  const step = bench.gauges.rulerStep;
+  const settings = rows.flatMap((row) =>
+    row.distance === undefined ? [] : [{ ...row, value: row.distance, step }]
+  );
+  const single = sunSettingU(bench.focalLength, bench.aperture);
+  return settings.length === 0 ? undefined : repeated(settings, { single });
 }
 
 /**

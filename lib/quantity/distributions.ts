@@ -1,5 +1,6 @@
 /** What is known of an input, as something to draw from. */
 import type { RandomSource } from "../numeric/random.ts";
+import { effectiveDof } from "./coverage.ts";
 import type { Measured } from "./measured.ts";
 
 /** A distribution: one draw at a time, with its own mean and standard deviation for the law of propagation. */
@@ -146,6 +147,62 @@ export function looseRectangle(low: number, high: number, slack: number): Distri
     u: Math.sqrt(half * half / 3 + slack * slack / 9),
     dof: Infinity,
   };
+}
+
+/**
+ * Several independent inputs added: the errors of the leaves of a stack, of a dial at two places.
+ *
+ * @param parts  one or more
+ * @throws {RangeError} for none
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const error = rectangularBetween(-0.005, 0.005);
+ * assert.equal(sumOf([error, error, error]).u.toFixed(6), "0.005000");
+ * ```
+ */
+export function sumOf(parts: readonly Distribution[]): Distribution {
+  const [first, ...others] = parts;
+  if (first === undefined) {
+    throw new RangeError("sumOf requires one distribution or more, got none");
+  }
+  if (others.length === 0) return first;
+  let scratch = new Float64Array(0);
+  return {
+    draw: (source) => parts.reduce((sum, part) => sum + part.draw(source), 0),
+    fill: (out, source) => {
+      if (scratch.length !== out.length) scratch = new Float64Array(out.length);
+      fillColumn(first, out, source);
+      for (const part of others) {
+        fillColumn(part, scratch, source);
+        for (let i = 0; i < out.length; i++) out[i] = (out[i] ?? 0) + (scratch[i] ?? 0);
+      }
+    },
+    mean: parts.reduce((sum, part) => sum + part.mean, 0),
+    u: Math.hypot(...parts.map(({ u }) => u)),
+    dof: effectiveDof(parts),
+  };
+}
+
+/**
+ * Fills an array with draws, by the quickest way the distribution knows.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { random } from "first-mirror/numeric";
+ * const out = new Float64Array(2);
+ * fillColumn(normalAbout(5, 0), out, random(1));
+ * assert.deepEqual([...out], [5, 5]);
+ * ```
+ */
+export function fillColumn(
+  distribution: Distribution,
+  out: Float64Array,
+  source: RandomSource,
+): void {
+  if (distribution.fill) return distribution.fill(out, source);
+  for (let i = 0; i < out.length; i++) out[i] = distribution.draw(source);
 }
 
 /**

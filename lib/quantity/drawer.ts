@@ -1,7 +1,7 @@
 /** The engine of the simulation: draws of the inputs in columns, the result row by row. */
 import { cholesky } from "../numeric/cholesky.ts";
 import type { RandomSource } from "../numeric/random.ts";
-import type { Distribution } from "./distributions.ts";
+import { type Distribution, fillColumn } from "./distributions.ts";
 import { type Correlation, correlationMatrix } from "./propagate.ts";
 
 /** A result as a function of an object with the inputs' names. */
@@ -85,11 +85,6 @@ function makeView(names: readonly string[]): View<string> {
     Object.defineProperty(x, name, { enumerable: true, get: () => column[row.now] });
   });
   return { x, columns, row };
-}
-
-function fillColumn(distribution: Distribution, out: Float64Array, source: RandomSource): void {
-  if (distribution.fill) return distribution.fill(out, source);
-  for (let i = 0; i < out.length; i++) out[i] = distribution.draw(source);
 }
 
 /** Makes the function that overwrites the columns of correlated inputs with draws that belong together. */

@@ -60,32 +60,39 @@ function heldCount(name: string, count: number, p: number): number {
  */
 export function shortestOfDraws(draws: ArrayLike<number>, p = 0.95): readonly [number, number] {
   const n = draws.length, held = heldCount("shortestOfDraws", n, p), outside = n - held;
-  const low = p < 0.6 || n < 2000 ? undefined : tail(draws, outside, 1);
-  const high = low && tail(draws, outside, -1);
-  if (!low || !high) return shortestInterval(Float64Array.from(draws).sort(), p);
+  const tails = p < 0.6 || n < 2000 ? undefined : tailsOf(draws, outside);
+  if (!tails) return shortestInterval(Float64Array.from(draws).sort(), p);
+  const { low, high } = tails, first = high.length - outside;
   let best = 0, width = Infinity;
-  for (let i = 0; i < outside; i++) { // the tails' far ends: high[k] is the k-th largest, turned in sign
-    const here = -(high[outside - 1 - i] ?? NaN) - (low[i] ?? NaN);
+  for (let i = 0; i < outside; i++) {
+    const here = (high[first + i] ?? NaN) - (low[i] ?? NaN);
     if (here < width) [best, width] = [i, here];
   }
-  return [low[best] ?? NaN, -(high[outside - 1 - best] ?? NaN)];
+  return [low[best] ?? NaN, high[first + best] ?? NaN];
 }
 
-/** The smallest `count` of sign times the draws, rising; undefined where the sample's guess of their limit is too low. */
-function tail(draws: ArrayLike<number>, count: number, sign: 1 | -1): Float64Array | undefined {
-  const size = 1000, stride = draws.length / size;
+const SAMPLE = 1000;
+
+/** The smallest and the largest draws, `count` or more of each, rising; undefined where a sample guesses badly how far they reach. */
+function tailsOf(
+  draws: ArrayLike<number>,
+  count: number,
+): { low: Float64Array; high: Float64Array } | undefined {
+  const n = draws.length, share = count / n;
   const sample = Float64Array.from(
-    { length: size },
-    (_, i) => sign * (draws[Math.floor(i * stride)] ?? 0),
+    { length: SAMPLE },
+    (_, i) => draws[Math.floor(i * n / SAMPLE)] ?? 0,
   ).sort();
-  const share = count / draws.length;
-  const limit = sample[Math.ceil(size * share + 4 * Math.sqrt(size * share * (1 - share)) + 2)] ??
-    Infinity;
-  const kept = new Float64Array(draws.length);
-  let found = 0;
-  for (let i = 0; i < draws.length; i++) {
-    const x = sign * (draws[i] ?? 0);
-    if (x <= limit) kept[found++] = x;
+  const rank = Math.ceil(SAMPLE * share + 4 * Math.sqrt(SAMPLE * share * (1 - share)) + 2);
+  const lowLimit = sample[rank] ?? Infinity, highLimit = sample[SAMPLE - 1 - rank] ?? -Infinity;
+  const room = Math.ceil(2 * n * (rank + 1) / SAMPLE);
+  const low = new Float64Array(room), high = new Float64Array(room);
+  let lows = 0, highs = 0;
+  for (let i = 0; i < n; i++) {
+    const x = draws[i] ?? 0;
+    if (x <= lowLimit) low[lows++] = x;
+    if (x >= highLimit) high[highs++] = x;
   }
-  return found < count ? undefined : kept.subarray(0, found).sort();
+  if (Math.min(lows, highs) < count || Math.max(lows, highs) > room) return undefined;
+  return { low: low.subarray(0, lows).sort(), high: high.subarray(0, highs).sort() };
 }

@@ -1,0 +1,96 @@
+/** The curve's whole budget by simulation: every error drawn, every formula worked anew, the methods weighed together. */
+import type { Distribution } from "../quantity/distributions.ts";
+import {
+  monteCarlo,
+  type MonteCarloOptions,
+  type MonteCarloResult,
+} from "../quantity/monteCarlo.ts";
+import { combine, type Combined } from "./combine.ts";
+import { type CurveReadings, type Draw, simulatedMethods } from "./curveDraws.ts";
+import type { Method } from "./estimate.ts";
+import type { Bench } from "./gauges.ts";
+
+/** The curve as something to draw from. */
+export interface CurveModel {
+  /** each error and each mean of readings, mm */
+  readonly inputs: Readonly<Record<string, Distribution>>;
+  /** weighted mean of the methods' radii, mm */
+  readonly radius: (x: Draw) => number;
+  /** the same methods by the law of propagation; its weights are the model's */
+  readonly combined: Combined;
+  readonly methods: readonly Method[];
+}
+
+export interface SimulatedCurve extends MonteCarloResult {
+  /** the same methods by the law of propagation; compare its `weightedMean` */
+  readonly combined: Combined;
+}
+
+/**
+ * Simulates the radius of curvature from everything that was read.
+ *
+ * Each draw takes the mean of each method's readings from Student's t (or from its gauge's step where that hides the
+ * scatter), each leaf and each place of a dial from its tolerance, the leg circle, the balls, the bevel and the ruler
+ * from the bell curve, works out each method's radius by its own formula and weighs them as `combine` does. What the
+ * methods share, they share in every draw. Where they disagree beyond their known errors, so does the simulation not
+ * know why: it holds the known errors only.
+ *
+ * @param readings  rows as the methods take them
+ * @param bench     aperture, bevel, gauges, mm
+ * @param options   `trials` (default: until the digits stand still), `seed`, `p`
+ * @returns radius, mm
+ * @throws {RangeError} without any reading; as the methods do
+ * @see JCGM 101:2008 (from memory)
+ * @example six settings of the Sun's image: Student's t with five degrees of freedom
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const gauges = { leaves: { width: 12.7, tolerance: 0.005 }, dialStep: 0.001, depthGaugeStep: 0.01, rulerStep: 1, chordU: 0.15 };
+ * const bench = { aperture: 150, bevel: 1, focalLength: 1200, gauges };
+ * const sun = [1199, 1194, 1203, 1197, 1196, 1201].map((distance) => ({ distance }));
+ * const { value, interval } = simulateCurve({ sun }, bench, { trials: 100_000 });
+ * assert.equal(value.toFixed(0), "2397");
+ * assert.ok(Math.abs(interval[1] - interval[0] - 2 * 2.571 * 2.72) < 0.3); // twice t times u
+ * ```
+ */
+export function simulateCurve(
+  readings: CurveReadings,
+  bench: Bench,
+  options: MonteCarloOptions = {},
+): SimulatedCurve {
+  const { radius, inputs, combined } = curveModel(readings, bench);
+  return { ...monteCarlo(radius, inputs, options), combined };
+}
+
+/**
+ * The measurement as a formula of its errors: for `monteCarlo`, or for `bothRoutes` to set it beside the law of propagation.
+ *
+ * @param readings  rows as the methods take them
+ * @param bench     aperture, bevel, gauges, mm
+ * @throws {RangeError} without any reading; as the methods do
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const gauges = { leaves: { width: 12.7, tolerance: 0.005 }, dialStep: 0.001, depthGaugeStep: 0.01, rulerStep: 1, chordU: 0.15 };
+ * const bench = { aperture: 150, bevel: 1, focalLength: 1200, gauges };
+ * const { inputs } = curveModel({ leaves: [{ go: [0.88, 0.25], nogo: [0.85, 0.3] }] }, bench);
+ * assert.deepEqual(Object.keys(inputs).sort(), ["film between the leaves", "leaf brackets", "leaf thickness", "mishandling", "where the straight-edge rests"]);
+ * ```
+ */
+export function curveModel(readings: CurveReadings, bench: Bench): CurveModel {
+  const methods = simulatedMethods(readings, bench);
+  if (methods.length === 0) {
+    throw new RangeError("curveModel requires readings of one method or more, got none");
+  }
+  const combined = combine(methods.map(({ estimate }) => estimate)), { weights } = combined;
+  const radii = methods.map(({ radius }) => radius);
+  return {
+    inputs: Object.fromEntries(methods.flatMap((method) => Object.entries(method.inputs))),
+    radius: (x) => {
+      let sum = 0;
+      for (let k = 0; k < radii.length; k++) sum += (weights[k] ?? 0) * (radii[k]?.(x) ?? NaN);
+      return sum;
+    },
+    combined,
+    methods: methods.map(({ estimate }) => estimate.method),
+  };
+}
