@@ -123,11 +123,14 @@ function discRuns(size: number): Runs {
 function maskRuns(mask: ArrayLike<number>, size: number): Runs {
   return Array.from({ length: size }, (_, r) => {
     const runs: number[] = [];
-    for (let c = 0, inside = false; c <= size; c++) {
-      const here = c < size && (mask[r * size + c] ?? 0) !== 0;
-      if (here !== inside) runs.push(c);
-      inside = here;
+    let inside = false;
+    for (let c = 0, k = r * size; c < size; c++, k++) {
+      if ((mask[k] !== 0) !== inside) {
+        runs.push(c);
+        inside = !inside;
+      }
     }
+    if (inside) runs.push(size);
     return runs;
   });
 }
@@ -188,16 +191,15 @@ function mapMoments(
   degree: number,
   pairs: readonly (readonly [number, number])[],
 ): Float64Array {
-  const step = 2 * degree + 1,
-    sums = new Float64Array((degree + 1) * (degree + 1)),
-    line = new Float64Array(degree + 1);
+  const step = 2 * degree + 1, sums = new Float64Array((degree + 1) * (degree + 1));
+  const line = new Float64Array(degree + 1),
+    even = new Float64Array(size - (size >> 1)),
+    odd = even.slice();
   for (let r = 0; r < size; r++) {
     const row = runs[r] as number[];
     if (row.length === 0) continue;
-    line.fill(0);
-    for (let k = 0; k < row.length; k += 2) {
-      rowMoments(map, r * size, row[k] as number, row[k + 1] as number, table, step, line);
-    }
+    const reach = fold(map, r * size, row, size, even, odd);
+    rowMoments(even, odd, reach, table, size >> 1, step, line);
     for (let j = 0; j <= degree; j++) {
       const t = table[r * step + j] as number;
       for (let i = 0; i + j <= degree; i++) {
@@ -210,46 +212,90 @@ function mapMoments(
 }
 
 /**
- * Chebyshev sums of one run by Clenshaw's idea turned about: eight at a time, kept in registers.
- * Beyond the eighth the plain loop takes over.
+ * Folds one row about its middle: sums of mirrored pixels for even T_i, differences for odd ones, which halves the work.
+ *
+ * @returns how many places from the middle outward hold anything
  */
-function rowMoments(
+function fold(
   map: ArrayLike<number>,
   offset: number,
-  from: number,
-  to: number,
+  row: readonly number[],
+  size: number,
+  even: Float64Array,
+  odd: Float64Array,
+): number {
+  const half = size >> 1, last = size - 1;
+  const reach = Math.max((row[row.length - 1] as number) - half, size - half - (row[0] as number));
+  if (row.length === 2 && row[0] === size - (row[1] as number)) {
+    for (let k = 0; k < reach; k++) {
+      const right = map[offset + half + k] as number,
+        left = map[offset + last - half - k] as number;
+      even[k] = right + left;
+      odd[k] = right - left;
+    }
+  } else {
+    even.fill(0);
+    odd.fill(0);
+    for (let n = 0; n < row.length; n += 2) {
+      for (let c = row[n] as number; c < (row[n + 1] as number); c++) {
+        const v = map[offset + c] as number,
+          right = c >= half,
+          k = right ? c - half : last - half - c;
+        even[k] = (even[k] as number) + v;
+        odd[k] = (odd[k] as number) + (right ? v : -v);
+      }
+    }
+  }
+  if (size % 2 === 1) {
+    // the middle pixel is its own mirror
+    const inside = row.some((c, n) => n % 2 === 0 && c <= half && half < (row[n + 1] as number));
+    even[0] = inside ? map[offset + half] as number : 0;
+    odd[0] = 0;
+  }
+  return reach;
+}
+
+/** Chebyshev sums of a folded row: eight at a time in registers, what is beyond by a plain loop. */
+function rowMoments(
+  even: Float64Array,
+  odd: Float64Array,
+  reach: number,
   table: Float64Array,
+  half: number,
   step: number,
   line: Float64Array,
 ): void {
   let a0 = 0, a1 = 0, a2 = 0, a3 = 0, a4 = 0, a5 = 0, a6 = 0, a7 = 0;
-  for (let c = from; c < to; c++) {
-    const v = map[offset + c] as number, at = c * step, x = table[at + 1] as number, x2 = 2 * x;
-    const t2 = x2 * x - 1,
-      t3 = x2 * t2 - x,
-      t4 = x2 * t3 - t2,
-      t5 = x2 * t4 - t3,
-      t6 = x2 * t5 - t4;
-    a0 += v;
-    a1 += v * x;
-    a2 += v * t2;
-    a3 += v * t3;
-    a4 += v * t4;
-    a5 += v * t5;
-    a6 += v * t6;
-    a7 += v * (x2 * t6 - t5);
+  for (let k = 0, at = half * step; k < reach; k++, at += step) {
+    const e = even[k] as number, o = odd[k] as number, x = table[at + 1] as number;
+    const double = 2 * x * x - 1, t4 = 2 * double * double - 1, turn = 2 * double;
+    const t3 = x * (turn - 1), t5 = turn * t3 - x;
+    a0 += e;
+    a1 += o * x;
+    a2 += e * double;
+    a3 += o * t3;
+    a4 += e * t4;
+    a5 += o * t5;
+    a6 += e * (turn * t4 - double);
+    a7 += o * (turn * t5 - t3);
   }
   const firsts = [a0, a1, a2, a3, a4, a5, a6, a7];
-  for (let i = 0; i < line.length && i < 8; i++) {
-    line[i] = (line[i] as number) + (firsts[i] as number);
+  for (let i = 0; i < line.length; i++) {
+    line[i] = firsts[i] ??
+      plainMoment(i % 2 === 0 ? even : odd, reach, table, half * step + i, step);
   }
-  for (let i = 8; i < line.length; i++) {
-    let sum = 0;
-    for (let c = from; c < to; c++) {
-      sum += (map[offset + c] as number) * (table[c * step + i] as number);
-    }
-    line[i] = (line[i] as number) + sum;
-  }
+}
+
+function plainMoment(
+  folded: Float64Array,
+  reach: number,
+  table: Float64Array,
+  from: number,
+  step: number,
+): number {
+  let sum = 0;
+  for (let k = 0; k < reach; k++) sum += (folded[k] as number) * (table[from + k * step] as number);
+  return sum;
 }
 
 /** Rows: Noll's terms; columns: Chebyshev products. Z_j's share is the mean of Z_j T_i T_k over the disc, by Gauss. */

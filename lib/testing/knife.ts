@@ -90,7 +90,7 @@ export function shadowByRays(setting: KnifeSetting, size = 129): ShadowPicture {
  * apart; no transform wraps round, and the bright rim needs no wide frame. Straight edges only, which is what a knife is.
  *
  * @param setting  mirror and knife; the slit's width is not used
- * @param size     pixels across, 3 or more; default 129. The phase must turn by less than half a wave from one to the next
+ * @param size     pixels across, 3 or more; default 129; far from focus each is cut into finer steps
  * @throws {RangeError} where sizes are not above 0
  * @see Malacara, Optical Shop Testing, Foucault chapter; Linfoot (from memory)
  * @example the middle of a perfect sphere keeps a quarter of its light
@@ -102,75 +102,82 @@ export function shadowByRays(setting: KnifeSetting, size = 129): ShadowPicture {
  */
 export function shadowByDiffraction(setting: KnifeSetting, size = 129): ShadowPicture {
   requireSetting("shadowByDiffraction", setting, size);
+  const fine = finePieces(setting, size), count = size * fine;
   const kernel = Float64Array.from(
-    { length: size + 1 },
+    { length: count + 1 },
     (_, n) => n === 0 ? 0 : Math.log((n + 0.5) / (n - 0.5)) / Math.PI,
   );
   const values = new Float64Array(size * size).fill(NaN);
-  for (let row = 0; row < size; row++) filterRow(setting, size, row, kernel, values);
+  for (let row = 0; row < size; row++) {
+    const field = fieldOfRow(setting, count, setting.half * ((2 * row + 1) / size - 1));
+    for (let c = 0; c < size; c++) {
+      const k = c * fine + (fine - 1) / 2;
+      if (field.open[k] === 1) values[row * size + c] = behindKnife(field, k, kernel);
+    }
+  }
   return { size, values };
 }
 
-function filterRow(
-  setting: KnifeSetting,
-  size: number,
-  row: number,
-  kernel: Float64Array,
-  values: Float64Array,
-): void {
-  const { half, across = 0, surface, wavelength = 550 } = setting;
-  const y = half * ((2 * row + 1) / size - 1),
-    pitch = (2 * half) / size,
-    chord = Math.sqrt(half * half - y * y);
-  const distance = surface.radius + setting.knife;
-  const re = new Float64Array(size), im = new Float64Array(size);
-  for (let c = 0; c < size; c++) {
-    const x = half * ((2 * c + 1) / size - 1);
-    if (Math.abs(x) >= chord) continue;
-    const phase =
-      (2 * Math.PI * (pathLength(Math.hypot(x, y), setting) - (across * x) / distance)) /
-      (wavelength * 1e-6);
-    re[c] = Math.cos(phase);
-    im[c] = Math.sin(phase);
+/** Steps a pixel is cut into, odd: no step may turn the phase by more than a thirtieth of a wave. */
+function finePieces(setting: KnifeSetting, size: number): number {
+  const { half, across = 0, surface, wavelength = 550, knife } = setting, pitch = (2 * half) / size;
+  const tilt = Math.abs(across / (surface.radius + knife));
+  let steepest = 0;
+  for (let r = pitch; r <= half; r += pitch) {
+    steepest = Math.max(
+      steepest,
+      Math.abs(pathLength(r, setting) - pathLength(r - pitch, setting)) / pitch,
+    );
   }
-  for (let c = 0; c < size; c++) {
-    const x = half * ((2 * c + 1) / size - 1);
-    if (Math.abs(x) >= chord) continue;
-    let hr = 0, hi = 0;
-    for (let k = 0; k < size; k++) {
-      const share = c >= k ? kernel[c - k] as number : -(kernel[k - c] as number);
-      hr += share * (re[k] as number);
-      hi += share * (im[k] as number);
-    }
-    // the row ends at the chord, not at a pixel's border: the end pieces are made longer or shorter
-    const [er, ei] = endPieces(c, re, im, x, chord, pitch, half, size);
-    const a = (re[c] as number) - (hi + ei), b = (im[c] as number) + (hr + er);
-    values[row * size + c] = (a * a + b * b) / 4;
-  }
+  const waves = ((steepest + tilt) * pitch) / (wavelength * 1e-6);
+  return Math.min(2 * Math.ceil(15 * waves) + 1, 41);
 }
 
-/** What the Hilbert sum misses or has too much between the last pixels' borders and the chord's ends. */
-function endPieces(
-  c: number,
-  re: Float64Array,
-  im: Float64Array,
-  x: number,
-  chord: number,
-  pitch: number,
-  half: number,
-  size: number,
-): readonly [number, number] {
-  let er = 0, ei = 0;
-  const last = Math.floor(((chord / half + 1) * size - 1) / 2 - 1e-9);
-  for (const side of [-1, 1]) {
-    const k = side > 0 ? last : size - 1 - last;
-    const border = half * ((2 * k + 1) / size - 1) + (side * pitch) / 2, end = side * chord;
-    if (k === c) continue; // its own pixel: the two borders are taken as the pixel's
-    const share = (side * Math.log(Math.abs((x - border) / (x - end)))) / Math.PI;
-    er += share * (re[k] ?? 0);
-    ei += share * (im[k] ?? 0);
+/** One row of the light at the mirror, step by step; its ends are the chord's, not a step's border. */
+interface RowField {
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  readonly open: Uint8Array;
+  readonly half: number;
+  readonly chord: number;
+}
+
+function fieldOfRow(setting: KnifeSetting, count: number, y: number): RowField {
+  const { half, across = 0, surface, wavelength = 550, knife } = setting;
+  const re = new Float64Array(count), im = new Float64Array(count), open = new Uint8Array(count);
+  const chord = Math.sqrt(half * half - y * y), wave = wavelength * 1e-6;
+  for (let k = 0; k < count; k++) {
+    const x = half * ((2 * k + 1) / count - 1);
+    if (Math.abs(x) >= chord) continue;
+    const path = pathLength(Math.hypot(x, y), setting) - (across * x) / (surface.radius + knife);
+    re[k] = Math.cos((2 * Math.PI * path) / wave);
+    im[k] = Math.sin((2 * Math.PI * path) / wave);
+    open[k] = 1;
   }
-  return [er, ei];
+  return { re, im, open, half, chord };
+}
+
+/** |(U + i H[U]) / 2|^2 at step c. */
+function behindKnife(field: RowField, c: number, kernel: Float64Array): number {
+  const { re, im, half, chord } = field, count = re.length, x = half * ((2 * c + 1) / count - 1);
+  let hr = 0, hi = 0;
+  for (let k = 0; k < count; k++) {
+    const share = c >= k ? kernel[c - k] as number : -(kernel[k - c] as number);
+    hr += share * (re[k] as number);
+    hi += share * (im[k] as number);
+  }
+  const last = Math.floor(((chord / half + 1) * count - 1) / 2 - 1e-9);
+  for (const side of [-1, 1]) {
+    // what lies between the last step's border and the chord's end, too much or too little
+    const k = side > 0 ? last : count - 1 - last;
+    if (k === c) continue;
+    const border = half * ((2 * k + 1 + side) / count - 1), end = side * chord;
+    const share = (side * Math.log(Math.abs((x - border) / (x - end)))) / Math.PI;
+    hr += share * (re[k] ?? 0);
+    hi += share * (im[k] ?? 0);
+  }
+  const a = (re[c] as number) - hi, b = (im[c] as number) + hr;
+  return (a * a + b * b) / 4;
 }
 
 /** Optical path lamp - glass - knife less its value on the axis, as an advance turned about: light at + x leans to + X. */

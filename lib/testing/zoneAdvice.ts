@@ -1,11 +1,10 @@
 /** What looks unlikely in a zone test, and which further readings would settle an open verdict. */
-import { knifePosition } from "../optics/crossing.ts";
+import { knifePosition, sideBySideShift } from "../optics/crossing.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { transpose } from "./smallMatrix.ts";
 import type { Tester, ZoneModel } from "./zoneModel.ts";
 import type { ZoneOperator } from "./zoneOperator.ts";
 import type { PooledRuns } from "./zoneRuns.ts";
-import { times } from "./smallMatrix.ts";
+import { times, transpose } from "./smallMatrix.ts";
 
 /** What the advice rests on. */
 export interface Situation {
@@ -21,6 +20,7 @@ export interface Situation {
   readonly variances: readonly number[];
   readonly wavelength: number;
   readonly reference: "paraboloid" | "sphere";
+  readonly test: { readonly sideBySide?: number };
 }
 
 /** Scatter of one reading beyond which the air is not still, mm (COMMON PRACTICE). */
@@ -40,6 +40,7 @@ export function zoneCautions(situation: Situation): string[] {
     ...uncovered(situation),
     ...loose(situation),
     ...drifting(situation),
+    ...beside(situation),
   ];
 }
 
@@ -96,6 +97,17 @@ function loose({ pooled }: Situation): string[] {
     `one reading scatters by ${
       pooled.s.toFixed(3)
     } mm, more than ${STILL_AIR_S} mm: wait for still air and read again`,
+  ];
+}
+
+/** A lamp beside the knife makes the same astigmatism for every zone: harmless here, but no astigmatism can be claimed. */
+function beside({ test, tester }: Situation): string[] {
+  const shift = sideBySideShift(test.sideBySide ?? 0, tester.radius);
+  if (shift === 0) return [];
+  return [
+    `lamp and knife stand ${2 * (test.sideBySide ?? 0)} mm apart: along their line focus lies ${
+      (-shift).toFixed(3)
+    } mm nearer, so astigmatism below that is not the mirror's`,
   ];
 }
 

@@ -1,7 +1,7 @@
 /** The zone test: knife readings in, the figure of the mirror out, with how surely it is known. */
 import { type Measured, measured } from "../quantity/measured.ts";
 import { airyRadius } from "../optics/airy.ts";
-import { knifePosition, type Source } from "../optics/crossing.ts";
+import { knifePosition, radiusBehindMask, type Source } from "../optics/crossing.ts";
 import { atBestFocus } from "../optics/quality.ts";
 import { effectiveRadius, type OpeningShape, windowRule } from "./openings.ts";
 import { dot, times } from "./smallMatrix.ts";
@@ -22,6 +22,10 @@ export interface ZoneTest {
   readonly radius: number;
   readonly source: Source;
   readonly openings: OpeningShape;
+  /** how far the mask stands before the rim, mm; edges are then taken as cut in the card; default 0 */
+  readonly maskStandOff?: number;
+  /** half the distance between lamp and knife where they stand side by side, mm; default 0 */
+  readonly sideBySide?: number;
   /** nm; default 550 */
   readonly wavelength?: number;
   /** P-V on the glass, waves; default 1/8, which is 1/4 on the wavefront */
@@ -118,7 +122,7 @@ export interface ZoneFigure {
  * scatter of the readings (pooled over zones, Student's t) and what the glass may do where no window looks; noise
  * raises P-V and RMS, and the intervals take that back, so a value may stand above the middle of its interval.
  *
- * @param test  readings and the bench they were taken on
+ * @param asTyped  readings and the bench they were taken on
  * @returns the figure; verdict yes from a probability of 0.95, no up to 0.05, else not shown; never yes from a single run
  * @throws {RangeError} where an opening lies beyond the edge, fewer than two zones were read, or a reading is absurd
  * @see Malacara, Optical Shop Testing, Foucault chapter (from memory); the route is this kit's own
@@ -137,8 +141,10 @@ export interface ZoneFigure {
  * assert.equal(figure.verdict, "yes");
  * ```
  */
-export function reduceZones(test: ZoneTest): ZoneFigure {
-  const wavelength = test.wavelength ?? 550, reference = test.reference ?? "paraboloid";
+export function reduceZones(asTyped: ZoneTest): ZoneFigure {
+  const test = onTheGlass(asTyped),
+    wavelength = test.wavelength ?? 550,
+    reference = test.reference ?? "paraboloid";
   const tester = requireBench(test, wavelength);
   const idealSpread = knifePosition(tester.half, { radius: test.radius, conic: -1 }, test.source);
   const pooled = poolRuns(test.readings, idealSpread);
@@ -162,6 +168,21 @@ export function reduceZones(test: ZoneTest): ZoneFigure {
     departures,
   };
   return assemble(parts);
+}
+
+/** The same test with a mask's edges carried to the glass along the light, which spreads from the centre of curvature. */
+function onTheGlass(test: ZoneTest): ZoneTest {
+  const standOff = test.maskStandOff ?? 0;
+  if (standOff === 0) return test;
+  const carry = (edge: number): number => radiusBehindMask(edge, test.radius, standOff);
+  const reach = (edge: number): number =>
+    edge <= test.aperture / 2 ? Math.min(carry(edge), test.aperture / 2) : edge;
+  const readings = test.readings.map((row) => ({
+    ...row,
+    inner: carry(row.inner),
+    outer: reach(row.outer),
+  }));
+  return { ...test, readings };
 }
 
 interface Parts {

@@ -41,11 +41,25 @@ Deno.test("diffraction of a perfect mirror is that form at every pixel", () => {
   assert.ok(seen > 2000);
 });
 
-Deno.test("a knife far to one side passes nearly all light, far to the other nearly none", () => {
-  const middle = (across: number): number =>
-    shadowByDiffraction({ ...sphere, across }, 101).values[50 * 101 + 50] ?? NaN;
-  assert.ok(middle(-0.2) > 0.97 && middle(-0.2) < 1.05);
-  assert.ok(middle(0.2) < 0.01);
+Deno.test("the farther the knife is drawn out, the more light passes", () => {
+  // CROSS-CHECK scipy 1.10.1: share of all light past a knife drawn out by x (wavelength x focal ratio of the return,
+  // 2400/150): 0.25 -> 0.70104972, 0.5 -> 0.84544509, 1 -> 0.93908914; what leaves the disc's image is counted there
+  const unit = 550e-6 * 16;
+  const share = (across: number): number => {
+    const seen = [...shadowByDiffraction({ ...sphere, across: across * unit }, 61).values].filter((
+      v,
+    ) => !Number.isNaN(v));
+    return seen.reduce((a, b) => a + b, 0) / seen.length;
+  };
+  const printed = [[0.25, 0.70104972], [0.5, 0.84544509], [1, 0.93908914]];
+  for (const [x = 0, light = 0] of printed) {
+    const passed = share(-x), stopped = share(x);
+    // DERIVED field past the edge + field stopped by it = U; outside the disc, where U is 0, both lose equally much, so
+    // their difference inside is light - (1 - light)
+    close(passed - stopped, 2 * light - 1, 0.01);
+    assert.ok(passed < light && stopped < 1 - light);
+  }
+  assert.ok(share(-20) > 0.9 && share(20) < 0.01);
 });
 
 Deno.test("rays: which side darkens tells inside from outside", () => {
@@ -62,7 +76,7 @@ Deno.test("diffraction agrees with rays on which half is bright, far from focus"
   const rays = shadowByRays(setting, 201), waves = shadowByDiffraction(setting, 201);
   for (const c of [40, 70, 130, 160]) {
     const ray = rays.values[100 * 201 + c] ?? NaN, wave = waves.values[100 * 201 + c] ?? NaN;
-    close(wave, ray, 0.2);
+    close(wave, ray, 0.4); // fringes beside a shadow's edge reach 1.37 (MEMORY Born and Wolf 8.7.3)
   }
 });
 
