@@ -204,8 +204,8 @@ const floorUm = 0.25;
 
 /**
  * The mirror's sagitta within 0.5 % and shapes within 15 % at the engine's usual detail; with finer steps also the lower
- * disc's sagitta, but for an upper disc that has two places only: its partner is so far from a sphere that the two grids fit
- * it 0.8 % apart.
+ * disc's sagitta, but for an upper disc that has two places only: its partner is so far from a sphere that the two grids
+ * fit it 0.6 % apart after 24 minutes, 1.3 % after two hours.
  */
 function compare(sets: number, lump: number): void {
   let sagitta = 0, fine = 0, shape = 0;
@@ -214,7 +214,7 @@ function compare(sets: number, lump: number): void {
     const finer = um(grind(played, {}, { rings: 32, angles: 96, step: 0.3 }));
     within(um(worn).upper, verdict.upper.sagitta, 0.005, name);
     within(finer.upper, verdict.upper.sagitta, 0.005, `${name}, finer`);
-    const share = name.includes("half only") ? 0.01 : 0.005;
+    const share = name.includes("half only") ? 0.015 : 0.005;
     within(finer.lower, verdict.lower.sagitta, share, `${name}, lower`);
     sagitta = Math.max(sagitta, Math.abs(um(worn).upper / verdict.upper.sagitta - 1));
     fine = Math.max(fine, Math.abs(finer.lower / verdict.lower.sagitta - 1));
@@ -238,7 +238,7 @@ function compare(sets: number, lump: number): void {
   );
 }
 
-Deno.test("ten routines beside the judge at 128 cells: six rounds of the upper disc, half a set at a step", () =>
+Deno.test("ten routines beside the judge at 128 cells: two rounds of turning, half a set at a step", () =>
   compare(48, 10));
 
 Deno.test({
