@@ -30,7 +30,7 @@ Deno.test("telescope mirrors by the exact path", () => {
     const surface = { radius: 2 * aperture * ratio, conic };
     const focused = exactlyFocused(surface, aperture / 2);
     close(focused.shift, shift, 1e-6, `focus of ${aperture} f/${ratio} K=${conic}`);
-    close(focused.pv, pv, 1e-5 * pv + 5e-7, "P-V"); // half a digit, and the top of a parabola
+    close(focused.pv, pv, 1e-5 * pv + 1e-6, "P-V"); // last printed digit, and where their optimiser left the focus
     close(focused.rms, rms, 1e-7, "RMS");
     close(strehlFromRms(focused.rms), marechal, 1e-6, "exponential form");
     const there = surface.radius / 2 + shift;
