@@ -6,6 +6,7 @@ export * from "./star.ts";
 export * from "./throws.ts";
 export * from "./verdict.ts";
 export * from "./zoneAdvice.ts";
+export * from "./zoneFigure.ts";
 export * from "./zoneMethods.ts";
 export * from "./zoneModel.ts";
 export * from "./zoneOperator.ts";

@@ -5,7 +5,8 @@
  */
 import assert from "node:assert/strict";
 import { random } from "../../lib/numeric/random.ts";
-import { reduceZones, type ZoneFigure } from "../../lib/testing/zones.ts";
+import type { ZoneFigure } from "../../lib/testing/zoneFigure.ts";
+import { reduceZones } from "../../lib/testing/zones.ts";
 import {
   FAMILIES,
   type JudgedMirror,
