@@ -162,7 +162,7 @@ export function yourRepeats(yours: Mirror, demo: Mirror): Shown {
 }
 
 /**
- * A formula, and its slope by each input, as they are written on paper.
+ * The slope of a formula by each of its inputs, as it is written on paper, with its value.
  *
  * @example
  * ```ts
@@ -182,16 +182,33 @@ export function slopes(name: string, found: FormulaResult): Shown {
       text: `d${name}/d${line.source} = ${line.partial} = ${value}`,
     };
   });
-  const whole = {
-    html: standingFormula(`${name} = ${asWritten(found.formulaTex)}`),
-    text: `${name} = ${found.formula}`,
-  };
-  return together(whole, ...lines);
+  return together(...lines);
 }
 
-/** mathjs takes some letters for units and sets them upright, and a factor of minus one without brackets. */
+/** mathjs takes some letters for units and sets them upright, keeps a factor of -1 at the end, and nests fractions. */
 function asWritten(tex: string): string {
-  return tex.replace(/\\mathrm\{(\w)\}/g, "$1").replace(/\\cdot-(\d)/g, "\\cdot(-$1)");
+  const plain = tex.replace(/\\mathrm\{(\w)\}/g, "$1");
+  const [above, below] = fraction(plain) ?? [];
+  if (above === undefined || below === undefined) return plain;
+  const inner = fraction(above);
+  const [top, under] = inner === undefined ? [above, below] : [inner[0], `${inner[1]}\\,${below}`];
+  const sign = top.endsWith("\\cdot-1") ? "-" : "";
+  return `${sign}\\frac{${top.replace(/\\cdot-1$/, "")}}{${under}}`;
+}
+
+/** Numerator and denominator of a text that is one fraction and nothing else. */
+function fraction(tex: string): readonly [string, string] | undefined {
+  if (!tex.startsWith("\\frac{")) return undefined;
+  const parts: string[] = [];
+  let depth = 0, start = 0;
+  for (let at = 5; at < tex.length; at++) {
+    if (tex[at] === "{" && depth++ === 0) start = at + 1;
+    if (tex[at] === "}" && --depth === 0) parts.push(tex.slice(start, at));
+    if (parts.length === 2) {
+      return at === tex.length - 1 ? [parts[0] ?? "", parts[1] ?? ""] : undefined;
+    }
+  }
+  return undefined;
 }
 
 /**
@@ -213,6 +230,14 @@ export function estimatesNow({ record, summary }: Mirror): readonly Estimate[] {
   return used.flatMap(({ method }) => made[method]() ?? []);
 }
 
+const METHOD_NAMES: Readonly<Record<Method, string>> = {
+  "leaves": "Leaves",
+  "depth gauge": "Depth gauge",
+  "spherometer": "Spherometer",
+  "sun distance": "Sun, distance",
+  "sun image": "Sun, width",
+};
+
 /** An estimate of R by one method, of which only its uncertainty is known; mm. */
 export function claim(method: Method, radius: number, u: number): Weighable {
   return {
@@ -231,7 +256,7 @@ export function weighed(estimates: readonly Weighable[]): Shown {
   const { radius, weights, weightedMean } = combine(estimates);
   const rows = estimates.map((one, i) => ({
     cells: [
-      one.method,
+      METHOD_NAMES[one.method],
       one.radius,
       `${((weights[i] ?? 0) * 100).toFixed(0)}\u2009%`,
       (Math.abs(one.radius.value - weightedMean.value) / one.radius.u).toFixed(1),
@@ -242,7 +267,7 @@ export function weighed(estimates: readonly Weighable[]): Shown {
     { title: "R", unit: "mm" },
     { title: "Weight" },
     { title: "Distance from the mean, in its own u" },
-  ], [...rows, { cells: ["together", radius, "", ""] }]);
+  ], [...rows, { cells: ["Together", radius, "", ""] }]);
 }
 
 /** Several estimates of R as bars above one axis, what they give together beneath; one that stands apart is struck through. */
@@ -250,7 +275,7 @@ export function methodsApart(estimates: readonly Weighable[]): Shown {
   const { radius, birgeRatio, oddOne } = combine(estimates);
   return threeMethods({
     bars: estimates.map((one) => ({
-      name: one.method,
+      name: METHOD_NAMES[one.method],
       value: one.radius,
       whose: "demo",
       odd: one.method === oddOne,
@@ -281,7 +306,7 @@ const helpPart: Part = {
   show: (mirror) => {
     const estimates = estimatesNow(mirror), now = combine(estimates).weightedMean.u;
     const rows = whatWouldHelp(estimates).slice(0, 5).map(({ method, what, u, gain }) => ({
-      cells: [method, what, u.toFixed(1), `${(gain * 100).toFixed(0)}\u2009%`],
+      cells: [METHOD_NAMES[method], what, u.toFixed(1), `${(gain * 100).toFixed(0)}\u2009%`],
     }));
     return [
       say`Standard uncertainty of R now: ${now.toFixed(1)}\u2009mm.`,

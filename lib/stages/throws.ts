@@ -98,6 +98,14 @@ export function shareWithin(draws: ArrayLike<number>, goal: number): number {
   return within / draws.length;
 }
 
+/** A count with a thin space before its thousands, from five digits on. */
+function thousands(count: number): string {
+  return String(count).replace(
+    /^(\d+)(\d{3})$/,
+    (all, a, b) => all.length > 4 ? `${a}\u202f${b}` : all,
+  );
+}
+
 /**
  * The heap that many throws make.
  *
@@ -123,8 +131,8 @@ export function throwsHeap(throws: Throws): Shown {
   }
   const meet = goal === undefined ? undefined : Math.round(shareWithin(draws, goal) * draws.length);
   const says = meet === undefined
-    ? `${draws.length} throws make a heap.`
-    : `${meet} of ${draws.length} throws meet the goal.`;
+    ? `${thousands(draws.length)} throws make a heap.`
+    : `${thousands(meet)} of ${thousands(draws.length)} throws meet the goal.`;
   const finding =
     `${title}: ${draws.length} throws, seed ${seed}: from ${n(ends[0])} to ${n(ends[1])}.` +
     (meet === undefined ? "" : ` ${meet} of them meet the goal of ${n(goal ?? 0)}.`) +
