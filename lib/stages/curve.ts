@@ -15,11 +15,16 @@ import { decision } from "../record/tables.ts";
 import type { SagittaRow } from "../record/types.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
-/** The lines of a table that a block was made from, as "lines 2 to 8". */
+/** The lines of a table that a block was made from, as "lines 2, 5 to 8". */
 function linesOf(rows: readonly { readonly line: number }[]): string {
-  const lines = rows.map(({ line }) => line);
-  const [low, high] = [Math.min(...lines), Math.max(...lines)];
-  return low === high ? `line ${low}` : `lines ${low} to ${high}`;
+  const spans: [low: number, high: number][] = [];
+  for (const { line } of rows.toSorted((a, b) => a.line - b.line)) {
+    const last = spans.at(-1);
+    if (last !== undefined && line <= last[1] + 1) last[1] = line;
+    else spans.push([line, line]);
+  }
+  const said = spans.map(([low, high]) => low === high ? `${low}` : `${low} to ${high}`).join(", ");
+  return rows.length === 1 ? `line ${said}` : `lines ${said}`;
 }
 
 function estimateOf(mirror: Mirror, method: Method): EstimateSummary | undefined {
