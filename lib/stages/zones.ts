@@ -19,12 +19,23 @@ export interface ReducedDay extends ZoneDay {
   readonly found: ZoneFigure;
 }
 
+/** Days already reduced, by mirror and number of runs: each reduction throws thousands of dice. */
+const known = new WeakMap<Mirror, Map<number, readonly ReducedDay[]>>();
+
 /**
  * Every day of a mirror's zone readings, reduced; a day that cannot be reduced is left out.
  *
  * @param only  take the first so many runs of each day, to see what fewer would have said
  */
-export function reducedDays({ record, summary }: Mirror, only = Infinity): readonly ReducedDay[] {
+export function reducedDays(mirror: Mirror, only = Infinity): readonly ReducedDay[] {
+  const ofMirror = known.get(mirror) ?? new Map<number, readonly ReducedDay[]>();
+  known.set(mirror, ofMirror);
+  const days = ofMirror.get(only) ?? reduceDays(mirror, only);
+  ofMirror.set(only, days);
+  return days;
+}
+
+function reduceDays({ record, summary }: Mirror, only: number): readonly ReducedDay[] {
   const radius = judgingRadius(record, summary.curve);
   return zoneDays(record.zones).flatMap((day) => {
     const runs = [...new Set(day.rows.map(({ run }) => run))].slice(0, only);
