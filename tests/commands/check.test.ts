@@ -1,6 +1,7 @@
 /** `deno task check` as a person runs it: what it prints, what it writes, how it ends. */
 import assert from "node:assert/strict";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { contractProblems } from "../contract/contract.ts";
 import { EMPTY, withCopy } from "../contract/copies.ts";
 import { assertForPeople, inFolder, names, run } from "./run.ts";
@@ -40,6 +41,23 @@ Deno.test("a folder outside the project, with spaces in both names, is read from
       assert.deepEqual(contractProblems(summary), []);
       assert.equal(summary.record, "bram's second try");
     }, "bram's second try");
+  });
+});
+
+Deno.test("through deno task, from the kit's own folder, it is the same", async () => {
+  await inFolder(async (folder) => {
+    const file = join(folder, "out.json");
+    const { code, stdout, stderr } = await new Deno.Command(Deno.execPath(), {
+      args: ["task", "--quiet", "check", "halfway-200-f6", "--json", file],
+      cwd: fileURLToPath(new URL("../../", import.meta.url)),
+      env: { NO_COLOR: "1" },
+    }).output();
+    assert.equal(code, 0, new TextDecoder().decode(stderr));
+    assert.match(
+      new TextDecoder().decode(stdout),
+      /^Bram's mirror.*\n[\s\S]*^Written: .*out\.json$/m,
+    );
+    assert.deepEqual(contractProblems(JSON.parse(await Deno.readTextFile(file))), []);
   });
 });
 

@@ -1,0 +1,124 @@
+/** Every notebook on every record: no failure, valid outputs, words beside every picture, and marks that say whose numbers. */
+import assert from "node:assert/strict";
+import { basename } from "node:path";
+import { notebookProblems } from "../../lib/book/notebookRules.ts";
+import { failureText } from "../../lib/book/runnerFailure.ts";
+import { hasNbconvert } from "../machine.ts";
+import { byJupyter } from "./jupyter.ts";
+import { codeCells, executed, executedOne, STATES, textsOf, wordsOf } from "./runs.ts";
+
+const DEMO = "Demo mirror, not yours";
+const NOT_YET = "nothing yet";
+
+for (const state of STATES) {
+  Deno.test(`notebooks on the ${state} record: none fails, every cell shows something, outputs are valid`, async () => {
+    const results = await executed(state);
+    assert.ok(results.length >= 3);
+    for (const { path, notebook, failures } of results) {
+      assert.deepEqual(failures.map(failureText), []);
+      assert.deepEqual(notebookProblems(notebook), [], path);
+      codeCells(notebook).forEach((cell, index) => {
+        const place = `${basename(path)}, code cell ${index + 1}`;
+        assert.equal(cell.execution_count, index + 1, place);
+        assert.ok(textsOf(cell).length > 0, `${place} shows nothing`);
+      });
+    }
+  });
+
+  Deno.test(`notebooks on the ${state} record: words beside every picture, nothing of this machine in them`, async () => {
+    for (const { path, notebook } of await executed(state)) {
+      codeCells(notebook).forEach((cell, index) => {
+        for (const output of cell.outputs) {
+          const place = `${basename(path)}, code cell ${index + 1}`;
+          assert.notEqual(output.output_type, "error", place);
+          if (output.output_type !== "display_data" && output.output_type !== "execute_result") {
+            continue;
+          }
+          const { "text/html": html, "text/plain": text } = output.data;
+          if (html === undefined && text === undefined) continue;
+          assert.equal(typeof text, "string", `${place}: no words`);
+          const seen = String(html ?? "").replace(/<(style|script)[\s\S]*?<\/\1>/g, "");
+          if (/<(svg|canvas|input)|>[^<]*\w/.test(seen)) {
+            assert.notEqual(String(text).trim(), "", `${place}: a picture without words`);
+          }
+        }
+      });
+      const words = wordsOf(notebook);
+      // deno-lint-ignore no-control-regex -- colours are what is looked for
+      assert.doesNotMatch(words, /\bundefined\b|\bNaN\b|\[object |\u001b/, path);
+      assert.doesNotMatch(words, /file:\/\/|\/(home|work|tmp|root|Users)\//, path);
+    }
+  });
+}
+
+Deno.test("on the finished record everything is the reader's own: nothing is the demo's, nothing is missing", async () => {
+  for (const { path, notebook } of await executed("finished")) {
+    const words = wordsOf(notebook);
+    assert.match(words, /^Yours · /m, path);
+    assert.ok(!words.includes(DEMO), `${basename(path)} calls the reader's own numbers the demo's`);
+    assert.ok(!words.includes(NOT_YET), `${basename(path)} misses readings that are there`);
+  }
+});
+
+Deno.test("on the empty record the readings are said to be missing, and the demo's are marked", async () => {
+  let asking = 0;
+  for (const { path, notebook } of await executed("empty")) {
+    const words = wordsOf(notebook);
+    if (codeCells(notebook).some(({ source }) => source.includes("(yours, demo)"))) {
+      asking++;
+      assert.ok(words.includes(NOT_YET), `${basename(path)} does not say what is missing`);
+      assert.ok(words.includes(DEMO), `${basename(path)} shows no demo in its place`);
+    }
+    for (const text of codeCells(notebook).flatMap(textsOf)) {
+      if (text.includes("Asha's mirror, Kestrel Lane")) {
+        assert.ok(text.includes(DEMO), `unmarked: ${text.slice(0, 200)}`);
+      }
+    }
+  }
+  assert.ok(asking >= 3, `${asking} notebooks show readings`);
+});
+
+Deno.test("on the half-way record each kind of reading has its own mark", async () => {
+  const words = wordsOf(await executedOne("half-way", "04-measure-curve"));
+  assert.match(words, /^Yours · Bram's mirror, .* · leaves, 2 readings$/m);
+  assert.match(words, /^Yours · Bram's mirror, .* · spherometer, 6 readings$/m);
+  assert.match(words, /^Yours · Sun · nothing yet$/m);
+  assert.match(words, /^Demo mirror, not yours · Asha's mirror, /m);
+  const zones = wordsOf(await executedOne("half-way", "11-measure-zones"));
+  assert.match(zones, /^Yours · the surface · nothing yet$/m);
+  assert.match(zones, /^Demo mirror, not yours · Asha's mirror, /m);
+  assert.doesNotMatch(zones, /^Yours · Bram's/m, "he has no zone readings");
+});
+
+Deno.test("the page of the finished mirror tells its verdict and next step, of the half-way one what is left", async () => {
+  const finished = wordsOf(await executedOne("finished", "00-open-record"));
+  assert.match(finished, /\bYes\b/);
+  assert.match(finished, /Leave the surface alone/);
+  const halfway = wordsOf(await executedOne("half-way", "00-open-record"));
+  assert.match(halfway, /Grind 3 minutes, tool on top/);
+  assert.match(halfway, /Bram's mirror/);
+});
+
+Deno.test({
+  name:
+    "notebooks by Jupyter's nbconvert show what the book shows, on every record (needs Jupyter)",
+  ignore: !hasNbconvert,
+  fn: async (test) => {
+    const theirs = new Map(
+      await Promise.all(STATES.map(async (state) => [state, await byJupyter(state)] as const)),
+    );
+    for (const state of STATES) {
+      await test.step(`on the ${state} record`, async () => {
+        const ours = await executed(state);
+        let compared = 0;
+        for (const [place, { path, notebook }] of ours.entries()) {
+          const other = theirs.get(state)?.[place];
+          const wanted = codeCells(notebook).map(textsOf);
+          assert.deepEqual(other && codeCells(other).map(textsOf), wanted, basename(path));
+          compared += wanted.flat().length;
+        }
+        assert.ok(compared >= 10 * ours.length, `${compared} outputs compared`);
+      });
+    }
+  },
+});

@@ -1,0 +1,289 @@
+/** Which step comes next: every way through the decision, each from the least that leads there. */
+import assert from "node:assert/strict";
+import { type Known, nextStep, type Rules } from "../../lib/record/nextStep.ts";
+import { rules as courseRules } from "../../lib/record/rules.ts";
+import type {
+  CurveSummary,
+  DesignSummary,
+  GrindingSummary,
+  NextStep,
+  Q,
+  VerdictSummary,
+} from "../../lib/record/summaryTypes.ts";
+import type { GrindingRow, MirrorRecord, ZoneRow } from "../../lib/record/types.ts";
+import { findStage } from "../../lib/lessons/course.ts";
+import { read } from "./bench.ts";
+
+const q = (value: number, unit: string, u?: number): Q => ({
+  value,
+  unit,
+  ...(u === undefined ? {} : { u }),
+});
+
+/** Invented numbers, none of them the course's, so that a test can tell who decided. */
+const RULES: Rules = {
+  grainUm: (name) =>
+    ({ coarse: 200, middle: 100, small: 50, smallest: 25 } as const)[name as "coarse"],
+  ladder: ["middle", "small", "smallest"],
+  sagittaTolerance: 0.01,
+  runsWanted: 4,
+  shareFirst: 0.6,
+  forecastShare: 0.5,
+  spellMin: 7,
+  coolMin: 33,
+};
+
+const record = await read({});
+const design: DesignSummary = {
+  aperture: q(150, "mm"),
+  focal_length: q(1200, "mm"),
+  focal_ratio: 8,
+  radius: q(2400, "mm"),
+  sagitta: q(1.172, "mm"),
+  shape: "paraboloid",
+  sphere_is_enough: false,
+  sphere_departure: q(286, "nm"),
+  airy_radius: q(5.4, "um"),
+};
+
+let line = 1;
+const ground = (abrasive: string, date?: string): GrindingRow => ({
+  file: "grinding.csv",
+  line: ++line,
+  abrasive,
+  position: "mirror on top",
+  minutes: 20,
+  ...(date === undefined ? {} : { date }),
+});
+const zone = (run: string, date?: string): ZoneRow => ({
+  file: "zones.csv",
+  line: ++line,
+  run,
+  inner: 0,
+  outer: 30,
+  reading: 12,
+  ...(date === undefined ? {} : { date }),
+});
+
+const next = (
+  more: Partial<Omit<Known, "record">> & { readonly record?: Partial<MirrorRecord> },
+): NextStep => nextStep({ design, ...more, record: { ...record, ...more.record } }, RULES);
+
+/** A log whose hollow is `gap` mm short of the wanted 1.172 mm; less than zero is too deep. */
+function log(
+  gap: number,
+  more: Partial<GrindingSummary> = {},
+): { readonly grinding: GrindingSummary } {
+  return {
+    grinding: {
+      rates: {},
+      sagitta_now: q(1.172 - gap, "mm", 0.004),
+      target_sagitta: q(1.172, "mm"),
+      next_position: gap > 0 ? "mirror on top" : "tool on top",
+      can_forecast: true,
+      minutes_to_target: q(Math.abs(gap) * 110, "min"),
+      interval_95: [Math.abs(gap) * 100, Math.abs(gap) * 125],
+      stop_at: q(1.168, "mm"),
+      ...(gap < 0 ? { overshoot: q(-gap * 1000, "um") } : {}),
+      ...more,
+    },
+  };
+}
+
+const curveOf = (sagitta: number | undefined): { readonly curve: CurveSummary } => ({
+  curve: {
+    ...(sagitta === undefined ? {} : { sagitta: q(sagitta, "mm", 0.004) }),
+    estimates: [],
+    consistent: true,
+    set_aside: [],
+    budget: [],
+  },
+});
+
+const judged = (
+  meets_goal: VerdictSummary["meets_goal"],
+): { readonly verdict: VerdictSummary } => ({
+  verdict: { meets_goal, probability: 0.5, why: "as the readings say" },
+});
+
+Deno.test("nothing measured: bevel, and begin to grind", () => {
+  const step = next({});
+  assert.equal(step.stage, "blanks and abrasives");
+  assert.match(step.why, /Nothing is measured yet.* 1\.172 mm/);
+});
+
+Deno.test("a curve without a log: how far from the plan, and which disc on top", () => {
+  const shallow = next(curveOf(1.1));
+  assert.equal(shallow.stage, "measuring the curve");
+  assert.match(shallow.do, /^Grind 10 minutes, mirror on top/);
+  assert.match(shallow.why, /72 µm short of the plan/);
+  const deep = next(curveOf(1.2));
+  assert.match(deep.do, /tool on top/);
+  assert.match(deep.why, /28 µm past the plan/);
+});
+
+Deno.test("a curve whose every table holds a slip sends nobody back to the wheel with a number", () => {
+  const step = next(curveOf(undefined));
+  assert.doesNotMatch(Object.values(step).join(" "), /NaN|undefined|infin/i);
+  assert.doesNotMatch(step.do, /Grind \d/, "no minutes can rest on a slip");
+});
+
+Deno.test("rough grinding: a share of the forecast, at least a minute, with its interval", () => {
+  const step = next(log(0.2));
+  assert.equal(step.stage, "rough grinding");
+  // DERIVED: 22 minutes to go, half of them first
+  assert.equal(step.do, "Grind 11 minutes, mirror on top, then measure.");
+  assert.match(
+    step.why,
+    /^200 µm to go: 22\.0 minutes at today's rate \(95 %: 20\.0 to 25\.0 min\)/,
+  );
+  assert.match(step.until, /1\.172 mm, give or take 10 µm/);
+  assert.match(next(log(0.011)).do, /^Grind 1 minutes/);
+});
+
+Deno.test("a forecast without an interval is told without one", () => {
+  const { grinding } = log(0.2);
+  const { interval_95: _, ...bare } = grinding;
+  assert.doesNotMatch(next({ grinding: bare }).why, /95 %/);
+});
+
+Deno.test("rough grinding without a forecast: more of it, then read again", () => {
+  const { grinding } = log(0.5);
+  const { minutes_to_target: _, ...unknown } = grinding;
+  for (const each of [{ ...grinding, can_forecast: false }, unknown]) {
+    const step = next({ grinding: each });
+    assert.equal(step.stage, "rough grinding");
+    assert.match(step.do, /^Grind 20 minutes more, mirror on top, and read/);
+  }
+});
+
+Deno.test("too deep: swapped discs, a larger share, for the rest is measured", () => {
+  const step = next(log(-0.05));
+  assert.equal(step.stage, "correcting an overshoot");
+  // DERIVED: 5.5 minutes too many, six tenths of them first
+  assert.equal(step.do, "Grind 3 minutes, tool on top, then measure.");
+  assert.match(step.why, /^50 µm too deep: 5\.5 minutes/);
+});
+
+Deno.test("too deep by less than can be told: read again before the discs are swapped", () => {
+  const step = next(log(-0.0115, { sagitta_now: q(1.1835, "mm", 0.008) }));
+  assert.equal(step.stage, "measuring the curve");
+  assert.match(step.do, /before you swap the discs/);
+  assert.match(step.why, /12 µm too deep, which is within twice/);
+});
+
+Deno.test("on the target, or past where to stop: leave rough grinding", () => {
+  for (
+    const grinding of [
+      log(0.005),
+      log(-0.005),
+      log(0.0039, { sagitta_now: q(1.1681, "mm", 0.001) }),
+    ]
+  ) {
+    const step = next(grinding);
+    assert.equal(step.stage, "fine grinding");
+    assert.match(step.do, /^Stop\. .* begin middle,/);
+  }
+});
+
+Deno.test("a surely known gap is mended however small a tolerance it is within", () => {
+  assert.equal(next(log(0.009, { sagitta_now: q(1.163, "mm", 0.001) })).stage, "rough grinding");
+});
+
+Deno.test("fine grinding: finish the grade, then the next finer of the ladder", () => {
+  const step = next({ ...log(0), record: { grinding: [ground("coarse"), ground("small")] } });
+  assert.equal(step.stage, "fine grinding");
+  assert.equal(step.do, "Finish small, then go on to smallest.");
+});
+
+Deno.test("the first grade of the ladder is still weighed by the log", () => {
+  assert.equal(
+    next({ ...log(0.2), record: { grinding: [ground("middle")] } }).stage,
+    "rough grinding",
+  );
+});
+
+Deno.test("the last grade leads to the lap, an oxide to pits at the edge", () => {
+  assert.equal(next({ record: { grinding: [ground("smallest")] } }).stage, "pitch lap");
+  const step = next({ ...log(0.2), record: { grinding: [ground("coarse"), ground("oxide")] } });
+  assert.equal(step.stage, "polishing");
+});
+
+Deno.test("yes: leave the surface alone, whatever the log says", () => {
+  const step = next({ ...log(-0.05), ...judged("yes"), record: { zones: [zone("1")] } });
+  assert.equal(step.stage, "silvering");
+  assert.match(step.do, /Leave the surface alone/);
+  assert.equal(step.why, "as the readings say");
+});
+
+Deno.test("no: a spell where the surface is high, cooled as the course says", () => {
+  const step = next({ ...judged("no"), record: { zones: [zone("1")] } });
+  assert.equal(step.stage, "figuring");
+  assert.match(step.do, /one spell of 7 minutes .* cool 33 minutes/);
+});
+
+Deno.test("not shown: more runs while there are few, then a spell", () => {
+  const runs = (count: number): ZoneRow[] =>
+    Array.from({ length: count }, (_, i) => [zone(`${i}`), zone(`${i}`)]).flat();
+  const few = next({ ...judged("not shown"), record: { zones: runs(3) } });
+  assert.equal(few.stage, "zone test");
+  assert.match(few.do, /until there are 4 runs/);
+  assert.equal(next({ ...judged("not shown"), record: { zones: runs(4) } }).stage, "figuring");
+});
+
+Deno.test("runs of earlier days, of a former surface, do not count", () => {
+  const before = ["a", "b", "c", "d"].map((run) => zone(run, "2026-06-12"));
+  const zones = [...before, zone("a", "2026-06-19")];
+  assert.equal(next({ ...judged("not shown"), record: { zones } }).stage, "zone test");
+});
+
+Deno.test("polished since the last reading: measure the zones again, whatever the verdict was", () => {
+  for (const meets of ["yes", "no", "not shown"] as const) {
+    const after = { zones: [zone("1", "2026-06-12")], grinding: [ground("oxide", "2026-06-13")] };
+    assert.match(next({ ...judged(meets), record: after }).do, /polished since/);
+    const same = { zones: [zone("1", "2026-06-12")], grinding: [ground("oxide", "2026-06-12")] };
+    assert.doesNotMatch(next({ ...judged(meets), record: same }).do, /polished since/);
+    const undated = { zones: [zone("1")], grinding: [ground("oxide", "2026-06-13")] };
+    assert.doesNotMatch(next({ ...judged(meets), record: undated }).do, /polished since/);
+  }
+});
+
+Deno.test("every step names a stage of the course, ends its sentences, and carries a caution", () => {
+  const steps = [
+    next({}),
+    next(curveOf(1.1)),
+    next(curveOf(undefined)),
+    next(log(0.2)),
+    next(log(-0.05)),
+    next(log(0)),
+    next({ record: { grinding: [ground("small")] } }),
+    next({ record: { grinding: [ground("smallest")] } }),
+    next({ record: { grinding: [ground("oxide")] } }),
+    ...(["yes", "no", "not shown"] as const).map((meets) => next(judged(meets))),
+  ];
+  for (const step of steps) {
+    assert.ok(findStage(step.stage) !== undefined, `${step.stage} is no stage`);
+    for (const part of ["do", "until", "why", "caution"] as const) {
+      assert.match(step[part], /\S.*\S$/s, `${step.stage}: ${part}`);
+      assert.doesNotMatch(step[part], /undefined|NaN/);
+    }
+    for (const part of ["do", "caution"] as const) assert.match(step[part], /\.$/, step[part]);
+  }
+});
+
+Deno.test("the course's own numbers are read from its table", () => {
+  const { grainUm, ladder, ...numbers } = courseRules();
+  // COMMON PRACTICE, as data/tables/decisions.csv has them
+  assert.deepEqual(numbers, {
+    sagittaTolerance: 0.01,
+    runsWanted: 3,
+    shareFirst: 0.6,
+    forecastShare: 0.5,
+    spellMin: 5,
+    coolMin: 30,
+  });
+  const sizes = ladder.map((grade) => grainUm(grade) ?? 0);
+  assert.deepEqual(sizes, sizes.toSorted((a, b) => b - a), "from coarse to fine");
+  assert.ok(sizes.every((size) => size > 0));
+  assert.equal(grainUm("cerium oxide"), undefined);
+});

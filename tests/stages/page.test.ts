@@ -1,0 +1,90 @@
+/** The mirror's own page: what is known with its trail, the files, what was set aside, the verdict, the next step. */
+import assert from "node:assert/strict";
+import {
+  decideNext,
+  nextStep,
+  verdictOrDemo,
+  whatIsInTheFolder,
+  whatIsKnown,
+  whatToLookAt,
+} from "../../lib/stages/page.ts";
+import { demo, empty, halfway, marks, mirror, mirrorOf } from "./mirrors.ts";
+
+Deno.test("what is known: value with its uncertainty, what was wanted, and where it is from", () => {
+  const { text } = whatIsKnown(demo);
+  assert.match(
+    text,
+    /Radius of curvature \| 2396\.6.*± 2\.4.* \| 2400 mm \| .*sagitta.*spherometer.*sun/,
+  );
+  assert.match(text, /Conic constant \| .0\.66.* ± 0\.05 \| – \| zones/);
+  assert.match(text, /After ± stands the standard uncertainty/);
+  assert.equal(marks(whatIsKnown(demo)), "y");
+});
+
+Deno.test("what is not known is a dash and 'not yet', never a zero", () => {
+  const { text } = whatIsKnown(empty);
+  const rows = text.split("\n").filter((line) => line.includes("not yet"));
+  assert.equal(rows.length, 9);
+  for (const row of rows) assert.match(row, / \| – \| /);
+  assert.doesNotMatch(text, /\| 0 /);
+  assert.match(whatIsKnown(halfway).text, /Strehl ratio \| – \| – \| not yet/);
+});
+
+Deno.test("the folder: each file with its rows, counted from the readings", () => {
+  const { text } = whatIsInTheFolder(demo);
+  for (const row of ["sagitta.csv | 16", "zones.csv | 55", "sun.csv | 6", "spherometer.csv | 10"]) {
+    assert.ok(text.includes(row), `${row} in ${text}`);
+  }
+  assert.match(whatIsInTheFolder(empty).text, /zones\.csv \| – /);
+});
+
+Deno.test("what to look at: nothing is hidden, and nothing is said to be where nothing is", async () => {
+  assert.match(whatToLookAt(demo).text, /sagitta\.csv \| 7 \| 1\.019 \| set aside: /);
+  const calm = mirrorOf({ ...empty.record, defaults: [] });
+  assert.match(whatToLookAt(calm).text, /^Nothing was set aside, and nothing looks unlikely\.$/);
+  assert.match(whatToLookAt(empty).text, /^Taken as usual, since nothing else was written: /m);
+  const doubted = await mirror({
+    "sagitta.csv": "date,go_mm,nogo_mm\n1999-01-01,1.12,1.14\n",
+  });
+  assert.ok(doubted.summary.warnings.length > 0);
+  for (const { message } of doubted.summary.warnings) {
+    assert.ok(whatToLookAt(doubted).text.includes(message), message);
+  }
+});
+
+Deno.test("the verdict: the reader's own, else how to get one and the demo's", () => {
+  const own = verdictOrDemo(demo, demo);
+  assert.match(own.text, /Yes/);
+  assert.match(own.text, /Glass, P-V: 26 nm ± 3 nm\./);
+  const none = verdictOrDemo(halfway, demo);
+  assert.equal(marks(none), "nd");
+  assert.match(none.text, /five openings, three runs at least/);
+});
+
+Deno.test("no and not shown are said in words of their own", () => {
+  const [dayOne, dayTwo] = ["2026-06-12", "2026-06-19"].map((day) =>
+    mirrorOf({ ...demo.record, zones: demo.record.zones.filter(({ date }) => date === day) })
+  );
+  assert.ok(dayOne !== undefined && dayTwo !== undefined);
+  assert.match(verdictOrDemo(dayOne, demo).text, /does not meet its goal yet/);
+  assert.match(verdictOrDemo(dayTwo, demo).text, /cannot show that the surface meets its goal/);
+});
+
+Deno.test("the next step: what, until when, why, and what to mind, of the reader's mirror", () => {
+  const { text, html } = nextStep(halfway);
+  for (const part of Object.values(halfway.summary.next_step)) assert.ok(text.includes(part), part);
+  assert.match(html, /class="yours"/);
+});
+
+Deno.test("the page's end: do it, or look first where something is warned of", async () => {
+  const calm = decideNext(demo);
+  assert.match(calm.text, /^> Do the next step /m);
+  assert.match(calm.text, /This page rests on \d+ rows in your folder\./);
+  const warned = decideNext(await mirror({ "zones.csv": zonesOfOneRun() }));
+  assert.match(warned.text, /^> Look first at what is warned of: \d+ warnings? now\.$/m);
+});
+
+function zonesOfOneRun(): string {
+  const rows = ["0,30,12.1", "30,45,12.2", "45,57,12.4", "57,67,12.5", "67,74,12.7"];
+  return `run,inner_mm,outer_mm,reading_mm\n${rows.map((row) => `1,${row}\n`).join("")}`;
+}
