@@ -1,6 +1,7 @@
 /** Each way of measuring the curve as something to draw from: what may be off, and the radius that follows. */
 import {
   type Distribution,
+  exactly,
   normalAbout,
   rectangularBetween,
   studentAbout,
@@ -29,14 +30,15 @@ export interface CurveReadings {
   readonly rulerU?: number;
 }
 
-/** A draw of every input, mm, by its name in the budget. */
-export type Draw = Readonly<Record<string, number>>;
+/** Draws of every input, mm, by its name in the budget. */
+export type Draws = Readonly<Record<string, Float64Array>>;
 
 /** One method: its estimate, what is drawn for it, and the radius that follows, mm. */
 export interface SimulatedMethod {
   readonly estimate: Estimate;
   readonly inputs: Readonly<Record<string, Distribution>>;
-  readonly radius: (x: Draw) => number;
+  /** adds weight times the radius of each draw to `out` */
+  readonly addRadius: (x: Draws, weight: number, out: Float64Array) => void;
 }
 
 /**
@@ -51,8 +53,10 @@ export interface SimulatedMethod {
  * const gauges = { leaves: { width: 12.7, tolerance: 0.005 }, dialStep: 0.001, depthGaugeStep: 0.01, rulerStep: 1, chordU: 0.15 };
  * const bench = { aperture: 150, bevel: 1, focalLength: 1200, gauges };
  * const [method] = simulatedMethods({ depthGauge: [{ depth: 1.14 }, { depth: 1.15 }] }, bench);
- * const middle = Object.fromEntries(Object.entries(method?.inputs ?? {}).map(([name, { mean }]) => [name, mean]));
- * assert.equal(method?.radius(middle).toFixed(6), method?.estimate.radius.value.toFixed(6));
+ * const middle = Object.entries(method?.inputs ?? {}).map(([name, { mean }]) => [name, Float64Array.of(mean)]);
+ * const out = new Float64Array(1);
+ * method?.addRadius(Object.fromEntries(middle), 1, out);
+ * assert.equal(out[0]?.toFixed(6), method?.estimate.radius.value.toFixed(6));
  * ```
  */
 export function simulatedMethods(
@@ -73,7 +77,7 @@ function byLeaves(
   const together = depthsTogether(depths, bench.aperture, bench.gauges.chordU, "leaf brackets");
   const { film, offset, tilt, sag } = handlingSizes(handling, depths, bench);
   const count = meanOf(depths.map((depth) => depth.count));
-  const radius = radiusUnder(bench, depths);
+  const rim = bench.aperture / 2, chord = meanChord(depths) / 2;
   return {
     estimate,
     inputs: {
@@ -83,13 +87,16 @@ function byLeaves(
       "film between the leaves": pieces(film, count - 1),
       "mishandling": sumOf([offset, tilt, sag].filter((size) => size !== 0).concat(0).map(within)),
     },
-    radius: (x) =>
-      radius(
-        x["leaf brackets"] ?? NaN,
-        (x["leaf thickness"] ?? NaN) + (x["film between the leaves"] ?? NaN) +
-          (x["mishandling"] ?? NaN),
-        x[STRAIGHT_EDGE_REST] ?? NaN,
-      ),
+    addRadius: (x, weight, out) => {
+      const full = take(x, "leaf brackets"), rest = take(x, STRAIGHT_EDGE_REST);
+      const thickness = take(x, "leaf thickness"), between = take(x, "film between the leaves");
+      const slips = take(x, "mishandling");
+      for (let i = 0; i < out.length; i++) {
+        const more = (thickness[i] ?? NaN) + (between[i] ?? NaN) + (slips[i] ?? NaN);
+        const radius = radiusUnder(rim, full[i] ?? NaN, chord, rest[i] ?? NaN, more);
+        out[i] = (out[i] ?? NaN) + weight * radius;
+      }
+    },
   };
 }
 
@@ -100,7 +107,7 @@ function byDepthGauge(
   const estimate = depthGauge(rows, bench);
   if (estimate === undefined) return undefined;
   const depths = gaugeDepths(rows, bench), together = gaugeTogether(depths, bench);
-  const radius = radiusUnder(bench, depths);
+  const rim = bench.aperture / 2, chord = meanChord(depths) / 2;
   return {
     estimate,
     inputs: {
@@ -108,30 +115,37 @@ function byDepthGauge(
       ...restOf(bench),
       "depth gauge dial": within(bench.gauges.depthGaugeStep / 2),
     },
-    radius: (x) =>
-      radius(
-        x["depth gauge readings"] ?? NaN,
-        x["depth gauge dial"] ?? NaN,
-        x[STRAIGHT_EDGE_REST] ?? NaN,
-      ),
+    addRadius: (x, weight, out) => {
+      const full = take(x, "depth gauge readings"), rest = take(x, STRAIGHT_EDGE_REST);
+      const dial = take(x, "depth gauge dial");
+      for (let i = 0; i < out.length; i++) {
+        const radius = radiusUnder(rim, full[i] ?? NaN, chord, rest[i] ?? NaN, dial[i] ?? NaN);
+        out[i] = (out[i] ?? NaN) + weight * radius;
+      }
+    },
   };
 }
 
 /**
- * Radius from a depth at the full aperture, carried to the mean chord by the sphere, what is added to the depth there,
- * and what is added to half that chord, all mm.
+ * Radius from a depth at the full aperture, carried to a chord by the sphere, mm.
+ *
+ * @param rim      half the aperture
+ * @param full     depth at the full aperture
+ * @param chord    half the chord as written
+ * @param farther  what half the chord is more than that
+ * @param more     what the depth there is more than it seemed
  */
 function radiusUnder(
-  { aperture }: Bench,
-  depths: readonly ChordDepth[],
-): (full: number, more: number, farther: number) => number {
-  const rim = aperture / 2, chord = meanOf(depths.map((depth) => depth.chord)) / 2;
-  return (full, more, farther) => {
-    const whole = (rim * rim + full * full) / (2 * full);
-    const depth = chord * chord / (whole + Math.sqrt((whole - chord) * (whole + chord))) + more;
-    const half = chord + farther;
-    return (half * half + depth * depth) / (2 * depth);
-  };
+  rim: number,
+  full: number,
+  chord: number,
+  farther: number,
+  more: number,
+): number {
+  const whole = (rim * rim + full * full) / (2 * full);
+  const depth = chord * chord / (whole + Math.sqrt((whole - chord) * (whole + chord))) + more;
+  const half = chord + farther;
+  return (half * half + depth * depth) / (2 * depth);
 }
 
 function bySpherometer(
@@ -151,11 +165,16 @@ function bySpherometer(
       "readings on the flat": scatterOf(flat),
       "readings on the mirror": scatterOf(mirror),
     },
-    radius: (x) => {
-      const circle = x["leg circle"] ?? NaN;
-      const seen = (x["readings on the mirror"] ?? NaN) - (x["readings on the flat"] ?? NaN);
-      const height = side * seen + (x["spherometer dial"] ?? NaN);
-      return (circle * circle + height * height) / (2 * height) + (x["ball feet"] ?? NaN);
+    addRadius: (x, weight, out) => {
+      const legs = take(x, "leg circle"), ball = take(x, "ball feet");
+      const dials = take(x, "spherometer dial");
+      const onFlat = take(x, "readings on the flat"), onMirror = take(x, "readings on the mirror");
+      for (let i = 0; i < out.length; i++) {
+        const height = side * ((onMirror[i] ?? NaN) - (onFlat[i] ?? NaN)) + (dials[i] ?? NaN);
+        const circle = legs[i] ?? NaN;
+        const radius = (circle * circle + height * height) / (2 * height) + (ball[i] ?? NaN);
+        out[i] = (out[i] ?? NaN) + weight * radius;
+      }
     },
   };
 }
@@ -169,8 +188,19 @@ function bySun(
   return {
     estimate,
     inputs: { "settings of the Sun's image": scatterOf(series), [RULER]: about(0, rulerU) },
-    radius: (x) => 2 * ((x["settings of the Sun's image"] ?? NaN) + (x[RULER] ?? NaN)),
+    addRadius: (x, weight, out) => {
+      const setting = take(x, "settings of the Sun's image"), ruler = take(x, RULER);
+      for (let i = 0; i < out.length; i++) {
+        out[i] = (out[i] ?? NaN) + 2 * weight * ((setting[i] ?? NaN) + (ruler[i] ?? NaN));
+      }
+    },
   };
+}
+
+function take(x: Draws, name: string): Float64Array {
+  const column = x[name];
+  if (column === undefined) throw new RangeError(`addRadius requires draws of ${name}, got none`);
+  return column;
 }
 
 /** Where the straight-edge rests: farther out than written, the same for all that rest there. */
@@ -190,12 +220,12 @@ function scatterOf({ mean, u, dof, hidden }: Repeated): Distribution {
 
 /** The bell curve, or the value itself where nothing is in doubt. */
 function about(mean: number, u: number): Distribution {
-  return u > 0 ? normalAbout(mean, u) : rectangularBetween(mean, mean);
+  return u > 0 ? normalAbout(mean, u) : exactly(mean);
 }
 
 /** An error equally likely anywhere up to a size, to either side. */
 function within(size: number): Distribution {
-  return rectangularBetween(-Math.abs(size), Math.abs(size));
+  return size === 0 ? exactly(0) : rectangularBetween(-Math.abs(size), Math.abs(size));
 }
 
 /** The sum of `count` errors, each anywhere up to a size; a count between two whole ones widens each a little. */
@@ -203,6 +233,10 @@ function pieces(size: number, count: number): Distribution {
   const whole = Math.max(1, Math.round(count));
   const each = within(size * Math.sqrt(Math.max(0, count) / whole));
   return sumOf(Array.from({ length: whole }, () => each));
+}
+
+function meanChord(depths: readonly ChordDepth[]): number {
+  return meanOf(depths.map(({ chord }) => chord));
 }
 
 function meanOf(values: readonly number[]): number {

@@ -6,7 +6,7 @@ import {
   type MonteCarloResult,
 } from "../quantity/monteCarlo.ts";
 import { combine, type Combined } from "./combine.ts";
-import { type CurveReadings, type Draw, simulatedMethods } from "./curveDraws.ts";
+import { type CurveReadings, type Draws, simulatedMethods } from "./curveDraws.ts";
 import type { Method } from "./estimate.ts";
 import type { Bench } from "./gauges.ts";
 
@@ -14,8 +14,10 @@ import type { Bench } from "./gauges.ts";
 export interface CurveModel {
   /** each error and each mean of readings, mm */
   readonly inputs: Readonly<Record<string, Distribution>>;
-  /** weighted mean of the methods' radii, mm */
-  readonly radius: (x: Draw) => number;
+  /** weighted mean of the methods' radii for many draws at once, mm: what `monteCarlo` takes */
+  readonly inColumns: { readonly rows: (x: Draws, out: Float64Array) => void };
+  /** the same for one draw, mm: what `bothRoutes` and `propagate` take */
+  readonly radius: (x: Readonly<Record<string, number>>) => number;
   /** the same methods by the law of propagation; its weights are the model's */
   readonly combined: Combined;
   readonly methods: readonly Method[];
@@ -57,8 +59,8 @@ export function simulateCurve(
   bench: Bench,
   options: MonteCarloOptions = {},
 ): SimulatedCurve {
-  const { radius, inputs, combined } = curveModel(readings, bench);
-  return { ...monteCarlo(radius, inputs, options), combined };
+  const { inColumns, inputs, combined } = curveModel(readings, bench);
+  return { ...monteCarlo(inColumns, inputs, options), combined };
 }
 
 /**
@@ -82,13 +84,18 @@ export function curveModel(readings: CurveReadings, bench: Bench): CurveModel {
     throw new RangeError("curveModel requires readings of one method or more, got none");
   }
   const combined = combine(methods.map(({ estimate }) => estimate)), { weights } = combined;
-  const radii = methods.map(({ radius }) => radius);
+  const rows = (x: Draws, out: Float64Array): void => {
+    out.fill(0);
+    methods.forEach(({ addRadius }, k) => addRadius(x, weights[k] ?? 0, out));
+  };
   return {
     inputs: Object.fromEntries(methods.flatMap((method) => Object.entries(method.inputs))),
+    inColumns: { rows },
     radius: (x) => {
-      let sum = 0;
-      for (let k = 0; k < radii.length; k++) sum += (weights[k] ?? 0) * (radii[k]?.(x) ?? NaN);
-      return sum;
+      const single = Object.entries(x).map(([name, value]) => [name, Float64Array.of(value)]);
+      const out = new Float64Array(1);
+      rows(Object.fromEntries(single), out);
+      return out[0] ?? NaN;
     },
     combined,
     methods: methods.map(({ estimate }) => estimate.method),

@@ -14,6 +14,27 @@ export interface Distribution {
 }
 
 /**
+ * A value that is not in doubt.
+ *
+ * @param value  finite
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(exactly(50).u, 0);
+ * ```
+ */
+export function exactly(value: number): Distribution {
+  requireSpread("exactly", value, 0);
+  return {
+    draw: () => value,
+    fill: (out) => void out.fill(value),
+    mean: value,
+    u: 0,
+    dof: Infinity,
+  };
+}
+
+/**
  * The bell curve.
  *
  * @param mean  finite

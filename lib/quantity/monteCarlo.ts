@@ -1,9 +1,11 @@
 /** Uncertainty by simulation: draw the inputs, compute the result, look at what comes out. */
 import { random } from "../numeric/random.ts";
 import type { Distribution } from "./distributions.ts";
-import { drawer, type Model } from "./drawer.ts";
+import { type ColumnModel, drawer, type Model } from "./drawer.ts";
 import type { Correlation } from "./propagate.ts";
 import { shortestOfDraws } from "./shortestInterval.ts";
+
+export type { ColumnModel, Model };
 
 export interface MonteCarloOptions<K extends string = string> {
   /** probability of the interval, default 0.95 */
@@ -42,7 +44,8 @@ export interface MonteCarloResult {
  * settled to half a unit of the last of `digits` digits of u, with two standard deviations to spare; ten blocks at
  * least. Equal seeds give equal results.
  *
- * @param f       the result, of an object with the inputs' names; the same object shows the next draw at the next call
+ * @param f       the result, of an object with the inputs' names (the same object shows the next draw at the next call);
+ *                or `{ rows }` that works out many draws at once from columns, the same numbers several times as fast
  * @param inputs  what is known of each input
  * @throws {RangeError} where f gives something not finite, naming the inputs it was given
  * @see JCGM 101:2008, clause 7, adaptive procedure 7.9 (from memory)
@@ -56,7 +59,7 @@ export interface MonteCarloResult {
  * ```
  */
 export function monteCarlo<K extends string>(
-  f: Model<K>,
+  f: Model<K> | ColumnModel<K>,
   inputs: Readonly<Record<K, Distribution>>,
   options: MonteCarloOptions<NoInfer<K>> = {},
 ): MonteCarloResult {

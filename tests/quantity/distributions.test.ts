@@ -2,11 +2,14 @@ import assert from "node:assert/strict";
 import {
   arcsineBetween,
   type Distribution,
+  exactly,
+  fillColumn,
   fromMeasured,
   looseRectangle,
   normalAbout,
   rectangularBetween,
   studentAbout,
+  sumOf,
   triangularBetween,
 } from "../../lib/quantity/distributions.ts";
 import { measured } from "../../lib/quantity/measured.ts";
@@ -57,4 +60,41 @@ Deno.test("wrong arguments are refused", () => {
   assert.throws(() => triangularBetween(0, Infinity), RangeError);
   assert.throws(() => arcsineBetween(1, 0), RangeError);
   assert.throws(() => looseRectangle(-1, 1, 2), /0 <= slack <= 1, got slack=2/);
+});
+
+Deno.test("a sum of independent inputs has their means and variances added, drawn singly or in bulk", () => {
+  const sum = sumOf([
+    rectangularBetween(1, 3),
+    normalAbout(5, 2),
+    triangularBetween(-1, 1),
+    exactly(4),
+  ]);
+  near(sum.mean, 11, 1e-12, "mean");
+  near(sum.u, Math.sqrt(1 / 3 + 4 + 1 / 6), 1e-12, "u"); // DERIVED: 2²/12 + 2² + 1²/6
+  assert.equal(sum.dof, Infinity);
+  const out = new Float64Array(40_000), source = random(2);
+  const check = (how: string): void => {
+    const mean = out.reduce((a, b) => a + b, 0) / out.length;
+    const variance = out.reduce((a, b) => a + (b - mean) ** 2, 0) / (out.length - 1);
+    near(mean, 11, 4 * sum.u / 200, `mean ${how}`, "absolute");
+    near(Math.sqrt(variance), sum.u, 0.02, `u ${how}`);
+  };
+  sum.fill?.(out, source);
+  check("in bulk");
+  out.forEach((_, i) => out[i] = sum.draw(source));
+  check("singly");
+});
+
+Deno.test("sums keep the degrees of freedom of what is uncertain; one is itself, none is refused", () => {
+  const t = studentAbout(0, 3, 4);
+  assert.equal(sumOf([t]), t);
+  near(sumOf([t, normalAbout(0, 4)]).dof, 4 * 5 ** 4 / 3 ** 4, 1e-12, "dof"); // DERIVED: Welch-Satterthwaite
+  assert.throws(() => sumOf([]), /one distribution or more, got none/);
+});
+
+Deno.test("what is not in doubt is always itself", () => {
+  const out = new Float64Array(3);
+  fillColumn(exactly(50), out, random(1));
+  assert.deepEqual([...out, exactly(50).draw(random(1))], [50, 50, 50, 50]);
+  assert.throws(() => exactly(NaN), /finite mean/);
 });

@@ -74,3 +74,34 @@ Deno.test("the first result that is not finite is told with its inputs, and the 
   assert.throws(() => draw(2000), /f finite, got NaN at \{"a":1500\}/);
   assert.equal(drawer(({ a }) => a, { a: counting() }, random(1), [])(2)[1], 1);
 });
+
+Deno.test("law: a model in columns gives the numbers of the same model row by row, whatever the count", () => {
+  fc.assert(
+    fc.property(fc.nat(), fc.integer({ min: 1, max: 2500 }), (seed, count) => {
+      const inputs = { a: unit, b: rectangularBetween(1, 2) };
+      const rows = drawer((x) => x.a / x.b, inputs, random(seed), [])(count);
+      const columns = drawer(
+        {
+          rows: ({ a, b }, out) => {
+            assert.equal(a.length, out.length);
+            for (let i = 0; i < out.length; i++) out[i] = (a[i] ?? NaN) / (b[i] ?? NaN);
+          },
+        },
+        inputs,
+        random(seed),
+        [],
+      )(count);
+      assert.deepEqual(columns, rows);
+    }),
+    { numRuns: 20 },
+  );
+});
+
+Deno.test("a result in columns that is not finite is told with its inputs", () => {
+  const rows = ({ a }: Readonly<Record<"a", Float64Array>>, out: Float64Array): void =>
+    out.forEach((_, i) => out[i] = a[i] === 1100 ? Infinity : 0);
+  assert.throws(
+    () => drawer({ rows }, { a: counting() }, random(1), [])(1200),
+    /f finite, got Infinity at \{"a":1100\}/,
+  );
+});
