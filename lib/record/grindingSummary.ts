@@ -5,8 +5,7 @@ import { carrySagitta, sagitta } from "../optics/sphere.ts";
 import { resolution } from "../quantity/typeB.ts";
 import { curveLog } from "../shaping/curveLog.ts";
 import { fineAllowance } from "../shaping/fineAllowance.ts";
-import type { DepthReading, GrainSize } from "../shaping/grindingLog.ts";
-import { roughSizeUm } from "../shaping/grindingLog.ts";
+import { type DepthReading, type GrainSize, readGrindingLog } from "../shaping/grindingLog.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
 import type { GrindingSummary, SetAside } from "./summaryTypes.ts";
@@ -70,15 +69,15 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
   if (intervals.length === 0 || readings.length === 0) return NOTHING;
   const { aperture, focalLength } = record.settings;
   const target = sagitta(aperture, 2 * focalLength);
-  const grade = intervals.findLast(({ abrasive }) => (grainUm(abrasive) ?? 0) >= roughSizeUm)
-    ?.abrasive ?? intervals[0]?.abrasive ?? "F80";
+  const grades = sizes(intervals.map(({ abrasive }) => abrasive));
   try {
+    const { grade } = readGrindingLog(intervals, grades);
     const log = curveLog({
       intervals,
       readings: readings.toSorted((a, b) => a.afterMin - b.afterMin),
       target,
       allowance: allowanceAfter(grade),
-      grades: sizes(intervals.map(({ abrasive }) => abrasive)),
+      grades,
     });
     return found(log);
   } catch (error) {

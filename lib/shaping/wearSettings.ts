@@ -41,7 +41,7 @@ const f80Um = 185;
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(wearSettings(150).force, 60);
- * assert.equal(wearSettings(150, { name: "F320", sizeUm: 29.2 }).upperWear.toExponential(2), "6.31e-5");
+ * assert.equal(wearSettings(150, { sizeUm: 29.2 }).upperWear.toExponential(2), "6.31e-5");
  * ```
  */
 export function wearSettings(
