@@ -24,6 +24,7 @@ import {
   times,
   transpose,
 } from "./smallMatrix.ts";
+import { type Draws, type Loose, throwAbout } from "./zoneDraws.ts";
 import { wiggle, type ZoneModel } from "./zoneModel.ts";
 
 /** Zone means as the model wants them. */
@@ -37,16 +38,7 @@ export interface Evidence {
   readonly dof: number;
 }
 
-/** One entry for each draw. */
-export interface Draws {
-  /** nm of wavefront */
-  readonly pv: Float64Array;
-  readonly rms: Float64Array;
-  /** exact, on the axis, at the focus of least rms */
-  readonly strehl: Float64Array;
-  /** added to the reference's conic constant */
-  readonly conic: Float64Array;
-}
+export type { Draws };
 
 export interface Posterior {
   readonly draws: Draws;
@@ -206,72 +198,23 @@ function throwAll(
 ): Draws {
   const empty = (): Float64Array => new Float64Array(count);
   const draws = { pv: empty(), rms: empty(), strehl: empty(), conic: empty() };
+  const judging = { weights: model.grid.weights, wavelength, dof };
   const share = beliefs.reduce((sum, b) => sum + b.share, 0);
   let reached = 0, begin = 0;
   for (const belief of beliefs) {
     reached += belief.share / share;
     const end = belief === beliefs.at(-1) ? count : Math.round(reached * count);
-    const thrown = loosen(model, belief);
-    for (let d = begin; d < end; d++) {
-      const stretch = Number.isFinite(dof) ? Math.sqrt(dof / source.chiSquare(dof)) : 1;
-      const rows = throwOne(thrown, stretch, source);
-      judge(rows, model.grid.weights, (2 * Math.PI) / wavelength, d, draws);
-    }
+    throwAbout(loosen(model, belief), judging, source, begin, end, draws);
     begin = end;
   }
   return draws;
 }
 
-/** Rows are grid places, and last the conic; columns independent unit normals, those that do nothing left out. */
-interface Thrown {
-  readonly middle: Float64Array;
-  readonly columns: readonly Float64Array[];
-  readonly out: Float64Array;
-}
-
-function loosen(model: ZoneModel, { middle, lower }: Belief): Thrown {
+/** The belief seen on the grid, columns that do nothing left out. */
+function loosen(model: ZoneModel, { middle, lower }: Belief): Loose {
   const rows = [...model.wavefront, model.conic];
   const all = transpose(rows.map((row) => forward(lower, row)));
   const size = (column: Float64Array): number => dot(column, column);
   const least = 1e-6 * Math.max(...all.map(size));
-  return {
-    middle: times(rows, middle),
-    columns: all.filter((c) => size(c) > least),
-    out: new Float64Array(rows.length),
-  };
-}
-
-function throwOne(
-  { middle, columns, out }: Thrown,
-  stretch: number,
-  source: RandomSource,
-): Float64Array {
-  out.set(middle);
-  for (const column of columns) {
-    const step = stretch * source.normal();
-    for (let i = 0; i < out.length; i++) out[i] = (out[i] as number) + step * (column[i] as number);
-  }
-  return out;
-}
-
-function judge(
-  rows: Float64Array,
-  weights: Float64Array,
-  turn: number,
-  d: number,
-  into: Draws,
-): void {
-  let low = Infinity, high = -Infinity, square = 0, real = 0, imaginary = 0;
-  for (let i = 0; i < weights.length; i++) {
-    const w = rows[i] as number, share = weights[i] as number;
-    if (w < low) low = w;
-    if (w > high) high = w;
-    square += share * w * w;
-    real += share * Math.cos(turn * w);
-    imaginary += share * Math.sin(turn * w);
-  }
-  into.pv[d] = high - low;
-  into.rms[d] = Math.sqrt(square);
-  into.strehl[d] = real * real + imaginary * imaginary;
-  into.conic[d] = rows[weights.length] as number;
+  return { middle: times(rows, middle), columns: all.filter((c) => size(c) > least) };
 }
