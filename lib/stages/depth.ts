@@ -103,20 +103,21 @@ function roughLog(mirror: Mirror): LogUpTo | undefined {
   return logUpTo(mirror, logUpTo(mirror)?.grinding.roughMinutes);
 }
 
-interface Point {
+/** A place on the line: minutes of grinding, depth in mm with its 95 % interval. */
+export interface LinePoint {
   readonly minutes: number;
   readonly sagitta: number;
   readonly low: number;
   readonly high: number;
 }
 
-function pointAt(minutes: number, depth: Measured): Point {
+function pointAt(minutes: number, depth: Measured): LinePoint {
   const [low, high] = interval(depth);
   return { minutes, sagitta: depth.value, low, high };
 }
 
 /** The fitted line, at the log's corners and every five minutes between. */
-function lineOf({ fit, grinding, input }: LogUpTo): readonly Point[] {
+export function lineOf({ fit, grinding, input }: LogUpTo): readonly LinePoint[] {
   if (fit === undefined) return [];
   const first = fit.used[0]?.afterMin ?? 0, last = input.readings.at(-1)?.afterMin ?? 0;
   let minute = 0;
@@ -131,7 +132,8 @@ function meetingOf({ toStop, toTarget, advice }: CurveLog): Meeting | undefined 
   return advice.do === "go to the finer grades" ? undefined : toStop ?? toTarget;
 }
 
-function forecastOf(log: LogUpTo): readonly Point[] {
+/** From the last reading to where the log should end, by the line carried on; empty without a forecast. */
+export function forecastOf(log: LogUpTo): readonly LinePoint[] {
   const meeting = meetingOf(log), last = log.fit?.used.at(-1);
   if (meeting === undefined || log.fit === undefined || last === undefined) return [];
   const depth = ahead(log.fit, last.clocks, log.nextPosition, log.grinding.share);
@@ -178,7 +180,8 @@ export function depthPicture(mirror: Mirror, minute: number, says?: string): Sho
   return depthFigure(requireLog("depthPicture", mirror, minute), mirror, "demo", says);
 }
 
-function requireLog(name: string, mirror: Mirror, minute: number): LogUpTo {
+/** The log up to a minute. @throws {RangeError} where there is nothing up to then */
+export function requireLog(name: string, mirror: Mirror, minute: number): LogUpTo {
   const log = logUpTo(mirror, minute);
   if (log !== undefined) return log;
   throw new RangeError(

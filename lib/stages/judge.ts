@@ -1,7 +1,7 @@
 /** The stage of the verdict: result against goal, glass and wavefront apart, throws, what readings cannot prove. */
 import { decide, verdict } from "../figures/decide.ts";
 import { decisionScale } from "../figures/decisionScale.ts";
-import { facts, readingsTable } from "../figures/blocks.ts";
+import { readingsTable } from "../figures/blocks.ts";
 import type { Shown } from "../figures/show.ts";
 import { verdictBar } from "../figures/verdictBar.ts";
 import { say } from "../figures/words.ts";
@@ -263,15 +263,6 @@ export function conicBeside(mirror: Mirror): Shown {
     { title: "P" },
     { title: "It would say", text: true },
   ], rows);
-}
-
-/** What noise alone would feign on a perfect mirror, and the windows' share, of the latest day. */
-export function noiseFloor(mirror: Mirror): Shown {
-  const { found } = dayOf("noiseFloor", mirror, -1);
-  return facts([
-    ["RMS of this mirror’s wavefront", found.wavefrontRms],
-    ["RMS that noise alone would feign", found.noiseFloorRms],
-  ]);
 }
 
 type State = "none" | "coat" | "runs" | "polish";

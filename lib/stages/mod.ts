@@ -46,7 +46,6 @@ export {
   conicAlone,
   conicBeside,
   decideVerdict,
-  noiseFloor,
   perfectBut,
   type PerfectTest,
   perfectTest,
@@ -55,5 +54,6 @@ export {
   verdictOn,
   yourVerdict,
 } from "./judge.ts";
+export { nearStop } from "./nearStop.ts";
 export { shareWithin, type Throws, throwsHeap } from "./throws.ts";
 export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";

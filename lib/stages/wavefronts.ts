@@ -176,7 +176,8 @@ export function starMiddle(before: ZoneFigure, now: ZoneFigure): Shown {
     starOf("before", wavesOf(before)),
     starOf("now", wavesOf(now)),
   ];
-  const looks = [lines.wanted, { ...lines.limit, strokeDasharray: "6 4" }, lines.yours];
+  const dashed = { ...lines.wanted, strokeWidth: 1.5, strokeDasharray: "6 4" };
+  const looks = [lines.wanted, dashed, lines.yours];
   const finding = `Brightness of a star’s image from its middle outwards. In the middle: ${
     stars.map(({ name, points }) => `${name} ${points[0]?.light.toFixed(2)}`).join(", ")
   }.`;
