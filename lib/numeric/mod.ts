@@ -1,5 +1,6 @@
 /** Numerical tools the rest of the kit stands on: fits, quantiles, random numbers, splines, quadrature. */
 export * from "./cholesky.ts";
+export * from "./fft.ts";
 export * from "./huber.ts";
 export * from "./leastSquares.ts";
 export * from "./lines.ts";
