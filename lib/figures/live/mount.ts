@@ -2,6 +2,13 @@
 import { liveFigures } from "./figures.ts";
 import type { LiveFigure, Values } from "./figure.ts";
 import { printed } from "./parts.ts";
+import { asCanvas, greyAndAlpha, type Paint, type Pixels } from "./pixels.ts";
+
+/** As much of a canvas's brush as is used here. */
+interface Brush {
+  createImageData(width: number, height: number): { readonly data: Uint8ClampedArray };
+  putImageData(data: unknown, x: number, y: number): void;
+}
 
 /** As much of a page's element as is touched here. */
 export interface PageElement {
@@ -14,16 +21,43 @@ export interface PageElement {
   querySelectorAll(selector: string): Iterable<PageElement>;
   closest(selector: string): PageElement | null;
   setAttribute(name: string, value: string): void;
+  getContext?(kind: "2d"): Brush | null;
   addEventListener(
     type: "input",
     listener: (event: { readonly target: PageElement }) => void,
   ): void;
 }
 
+function fill(canvas: PageElement, picture: Pixels): void {
+  const brush = canvas.getContext?.("2d");
+  if (brush === null || brush === undefined) return;
+  const image = brush.createImageData(picture.width, picture.height);
+  const bytes = greyAndAlpha(picture);
+  for (let i = 0; i < picture.values.length; i++) {
+    image.data.fill(bytes[2 * i] ?? 0, 4 * i, 4 * i + 3);
+    image.data[4 * i + 3] = bytes[2 * i + 1] ?? 0;
+  }
+  brush.putImageData(image, 0, 0);
+}
+
+function drawPicture(place: PageElement, figure: LiveFigure, values: Values): void {
+  const kept: Pixels[] = [];
+  const paint: Paint = (picture, print) => {
+    kept.push(picture);
+    return asCanvas(picture, print);
+  };
+  place.innerHTML = figure.picture(values, paint).markup;
+  let next = 0;
+  for (const canvas of place.querySelectorAll("canvas")) {
+    const picture = kept[next++];
+    if (picture !== undefined) fill(canvas, picture);
+  }
+}
+
 /** Draws everything that depends on the values. */
 function redraw(element: PageElement, figure: LiveFigure, values: Values): void {
   const picture = element.querySelector(".picture"), reading = element.querySelector(".reading");
-  if (picture !== null) picture.innerHTML = figure.picture(values).markup;
+  if (picture !== null) drawPicture(picture, figure, values);
   if (reading !== null) {
     reading.innerHTML = figure.reading(values).markup;
     reading.dataset["value"] = String(figure.value(values));

@@ -3,9 +3,12 @@ import { fixed } from "../digits.ts";
 import { type Html, jsonForScript, safe } from "../html.ts";
 import type { Control, LiveFigure, Values } from "./figure.ts";
 import { valueOf } from "./figure.ts";
+import { asImage } from "./pixels.ts";
 
 /** A value as it is printed beside its slider, and as it is said aloud. */
 export function printed(control: Control, values: Values): { text: string; spoken: string } {
+  const choice = control.choices?.[Math.round(valueOf(values, control.key))];
+  if (choice !== undefined) return { text: choice, spoken: choice };
   const digits = fixed(valueOf(values, control.key), control.digits);
   return { text: `${digits} ${control.unit}`, spoken: `${digits} ${control.spoken}` };
 }
@@ -29,7 +32,7 @@ export function liveHtml(figure: LiveFigure, values: Values): Html {
   return safe`<figure class="live" data-live="${figure.name}" data-values="${
     jsonForScript(values).markup
   }">
-<div class="picture">${figure.picture(values)}</div>
+<div class="picture">${figure.picture(values, asImage)}</div>
 <div>
 ${
     figure.controls.map((control) => slider(control, values))

@@ -5,7 +5,10 @@ import { type Html, safe } from "../html.ts";
 import { drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { scale, ticks } from "../scale.ts";
 import { sphereDepartures, sphereGlassPv } from "../sphereDeparture.ts";
-import { type LiveFigure, valueOf, type Values } from "./figure.ts";
+import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { type Paint, sideBySide } from "./pixels.ts";
+import { raysDrawing, sphereStar } from "./sphereStar.ts";
+import { starPixels } from "./starPixels.ts";
 
 /** What a sphere of that size comes to. */
 export interface SphereReading {
@@ -40,7 +43,7 @@ export function sphereReading(values: Values): SphereReading {
   return { depth: sagitta(aperture, radius), glassPv, wavefrontPvWaves, heights };
 }
 
-function picture(values: Values): Html {
+function departure(values: Values): Html {
   const { heights, wavefrontPvWaves } = sphereReading(values), goal = valueOf(values, "goal");
   const aperture = valueOf(values, "aperture"), wavelength = valueOf(values, "wavelength");
   const waves = heights.map((glass) => 2 * glass / wavelength);
@@ -80,7 +83,32 @@ function picture(values: Values): Html {
   });
 }
 
+const starNow = once(sphereStar);
+
+function picture(values: Values, paint: Paint): Html {
+  const star = starNow(values), shown = 142;
+  return safe`${departure(values)}${raysDrawing(values, star)}${
+    sideBySide([
+      [
+        "star by the sphere",
+        paint(starPixels(star.sphere), {
+          shown,
+          finding: `The sphere’s star: ${fixed(star.strehl, 2)} of the brightness in the middle.`,
+        }),
+      ],
+      [
+        "by the paraboloid",
+        paint(starPixels(star.paraboloid), {
+          shown,
+          finding: `The paraboloid’s star, ${fixed(star.defocusWaves, 1)} waves out of focus.`,
+        }),
+      ],
+    ])
+  }`;
+}
+
 function reading(values: Values): Html {
+  const { spot, strehl } = starNow(values);
   const { depth, glassPv, wavefrontPvWaves } = sphereReading(values),
     goal = valueOf(values, "goal");
   const f = valueOf(values, "focal") / valueOf(values, "aperture");
@@ -89,10 +117,12 @@ function reading(values: Values): Html {
     fixed(wavefrontPvWaves, 3)
   } wave</output></big> from ${fixed(glassPv)} nm of glass: ${says}.<br>f/${fixed(f, 1)}, <output>${
     fixed(depth, 3)
-  } mm</output> deep.`;
+  } mm</output> deep. At the eyepiece: Strehl ratio <output>${fixed(strehl, 2)}</output>, rays ${
+    fixed(spot, 4)
+  } mm wide.`;
 }
 
-/** The figure: aperture and focal length to slide. */
+/** The figure: aperture, focal length and the place of the eyepiece to slide. */
 export const sphereOrParaboloid: LiveFigure = {
   name: "sphere-or-paraboloid",
   controls: [
@@ -100,7 +130,7 @@ export const sphereOrParaboloid: LiveFigure = {
       key: "aperture",
       label: "Aperture",
       min: 80,
-      max: 300,
+      max: 250,
       step: 1,
       digits: 0,
       unit: "mm",
@@ -109,18 +139,28 @@ export const sphereOrParaboloid: LiveFigure = {
     {
       key: "focal",
       label: "Focal length",
-      min: 600,
+      min: 900,
       max: 2400,
       step: 10,
       digits: 0,
       unit: "mm",
       spoken: "millimetres",
     },
+    {
+      key: "eyepiece",
+      label: "Eyepiece, from the best focus",
+      min: -1,
+      max: 1,
+      step: 0.01,
+      digits: 2,
+      unit: "mm",
+      spoken: "millimetres",
+    },
   ],
-  start: { aperture: 150, focal: 1200, wavelength: 550, goal: 0.25 },
+  start: { aperture: 150, focal: 1200, eyepiece: 0, wavelength: 550, goal: 0.25 },
   picture,
   reading,
   value: (values) => sphereReading(values).wavefrontPvWaves,
   caption:
-    safe`<b>The line</b> is the best a perfect sphere can do; below the dashed limit it must be figured. Depth grows with D² ÷ f, the sphere’s error with D⁴ ÷ f³.`,
+    safe`<b>The line</b> is the best a perfect sphere can do; below the dashed limit it must be figured. Depth grows with D² ÷ f, the sphere’s error with D⁴ ÷ f³. Stars are drawn brighter where they are faint (power 0.4), 10 λN across.`,
 };

@@ -1,0 +1,32 @@
+/** A star image as pixels: rings of light from its brightness along a radius. */
+import type { StarProfile } from "../../optics/starImage.ts";
+import { type Pixels, pixels } from "./pixels.ts";
+
+/** Drawn brightness is this power of the true one, or the rings would be lost in the dark. */
+export const stretch = 0.4;
+
+/**
+ * The image of a star, as far out as the profile goes, brighter where faint.
+ *
+ * @param profile  distances in even steps from 0
+ * @param size     pixels across
+ * @example the middle of a perfect star is white
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { radialGrid } from "../../optics/quality.ts";
+ * import { starProfile } from "../../optics/starImage.ts";
+ * const grid = radialGrid();
+ * const star = starPixels(starProfile(grid, new Float64Array(grid.q.length)), 3);
+ * assert.equal(star.values[4]?.toFixed(6), "1.000000");
+ * ```
+ */
+export function starPixels({ brightness }: StarProfile, size = 71): Pixels {
+  const last = brightness.length - 1;
+  return pixels(size, (x, y) => {
+    const at = Math.sqrt(x * x + y * y) * last, i = Math.floor(at);
+    if (i >= last) return at === last ? (brightness[last] ?? 0) ** stretch : 0;
+    const share = at - i;
+    const value = (1 - share) * (brightness[i] ?? 0) + share * (brightness[i + 1] ?? 0);
+    return Math.max(0, value) ** stretch;
+  });
+}
