@@ -4,7 +4,8 @@ import { basename, relative } from "node:path";
 import { parseArgs } from "node:util";
 import { buildBook } from "../book/build.ts";
 import type { Progress } from "../book/runnerProgress.ts";
-import { demoName, recordFolder } from "../record/open.ts";
+import { demoName } from "../record/open.ts";
+import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { Watch } from "./watch.ts";
 
 const HELP = `deno task book [RECORD] [--out DIR]
@@ -32,8 +33,8 @@ async function build(record: string, out: string | undefined): Promise<number> {
   Deno.addSignalListener("SIGINT", onStop);
   try {
     const built = await buildBook({
-      record: recordFolder(record),
-      ...(out === undefined ? {} : { out }),
+      record: recordFromCaller(record),
+      ...(out === undefined ? {} : { out: fromCaller(out) }),
       onProgress: (step: Progress) => watch.step({ ...step, notebook: basename(step.notebook) }),
       signal: stop.signal,
     });

@@ -1,8 +1,9 @@
 // deno-lint-ignore-file no-console
 /** `deno task check`: read a record, say what is known, how surely, and what to do next. */
 import { parseArgs } from "node:util";
-import { demoName, openMirror, recordFolder } from "../record/open.ts";
+import { demoName, openMirror } from "../record/open.ts";
 import { tell } from "../record/tell.ts";
+import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { writeWhole } from "./writeWhole.ts";
 
 const HELP = `deno task check [RECORD] [--json FILE]
@@ -38,9 +39,9 @@ async function main(args: string[]): Promise<number> {
     return 2;
   }
   try {
-    const { record, summary } = await openMirror(recordFolder(positionals[0] ?? demoName));
+    const { record, summary } = await openMirror(recordFromCaller(positionals[0] ?? demoName));
     if (values.json !== undefined) {
-      await writeWhole(values.json, `${JSON.stringify(summary, null, 2)}\n`);
+      await writeWhole(fromCaller(values.json), `${JSON.stringify(summary, null, 2)}\n`);
     }
     console.log(tell(summary, record.defaults).join("\n"));
     if (values.json !== undefined) console.log(`\nWritten: ${values.json}`);

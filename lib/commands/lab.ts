@@ -1,6 +1,5 @@
 // deno-lint-ignore-file no-console
 /** `deno task lab`: the kit's own kernel written, and Jupyter opened on the notebooks. */
-import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import {
@@ -10,6 +9,7 @@ import {
   kitJupyter,
   writeKernelspec,
 } from "../book/kernelspec.ts";
+import { recordFromCaller } from "./fromCaller.ts";
 import { findJupyter, HOW_TO_GET_JUPYTER } from "./jupyter.ts";
 
 const HELP = `deno task lab [RECORD]
@@ -63,7 +63,7 @@ function readWish(args: readonly string[]): Wish | "help" | { readonly mistake: 
 
 /** The record as the kernel finds it, which works in another folder than this command. */
 function forKernel(record: string): string {
-  return /[\\/]/.test(record) || /^\.{1,2}$/.test(record) ? resolve(record) : record;
+  return recordFromCaller(record);
 }
 
 async function open({ record, data }: Wish): Promise<number> {
