@@ -1,4 +1,5 @@
 /** Tests of the finished glass: knife, zones, star, and what they prove. */
+export * from "./air.ts";
 export * from "./knife.ts";
 export * from "./mask.ts";
 export * from "./openings.ts";

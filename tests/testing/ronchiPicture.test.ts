@@ -19,6 +19,7 @@ function agree(
   setting: RonchiSetting,
   at: Points,
   wanted: readonly number[],
+  room = 0.007,
 ): number {
   const off = ronchiAt(at, setting).map((v, i) => Math.abs(v - (wanted[i] ?? NaN)));
   assert.ok(Math.max(...off) < room, `${name}: ${off}`);
