@@ -9,7 +9,7 @@ import type { Mirror } from "../record/open.ts";
 import { forecastOf, lineOf, type LinePoint, requireLog } from "./depth.ts";
 
 /** How far back the drawing goes, min. */
-const lastMinutes = 40;
+const lastMinutes = 15;
 
 /** A place in micrometres over the stop. */
 interface Over {
@@ -79,7 +79,7 @@ function draw(near: Near, width: number, finding: string): Html {
 }
 
 /**
- * A mirror's last forty minutes up to some minute, in micrometres from where rough grinding should stop.
+ * A mirror's last quarter of an hour up to some minute, in micrometres from where rough grinding should stop.
  *
  * @param minute  later minutes and readings are covered
  * @param says    the finding in bold under the figure

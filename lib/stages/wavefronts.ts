@@ -190,7 +190,7 @@ export function starMiddle(before: ZoneFigure, now: ZoneFigure): Shown {
         width,
         height: width < 500 ? 240 : 280,
         finding,
-        x: { title: "Distance from the middle (wavelength × focal ratio)", domain: [0, 2.5] },
+        x: { title: "From the middle (waves × focal ratio)", domain: [0, 2.5] },
         y: { title: "Brightness, of a perfect middle", domain: [0, 1.05] },
         marks: stars.map(({ points }, i) =>
           Plot.line(points, { x: "at", y: "light", ...looks[i] })

@@ -103,7 +103,7 @@ Deno.test("nearStop: zero is the stop, and the misread row is not drawn", () => 
   const shown = nearStop(asha, 130, "Too long.");
   assert.match(shown.text, /At minute 130 the line stands at 3[4-6]/); // DERIVED 1203 - 1168 um
   const first = shown.html.slice(0, shown.html.indexOf("</svg>"));
-  assert.equal(first.match(/<circle/g)?.length, 3); // minutes 100, 120, 130
+  assert.equal(first.match(/<circle/g)?.length, 2); // minutes 120, 130
   assert.throws(() => nearStop(empty, 130, ""), /requires a log/);
 });
 
