@@ -5,6 +5,7 @@ export * from "./huber.ts";
 export * from "./leastSquares.ts";
 export * from "./lines.ts";
 export * from "./outliers.ts";
+export * from "./phaseSum.ts";
 export * from "./quadrature.ts";
 export * from "./quantiles.ts";
 export * from "./random.ts";

@@ -12,11 +12,13 @@
  * (0.25) 93 / 91 / 93; a wiggle with corners 94 / 93 / 93; this one 94 / 93 / 94. The weak spot is rings about as narrow as
  * a window (88 %), which no reading sees. On a single mirror it may err to the wide side: the reference ring's conic, 100.
  */
+import { fewestColumns } from "./fewestColumns.ts";
 import { random, type RandomSource } from "../numeric/random.ts";
 import {
   backward,
   dot,
   forward,
+  forwardAll,
   lowerTriangle,
   type Matrix,
   matrix,
@@ -177,15 +179,19 @@ function believe(
 function profileSpread(model: ZoneModel, beliefs: readonly Belief[], dof: number): Float64Array {
   const wider = Number.isFinite(dof) && dof > 2 ? dof / (dof - 2) : 1;
   const share = beliefs.reduce((sum, b) => sum + b.share, 0);
-  return Float64Array.from(model.profile, (row) => {
-    let first = 0, second = 0;
-    for (const { share: part, middle, lower } of beliefs) {
-      const level = dot(row, middle), loose = forward(lower, row);
-      first += (part / share) * level;
-      second += (part / share) * (level * level + wider * dot(loose, loose));
+  const turned = transpose(model.profile), places = model.profile.length;
+  const first = new Float64Array(places), second = new Float64Array(places);
+  for (const { share: part, middle, lower } of beliefs) {
+    const level = times(model.profile, middle), loose = forwardAll(lower, turned);
+    for (let i = 0; i < places; i++) {
+      let square = 0;
+      for (const column of loose) square += (column[i] as number) * (column[i] as number);
+      const here = level[i] as number;
+      first[i] = (first[i] as number) + (part / share) * here;
+      second[i] = (second[i] as number) + (part / share) * (here * here + wider * square);
     }
-    return Math.sqrt(Math.max(second - first * first, 0));
-  });
+  }
+  return second.map((v, i) => Math.sqrt(Math.max(v - (first[i] as number) ** 2, 0)));
 }
 
 function throwAll(
@@ -198,23 +204,21 @@ function throwAll(
 ): Draws {
   const empty = (): Float64Array => new Float64Array(count);
   const draws = { pv: empty(), rms: empty(), strehl: empty(), conic: empty() };
+  const rows = [...model.wavefront, model.conic], turned = transpose(rows);
   const judging = { weights: model.grid.weights, wavelength, dof };
   const share = beliefs.reduce((sum, b) => sum + b.share, 0);
   let reached = 0, begin = 0;
   for (const belief of beliefs) {
     reached += belief.share / share;
     const end = belief === beliefs.at(-1) ? count : Math.round(reached * count);
-    throwAbout(loosen(model, belief), judging, source, begin, end, draws);
+    throwAbout(loosen(rows, turned, belief), judging, source, begin, end, draws);
     begin = end;
   }
   return draws;
 }
 
-/** The belief seen on the grid, columns that do nothing left out. */
-function loosen(model: ZoneModel, { middle, lower }: Belief): Loose {
-  const rows = [...model.wavefront, model.conic];
-  const all = transpose(rows.map((row) => forward(lower, row)));
-  const size = (column: Float64Array): number => dot(column, column);
-  const least = 1e-6 * Math.max(...all.map(size));
-  return { middle: times(rows, middle), columns: all.filter((c) => size(c) > least) };
+/** The belief seen on the grid; the conic is a sum of the grid's places and follows them. */
+function loosen(rows: Matrix, turned: Matrix, { middle, lower }: Belief): Loose {
+  const columns = fewestColumns(forwardAll(lower, turned), rows.length - 1);
+  return { middle: times(rows, middle), columns };
 }

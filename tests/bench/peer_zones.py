@@ -3,8 +3,9 @@ import numpy as np
 
 
 def posterior(given):
-    """10,000 draws; median and standard deviation of P-V, RMS, Strehl and conic, nm."""
+    """10,000 draws; median and standard deviation of P-V, RMS, Strehl and conic, nm; u of the profile at the edge."""
     seen, wavefront = np.array(given["seen"]), np.array(given["wavefront"])
+    profile = np.array(given["profile"])
     conic, places = np.array(given["conic"]), np.array(given["weights"])
     frequencies, y = np.array(given["frequencies"]), np.array(given["y"])
     variance, dof, count = np.array(given["variance"]), given["dof"], given["count"]
@@ -44,13 +45,17 @@ def posterior(given):
         ends = np.rint(np.cumsum(part) / part.sum() * count).astype(int)
         ends[-1] = count
         pv, rms, strehl, k = (np.empty(count) for _ in range(4))
-        start = 0
+        start, first, second = 0, 0.0, 0.0
         for (i, j), end in zip(kept, ends):
             prior = np.concatenate([[0, 0], (all_sines[i] * sizes[j]) ** -2])
             precision = (seen.T / variance) @ seen + np.diag(prior)
             lower = np.linalg.cholesky(precision)
             loose = np.linalg.solve(lower, rows.T)
-            middle = np.linalg.solve(precision, seen.T @ (y / variance)) @ rows.T
+            coefficients = np.linalg.solve(precision, seen.T @ (y / variance))
+            middle = rows @ coefficients
+            level, wide = profile @ coefficients, (np.linalg.solve(lower, profile.T) ** 2).sum(0)
+            first += share[i, j] * level
+            second += share[i, j] * (level**2 + dof / (dof - 2) * wide)
             size = (loose**2).sum(1)
             loose = loose[size > 1e-6 * size.max()]
             m = end - start
@@ -64,6 +69,8 @@ def posterior(given):
             strehl[start:end] = (np.cos(phase) @ places) ** 2 + (np.sin(phase) @ places) ** 2
             k[start:end] = thrown[:, -1]
             start = end
-        return [f(x) for x in (pv, rms, strehl, k) for f in (np.median, np.std)]
+        first, second = first / part.sum(), second / part.sum()
+        edge = np.sqrt(second[-1] - first[-1] ** 2)
+        return [f(x) for x in (pv, rms, strehl, k) for f in (np.median, np.std)] + [edge]
 
     return run

@@ -4,6 +4,7 @@ import {
   backward,
   dot,
   forward,
+  forwardAll,
   lowerTriangle,
   matrix,
   product,
@@ -36,4 +37,20 @@ Deno.test("L L^T gives the matrix back, and both triangles are solved", () => {
 Deno.test("a matrix that is not positive is refused", () => {
   assert.throws(() => lowerTriangle([Float64Array.of(1, 2), Float64Array.of(2, 1)]), /positive/);
   assert.equal(dot([1, 2], [3, 4]), 11);
+});
+
+Deno.test("all columns solved at once are the columns solved one by one", () => {
+  const lower = [
+    Float64Array.of(2, 0, 0),
+    Float64Array.of(-1, 3, 0),
+    Float64Array.of(0.5, 4, 0.25),
+  ];
+  const right = [Float64Array.of(1, 4), Float64Array.of(2, -5), Float64Array.of(3, 6)];
+  const before = right.map((row) => [...row]), all = forwardAll(lower, right);
+  [0, 1].forEach((j) =>
+    forward(lower, right.map((row) => row[j] ?? NaN)).forEach((x, i) =>
+      assert.ok(Math.abs(x - (all[i]?.[j] ?? NaN)) < 1e-14 * Math.max(1, Math.abs(x)))
+    )
+  );
+  assert.deepEqual(right.map((row) => [...row]), before, "left as they were");
 });
