@@ -1,4 +1,5 @@
 /** Stages: for each stage of the work, the reader's own readings beside the demo's, and the decision they call for. */
+export { demoExample } from "./whose.ts";
 export { decideCurve, radiusByMethods, yourCurve } from "./curve.ts";
 export {
   decideNext,

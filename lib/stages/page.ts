@@ -137,7 +137,9 @@ function verdictOf(summary: Summary): Shown {
 
 /** The verdict on the surface; where the reader has none yet, how to get one, and the demo's beside. */
 export function verdictOrDemo(yours: Mirror, demo: Mirror): Shown {
-  if (yours.summary.verdict !== undefined) return verdictOf(yours.summary);
+  if (yours.summary.verdict !== undefined) {
+    return yoursBlock(yours.summary.title, verdictOf(yours.summary));
+  }
   return together(
     notYet(
       "the verdict",

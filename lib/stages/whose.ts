@@ -41,3 +41,12 @@ export function ownOrDemo(part: Part, yours: Mirror, demo: Mirror): Shown {
   if (part.count(demo) === 0) return missing;
   return together(missing, demoBlock(demo.summary.title, ...part.show(demo, "demo")));
 }
+
+/**
+ * An example from the demo mirror: marked as the demo's, unless the reader's own mirror is the demo.
+ *
+ * @param contents  figures, tables, sentences made from the demo's readings
+ */
+export function demoExample(yours: Mirror, demo: Mirror, ...contents: Showable[]): Shown {
+  return yours.isDemo ? together(...contents) : demoBlock(demo.summary.title, ...contents);
+}
