@@ -19,24 +19,28 @@ function plain(text: string): string {
 }
 
 /**
- * A figure without what only a notebook's front end needs: the wrapper, and the style sheet a page has already.
+ * A figure without what only a notebook's front end needs: the wrapper, and the style sheet and scripts that a page has
+ * once for all.
  *
  * @param html  markup that a figure or block of the kit shows
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const shown = '<div class="first-mirror"><style data-first-mirror>p{}</style><p>1</p></div>';
+ * const shown = '<div class="first-mirror"><style data-first-mirror>p{}</style><p>1</p><script data-first-mirror>2</script></div>';
  * assert.equal(unwrapped(shown), "<p>1</p>");
  * ```
  */
 export function unwrapped(html: string): string {
   const inside = /^\s*<div class="first-mirror"[^>]*>([\s\S]*)<\/div>\s*$/.exec(html)?.[1] ?? html;
-  return inside.replace(/<style data-first-mirror[\s\S]*?<\/style>/g, "").trim();
+  return inside.replace(/<(style|script) data-first-mirror[\s\S]*?<\/\1>/g, "").trim();
 }
 
 function shown(data: Readonly<Record<string, unknown>>): string {
   const html = textOf(data["text/html"]);
-  if (html.trim() !== "") return `${unwrapped(html)}\n`;
+  if (html.trim() !== "") {
+    const left = unwrapped(html);
+    return left === "" ? "" : `${left}\n`;
+  }
   const svg = textOf(data["image/svg+xml"]);
   const text = clean(data["text/plain"]);
   if (svg !== "") return `<figure>${svg}</figure>\n`;

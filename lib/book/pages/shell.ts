@@ -1,6 +1,9 @@
 /** What every page of the book has: one file with its style and script inside, a bar, a main part, a foot. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
+import { runtimeScript } from "../../figures/live/runtimeScript.ts";
 import { paperRules, rootTokens, rules } from "../../figures/look.ts";
+import { scriptElement } from "../../figures/show.ts";
+import { pageScript } from "../../lessons/pageScript.ts";
 import ground from "./ground.css" with { type: "text" };
 import own from "./page.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
@@ -32,6 +35,15 @@ const policy =
 /** Drawings without labels on their inner groups: a picture tells one finding, and ARIA allows no label on a bare group. */
 function oneLabel(markup: string): string {
   return markup.replace(/(<g\b(?![^>]*\srole=)[^>]*?) aria-label="[^"]*"/g, "$1");
+}
+
+/** The scripts a page needs, each once: figures and exercises come without their own. */
+function scriptsFor(main: string): Html {
+  return safe`<script>
+${trusted(script)}</script>
+${main.includes('<section class="exercise"') && scriptElement(pageScript())}${
+    main.includes('<figure class="live"') && scriptElement(runtimeScript)
+  }`;
 }
 
 /**
@@ -75,8 +87,7 @@ ${after}
 ${footer}
 </footer>
 </div>
-<script>
-${trusted(script)}</script>
+${scriptsFor(main.markup)}
 </body>
 </html>
 `.markup;

@@ -1,14 +1,14 @@
 /** Shows a live figure in a notebook: a still with its number, which the page's runtime then makes live. */
-import { safe, trusted } from "../html.ts";
-import { type Shown, wordsOf } from "../show.ts";
+import { safe } from "../html.ts";
+import { scriptElement, type Shown, wordsOf } from "../show.ts";
 import type { Values } from "./figure.ts";
 import { liveFigure } from "./figures.ts";
 import { liveHtml } from "./parts.ts";
 import { runtimeScript } from "./runtimeScript.ts";
 
 /** Each figure calls in; whether the runtime came before or after does not matter. */
-const call = trusted(
-  "<script>(globalThis.firstMirrorLive = globalThis.firstMirrorLive || []).push(0);</script>",
+const call = scriptElement(
+  "(globalThis.firstMirrorLive = globalThis.firstMirrorLive || []).push(0);",
 );
 
 /**

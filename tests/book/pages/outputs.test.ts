@@ -22,9 +22,17 @@ Deno.test("a figure of the kit stands as it is, without the notebook's wrapper a
   );
   assert.equal(
     unwrapped("<style data-first-mirror>p{}</style><script data-first-mirror>1</script>"),
-    "<script data-first-mirror>1</script>",
+    "",
+    "a page has both once",
   );
+  const data = '<p>1</p><script type="application/json">{}</script>';
+  assert.equal(unwrapped(data), data, "an exercise keeps its data");
   assert.equal(unwrapped("<p>bare</p>"), "<p>bare</p>");
+});
+
+Deno.test("what only brings style and script leaves nothing behind", () => {
+  const html = '<div class="first-mirror"><script data-first-mirror>1</script></div>';
+  assert.equal(outputHtml(shown({ "text/html": html, "text/plain": "" })), "");
 });
 
 Deno.test("plain text is escaped, without colour codes: a sentence where it is short, else its lines", () => {

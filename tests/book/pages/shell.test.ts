@@ -21,6 +21,18 @@ Deno.test("style and script are inside, and the page's own policy lets nothing i
   assert.doesNotMatch(html, /<link|<script src/);
 });
 
+Deno.test("a page has the scripts of what stands in it, each once", () => {
+  const scripts = (html: string): number => html.match(/<script data-first-mirror>/g)?.length ?? 0;
+  const live = '<figure class="live" data-live="x"></figure>',
+    ask = '<section class="exercise"></section>';
+  assert.equal(scripts(page()), 0);
+  assert.equal(scripts(page(trusted(live + live))), 1);
+  assert.equal(scripts(page(trusted(live + ask + ask))), 2);
+  assert.match(page(trusted(live)), /firstMirrorLive/);
+  assert.match(page(trusted(ask)), /firstMirrorExercises/);
+  assert.doesNotMatch(page(trusted(ask)), /firstMirrorLive/);
+});
+
 Deno.test("the style has the look's colours for daylight, dark and paper, each once, and no bracket is left open", () => {
   const style = /<style>([\s\S]*?)<\/style>/.exec(page())?.[1] ?? "";
   assert.match(style, /--glass: #0b5a78/);
