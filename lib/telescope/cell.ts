@@ -1,0 +1,219 @@
+/** The cell: where to carry the glass, and how much it sags between the points. */
+import { capVolume, sagitta } from "../optics/sphere.ts";
+import { plateOnPoints, type PointRing, type Sag } from "./plate.ts";
+import { given, requireAbove0 } from "./ranges.ts";
+
+/** A disc and its glass; lengths mm. */
+export interface Disc {
+  readonly aperture: number;
+  readonly thickness: number;
+  readonly youngGPa: number;
+  readonly poisson: number;
+  readonly densityKgPerM3: number;
+}
+
+export type Points = 3 | 6 | 9 | 18;
+
+const deg = (angle: number): number => (angle * Math.PI) / 180;
+
+/**
+ * Where the points stand, in units of the disc's radius; every point carries the same force.
+ *
+ * Three points need no lever; nine and eighteen stand on rocking bars and triangles, each on a pivot in the middle of its
+ * points' forces.
+ *
+ * @see published optima 0.645 and 0.683 (Nelson, Lubliner and Mast 1982, read second-hand); nine and eighteen by least
+ *   sag, own computation
+ */
+export const SUPPORTS: Readonly<Record<Points, readonly PointRing[]>> = {
+  3: [{ points: 3, radius: 0.645 }],
+  6: [{ points: 6, radius: 0.681 }],
+  9: [
+    { points: 3, radius: 0.377 },
+    { points: 3, radius: 0.817, turn: deg(31.4) },
+    { points: 3, radius: 0.817, turn: -deg(31.4) },
+  ],
+  18: [
+    { points: 6, radius: 0.361 },
+    { points: 6, radius: 0.823, turn: deg(15.1) },
+    { points: 6, radius: 0.823, turn: -deg(15.1) },
+  ],
+};
+
+/** Three points for a mirror that is refocused anyway: focus taken away, this radius sags least. */
+export const REFOCUSED_RADIUS = 0.4014;
+
+/** How many times more than a thin plate a thick disc sags; nothing is known for nine and eighteen. */
+const SHEAR: Readonly<Partial<Record<Points, number>>> = { 3: 3.08, 6: 10.8 };
+
+/** Sag of the glass, nm; the wavefront's is twice as much. */
+export interface SupportSag {
+  /** radii of the rings of points, mm */
+  readonly radii: readonly number[];
+  /** RMS of a thin plate about its mean */
+  readonly rms: number;
+  /** the same with focus taken away */
+  readonly rmsRefocused: number;
+  /** RMS with shear, which thick discs have; absent where it is not known */
+  readonly rmsThick?: number;
+  /** height of the glass at (r, angle), mm and rad, nm; thin plate, + where the points push */
+  readonly at: (r: number, angle: number) => number;
+}
+
+function requireDisc(name: string, disc: Disc): void {
+  requireAbove0(name, { ...disc });
+  if (disc.poisson >= 0.5 || disc.thickness > disc.aperture / 2) {
+    throw new RangeError(
+      `${name} requires a plate: thickness up to half the aperture, poisson below 0.5, got ${
+        given({ ...disc })
+      }`,
+    );
+  }
+}
+
+/**
+ * Mass of the disc, before the hollow is ground: pi D^2 t density / 4.
+ *
+ * @returns g
+ * @throws {RangeError} where a value is not above 0
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const glass = { youngGPa: 72, poisson: 0.22, densityKgPerM3: 2500 };
+ * assert.equal(discMass({ aperture: 150, thickness: 25, ...glass }).toFixed(0), "1104");
+ * ```
+ */
+export function discMass(disc: Disc): number {
+  requireDisc("discMass", disc);
+  return (Math.PI / 4) * disc.aperture ** 2 * disc.thickness * disc.densityKgPerM3 * 1e-6;
+}
+
+/**
+ * Sag unit q a^4 / Dflex, nm: weight a square metre, radius, bending stiffness E t^3 / 12(1 - nu^2).
+ *
+ * @throws {RangeError} where a value is out of range
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const glass = { youngGPa: 72, poisson: 0.22, densityKgPerM3: 2500 };
+ * assert.equal(sagUnit({ aperture: 150, thickness: 25, ...glass }).toFixed(1), "196.8");
+ * ```
+ */
+export function sagUnit(disc: Disc): number {
+  requireDisc("sagUnit", disc);
+  const { aperture, thickness, youngGPa, poisson, densityKgPerM3 } = disc;
+  const t = thickness / 1000, a = aperture / 2000, pressure = densityKgPerM3 * GRAVITY * t;
+  const stiffness = (youngGPa * 1e9 * t ** 3) / (12 * (1 - poisson ** 2));
+  return ((pressure * a ** 4) / stiffness) * 1e9;
+}
+
+/** Standard gravity, m/s^2. */
+export const GRAVITY = 9.80665;
+
+const known = new Map<string, Sag>();
+
+/** The plate's own numbers depend on glass and points only: worked out once. */
+function shapeOf(rings: readonly PointRing[], poisson: number): Sag {
+  const key = JSON.stringify([rings, poisson]);
+  const sag = known.get(key) ?? plateOnPoints(rings, poisson);
+  known.set(key, sag);
+  return sag;
+}
+
+/**
+ * How much a disc sags on its points, looking straight up; at altitude h the load along the axis is sin h of it.
+ *
+ *     rms = c q a^4 / Dflex: with the fourth power of the width, and the inverse square of the thickness
+ *
+ * @param disc      mm, GPa, kg/m^3
+ * @param support   3, 6, 9 or 18 points at their usual places, or rings of your own
+ * @throws {RangeError} outside the ranges of a plate
+ * @see thin plate by `plateOnPoints`; shear fitted to a thick-plate computation, t/a up to 0.5
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const glass = { youngGPa: 72, poisson: 0.22, densityKgPerM3: 2500 };
+ * const sag = supportSag({ aperture: 150, thickness: 25, ...glass }, 3);
+ * assert.equal(sag.rms.toFixed(2), "1.22");
+ * assert.equal(sag.rmsThick?.toFixed(1), "1.6");
+ * ```
+ */
+export function supportSag(disc: Disc, support: Points | readonly PointRing[]): SupportSag {
+  const unit = sagUnit(disc), a = disc.aperture / 2;
+  const rings = typeof support === "number" ? SUPPORTS[support] : support;
+  const shape = shapeOf(rings, disc.poisson);
+  const shear = typeof support === "number" ? SHEAR[support] : undefined;
+  const rms = unit * shape.rms;
+  return {
+    radii: [...new Set(rings.map(({ radius }) => radius * a))],
+    rms,
+    rmsRefocused: unit * shape.rmsRefocused,
+    ...(shear === undefined ? {} : { rmsThick: rms * (1 + shear * (disc.thickness / a) ** 2) }),
+    at: (r, angle) => unit * shape.at(r / a, angle),
+  };
+}
+
+/**
+ * The ring radius on which a plate sags least.
+ *
+ * @param points     3 or more on one ring
+ * @param poisson    of the glass, 0 to below 0.5
+ * @param criterion  "as it is", or "refocused": focus taken away, as at an eyepiece
+ * @returns in units of the disc's radius
+ * @throws {RangeError} outside those ranges
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(bestRingRadius(3, 0.25, "as it is").toFixed(2), "0.64");
+ * ```
+ */
+export function bestRingRadius(
+  points: number,
+  poisson: number,
+  criterion: "as it is" | "refocused",
+): number {
+  const sag = (radius: number): number => {
+    const { rms, rmsRefocused } = plateOnPoints([{ points, radius }], poisson, 42);
+    return criterion === "as it is" ? rms : rmsRefocused;
+  };
+  const golden = (Math.sqrt(5) - 1) / 2;
+  let low = 0.2, high = 0.95;
+  while (high - low > 1e-3) {
+    const a = high - golden * (high - low), b = low + golden * (high - low);
+    if (sag(a) < sag(b)) high = b;
+    else low = a;
+  }
+  return (low + high) / 2;
+}
+
+/**
+ * Height above the disc's back of its centre of gravity, where edge supports belong, half a millimetre loose.
+ *
+ * @param radius  of curvature of the face, mm
+ * @returns mm
+ * @throws {RangeError} where the hollow is deeper than the disc
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(edgeSupportHeight({ aperture: 150, thickness: 25, radius: 2400 }).toFixed(2), "12.21");
+ * ```
+ */
+export function edgeSupportHeight(
+  { aperture, thickness, radius }: {
+    readonly aperture: number;
+    readonly thickness: number;
+    readonly radius: number;
+  },
+): number {
+  requireAbove0("edgeSupportHeight", { aperture, thickness, radius });
+  const depth = sagitta(aperture, radius), hollow = capVolume(aperture, radius);
+  const whole = (Math.PI / 4) * aperture ** 2 * thickness;
+  if (depth >= thickness) {
+    throw new RangeError(
+      `edgeSupportHeight requires a hollow shallower than the disc, got ${
+        given({ depth, thickness })
+      }`,
+    );
+  }
+  return (whole * (thickness / 2) - hollow * (thickness - depth / 3)) / (whole - hollow);
+}

@@ -1,0 +1,169 @@
+/** The flat that turns the cone of light to the side: how large, and how far off centre. */
+import { findRoot } from "../numeric/rootFinding.ts";
+import { given, requireAbove0 } from "./ranges.ts";
+
+/** A main mirror by its two lengths, mm. */
+export interface MainMirror {
+  readonly aperture: number;
+  readonly focalLength: number;
+}
+
+/** The flat that a cone of light asks for; lengths mm. */
+export interface FlatWanted {
+  /** least minor axis of an ellipse cut at 45 degrees, root 2 long to 1 wide */
+  readonly minorAxis: number;
+  /** width and length of the cone's own cut by the flat: a little slimmer than root 2 to 1 */
+  readonly sectionMinor: number;
+  readonly sectionMajor: number;
+  /** shift of the flat's centre away from the focuser, and the same toward the main mirror */
+  readonly offset: number;
+  /** the same shift measured along the flat's face, root 2 times as much */
+  readonly offsetAlongFace: number;
+  /** the thin-cone rule, i + L (D - i) / f, for comparison */
+  readonly simpleMinorAxis: number;
+}
+
+/** The cone's half-opening (tangent) and its half-width at the flat. */
+function cone({ aperture, focalLength }: MainMirror, flatToFocus: number, lit: number): {
+  slope: number;
+  half: number;
+} {
+  const edgeDepth = aperture ** 2 / (16 * focalLength);
+  const slope = (aperture - lit) / (2 * (focalLength - edgeDepth));
+  return { slope, half: lit / 2 + slope * flatToFocus };
+}
+
+function requirePlace(name: string, mirror: MainMirror, flatToFocus: number): void {
+  requireAbove0(name, { ...mirror, flatToFocus });
+  if (flatToFocus >= mirror.focalLength) {
+    throw new RangeError(
+      `${name} requires a flat between mirror and focus, flatToFocus < focalLength in mm, got ${
+        given({ flatToFocus, focalLength: mirror.focalLength })
+      }`,
+    );
+  }
+}
+
+function sectionOf(mirror: MainMirror, flatToFocus: number, lit: number): FlatWanted {
+  const { slope: k, half } = cone(mirror, flatToFocus, lit), squeeze = 1 - k * k;
+  const offset = (half * k) / squeeze;
+  return {
+    minorAxis: (2 * half) / squeeze,
+    sectionMinor: (2 * half) / Math.sqrt(squeeze),
+    sectionMajor: (2 * Math.SQRT2 * half) / squeeze,
+    offset,
+    offsetAlongFace: Math.SQRT2 * offset,
+    simpleMinorAxis: lit + (flatToFocus * (mirror.aperture - lit)) / mirror.focalLength,
+  };
+}
+
+/**
+ * The flat that passes all the light of a field of a given width.
+ *
+ * The cone runs from the mirror's rim to the edge of the fully lit disc at the focus; a plane at 45 degrees cuts it.
+ *
+ *     k = (D - i) / 2(f - D^2/16f),  r = i/2 + kL,  minor axis 2r / (1 - k^2),  offset rk / (1 - k^2)
+ *
+ * @param mirror       aperture D and focal length f, mm
+ * @param flatToFocus  L, along the bent axis, mm; above 0, below f
+ * @param fullyLit     width i of the field that is to lose nothing, mm; 0 up to the aperture
+ * @returns sizes in mm; `offset` is away from the focuser AND toward the main mirror, each
+ * @throws {RangeError} outside those ranges
+ * @see own derivation, a plane through a circular cone; traced ray by ray in the tests
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const flat = flatFor({ aperture: 150, focalLength: 1200 }, 200, 8);
+ * assert.equal(flat.minorAxis.toFixed(2), "31.80");
+ * assert.equal(flat.offset.toFixed(3), "0.942");
+ * ```
+ */
+export function flatFor(mirror: MainMirror, flatToFocus: number, fullyLit: number): FlatWanted {
+  requirePlace("flatFor", mirror, flatToFocus);
+  if (!(fullyLit >= 0 && fullyLit < mirror.aperture)) {
+    throw new RangeError(
+      `flatFor requires a fully lit field of 0 or more, below the aperture, in mm, got ${
+        given({ fullyLit, aperture: mirror.aperture })
+      }; below 0 would mean that no point of the field gets all the light`,
+    );
+  }
+  return sectionOf(mirror, flatToFocus, fullyLit);
+}
+
+/** What a flat of a given size does; lengths mm. */
+export interface FlatHad {
+  /** width of the field that loses nothing; below 0, nothing does: the cone on the axis is already cut */
+  readonly fullyLit: number;
+  /** the thin-cone rule beside it, (a - LD/f) / (1 - L/f) */
+  readonly simpleFullyLit: number;
+  /** share of the light that reaches the middle of the field, 0 to 1; 1 while `fullyLit` is 0 or more */
+  readonly onAxis: number;
+  readonly offset: number;
+  readonly offsetAlongFace: number;
+}
+
+/**
+ * What a flat that is to be had does: its fully lit field and its offset.
+ *
+ * @param mirror       mm
+ * @param flatToFocus  mm; above 0, below the focal length
+ * @param minorAxis    the flat's smaller width a, mm; above 0, below the aperture
+ * @throws {RangeError} outside those ranges
+ * @example a negative field means that even the middle is dimmed
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const mirror = { aperture: 150, focalLength: 1200 };
+ * assert.equal(flatHad(mirror, 200, 35).fullyLit.toFixed(2), "11.83");
+ * assert.equal(flatHad(mirror, 200, 20).onAxis.toFixed(4), "0.6400");
+ * ```
+ */
+export function flatHad(mirror: MainMirror, flatToFocus: number, minorAxis: number): FlatHad {
+  requirePlace("flatHad", mirror, flatToFocus);
+  requireAbove0("flatHad", { minorAxis });
+  const { aperture, focalLength } = mirror;
+  if (minorAxis >= aperture) {
+    throw new RangeError(
+      `flatHad requires a flat below the aperture in mm, got ${given({ minorAxis, aperture })}`,
+    );
+  }
+  const excess = (lit: number): number => sectionOf(mirror, flatToFocus, lit).minorAxis - minorAxis;
+  const least = -aperture * Math.max(1, flatToFocus / (focalLength - flatToFocus));
+  const fullyLit = findRoot(excess, least, aperture * 0.999999);
+  const { offset, offsetAlongFace } = sectionOf(mirror, flatToFocus, Math.max(0, fullyLit));
+  const share = ((minorAxis * focalLength) / (flatToFocus * aperture)) ** 2;
+  return {
+    fullyLit,
+    simpleFullyLit: (minorAxis - (flatToFocus * aperture) / focalLength) /
+      (1 - flatToFocus / focalLength),
+    onAxis: fullyLit >= 0 ? 1 : Math.min(1, share),
+    offset,
+    offsetAlongFace,
+  };
+}
+
+/**
+ * How flat the flat must be: the wavefront its surface error leaves, root 2 times the surface at 45 degrees.
+ *
+ * Only the patch that one star's cone lights counts, L/f of the aperture wide.
+ *
+ * @param surface  error of the flat's glass over that patch, nm, P-V or RMS; 0 or more
+ * @returns the wavefront's, nm, of the same kind
+ * @throws {RangeError} below 0
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(wavefrontFromFlat(50).toFixed(1), "70.7");
+ * ```
+ */
+export function wavefrontFromFlat(surface: number): number {
+  if (!(surface >= 0)) {
+    throw new RangeError(`wavefrontFromFlat requires a surface of 0 nm or more, got ${surface}`);
+  }
+  return Math.SQRT2 * surface;
+}
+
+/** Width of the patch of the flat that one star lights, D L / f, mm. */
+export function starPatch({ aperture, focalLength }: MainMirror, flatToFocus: number): number {
+  requirePlace("starPatch", { aperture, focalLength }, flatToFocus);
+  return (aperture * flatToFocus) / focalLength;
+}

@@ -1,0 +1,158 @@
+/** The whole layout from the parts at hand: where the hole goes, which flat, what it costs. */
+import { tubeBore } from "./bore.ts";
+import { contrastBehind } from "./contrastBehind.ts";
+import { flatFor, flatHad, type MainMirror } from "./flat.ts";
+import { given, requireAbove0, requireNot0Less } from "./ranges.ts";
+import { illumination, magnitudeLoss } from "./vignetting.ts";
+
+/** Tube and focuser; lengths mm. */
+export interface Bend {
+  readonly innerDiameter: number;
+  readonly wall: number;
+  /** of the focuser, racked in, from the tube's outside */
+  readonly height: number;
+  /** spare travel inward */
+  readonly margin: number;
+}
+
+/**
+ * Flat's centre to the focus: half the tube, its wall, the focuser racked in, and the spare travel inward.
+ *
+ * @param bend  mm; tube and focuser above 0, wall and margin 0 or more
+ * @throws {RangeError} outside those ranges
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(flatToFocus({ innerDiameter: 180, wall: 3, height: 70, margin: 15 }), 178);
+ * ```
+ */
+export function flatToFocus({ innerDiameter, wall, height, margin }: Bend): number {
+  requireAbove0("flatToFocus", { innerDiameter });
+  requireNot0Less("flatToFocus", { wall, height, margin });
+  return innerDiameter / 2 + wall + height + margin;
+}
+
+/** What a layout is made from; lengths mm. */
+export interface LayoutParts extends MainMirror {
+  readonly bend: Bend;
+  /** from the flat's centre to the tube's front end; default the tube's inner diameter */
+  readonly frontLength?: number;
+  /** width of the field wanted without any loss; default 0 */
+  readonly fullyLit?: number;
+  /** minor axes to be had; without any, the needed one is taken */
+  readonly flats?: readonly number[];
+  /** width of the field seen; default the width wanted without loss */
+  readonly fieldStop?: number;
+}
+
+/** A telescope laid out; lengths mm, shares 0 to 1. */
+export interface Layout {
+  readonly flatToFocus: number;
+  /** from the main mirror's vertex to the flat's centre along the axis: here goes the hole */
+  readonly flatFromVertex: number;
+  readonly neededFlat: number;
+  readonly flat: number;
+  readonly offset: number;
+  readonly offsetAlongFace: number;
+  /** below 0: no point of the field gets all the light */
+  readonly fullyLit: number;
+  readonly obstructionByDiameter: number;
+  readonly obstructionByArea: number;
+  readonly magnitudeLoss: number;
+  readonly contrast: readonly { readonly ofCutoff: number; readonly value: number }[];
+  readonly illuminationAtStop: number;
+  readonly tubeBore: number;
+  readonly tubeIsWideEnough: boolean;
+  /** sentences on what will not work, empty where all is well */
+  readonly problems: readonly string[];
+}
+
+/** The smallest flat that holds the cone; the largest where none does. */
+function chooseFlat(needed: number, flats: readonly number[]): number {
+  if (flats.length === 0) return needed;
+  const rising = [...flats].sort((a, b) => a - b);
+  return rising.find((flat) => flat >= needed) ?? rising.at(-1) ?? needed;
+}
+
+function problemsOf(parts: LayoutParts, layout: Omit<Layout, "problems">): string[] {
+  const mm = (value: number): string => `${Number(value.toFixed(1))} mm`;
+  const { innerDiameter } = parts.bend, problems: string[] = [];
+  if (layout.fullyLit < 0) {
+    problems.push(
+      `the flat of ${
+        mm(layout.flat)
+      } is smaller than the light of a single star on the axis: nothing is fully lit; ` +
+        "take a larger flat or a lower focuser",
+    );
+  } else if (layout.flat < layout.neededFlat) {
+    problems.push(
+      `no flat at hand holds the cone: ${mm(layout.neededFlat)} is needed for the field wanted, ${
+        mm(layout.flat)
+      } is the largest`,
+    );
+  }
+  if (innerDiameter < parts.aperture) {
+    problems.push(
+      `the tube of ${mm(innerDiameter)} is narrower than the mirror's light, ${mm(parts.aperture)}`,
+    );
+  } else if (!layout.tubeIsWideEnough) {
+    problems.push(
+      `the tube of ${mm(innerDiameter)} cuts light for the edge of the field: ${
+        mm(layout.tubeBore)
+      } is needed at its front`,
+    );
+  }
+  return problems;
+}
+
+/**
+ * Lays out a telescope.
+ *
+ * @param parts  mm; see `LayoutParts`
+ * @throws {RangeError} where a length is out of range, or where the focus cannot come out of the tube
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const bend = { innerDiameter: 180, wall: 3, height: 70, margin: 15 };
+ * const plan = layOut({ aperture: 150, focalLength: 1198.3, bend, fullyLit: 8, flats: [25, 31, 35] });
+ * assert.equal(plan.flatFromVertex.toFixed(1), "1020.3");
+ * assert.equal(plan.flat, 31);
+ * ```
+ */
+export function layOut(parts: LayoutParts): Layout {
+  const { aperture, focalLength, bend, fullyLit = 0, flats = [] } = parts;
+  flats.forEach((flat) => requireAbove0("layOut", { aperture, focalLength, flat }));
+  const distance = flatToFocus(bend);
+  if (distance >= focalLength) {
+    throw new RangeError(
+      `layOut requires a focus outside the tube, flatToFocus < focalLength in mm, got ${
+        given({ flatToFocus: distance, focalLength })
+      }: no place for a flat is left`,
+    );
+  }
+  const mirror = { aperture, focalLength }, flatFromVertex = focalLength - distance;
+  const needed = flatFor(mirror, distance, fullyLit).minorAxis, flat = chooseFlat(needed, flats);
+  const had = flatHad(mirror, distance, flat), ratio = flat / aperture;
+  const edge = (parts.fieldStop ?? fullyLit) / 2;
+  const bore = tubeBore(mirror, flatFromVertex + (parts.frontLength ?? bend.innerDiameter), edge);
+  const layout = {
+    flatToFocus: distance,
+    flatFromVertex,
+    neededFlat: needed,
+    flat,
+    offset: had.offset,
+    offsetAlongFace: had.offsetAlongFace,
+    fullyLit: had.fullyLit,
+    obstructionByDiameter: ratio,
+    obstructionByArea: ratio ** 2,
+    magnitudeLoss: magnitudeLoss(1 - ratio ** 2),
+    contrast: [0.25, 0.5, 0.75].map((ofCutoff) => ({
+      ofCutoff,
+      value: contrastBehind(ofCutoff, ratio),
+    })),
+    illuminationAtStop: illumination({ ...mirror, flatToFocus: distance, minorAxis: flat }, edge),
+    tubeBore: bore,
+    tubeIsWideEnough: bend.innerDiameter >= bore,
+  };
+  return { ...layout, problems: problemsOf(parts, layout) };
+}

@@ -1,0 +1,101 @@
+import assert from "node:assert/strict";
+import {
+  bestRingRadius,
+  type Disc,
+  discMass,
+  edgeSupportHeight,
+  type Points,
+  REFOCUSED_RADIUS,
+  sagUnit,
+  supportSag,
+} from "../../lib/telescope/cell.ts";
+import { near } from "./near.ts";
+
+const soda = { youngGPa: 72, poisson: 0.22, densityKgPerM3: 2500 };
+const boro = { youngGPa: 63, poisson: 0.2, densityKgPerM3: 2230 };
+const small: Disc = { aperture: 150, thickness: 25, ...soda };
+
+Deno.test("mass and unit of sag of 150 x 25 soda-lime", () => {
+  // DERIVED pi x 0.075^2 x 0.025 x 2500 = 1.10447 kg; CROSS-CHECK numpy: 612.92 Pa, 98518 N m, 196.847 nm
+  near(discMass(small), 1104.5);
+  near(sagUnit(small), 196.847, 1e-4);
+});
+
+Deno.test("sag of 150 x 25 soda-lime on every kind of cell, thin plate, nm", () => {
+  // CROSS-CHECK scipy 1.10.1 Ritz, 2 %
+  const rows: [Points, number][] = [[3, 1.216], [6, 0.1568], [9, 0.0904], [18, 0.0115]];
+  for (const [points, rms] of rows) near(supportSag(small, points).rms, rms, 2e-2, `${points}`);
+  near(supportSag(small, [{ points: 3, radius: 0.4 }]).rms, 3.084, 2e-2);
+  near(supportSag(small, [{ points: 3, radius: 0.7071 }]).rms, 1.442, 2e-2);
+});
+
+Deno.test("with focus taken away the best three points stand much further in", () => {
+  // CROSS-CHECK scipy 1.10.1 Ritz: 1.133 at 0.645, 0.479 at 0.40
+  near(supportSag(small, 3).rmsRefocused, 1.133, 2e-2);
+  near(supportSag(small, [{ points: 3, radius: REFOCUSED_RADIUS }]).rmsRefocused, 0.479, 2e-2);
+  // CROSS-CHECK the same: 0.6489 / 0.6444, and 0.4014
+  assert.ok(Math.abs(bestRingRadius(3, 0.2, "as it is") - 0.6489) < 3e-3);
+  assert.ok(Math.abs(bestRingRadius(3, 0.25, "as it is") - 0.6444) < 3e-3);
+  assert.ok(Math.abs(bestRingRadius(3, 0.2, "refocused") - 0.4014) < 3e-3);
+});
+
+Deno.test("larger discs: borosilicate 250 x 40, soda-lime 250 x 25 and 300 x 25", () => {
+  // CROSS-CHECK scipy 1.10.1 Ritz, 2 %
+  const large: Disc = { aperture: 250, thickness: 40, ...boro };
+  near(discMass(large), 4379, 1e-3);
+  const rows: [Points, number][] = [[3, 3.74], [6, 0.4869], [9, 0.2784], [18, 0.0356]];
+  for (const [points, rms] of rows) near(supportSag(large, points).rms, rms, 2e-2, `${points}`);
+  near(supportSag({ aperture: 250, thickness: 25, ...soda }, 3).rms, 9.385, 2e-2);
+  const thin: Disc = { aperture: 300, thickness: 25, ...soda };
+  near(supportSag(thin, 3).rms, 19.46, 2e-2);
+  near(supportSag(thin, 9).rms, 1.447, 2e-2);
+});
+
+Deno.test("shear: a thick disc sags more than a thin plate, and for nine and eighteen nothing is claimed", () => {
+  // CROSS-CHECK scipy 1.10.1, Mindlin plate by Ritz, Poisson's ratio 0.22: t/a and c x 1000, against 6.179 thin
+  const rows = [[0.02, 6.161], [0.16, 6.649], [0.2, 6.918], [0.3333, 8.261], [0.5, 10.974]];
+  for (const [share = 0, c = 0] of rows) {
+    const disc = { ...small, thickness: share * 75 };
+    near((supportSag(disc, 3).rmsThick ?? 0) / sagUnit(disc), c / 1000, 1e-2, `t/a ${share}`);
+  }
+  near((supportSag(small, 6).rmsThick ?? 0) / sagUnit(small), 1.733e-3, 2e-2);
+  assert.equal(supportSag(small, 9).rmsThick, undefined);
+  assert.equal(supportSag(small, 18).rmsThick, undefined);
+});
+
+Deno.test("peak to valley on three points, and the points push up", () => {
+  // CROSS-CHECK scipy 1.10.1: 5.10 nm
+  const sag = supportSag(small, 3);
+  let low = Infinity, high = -Infinity;
+  for (let i = 0; i <= 40; i++) {
+    for (let j = 0; j < 36; j++) {
+      const height = sag.at((75 * i) / 40, (Math.PI * j) / 18);
+      low = Math.min(low, height);
+      high = Math.max(high, height);
+    }
+  }
+  near(high - low, 5.1, 2e-2);
+  assert.ok(sag.at(48.4, 0) > 0 && sag.at(75, Math.PI / 3) < 0);
+});
+
+Deno.test("laws: fourth power of the width, inverse square of the thickness", () => {
+  const base = supportSag(small, 3).rms;
+  near(supportSag({ ...small, aperture: 300 }, 3).rms / base, 16, 1e-9);
+  near(supportSag({ ...small, thickness: 12.5 }, 3).rms / base, 4, 1e-9);
+});
+
+Deno.test("height of the edge supports", () => {
+  // DERIVED: hollow 10.36 cm3 of 441.8, its middle a third of the sagitta below the face
+  const s = 1.17225,
+    hollow = Math.PI * s * (3 * 75 ** 2 + s ** 2) / 6,
+    whole = Math.PI * 75 ** 2 * 25;
+  const wanted = (whole * 12.5 - hollow * (25 - s / 3)) / (whole - hollow);
+  near(edgeSupportHeight({ aperture: 150, thickness: 25, radius: 2400 }), wanted, 1e-5);
+  assert.throws(() => edgeSupportHeight({ aperture: 150, thickness: 1, radius: 2400 }), RangeError);
+});
+
+Deno.test("refuses what is no plate", () => {
+  assert.throws(() => supportSag({ ...small, thickness: 90 }, 3), /requires a plate/);
+  assert.throws(() => discMass({ ...small, aperture: 0 }), RangeError);
+  assert.throws(() => sagUnit({ ...small, poisson: 0.6 }), RangeError);
+});

@@ -1,0 +1,97 @@
+import assert from "node:assert/strict";
+import fc from "fast-check";
+import { flatHad } from "../../lib/telescope/flat.ts";
+import {
+  heightOfIllumination,
+  illumination,
+  magnitudeLoss,
+  overlapOfCircles,
+} from "../../lib/telescope/vignetting.ts";
+import { near } from "./near.ts";
+import { landing } from "./rays.ts";
+
+const flat = { aperture: 150, focalLength: 1200, flatToFocus: 200, minorAxis: 35 };
+
+Deno.test("illumination across the field of a 35 mm flat", () => {
+  // CROSS-CHECK numpy 1.24.2: overlap formula and a two-dimensional sum of 2000 x 2000, agreeing to 2e-5
+  const rows = [[5, 1], [8, 0.95234], [10, 0.87933], [12, 0.79823], [15, 0.67163], [20, 0.46323]];
+  for (const [h = 0, v = 0] of rows) near(illumination(flat, h), v, 3e-5);
+});
+
+Deno.test("where the field has 0.7, half, and half a magnitude less", () => {
+  // CROSS-CHECK scipy 1.10.1 root
+  near(heightOfIllumination(flat, 0.7), 14.331, 1e-4);
+  near(heightOfIllumination(flat, 0.5), 19.097, 1e-4);
+  near(heightOfIllumination(flat, 10 ** (-0.4 * 0.5)), 15.96, 1e-4);
+  near(magnitudeLoss(illumination(flat, 15.96)), 0.5, 1e-3);
+  assert.equal(heightOfIllumination({ ...flat, minorAxis: 20 }, 0.7), undefined);
+});
+
+Deno.test("exact rays beside the two circles: across the tube alike, along it lopsided", () => {
+  // CROSS-CHECK numpy 1.24.2: paraboloid and tilted ellipse: offset, h, across / front / back
+  const rows = [
+    [0.8859, 15, 0.6696, 0.6398, 0.6956],
+    [0.8859, 20, 0.4617, 0.4124, 0.5056],
+    [1.0084, 15, 0.6692, 0.633, 0.7012],
+  ] as const;
+  for (const [offset, h, across, front, back] of rows) {
+    const m = { f: 1200, aperture: 150, toFocus: 200, minor: 35, offset };
+    for (const [hx, hy, wanted] of [[0, h, across], [h, 0, front], [-h, 0, back]] as const) {
+      const got = landing(m, hx, hy);
+      assert.ok(Math.abs(got - wanted) < 0.003, `${hx},${hy}: ${got}, wanted ${wanted}`);
+    }
+  }
+});
+
+Deno.test("without an offset one side of the field goes dim first", () => {
+  // CROSS-CHECK numpy 1.24.2: exact trace, tolerance 0.002 and the 0.001 of this trace's own raster
+  const bare = { f: 1200, aperture: 150, toFocus: 200, minor: 35, offset: 0 };
+  const rows = [[5, 1], [-5, 0.9978], [8, 0.9842], [-8, 0.9175]] as const;
+  for (const [h, wanted] of rows) {
+    const got = landing(bare, h, 0);
+    assert.ok(Math.abs(got - wanted) < 0.003, `${h}: ${got}, wanted ${wanted}`);
+  }
+});
+
+Deno.test("50 random layouts: two circles and rays across the tube within 0.012", () => {
+  let seed = 11, worst = 0;
+  const pick = (low: number, high: number): number => {
+    seed = (seed * 16807) % 2147483647;
+    return low + ((high - low) * seed) / 2147483647;
+  };
+  for (let k = 0; k < 50; k++) {
+    const aperture = pick(110, 250), focalLength = aperture * pick(5, 9);
+    const toFocus = aperture * pick(0.9, 1.3),
+      minor = (aperture * toFocus) / focalLength + pick(3, 12);
+    const had = flatHad({ aperture, focalLength }, toFocus, minor);
+    const h = pick(0, 1.2 * minor / 2);
+    const share = illumination(
+      { aperture, focalLength, flatToFocus: toFocus, minorAxis: minor },
+      h,
+    );
+    const rays = landing({ f: focalLength, aperture, toFocus, minor, offset: had.offset }, 0, h);
+    worst = Math.max(worst, Math.abs(rays - share));
+  }
+  assert.ok(worst < 0.012, `worst ${worst}`);
+});
+
+Deno.test("laws of the overlap: symmetric, whole inside, none apart", () => {
+  const length = fc.double({ min: 0.1, max: 100, noNaN: true });
+  fc.assert(fc.property(length, length, length, (a, b, d) => {
+    const area = overlapOfCircles(a, b, d);
+    assert.ok(Math.abs(area - overlapOfCircles(b, a, d)) < 1e-9 * Math.max(1, a * a, b * b));
+    assert.ok(area >= -1e-9 && area <= Math.PI * Math.min(a, b) ** 2 * (1 + 1e-12));
+    assert.ok(overlapOfCircles(a, b, d * 1.01) <= area + 1e-9 * a * b);
+  }));
+  assert.throws(() => overlapOfCircles(-1, 1, 0), RangeError);
+});
+
+Deno.test("magnitudes lost to the flat's shadow", () => {
+  // CROSS-CHECK numpy 1.24.2: obstruction by diameter, magnitudes
+  const rows = [[0.15, 0.02471], [0.2, 0.04432], [0.25, 0.07007], [0.3, 0.1024], [0.35, 0.14188]];
+  for (const [e = 0, loss = 0] of rows) near(magnitudeLoss(1 - e * e), loss, 2e-4);
+  assert.equal(magnitudeLoss(1), 0);
+  assert.throws(() => magnitudeLoss(0), RangeError);
+  assert.throws(() => illumination(flat, -1), RangeError);
+  assert.throws(() => illumination({ ...flat, flatToFocus: 1300 }, 1), /flatToFocus < focalLength/);
+});
