@@ -102,7 +102,8 @@ Deno.test({
 });
 
 Deno.test({
-  name: "lab opens the older face where there is no newer one; a record by its name is one of the kit's",
+  name:
+    "lab opens the older face where there is no newer one; a record by its name is one of the kit's",
   ...unix,
   fn: () =>
     inFolder(async (folder) => {
