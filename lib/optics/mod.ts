@@ -25,6 +25,7 @@ export * from "./airy.ts";
 export * from "./conic.ts";
 export * from "./contrast.ts";
 export * from "./crossing.ts";
+export * from "./film.ts";
 export * from "./glass.ts";
 export * from "./obstruction.ts";
 export * from "./quality.ts";

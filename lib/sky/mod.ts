@@ -1,0 +1,5 @@
+/** The sky: what eyepiece and aperture show, and what is up tonight from the maker's place. */
+export * from "./eyepiece.ts";
+export * from "./limits.ts";
+export * from "./sunlight.ts";
+export * from "./tonight.ts";
