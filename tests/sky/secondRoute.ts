@@ -1,0 +1,59 @@
+/** The same events by a second program (astronomia 4.2.0: Meeus' algorithms, VSOP87), for comparison only. */
+// deno-lint-ignore-file no-explicit-any
+import * as astronomia from "astronomia";
+import * as tables from "astronomia/data";
+import { findRoot } from "../../lib/numeric/rootFinding.ts";
+
+const { planetposition, moonphase, solstice } = astronomia as any;
+const data = (tables as any).default ?? tables;
+const planets = new Map<string, any>();
+
+function planet(name: string): any {
+  const found = planets.get(name) ?? new planetposition.Planet(data[name]);
+  planets.set(name, found);
+  return found;
+}
+
+/** Terrestrial less universal time near 2027, s, as the first program has it: 75.4; only minutes matter here. */
+const DELTA_T_DAYS = 75.4 / 86_400;
+
+export function jde(date: string): number {
+  return Date.parse(date) / 86_400_000 + 2_440_587.5 + DELTA_T_DAYS;
+}
+
+export function toDate(day: number): Date {
+  return new Date((day - DELTA_T_DAYS - 2_440_587.5) * 86_400_000);
+}
+
+interface Place3 {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+}
+
+function heliocentric(name: string, day: number): Place3 {
+  const { _ra: l, _dec: b, range: r } = planet(name).position(day);
+  return { x: r * Math.cos(b) * Math.cos(l), y: r * Math.cos(b) * Math.sin(l), z: r * Math.sin(b) };
+}
+
+/** Distance from the Earth, AU, seen where it was when its light left. */
+export function distanceAu(name: string, day: number): number {
+  const earth = heliocentric("earth", day);
+  let au = 0;
+  for (let turn = 0; turn < 3; turn++) {
+    const there = heliocentric(name, day - au * 0.0057755183);
+    au = Math.hypot(there.x - earth.x, there.y - earth.y, there.z - earth.z);
+  }
+  return au;
+}
+
+/** When Earth and an outer planet have one heliocentric longitude, between two dates. */
+export function opposition(name: string, from: string, to: string): Date {
+  const apart = (day: number): number =>
+    Math.sin(planet("earth").position(day)._ra - planet(name).position(day)._ra);
+  return toDate(findRoot(apart, jde(from), jde(to), 1e-6));
+}
+
+export const fullMoon = (year: number): Date => toDate(moonphase.full(year));
+export const decemberSolstice = (year: number): Date =>
+  toDate(solstice.december2(year, planet("earth")));
