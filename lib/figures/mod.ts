@@ -27,14 +27,17 @@ export { type Stage, timeline } from "./timeline.ts";
 
 export { budgetBars, type Share } from "./budgetBars.ts";
 export { type Curve, curveToCircle } from "./curveToCircle.ts";
+export { type Grain, grainLadder, type Grains } from "./grainLadder.ts";
 export { type Heap, heapOfReadings } from "./heapOfReadings.ts";
 export { lensAgainstMirror, type LensAndMirror } from "./lensAgainstMirror.ts";
 export { mirrorSection, type SectionedMirror } from "./mirrorSection.ts";
 export { type DepthLog, sagittaAgainstTime } from "./sagittaAgainstTime.ts";
 export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.ts";
+export { type Stroke, strokePlan } from "./strokePlan.ts";
 export { type Opening, type Profile, surfaceProfile } from "./surfaceProfile.ts";
 export { type MethodBar, type Methods, threeMethods } from "./threeMethods.ts";
 export { type Judged, verdictBar, type Verdicts } from "./verdictBar.ts";
+export { type NamedDisc, wearMap, type WornDiscs } from "./wearMap.ts";
 export { type Crossings, zoneCrossings } from "./zoneCrossings.ts";
 export { type Mask, zoneMask } from "./zoneMask.ts";
 export { zoneReadings, type ZoneRun, type ZoneTable } from "./zoneReadings.ts";

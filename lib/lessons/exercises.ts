@@ -2,10 +2,12 @@
 import type { Exercise } from "./exercise.ts";
 import { chooseMirror } from "./exercises/chooseMirror.ts";
 import { correctDepth } from "./exercises/correctDepth.ts";
+import { grindHollow } from "./exercises/grindHollow.ts";
 import { judgeMirror } from "./exercises/judgeMirror.ts";
 import { measureCurve } from "./exercises/measureCurve.ts";
 import { measureZones } from "./exercises/measureZones.ts";
 import { openRecord } from "./exercises/openRecord.ts";
+import { prepareDiscs } from "./exercises/prepareDiscs.ts";
 import { weighReadings } from "./exercises/weighReadings.ts";
 import { exerciseBlock } from "./block.ts";
 import type { Shown } from "../figures/show.ts";
@@ -14,6 +16,8 @@ import type { Shown } from "../figures/show.ts";
 export const exercises: readonly Exercise[] = [
   ...openRecord,
   ...chooseMirror,
+  ...prepareDiscs,
+  ...grindHollow,
   ...measureCurve,
   ...weighReadings,
   ...correctDepth,

@@ -1,6 +1,15 @@
 /** Stages: for each stage of the work, the reader's own readings beside the demo's, and the decision they call for. */
 export { demoExample } from "./whose.ts";
 export { decideCurve, radiusByMethods, yourCurve } from "./curve.ts";
+export { decideDiscs, discMass, powderFor, type RimWedge, rimWedge, yourDiscs } from "./discs.ts";
+export {
+  decideHollow,
+  depthsAlong,
+  grindBy,
+  type NamedRoutine,
+  routinesCompared,
+  yourLog,
+} from "./grind.ts";
 export {
   decideNext,
   nextStep,

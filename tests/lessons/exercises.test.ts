@@ -8,6 +8,12 @@ import { typeA } from "../../lib/quantity/typeB.ts";
 import type { Exercise, NumberExercise } from "../../lib/lessons/exercise.ts";
 import { slips } from "../../lib/lessons/exercise.ts";
 import { exercise, exercises } from "../../lib/lessons/exercises.ts";
+import { abrasives } from "../../lib/record/tables.ts";
+import { gradeOf } from "../../lib/shaping/grade.ts";
+import { centreRoutine, chordRoutine } from "../../lib/shaping/routine.ts";
+import { closedWear } from "../../lib/shaping/wearLaws.ts";
+import { wearSettings } from "../../lib/shaping/wearSettings.ts";
+import { discMass } from "../../lib/stages/discs.ts";
 import { judge } from "../../lib/lessons/judge.ts";
 
 function numberExercise(id: string): NumberExercise {
@@ -57,6 +63,26 @@ Deno.test("01: depth, and what a sphere is short of", () => {
   const glassNm = 100 ** 4 / (8 * 2400 ** 3) / 4 * 1e6;
   agrees("01-2", 2 * glassNm / 550, [glassNm / 550]);
   agrees("01-3", 2 ** -3, [2 ** -1, 2 ** -2]);
+});
+
+Deno.test("02: a disc's mass, two jars, a bevel forgotten", () => {
+  agrees("02-1", discMass(150, 25, 2500) / 1000, [discMass(300, 25, 2500) / 1000]);
+  const [f400, jis400] = ["F400", "#400"].map((name) => gradeOf(name, abrasives()).ds50Um);
+  const coarser = (jis400 ?? 0) > (f400 ?? Infinity) ? "#400" : "F400";
+  assert.equal(exercises.find(({ id }) => id === "02-2")?.answer, coarser);
+  const depth = sagitta(146, 2400), long = radiusFromSagitta(depth, 150) / 2400;
+  agrees("02-3", 100 * (long - 1), [100 * (75 / 73 - 1)]);
+});
+
+Deno.test("03: which way, how long, how far", () => {
+  const settings = wearSettings(150), strokes = 60 * 40;
+  const { upperSagitta, lowerSagitta } = closedWear(settings, chordRoutine(150), strokes);
+  agrees("03-1", 1000 * lowerSagitta, [1000 * upperSagitta, 0]);
+  const slow = closedWear(settings, centreRoutine(150), strokes).upperSagitta;
+  const depth = sagitta(150, 2400);
+  agrees("03-2", depth / slow, [depth / upperSagitta, depth / slow / 1000]);
+  const { travel } = centreRoutine(150);
+  agrees("03-3", travel / 2, [travel]);
 });
 
 Deno.test("04: one radius three ways, and the ways to miss it", () => {
@@ -112,7 +138,13 @@ Deno.test("12: waves and Strehl", () => {
 
 Deno.test("every exercise is whole: three hints, known slips, one right choice", () => {
   assert.equal(new Set(exercises.map((e) => e.id)).size, exercises.length);
-  assert.equal(exercises.length, 21);
+  const numbers = [...new Set(exercises.map(({ id }) => id.slice(0, 2)))];
+  assert.ok(numbers.length >= 9, `${numbers}`);
+  assert.deepEqual(
+    exercises.map(({ id }) => id),
+    numbers.toSorted().flatMap((number) => [1, 2, 3].map((i) => `${number}-${i}`)),
+    "three for each notebook, in the order of the course",
+  );
   for (const each of exercises) {
     assert.match(each.id, /^\d\d-\d$/);
     assert.match(each.ask, /[?.]$/);
