@@ -1,12 +1,15 @@
 /** Everything known of one mirror, with uncertainty, and the next step: what summary.json holds. */
 import { KIT_VERSION } from "../version.ts";
+import { coatingSummary } from "./coatingSummary.ts";
 import { curveSummary } from "./curveSummary.ts";
 import { designSummary } from "./designSummary.ts";
 import { figureSummary } from "./figureSummary.ts";
 import { grindingSummary } from "./grindingSummary.ts";
 import { nextStep } from "./nextStep.ts";
 import { rules } from "./rules.ts";
+import { skySummary } from "./skySummary.ts";
 import type { CurveSummary, SetAside, Summary } from "./summaryTypes.ts";
+import { telescopeSummary } from "./telescopeSummary.ts";
 import type { MirrorRecord, Warning } from "./types.ts";
 
 /** Rows the log set aside stand with those of the curve, once each, in the order of the file. */
@@ -44,6 +47,7 @@ export function summarize(record: MirrorRecord): Summary {
   const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
   const curve = withLogRows(ownCurve, setAside);
   const { figure, verdict, warnings: zoneWarnings } = figureSummary(record, curve);
+  const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
   const parts = {
     design,
     ...(curve === undefined ? {} : { curve }),
@@ -54,9 +58,18 @@ export function summarize(record: MirrorRecord): Summary {
     record: record.name,
     title: record.settings.title,
     kit_version: KIT_VERSION,
-    warnings: distinct([...record.warnings, ...curveWarnings, ...logWarnings, ...zoneWarnings]),
+    warnings: distinct([
+      ...record.warnings,
+      ...curveWarnings,
+      ...logWarnings,
+      ...zoneWarnings,
+      ...telescopeWarnings,
+    ]),
     ...parts,
     ...(figure === undefined ? {} : { figure: { zones: figure } }),
+    ...(telescope === undefined ? {} : { telescope }),
+    coating: coatingSummary(record.settings),
+    sky: skySummary(record.settings),
     next_step: nextStep({ record, ...parts }, rules()),
   };
 }

@@ -105,6 +105,68 @@ export interface VerdictSummary {
   readonly why: string;
 }
 
+/** The telescope of the record's `telescope:` part; a group of keys is absent where its part is not written. */
+export interface TelescopeSummary {
+  /** what it is laid out for: the measured focal length once it is near the plan, else the plan's */
+  readonly focal_length: Q;
+  readonly flat_minor_axis_needed?: Q;
+  readonly flat_minor_axis?: Q;
+  /** away from the focuser, and as much toward the mirror */
+  readonly flat_offset?: Q;
+  readonly flat_offset_along_face?: Q;
+  readonly flat_to_focus?: Q;
+  readonly flat_from_vertex?: Q;
+  /** below 0: no point of the field gets all the light */
+  readonly fully_lit_field?: Q;
+  readonly obstruction_by_diameter?: number;
+  readonly obstruction_by_area?: number;
+  readonly magnitude_loss?: number;
+  readonly contrast?: readonly { readonly of_cutoff: number; readonly value: number }[];
+  readonly illumination_at_field_stop?: number;
+  readonly coma_free_radius?: Q;
+  readonly coma_rms_at_field_stop?: Q;
+  readonly tube_bore_needed?: Q;
+  readonly tube_is_wide_enough?: boolean;
+  readonly support_radius?: Q;
+  readonly support_surface_rms?: Q;
+  readonly support_surface_rms_thick?: Q;
+  readonly mirror_mass?: Q;
+  /** time constant, still air on both faces */
+  readonly cool_down?: Q;
+  readonly cool_down_with_fan?: Q;
+  readonly star_shift_per_turn?: Q;
+  readonly screw_turns?: readonly number[];
+  readonly tilt_tolerance?: Q;
+  readonly balance_point?: Q;
+  readonly total_mass?: Q;
+  readonly swap_moment?: Q;
+  readonly friction_moment?: Q;
+  readonly holds_balance?: boolean;
+  readonly eyepieces?: readonly {
+    readonly magnification: number;
+    readonly exit_pupil: Q;
+    readonly true_field: Q;
+    readonly drawtube_per_dioptre: Q;
+  }[];
+}
+
+/** The silver bath as a lesson in quantities; never without its cautions. */
+export interface CoatingSummary {
+  readonly silver_mass: Q;
+  readonly silver_nitrate_least: Q;
+  readonly silver_nitrate_bath: Q;
+  /** share of the bath's silver that ends on the glass */
+  readonly silver_that_stays: number;
+  readonly cautions: readonly [string, ...string[]];
+}
+
+/** What the aperture can show at best. */
+export interface SkySummary {
+  readonly dawes_limit: Q;
+  readonly rayleigh_limit: Q;
+  readonly limiting_magnitude: readonly [low: number, high: number];
+}
+
 export interface NextStep {
   readonly stage: string;
   readonly do: string;
@@ -123,5 +185,8 @@ export interface Summary {
   readonly grinding?: GrindingSummary;
   readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
   readonly verdict?: VerdictSummary;
+  readonly telescope?: TelescopeSummary;
+  readonly coating: CoatingSummary;
+  readonly sky: SkySummary;
   readonly next_step: NextStep;
 }

@@ -1,5 +1,6 @@
 /** A summary in plain lines, as `deno task check` prints it. */
 import type { CurveSummary, FigureSummary, Q, Summary } from "./summaryTypes.ts";
+import { coatingAndSkyLines, telescopeLines } from "./tellTelescope.ts";
 import { formatMeasured } from "../quantity/format.ts";
 
 /** A quantity as printed: rounded by its uncertainty where it has one. */
@@ -147,6 +148,8 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
     ...block("Surface, from the zones", figureLines(summary.figure?.zones, "zones")),
     ...photos,
     ...block("Verdict", verdictLines),
+    ...block("Telescope", telescopeLines(summary)),
+    ...block("Coating and sky", coatingAndSkyLines(summary)),
     ...block(
       "Look at this",
       summary.warnings.map(({ file, line, message }): Line => [
