@@ -6,7 +6,7 @@ import { recordFolder } from "../record/open.ts";
 const root = resolve(fileURLToPath(new URL("../../", import.meta.url)));
 
 /**
- * A typed path, counted from where the command was typed.
+ * A typed path, counted from where the command was typed; as it was typed where that is here.
  *
  * `deno task` runs every command in the project's folder and leaves the person's own in INIT_CWD.
  *
@@ -17,7 +17,7 @@ const root = resolve(fileURLToPath(new URL("../../", import.meta.url)));
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(fromCaller("/a/b"), "/a/b");
- * assert.equal(fromCaller("b", "/elsewhere", "/home"), "/elsewhere/b");
+ * assert.equal(fromCaller("b", "/elsewhere", "/home"), "b");
  * ```
  */
 export function fromCaller(
@@ -25,8 +25,8 @@ export function fromCaller(
   cwd: string = Deno.cwd(),
   from: string | undefined = Deno.env.get("INIT_CWD"),
 ): string {
-  if (isAbsolute(path)) return path;
-  return join(from !== undefined && resolve(cwd) === root ? from : cwd, path);
+  const moved = from !== undefined && resolve(cwd) === root && resolve(from) !== root;
+  return moved && !isAbsolute(path) ? join(from, path) : path;
 }
 
 /**
