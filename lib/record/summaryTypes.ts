@@ -186,7 +186,7 @@ export interface Summary {
   readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
   readonly verdict?: VerdictSummary;
   readonly telescope?: TelescopeSummary;
-  readonly coating: CoatingSummary;
-  readonly sky: SkySummary;
+  readonly coating?: CoatingSummary;
+  readonly sky?: SkySummary;
   readonly next_step: NextStep;
 }

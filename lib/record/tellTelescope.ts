@@ -56,6 +56,7 @@ export function telescopeLines({ telescope }: Summary): Line[] {
 
 /** Limits of the aperture; of the silver no quantity, since those never go without all their cautions. */
 export function coatingAndSkyLines({ sky }: Summary): Line[] {
+  if (sky === undefined) return [];
   const [low, high] = sky.limiting_magnitude;
   return [
     [
