@@ -54,9 +54,12 @@ export function telescopeLines({ telescope }: Summary): Line[] {
   return lines;
 }
 
-/** Limits of the aperture; of the silver no quantity, since those never go without all their cautions. */
-export function coatingAndSkyLines({ sky }: Summary): Line[] {
-  if (sky === undefined) return [];
+/**
+ * Limits of the aperture, once a telescope or a verdict is in sight; of the silver no quantity, since those never go
+ * without all their cautions.
+ */
+export function coatingAndSkyLines({ sky, telescope, verdict }: Summary): Line[] {
+  if (sky === undefined || (telescope === undefined && verdict === undefined)) return [];
   const [low, high] = sky.limiting_magnitude;
   return [
     [
