@@ -1,5 +1,6 @@
 /** What a cell left behind, as markup: figures of the kit as they are, anything else as text. */
 import { escapeHtml } from "../../figures/html.ts";
+import { inlined } from "../../figures/live/still.ts";
 import { prose } from "./markdown.ts";
 import type { Output } from "../notebook.ts";
 
@@ -20,7 +21,7 @@ function plain(text: string): string {
 
 /**
  * A figure without what only a notebook's front end needs: the wrapper, and the style sheet and scripts that a page has
- * once for all.
+ * once for all; drawings that stand as images are themselves again.
  *
  * @param html  markup that a figure or block of the kit shows
  * @example
@@ -32,7 +33,7 @@ function plain(text: string): string {
  */
 export function unwrapped(html: string): string {
   const inside = /^\s*<div class="first-mirror"[^>]*>([\s\S]*)<\/div>\s*$/.exec(html)?.[1] ?? html;
-  return inside.replace(/<(style|script) data-first-mirror[\s\S]*?<\/\1>/g, "").trim();
+  return inlined(inside.replace(/<(style|script) data-first-mirror[\s\S]*?<\/\1>/g, "")).trim();
 }
 
 function shown(data: Readonly<Record<string, unknown>>): string {

@@ -1,15 +1,42 @@
 /** Shows a live figure in a notebook: a still with its number, which the page's runtime then makes live. */
-import { safe } from "../html.ts";
+import { type Html, jsonForScript, safe } from "../html.ts";
 import { scriptElement, type Shown, wordsOf } from "../show.ts";
-import type { Values } from "./figure.ts";
+import type { LiveFigure, Values } from "./figure.ts";
 import { liveFigure } from "./figures.ts";
-import { liveHtml } from "./parts.ts";
+import { printed } from "./parts.ts";
+import { asImage } from "./pixels.ts";
 import { runtimeScript } from "./runtimeScript.ts";
+import { asStill } from "./still.ts";
 
 /** Each figure calls in; whether the runtime came before or after does not matter. */
 const call = scriptElement(
   "(globalThis.firstMirrorLive = globalThis.firstMirrorLive || []).push(0);",
 );
+
+/** The values in words, for a page whose script does not run. */
+function still(figure: LiveFigure, values: Values): string {
+  return figure.controls.map((c) => `${c.label.toLowerCase()} ${printed(c, values).text}`).join(
+    ", ",
+  );
+}
+
+/** The figure as its still: picture, number and values in words; the page's script brings the sliders. */
+function liveHtml(figure: LiveFigure, values: Values): Html {
+  return safe`<figure class="live" data-live="${figure.name}" data-values="${
+    jsonForScript(values).markup
+  }">
+<div class="picture">${asStill(figure.picture(values, asImage))}</div>
+<div>
+<div class="controls"></div>
+<p class="reading" aria-live="polite" data-value="${figure.value(values)}">${
+    figure.reading(values)
+  }</p>
+</div>
+<figcaption>${figure.caption} <span class="hint"></span><noscript>A still: ${
+    still(figure, values)
+  }.</noscript></figcaption>
+</figure>`;
+}
 
 /**
  * A live figure with the values it starts with.

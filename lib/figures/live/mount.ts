@@ -1,7 +1,7 @@
 /** Makes the live figures of a page live: sliders redraw the picture from the same functions that drew the still. */
 import { liveFigures } from "./figures.ts";
 import type { LiveFigure, Values } from "./figure.ts";
-import { printed } from "./parts.ts";
+import { hint, printed, sliders } from "./parts.ts";
 import { asCanvas, greyAndAlpha, type Paint, type Pixels } from "./pixels.ts";
 
 /** As much of a canvas's brush as is used here. */
@@ -76,6 +76,15 @@ function moved(element: PageElement, figure: LiveFigure, values: Values, input: 
   redraw(element, figure, values);
 }
 
+/** Brings the sliders; a drawing that stands as an image, which knows no dark page, is drawn anew. */
+function begin(element: PageElement, figure: LiveFigure, values: Values): void {
+  const controls = element.querySelector(".controls"), place = element.querySelector(".picture");
+  if (controls !== null) controls.innerHTML = sliders(figure, values).markup;
+  const words = element.querySelector(".hint");
+  if (words !== null) words.textContent = hint;
+  if (place?.querySelector("img.drawn")) drawPicture(place, figure, values);
+}
+
 /**
  * Makes one figure live; a second call, or an unknown name, does nothing.
  *
@@ -89,6 +98,7 @@ export function mount(element: PageElement): boolean {
     ...JSON.parse(element.dataset["values"] ?? "{}"),
   };
   element.dataset["ready"] = "yes";
+  begin(element, figure, values);
   element.addEventListener("input", ({ target }) => {
     if (!figure.controls.some((c) => c.key === target.name)) return;
     values[target.name] = Number(target.value);

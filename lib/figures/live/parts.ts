@@ -1,9 +1,8 @@
-/** The markup of a live figure, the same in the still and in the page. */
+/** The sliders of a live figure, which the page's script brings. */
 import { fixed } from "../digits.ts";
-import { type Html, jsonForScript, safe } from "../html.ts";
+import { type Html, safe } from "../html.ts";
 import type { Control, LiveFigure, Values } from "./figure.ts";
 import { valueOf } from "./figure.ts";
-import { asImage } from "./pixels.ts";
 
 /** A value as it is printed beside its slider, and as it is said aloud. */
 export function printed(control: Control, values: Values): { text: string; spoken: string } {
@@ -13,35 +12,16 @@ export function printed(control: Control, values: Values): { text: string; spoke
   return { text: `${digits} ${control.unit}`, spoken: `${digits} ${control.spoken}` };
 }
 
+/** As tall as a finger whatever the page around makes of a rem: in the classic notebook it is 10 px. */
 function slider(control: Control, values: Values): Html {
   const { key, label, min, max, step } = control, { text, spoken } = printed(control, values);
   return safe`<div class="control"><label>${label} <output>${text}</output><input type="range" name="${key}" min="${min}" max="${max}" step="${step}" value="${
     valueOf(values, key)
-  }" aria-label="${label}" aria-valuetext="${spoken}" autocomplete="off"></label></div>\n`;
+  }" aria-label="${label}" aria-valuetext="${spoken}" autocomplete="off" style="min-height:44px"></label></div>\n`;
 }
 
-/** The values in words, for a page whose script does not run. */
-function still(figure: LiveFigure, values: Values): string {
-  return figure.controls.map((c) => `${c.label.toLowerCase()} ${printed(c, values).text}`).join(
-    ", ",
-  );
+/** What the page's script puts in: sliders, and how to move them. */
+export function sliders(figure: LiveFigure, values: Values): Html {
+  return safe`${figure.controls.map((control) => slider(control, values))}`;
 }
-
-/** The figure with its still inside; a page's runtime makes the sliders move it. */
-export function liveHtml(figure: LiveFigure, values: Values): Html {
-  return safe`<figure class="live" data-live="${figure.name}" data-values="${
-    jsonForScript(values).markup
-  }">
-<div class="picture">${figure.picture(values, asImage)}</div>
-<div>
-${
-    figure.controls.map((control) => slider(control, values))
-  }<p class="reading" aria-live="polite" data-value="${figure.value(values)}">${
-    figure.reading(values)
-  }</p>
-</div>
-<figcaption>${figure.caption} <span class="js-only">The arrow keys move a slider by one step.</span><noscript>A still: ${
-    still(figure, values)
-  }.</noscript></figcaption>
-</figure>`;
-}
+export const hint = "The arrow keys move a slider by one step.";

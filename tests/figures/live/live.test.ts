@@ -7,6 +7,7 @@ import { chanceOf } from "../../../lib/figures/live/goodEnough.ts";
 import { focalReading } from "../../../lib/figures/live/sagittaAndFocalLength.ts";
 import { sphereReading } from "../../../lib/figures/live/sphereOrParaboloid.ts";
 import { radiusFromSagitta } from "../../../lib/optics/sphere.ts";
+import { sliders } from "../../../lib/figures/live/parts.ts";
 import { asImage } from "../../../lib/figures/live/pixels.ts";
 import { assertNoHoles, assertWellFormed, parsed } from "../soundFigure.ts";
 
@@ -71,10 +72,15 @@ Deno.test("each figure has a sound still, with its number, controls in range and
       Number(document.querySelector(".reading")?.getAttribute("data-value")),
       figure.value(figure.start),
     );
-    assert.ok((document.querySelector("svg")?.getAttribute("aria-label") ?? "").length > 30);
+    for (const image of document.querySelectorAll(".picture img")) {
+      assert.ok((image.getAttribute("alt") ?? "").length > 10, "told in words");
+    }
+    assert.ok((document.querySelector("img.drawn")?.getAttribute("alt") ?? "").length > 30);
     assert.match(document.querySelector("noscript")?.textContent ?? "", /^A still: /);
+    assert.equal([...document.querySelectorAll("input")].length, 0, "no dead slider in a still");
+    const moving = parsed(sliders(figure, figure.start).markup);
     assert.equal(
-      [...document.querySelectorAll("input[type=range]")].length,
+      [...moving.querySelectorAll("input[type=range]")].length,
       figure.controls.length,
     );
     for (const { key, min, max, step } of figure.controls) {

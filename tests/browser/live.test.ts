@@ -1,0 +1,98 @@
+/** Live figures in a book that was really built: from disk, without network, and without script. */
+import assert from "node:assert/strict";
+import { basename, join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { buildBook } from "../../lib/book/build.ts";
+import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { demoName, recordFolder } from "../../lib/record/open.ts";
+import { drive } from "../figures/live/drive.ts";
+import { barriers, chromium, openFile, sideways, startBrowser } from "./browser.ts";
+import { folderForCells } from "./jupyterServer.ts";
+
+/** Only the kit's notebooks that hold a live figure, so that the book is built in seconds; names and how many each. */
+async function liveNotebooks(folder: string): Promise<Map<string, number>> {
+  const found = new Map<string, number>();
+  for (const path of await notebookPaths()) {
+    const text = await Deno.readTextFile(path), count = text.match(/show\(live\(/g)?.length ?? 0;
+    if (count === 0) continue;
+    await Deno.writeTextFile(join(folder, basename(path)), text);
+    found.set(basename(path, ".ipynb"), count);
+  }
+  return found;
+}
+
+const scripts = (page: Page, holding: string): Promise<number> =>
+  page.locator("script").evaluateAll(
+    (all, mark) => all.filter((one) => one.textContent?.includes(mark)).length,
+    holding,
+  );
+
+async function withScript(browser: Browser, file: string, count: number): Promise<void> {
+  const { page, complaints, requests } = await openFile(browser, file);
+  const figures = page.locator("figure.live");
+  assert.equal(await figures.count(), count, file);
+  assert.equal(
+    await scripts(page, "firstMirrorLive={push"),
+    1,
+    `${file}: the figures' script once`,
+  );
+  assert.equal(
+    await scripts(page, "firstMirrorExercises = true"),
+    1,
+    `${file}: the exercises' once`,
+  );
+  assert.equal(
+    await page.locator("img.drawn").count(),
+    0,
+    "drawings are themselves, dark or light",
+  );
+  for (const figure of await figures.all()) await drive(figure);
+  await page.locator(".exercise input").first().waitFor();
+  assert.deepEqual([complaints, requests, await barriers(page)], [[], [], []], file);
+  await page.context().close();
+}
+
+async function withoutScript(browser: Browser, file: string): Promise<void> {
+  const { page } = await openFile(browser, file, { script: false, width: 390, dark: true });
+  for (const figure of await page.locator("figure.live").all()) {
+    assert.equal(await figure.locator("svg").first().isVisible(), true);
+    assert.equal(await figure.locator("input").count(), 0);
+    assert.match(await figure.locator("figcaption").innerText(), /A still: /);
+    assert.match(await figure.locator(".reading output").first().innerText(), /\d/);
+  }
+  assert.ok(await sideways(page) <= 0);
+  await page.context().close();
+}
+
+async function onPaper(browser: Browser, file: string): Promise<void> {
+  const { page } = await openFile(browser, file);
+  await page.locator("figure.live input").first().press("ArrowRight");
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await page.locator("figure.live input:visible").count(), 0);
+  assert.equal(await page.locator("figure.live svg").first().isVisible(), true);
+  await page.context().close();
+}
+
+Deno.test({
+  name:
+    "live figures of a built book move from disk, and are stills without script and on paper (Chromium)",
+  ignore: chromium === undefined,
+  async fn(): Promise<void> {
+    const folder = await folderForCells(), browser = await startBrowser();
+    try {
+      const notebooks = await liveNotebooks(folder);
+      assert.ok(notebooks.size >= 3, [...notebooks.keys()].join());
+      const out = join(folder, "book");
+      const built = await buildBook({ record: recordFolder(demoName), notebooks: folder, out });
+      for (const [stem, count] of notebooks) {
+        const file = join(built.folder, `${stem}.html`);
+        await withScript(browser, file, count);
+        await withoutScript(browser, file);
+        await onPaper(browser, file);
+      }
+    } finally {
+      await browser.close();
+      await Deno.remove(folder, { recursive: true });
+    }
+  },
+});
