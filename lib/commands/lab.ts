@@ -1,5 +1,6 @@
 // deno-lint-ignore-file no-console
 /** `deno task lab`: the kit's own kernel written, and Jupyter opened on the notebooks. */
+import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import {
@@ -63,7 +64,7 @@ function readWish(args: readonly string[]): Wish | "help" | { readonly mistake: 
 
 /** The record as the kernel finds it, which works in another folder than this command. */
 function forKernel(record: string): string {
-  return recordFromCaller(record);
+  return resolve(recordFromCaller(record));
 }
 
 async function open({ record, data }: Wish): Promise<number> {
