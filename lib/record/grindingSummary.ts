@@ -9,7 +9,7 @@ import { type DepthReading, type GrainSize, readGrindingLog } from "../shaping/g
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
 import type { GrindingSummary, SetAside } from "./summaryTypes.ts";
-import type { MirrorRecord, SagittaRow, Warning } from "./types.ts";
+import type { GrindingRow, MirrorRecord, SagittaRow, Warning } from "./types.ts";
 
 /** A depth at the full aperture, where the row says at which minute it was read. */
 function depthOf(row: SagittaRow, { settings }: MirrorRecord): DepthReading | undefined {
@@ -53,6 +53,50 @@ export interface GrindingFound {
   readonly warnings: readonly Warning[];
 }
 
+/**
+ * The first line of a log that tells fewer minutes so far than the line above; undefined where the minutes run forwards.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const line = { file: "grinding.csv", abrasive: "F80", position: "mirror on top", minutes: 20 } as const;
+ * const log = [{ ...line, line: 2, afterMin: 20 }, { ...line, line: 3, afterMin: 10 }];
+ * assert.deepEqual(backwardsAt(log), { line: 3, before: 20 });
+ * ```
+ */
+export function backwardsAt(
+  grinding: readonly GrindingRow[],
+): { readonly line: number; readonly before: number } | undefined {
+  let before = 0;
+  for (const { line, afterMin } of grinding) {
+    if (afterMin === undefined) continue;
+    if (afterMin < before) return { line, before };
+    before = afterMin;
+  }
+  return undefined;
+}
+
+/** Where the minutes so far that a maker wrote beside the log are not the sum of its lines. */
+function clockWarnings({ grinding }: MirrorRecord): readonly Warning[] {
+  const back = backwardsAt(grinding);
+  if (back !== undefined) {
+    const message = "the log is not used while its minutes run backwards here";
+    return [{ file: "grinding.csv", line: back.line, column: "after_min", message }];
+  }
+  let sum = 0, off = 0;
+  return grinding.flatMap(({ file, line, minutes, afterMin }): Warning[] => {
+    sum += minutes;
+    if (afterMin === undefined) return [];
+    const apart = afterMin - sum, isNew = Math.abs(apart - off) > 0.5;
+    off = apart;
+    if (!isNew || Math.abs(apart) <= 0.5) return [];
+    const told = Number(sum.toPrecision(6));
+    const what = apart > 0 ? "is a stretch missing" : "is a line there twice";
+    const message = `${afterMin} min, but the lines up to here add up to ${told} min: ${what}?`;
+    return [{ file, line, column: "after_min", message }];
+  });
+}
+
 const NOTHING: GrindingFound = { setAside: [], warnings: [] };
 
 /**
@@ -66,7 +110,11 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
     grainUm(abrasive) !== undefined && minutes > 0
   );
   const readings = record.sagitta.flatMap((row) => depthOf(row, record) ?? []);
-  if (intervals.length === 0 || readings.length === 0) return NOTHING;
+  const warnings = clockWarnings(record);
+  const isBackwards = backwardsAt(record.grinding) !== undefined;
+  if (intervals.length === 0 || readings.length === 0 || isBackwards) {
+    return { ...NOTHING, warnings };
+  }
   const { aperture, focalLength } = record.settings;
   const target = sagitta(aperture, 2 * focalLength);
   const grades = sizes(intervals.map(({ abrasive }) => abrasive));
@@ -79,12 +127,12 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
       allowance: allowanceAfter(grade),
       grades,
     });
-    return found(log);
+    return { ...found(log), warnings };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     return {
       ...NOTHING,
-      warnings: [{ file: "grinding.csv", message: `not used: ${error.message}` }],
+      warnings: [...warnings, { file: "grinding.csv", message: `not used: ${error.message}` }],
     };
   }
 }

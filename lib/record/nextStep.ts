@@ -1,4 +1,5 @@
 /** From all that is known of a mirror to one thing to do next, with the reason and the caution that goes with it. */
+import { backwardsAt } from "./grindingSummary.ts";
 import type {
   CurveSummary,
   DesignSummary,
@@ -58,11 +59,30 @@ function firstShare(minutes: number, share: number): string {
   return round(Math.max(1, Math.round(minutes * share)), 0);
 }
 
-function start({ design }: Known): NextStep {
+/** Minutes of rough grinding in the log, polishing left out. */
+function loggedMin({ record }: Known, rules: Rules): number {
+  return record.grinding.reduce(
+    (sum, { abrasive, minutes }) => rules.grainUm(abrasive) === undefined ? sum : sum + minutes,
+    0,
+  );
+}
+
+function start(known: Known, rules: Rules): NextStep {
+  const { design } = known, minutes = loggedMin(known, rules);
+  if (minutes > 0) {
+    return {
+      stage: "measuring the curve",
+      do:
+        "Read the sagitta now, on three diameters, and write it into sagitta.csv with its minute.",
+      until: "every 20 minutes of the log have a depth; the forecast needs them.",
+      why: `${Number(minutes.toFixed(1))} minutes are logged, and no depth is measured yet.`,
+      caution: CAUTION.edges,
+    };
+  }
   return {
     stage: "blanks and abrasives",
     do: "Bevel both discs, then grind 20 minutes with F80, mirror on top, and read the sagitta.",
-    until: "the log has three readings; the forecast needs them.",
+    until: "there is a depth every 20 minutes; the forecast needs them.",
     why: `Nothing is measured yet. The hollow has to become ${
       round(design.sagitta.value, 3)
     } mm deep.`,
@@ -237,6 +257,32 @@ function mendSlip({ mistake }: CurveSummary): NextStep {
   };
 }
 
+/** A curve and a log that cannot be laid on one another: what keeps them apart, or nothing. */
+function tieLog(known: Known, rules: Rules): NextStep | undefined {
+  const { record } = known, minutes = Number(loggedMin(known, rules).toFixed(1));
+  if (minutes === 0) return undefined;
+  const common = {
+    stage: "measuring the curve",
+    until: "log and readings together can forecast the stop.",
+    caution: CAUTION.edges,
+  };
+  const back = backwardsAt(record.grinding);
+  if (back !== undefined) {
+    return {
+      ...common,
+      do:
+        `Mend grinding.csv, line ${back.line}: its after_min is less than the ${back.before} min above it.`,
+      why: `The log of ${minutes} minutes is not used while it runs backwards.`,
+    };
+  }
+  if (record.sagitta.some(({ afterMin }) => afterMin !== undefined)) return undefined;
+  return {
+    ...common,
+    do: "Write into sagitta.csv, as after_min, at which minute of grinding each depth was read.",
+    why: `The log has ${minutes} minutes, but no depth tells its minute.`,
+  };
+}
+
 /** A curve without a grinding log: only how far the radius is from the plan can be said. */
 function curveOnly(known: Known, curve: CurveSummary): NextStep {
   if (curve.sagitta === undefined) return mendSlip(curve);
@@ -271,6 +317,6 @@ export function nextStep(known: Known, rules: Rules): NextStep {
     return fine(last, rules);
   }
   if (grinding !== undefined) return rough(known, grinding, rules);
-  if (curve !== undefined) return curveOnly(known, curve);
-  return start(known);
+  if (curve !== undefined) return tieLog(known, rules) ?? curveOnly(known, curve);
+  return start(known, rules);
 }

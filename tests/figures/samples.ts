@@ -4,6 +4,7 @@ import { demo, facts, note, notYet, readingsTable, yours } from "../../lib/figur
 import { curveToCircle } from "../../lib/figures/curveToCircle.ts";
 import { decide, verdict } from "../../lib/figures/decide.ts";
 import { decisionScale } from "../../lib/figures/decisionScale.ts";
+import { grainLadder } from "../../lib/figures/grainLadder.ts";
 import { heapOfReadings } from "../../lib/figures/heapOfReadings.ts";
 import { lensAgainstMirror } from "../../lib/figures/lensAgainstMirror.ts";
 import { paperRules, rootTokens, rules } from "../../lib/figures/look.ts";
@@ -11,14 +12,18 @@ import { mirrorSection } from "../../lib/figures/mirrorSection.ts";
 import { sagittaAgainstTime } from "../../lib/figures/sagittaAgainstTime.ts";
 import { show, type Shown } from "../../lib/figures/show.ts";
 import { sphereAgainstParaboloid } from "../../lib/figures/sphereAgainstParaboloid.ts";
+import { strokePlan } from "../../lib/figures/strokePlan.ts";
 import { surfaceProfile } from "../../lib/figures/surfaceProfile.ts";
 import { threeMethods } from "../../lib/figures/threeMethods.ts";
 import { timeline } from "../../lib/figures/timeline.ts";
 import { verdictBar } from "../../lib/figures/verdictBar.ts";
 import { say } from "../../lib/figures/words.ts";
+import { wearMap } from "../../lib/figures/wearMap.ts";
 import { zoneCrossings } from "../../lib/figures/zoneCrossings.ts";
 import { zoneMask } from "../../lib/figures/zoneMask.ts";
 import { zoneReadings } from "../../lib/figures/zoneReadings.ts";
+import { chordRoutine } from "../../lib/shaping/routine.ts";
+import { grindBy } from "../../lib/stages/grind.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 
 const mm = (value: number, u: number, dof?: number): ReturnType<typeof measured> =>
@@ -44,6 +49,8 @@ const at = (
   return { minutes, sagitta, low: sagitta - half, high: sagitta + half };
 };
 
+const hour = grindBy(chordRoutine(150), 150, 6);
+
 /** The figures, by name. */
 export const figures: Readonly<Record<string, Shown>> = {
   mirrorSection: mirrorSection({ aperture: 150, radius: 2400, thickness: 25, bevel: 1 }),
@@ -53,6 +60,26 @@ export const figures: Readonly<Record<string, Shown>> = {
     thickness: 32,
     bevel: 1,
     face: "silvered",
+  }),
+  grainLadder: grainLadder({
+    ladder: [["F80", 185], ["F120", 109], ["F220", 58], ["F320", 29.2], ["F500", 12.8], [
+      "F800",
+      6.5,
+    ], ["F1200", 3]]
+      .map(([name, sizeUm]) => ({ name: String(name), sizeUm: Number(sizeUm) })),
+    alike: [{ name: "F400", sizeUm: 17.3 }, { name: "#400", sizeUm: 30 }, {
+      name: "P400",
+      sizeUm: 35,
+    }],
+  }),
+  strokePlan: strokePlan({ aperture: 150, offset: 37.5, travel: 50 }),
+  strokePlanCentre: strokePlan({ aperture: 200, offset: 0, travel: 66 }),
+  wearMap: wearMap({
+    discs: [{ name: "mirror, on top", shape: hour.mirror.shape }, {
+      name: "tool, below",
+      shape: hour.tool.shape,
+    }],
+    says: "The upper one hollow, the lower one domed.",
   }),
   curveToCircle: curveToCircle({ aperture: 150, radius: 2400 }),
   lensAgainstMirror: lensAgainstMirror({ aperture: 150, focalLength: 1200, split: 18.6 }),

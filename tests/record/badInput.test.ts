@@ -154,6 +154,22 @@ const CASES: readonly Case[] = [
     ],
   },
   {
+    slip: "a log of negative minutes and strokes, and minutes that are no number",
+    files: {
+      "grinding.csv": "abrasive,position,minutes,strokes,after_min\n" +
+        "F80,mirror on top,-20,800,20\nF80,mirror on top,20,-5,20\nF80,mirror on top,twenty,,-1\n",
+    },
+    told: [
+      'grinding.csv, line 2, column minutes: found "-20", wanted 0 to 1440: ' +
+      "no bench has this; look at the digits and at the header's unit",
+      'grinding.csv, line 3, column strokes: found "-5", wanted 0 to 1000000: ' +
+      "no bench has this; look at the digits and at the header's unit",
+      'grinding.csv, line 4, column minutes: found "twenty", wanted a number: write digits, such as 20',
+      'grinding.csv, line 4, column after_min: found "-1", wanted 0 to 1440000 min: ' +
+      "no bench has this; look at the digits and at the header's unit",
+    ],
+  },
+  {
     slip: "absurd sizes",
     files: {
       "mirror.yaml": "aperture: 150 km\nfocal_length: -1200 mm\n",

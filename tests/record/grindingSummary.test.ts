@@ -1,7 +1,8 @@
 /** What the log and the depths say together, as the summary holds it. */
 import assert from "node:assert/strict";
-import { grindingSummary } from "../../lib/record/grindingSummary.ts";
+import { backwardsAt, grindingSummary } from "../../lib/record/grindingSummary.ts";
 import type { GrindingSummary } from "../../lib/record/summaryTypes.ts";
+import type { GrindingRow } from "../../lib/record/types.ts";
 import { type Files, read } from "./bench.ts";
 
 const HEAD = "abrasive,position,minutes\n";
@@ -120,4 +121,51 @@ Deno.test("depths later than the log goes: said so, not used, no stack trace", a
   );
   if (grinding === undefined) assert.match(warnings[0]?.message ?? "", /^not used: \S/);
   else assert.ok(Number.isFinite(grinding.sagitta_now.value));
+});
+
+const CLOCKED = "abrasive,position,minutes,after_min\n";
+
+Deno.test("a log that runs backwards is not used, and is told by its line", async () => {
+  const files = {
+    "grinding.csv": `${CLOCKED}F80,mirror on top,20,20\nF80,mirror on top,20,10\n`,
+    "sagitta.csv": DEPTHS + leavesAt(20, 40),
+  };
+  assert.deepEqual(grindingSummary(await read(files)), {
+    setAside: [],
+    warnings: [{
+      file: "grinding.csv",
+      line: 3,
+      column: "after_min",
+      message: "the log is not used while its minutes run backwards here",
+    }],
+  });
+});
+
+Deno.test("minutes so far that are not the sum of the lines: told once, where it begins, and the log is used", async () => {
+  const messages = async (...after: readonly (number | "")[]): Promise<string[]> => {
+    const rows = after.map((minutes) => `F80,mirror on top,20,${minutes}\n`).join("");
+    const found = grindingSummary(
+      await read({ "grinding.csv": CLOCKED + rows, "sagitta.csv": DEPTHS + leavesAt(20, 40) }),
+    );
+    assert.ok(found.grinding !== undefined);
+    return found.warnings.map(({ line, message }) => `${line}: ${message}`);
+  };
+  assert.deepEqual(await messages(20, 40, 60), []);
+  assert.deepEqual(await messages(20, "", 60), []);
+  assert.deepEqual(await messages(20, 50, 70), [
+    "3: 50 min, but the lines up to here add up to 40 min: is a stretch missing?",
+  ]);
+  assert.deepEqual(await messages(20, 20, 40), [
+    "3: 20 min, but the lines up to here add up to 40 min: is a line there twice?",
+  ]);
+});
+
+Deno.test("backwards is less than the line above that tells its minutes, not equal to it", () => {
+  const line = (n: number, afterMin?: number): GrindingRow => ({
+    ...{ file: "grinding.csv", line: n, abrasive: "F80", position: "mirror on top", minutes: 20 },
+    ...(afterMin === undefined ? {} : { afterMin }),
+  });
+  assert.equal(backwardsAt([]), undefined);
+  assert.equal(backwardsAt([line(2, 20), line(3), line(4, 20), line(5, 60)]), undefined);
+  assert.deepEqual(backwardsAt([line(2, 40), line(3), line(4, 39)]), { line: 4, before: 40 });
 });

@@ -287,3 +287,35 @@ Deno.test("the course's own numbers are read from its table", () => {
   assert.ok(sizes.every((size) => size > 0));
   assert.equal(grainUm("cerium oxide"), undefined);
 });
+
+Deno.test("a log without a depth: read one now, whatever else was polished", () => {
+  const grinding = [ground("coarse"), ground("coarse"), ground("coarse")];
+  const step = next({ record: { grinding } });
+  assert.equal(step.stage, "measuring the curve");
+  assert.match(step.do, /^Read the sagitta now/);
+  assert.match(step.why, /^60 minutes are logged, and no depth/);
+  assert.ok(findStage(step.stage) !== undefined);
+});
+
+Deno.test("a curve and a log whose minutes run backwards: mend that line first", () => {
+  const lines = [20, 60, 40].map((afterMin, i): GrindingRow => ({
+    ...ground("coarse"),
+    line: 2 + i,
+    afterMin,
+  }));
+  const step = next({ ...curveOf(0.4), record: { grinding: lines } });
+  assert.match(step.do, /^Mend grinding\.csv, line 4: its after_min is less than the 60 min above/);
+  assert.match(step.why, /60 minutes is not used/);
+});
+
+Deno.test("a curve and a log, but no depth that tells its minute: write the minutes down", () => {
+  const row = { file: "sagitta.csv", line: 2, depth: 0.4 };
+  const grinding = [ground("coarse")];
+  const step = next({ ...curveOf(0.4), record: { grinding, sagitta: [row] } });
+  assert.match(step.do, /^Write into sagitta\.csv, as after_min/);
+  const timed = next({
+    ...curveOf(0.4),
+    record: { grinding, sagitta: [{ ...row, afterMin: 20 }] },
+  });
+  assert.match(timed.do, /^Grind 10 minutes/);
+});

@@ -9,6 +9,8 @@ import { demo, empty, halfway, HARM, hostile, marks } from "./mirrors.ts";
 const OF_ONE: Readonly<Record<string, (mirror: Mirror) => Shown>> = {
   decideCurve: stages.decideCurve,
   decideDesign: stages.decideDesign,
+  decideDiscs: stages.decideDiscs,
+  decideHollow: stages.decideHollow,
   decideNext: stages.decideNext,
   decideZones: stages.decideZones,
   firstRunAlone: stages.firstRunAlone,
@@ -25,6 +27,8 @@ const OF_BOTH: Readonly<Record<string, (yours: Mirror, demo: Mirror) => Shown>> 
   verdictOrDemo: stages.verdictOrDemo,
   verdictOverTime: stages.verdictOverTime,
   yourCurve: stages.yourCurve,
+  yourDiscs: stages.yourDiscs,
+  yourLog: stages.yourLog,
   yourReadings: stages.yourReadings,
   yourSurface: stages.yourSurface,
 };
