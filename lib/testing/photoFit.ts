@@ -1,0 +1,551 @@
+/** Fits one mirror to the whole of one or more Ronchi photographs, and lets the evidence say how much shape it has. */
+import { brightness, LIGHT_TERMS, type Mirror, OWN, OWN_COUNT } from "./photoModel.ts";
+import type { PhotoPixels } from "./photoPixels.ts";
+import { descend, inversePositive, type Normal, solvePositive } from "./photoSteps.ts";
+import { firstStates } from "./photoStarts.ts";
+import { type Term, TERMS } from "./photoTerms.ts";
+
+/** A fitted mirror with the photographs it was fitted to. */
+export interface PhotoFit {
+  readonly conic: number;
+  readonly terms: readonly Term[];
+  /** nm, for each shape of the terms in turn */
+  readonly amounts: Float64Array;
+  /** turn of the axes the shapes are given in, rad */
+  readonly axes: number;
+  /** unknowns of each photograph, by `OWN` */
+  readonly own: readonly Float64Array[];
+  /** of conic, amounts and all photographs' own unknowns, row after row */
+  readonly covariance: Float64Array;
+  readonly size: number;
+  /** scatter of one pixel about the fit, in the picture's scale 0 to 1 */
+  readonly scatter: number;
+  /** pixels that go with one another as one */
+  readonly cluster: number;
+  /** pixels looked at and not set aside */
+  readonly pixels: number;
+  readonly residuals: readonly Float64Array[];
+}
+
+interface State {
+  readonly terms: readonly Term[];
+  readonly at: Float64Array;
+  readonly noise: number;
+}
+
+const shapesOf = (terms: readonly Term[]): Term["shapes"] => terms.flatMap(({ shapes }) => shapes);
+
+/** Turns this near each other are taken as one turn of a grating that only slid along, each known to `TURN_KEPT`, rad. */
+const MAY_BE_KEPT = 0.12, TURN_KEPT = 0.004;
+
+/** Least light left for the logarithm. */
+const DARKEST = 1e-3;
+
+/** Sum of squares over all photographs, in units of the noise, with what is known beforehand. */
+export function evaluator(
+  photos: readonly PhotoPixels[],
+  terms: readonly Term[],
+  axes: number,
+  noise: number,
+  { every = 1, discs = false } = {},
+): (at: Float64Array, slopes: boolean) => Normal {
+  const shapes = shapesOf(terms), head = 1 + shapes.length;
+  const size = head + OWN_COUNT * photos.length;
+  return (at, slopes) => {
+    const right = new Float64Array(slopes ? size : 0);
+    const square = new Float64Array(slopes ? size * size : 0);
+    const mirror: Mirror = { conic: at[0] as number, shapes, amounts: at.subarray(1, head), axes };
+    let cost = prior(photos, terms, at, right, square, slopes);
+    photos.forEach((photo, n) => {
+      const from = head + n * OWN_COUNT, own = at.subarray(from, from + OWN_COUNT);
+      cost += addPhoto(photo, own, mirror, {
+        right,
+        square,
+        size,
+        from,
+        slopes,
+        noise,
+        every,
+        discs,
+      });
+    });
+    return { cost: Number.isFinite(cost) ? cost : Infinity, right, square };
+  };
+}
+
+/** What is thought likely before the picture is looked at. */
+function prior(
+  photos: readonly PhotoPixels[],
+  terms: readonly Term[],
+  at: Float64Array,
+  right: Float64Array,
+  square: Float64Array,
+  slopes: boolean,
+): number {
+  const size = at.length;
+  let cost = 0;
+  const hold = (i: number, guess: number, u: number): void => {
+    if (u === Infinity) return;
+    const off = (guess - (at[i] as number)) / u;
+    cost += off * off;
+    if (!slopes) return;
+    right[i] = (right[i] as number) + off / u;
+    square[i * size + i] = (square[i * size + i] as number) + 1 / (u * u);
+  };
+  hold(0, -0.5, 5);
+  let i = 1;
+  for (const { shapes, usual } of terms) {
+    for (let k = 0; k < shapes.length; k++) hold(i++, 0, 4 * usual);
+  }
+  for (const { start, spread } of photos) {
+    for (let k = 0; k < OWN_COUNT; k++) hold(i++, start[k] as number, spread[k] as number);
+  }
+  if (terms.some(({ needs }) => needs === "both sides")) {
+    const first = size - photos.length * OWN_COUNT + OWN.turn;
+    for (let a = first; a < size; a += OWN_COUNT) {
+      for (let b = first; b < a; b += OWN_COUNT) {
+        const apart = ((at[a] as number) - (at[b] as number)) / TURN_KEPT;
+        if (Math.abs(apart) * TURN_KEPT > MAY_BE_KEPT) continue;
+        cost += apart * apart;
+        if (!slopes) continue;
+        right[a] = (right[a] as number) - apart / TURN_KEPT;
+        right[b] = (right[b] as number) + apart / TURN_KEPT;
+        const stiff = 1 / (TURN_KEPT * TURN_KEPT);
+        for (const [p, q, sign] of [[a, a, 1], [b, b, 1], [a, b, -1], [b, a, -1]] as const) {
+          square[p * size + q] = (square[p * size + q] as number) + sign * stiff;
+        }
+      }
+    }
+  }
+  return cost;
+}
+
+interface Sums {
+  readonly right: Float64Array;
+  readonly square: Float64Array;
+  readonly size: number;
+  /** place of the photograph's own unknowns */
+  readonly from: number;
+  readonly slopes: boolean;
+  readonly noise: number;
+  readonly every: number;
+  /** whether slopes by place and size of the disc are wanted */
+  readonly discs: boolean;
+}
+
+/** The unknowns whose slopes are taken by a small step: turn, place and size of the disc. */
+const STEPPED = [[OWN.turn, 1e-5], [OWN.x, 1e-3], [OWN.y, 1e-3], [OWN.radius, 1e-3]] as const;
+
+function addPhoto(
+  photo: PhotoPixels,
+  own: Float64Array,
+  mirror: Mirror,
+  sums: Sums,
+): number {
+  const { slopes, size, from, noise, every, discs, right, square } = sums;
+  const { x, y, value, weight } = photo, power = own[OWN.power] as number;
+  if (!(power > 0.05 && power < 3 && (own[OWN.radius] as number) > 5)) return Infinity;
+  const head = 1 + mirror.shapes.length, count = head + OWN_COUNT;
+  const seen = pixelModel(photo, own, mirror, slopes);
+  const moved = slopes
+    ? STEPPED.slice(0, discs ? 4 : 1).map(([k, step]) => {
+      const other = own.slice();
+      other[k] = (other[k] as number) + step;
+      return { k: head + k, step, at: pixelModel(photo, other, mirror, false).at };
+    })
+    : [];
+  const row = new Float64Array(count), block = new Float64Array(count * count);
+  const side = new Float64Array(count);
+  let cost = 0;
+  for (let i = 0; i < value.length; i += every) {
+    if (weight[i] === 0) continue;
+    const px = x[i] as number, py = y[i] as number, guess = seen.at(px, py);
+    const off = ((value[i] as number) - guess) / noise;
+    cost += off * off;
+    if (!slopes) continue;
+    seen.slopes(row);
+    for (const { k, step, at } of moved) row[k] = (at(px, py) - guess) / step;
+    for (let a = 0; a < count; a++) {
+      const ra = (row[a] as number) / noise;
+      if (ra === 0) continue;
+      side[a] = (side[a] as number) + ra * off;
+      const base = a * count, scaled = ra / noise;
+      for (let b = 0; b <= a; b++) {
+        block[base + b] = (block[base + b] as number) + scaled * (row[b] as number);
+      }
+    }
+  }
+  if (!slopes) return cost;
+  const place = (a: number): number => a < head ? a : from + a - head;
+  for (let a = 0; a < count; a++) {
+    right[place(a)] = (right[place(a)] as number) + (side[a] as number);
+    for (let b = 0; b <= a; b++) {
+      const v = block[a * count + b] as number, p = place(a), q = place(b);
+      square[p * size + q] = (square[p * size + q] as number) + v;
+      if (a !== b) square[q * size + p] = (square[q * size + p] as number) + v;
+    }
+  }
+  return cost;
+}
+
+/** The camera's value of a pixel: light's level over the disc, the mirror's stripes, fog, and the camera's curve. */
+export function pixelModel(
+  { bench }: PhotoPixels,
+  own: Float64Array,
+  mirror: Mirror,
+  wanted: boolean,
+): { at(px: number, py: number): number; slopes(row: Float64Array): void } {
+  const face = brightness(bench, own, mirror, wanted), head = 1 + mirror.shapes.length;
+  const cx = own[OWN.x] as number, cy = own[OWN.y] as number, radius = own[OWN.radius] as number;
+  const level = own.subarray(OWN.light, OWN.light + LIGHT_TERMS),
+    over = new Float64Array(LIGHT_TERMS);
+  const fog = own[OWN.fog] as number, power = own[OWN.power] as number;
+  let light = 0, value = 0;
+  return {
+    at(px, py): number {
+      const u = (px - cx) / radius, v = -(py - cy) / radius;
+      light = Math.max(DARKEST, face.at(u * bench.half, v * bench.half) + fog);
+      lightTerms(u, v, over);
+      let sum = power * Math.log(light);
+      for (let k = 0; k < LIGHT_TERMS; k++) sum += (level[k] as number) * (over[k] as number);
+      value = Math.exp(sum);
+      return value;
+    },
+    slopes(row): void {
+      const byLight = (value * power) / light;
+      for (let j = 0; j < head; j++) row[j] = byLight * (face.byMirror[j] as number);
+      row[head + OWN.offset] = byLight * (face.byOwn[0] as number);
+      row[head + OWN.phase] = byLight * (face.byOwn[1] as number);
+      row[head + OWN.sharpness] = byLight * (face.byOwn[2] as number);
+      for (let k = 0; k < LIGHT_TERMS; k++) row[head + OWN.light + k] = value * (over[k] as number);
+      row[head + OWN.fog] = byLight;
+      row[head + OWN.power] = value * Math.log(light);
+    },
+  };
+}
+
+/** 1 x y xx xy yy xxx xxy xyy yyy */
+function lightTerms(u: number, v: number, out: Float64Array): void {
+  out[0] = 1;
+  out[1] = u;
+  out[2] = v;
+  out[3] = u * u;
+  out[4] = u * v;
+  out[5] = v * v;
+  out[6] = u * u * u;
+  out[7] = u * u * v;
+  out[8] = u * v * v;
+  out[9] = v * v * v;
+}
+
+/**
+ * Fits a mirror to photographs: a few starts, the best one refined, bad pixels set aside, shapes taken up while the
+ * evidence (Bayes's information criterion, clustered pixels counted once) is for them.
+ *
+ * @param photos  from `pixelsOf`; of one mirror
+ * @param most    terms taken up at most; default 5
+ * @throws {RangeError} where nothing fits
+ */
+export function fitPixels(photos: readonly PhotoPixels[], most = 5): PhotoFit {
+  const first = firstStates(photos);
+  const axes = first[0]?.own[0]?.[OWN.turn] ?? 0;
+  const tries = first.map(({ conic, own }) => {
+    const at = Float64Array.from([conic, ...own.flatMap((o) => [...o])]);
+    const every = Math.ceil((photos[0]?.x.length ?? 0) / 1500);
+    const coarse = evaluator(photos, [], axes, 0.05, { every });
+    return descend(at, coarse, allButDiscs(at.length, 1, photos.length), 25);
+  });
+  const best = tries.reduce((a, b) => b.cost < a.cost ? b : a);
+  let state: State = { terms: [], at: best.at, noise: 0.05 };
+  for (let turn = 0; turn < 3; turn++) {
+    state = refine(photos, state, axes);
+    setAside(photos, residualsOf(photos, state, axes));
+  }
+  state = refine(photos, state, axes);
+  for (let turn = 0; turn < most; turn++) {
+    const next = nextTerm(photos, state, axes);
+    if (next === undefined) break;
+    state = refine(photos, withTerm(state, next), axes);
+    setAside(photos, residualsOf(photos, state, axes));
+  }
+  let fit = finish(photos, refine(photos, state, axes), axes);
+  for (let weak = weakTerm(fit); weak !== undefined; weak = weakTerm(fit)) {
+    state = refine(photos, without({ ...state, at: stateOf(fit) }, weak), axes);
+    fit = finish(photos, state, axes);
+  }
+  return fit;
+}
+
+function stateOf({ conic, amounts, own }: PhotoFit): Float64Array {
+  return Float64Array.from([conic, ...amounts, ...own.flatMap((o) => [...o])]);
+}
+
+/** The term the evidence is least for, now that others stand beside it; none where all are needed. */
+function weakTerm(
+  { terms, amounts, covariance, size, pixels, cluster }: PhotoFit,
+): Term | undefined {
+  const each = Math.log(Math.max(3, pixels / cluster)) + 2;
+  let from = 1, weakest: Term | undefined, least = 0;
+  for (const term of terms) {
+    const n = term.shapes.length, block = new Float64Array(n * n);
+    for (let a = 0; a < n; a++) {
+      for (let b = 0; b < n; b++) {
+        block[a * n + b] = covariance[(from + a) * size + from + b] as number;
+      }
+    }
+    const amount = amounts.slice(from - 1, from - 1 + n), solved = solvePositive(block, amount);
+    const gain = solved?.reduce((sum, v, k) => sum + v * (amount[k] as number), 0) ?? 0;
+    if (gain - n * each < least) [weakest, least] = [term, gain - n * each];
+    from += n;
+  }
+  return weakest;
+}
+
+function without(state: State, gone: Term): State {
+  const before = state.terms.slice(0, state.terms.indexOf(gone));
+  const from = 1 + shapesOf(before).length, to = from + gone.shapes.length;
+  return {
+    ...state,
+    terms: state.terms.filter((term) => term !== gone),
+    at: state.at.filter((_, i) => i < from || i >= to),
+  };
+}
+
+/** All unknowns but place and size of the discs: those are measured at their edges, not by the bands. */
+function allButDiscs(size: number, head: number, photos: number): number[] {
+  const held = new Set<number>();
+  for (let n = 0; n < photos; n++) {
+    for (const k of [OWN.x, OWN.y, OWN.radius]) held.add(head + n * OWN_COUNT + k);
+  }
+  return Array.from({ length: size }, (_, i) => i).filter((i) => !held.has(i));
+}
+
+function refine(photos: readonly PhotoPixels[], state: State, axes: number): State {
+  const free = allButDiscs(state.at.length, 1 + shapesOf(state.terms).length, photos.length);
+  let { at, noise } = state;
+  for (let turn = 0; turn < 2; turn++) {
+    at = descend(at, evaluator(photos, state.terms, axes, noise), free, turn === 0 ? 12 : 8).at;
+    const left = residualsOf(photos, { ...state, at }, axes);
+    noise = Math.max(scatterOf(photos, left), 1e-3);
+  }
+  return { ...state, at, noise };
+}
+
+function mirrorOf({ terms, at }: State, axes: number): Mirror {
+  const shapes = shapesOf(terms);
+  return { conic: at[0] as number, shapes, amounts: at.subarray(1, 1 + shapes.length), axes };
+}
+
+function ownOf(state: State, n: number): Float64Array {
+  const from = 1 + shapesOf(state.terms).length + n * OWN_COUNT;
+  return state.at.slice(from, from + OWN_COUNT);
+}
+
+function residualsOf(photos: readonly PhotoPixels[], state: State, axes: number): Float64Array[] {
+  const mirror = mirrorOf(state, axes);
+  return photos.map((photo, n) => {
+    const seen = pixelModel(photo, ownOf(state, n), mirror, false);
+    return photo.value.map((v, i) => v - seen.at(photo.x[i] as number, photo.y[i] as number));
+  });
+}
+
+function scatterOf(photos: readonly PhotoPixels[], residuals: readonly Float64Array[]): number {
+  let sum = 0, count = 0;
+  photos.forEach(({ weight }, n) =>
+    residuals[n]?.forEach((r, i) => {
+      if (weight[i] === 0) return;
+      sum += r * r;
+      count++;
+    })
+  );
+  return Math.sqrt(sum / Math.max(1, count));
+}
+
+/** Hot pixels, fingers and stands: what lies over 4.5 times the usual scatter from the fit counts for nothing. */
+function setAside(photos: readonly PhotoPixels[], residuals: readonly Float64Array[]): void {
+  photos.forEach(({ weight }, n) => {
+    const off = residuals[n] ?? new Float64Array(0);
+    const middle = Float64Array.from(off, Math.abs).sort()[Math.floor(off.length / 2)] ?? 0;
+    const limit = Math.max(4.5 * 1.4826 * middle, 0.02);
+    off.forEach((r, i) => weight[i] = Math.abs(r) > limit ? 0 : 1);
+  });
+}
+
+/** How many neighbouring pixels err together, from their correlation along rows and columns. */
+function clusterOf(photos: readonly PhotoPixels[], residuals: readonly Float64Array[]): number {
+  let most = 1;
+  photos.forEach((photo, n) => {
+    const off = residuals[n] ?? new Float64Array(0), at = new Map<number, number>();
+    photo.place.forEach((p, i) => photo.weight[i] === 1 && at.set(p, off[i] ?? 0));
+    const along = (step: number): number => {
+      let total = 1;
+      for (let lag = 1; lag <= 6; lag++) {
+        let product = 0, square = 0;
+        for (const [p, a] of at) {
+          const b = at.get(p + lag * step);
+          if (b === undefined) continue;
+          product += a * b;
+          square += a * a;
+        }
+        const share = product / Math.max(square, 1e-30);
+        if (share < 0.03) break;
+        total += 2 * share;
+      }
+      return total;
+    };
+    most = Math.max(most, along(1) * along(photo.across));
+  });
+  return most;
+}
+
+/** The term the evidence is most for, if it is for any. */
+function nextTerm(
+  photos: readonly PhotoPixels[],
+  state: State,
+  axes: number,
+): Term | undefined {
+  const own = photos.map((_, n) => ownOf(state, n));
+  const met = { "two turns": turnsApart(own), "both sides": bothSides(own) };
+  const open = TERMS.filter((term) =>
+    !state.terms.includes(term) && (term.needs === undefined || met[term.needs])
+  );
+  const wide: State = { ...withTerms(state, open), noise: state.noise };
+  const normal = evaluator(photos, wide.terms, axes, state.noise)(wide.at, true);
+  const cluster = clusterOf(photos, residualsOf(photos, state, axes));
+  const pixels = photos.reduce((sum, { weight }) => sum + weight.reduce((a, b) => a + b, 0), 0);
+  const each = Math.log(Math.max(3, pixels / cluster));
+  const used = 1 + shapesOf(state.terms).length;
+  let from = used, best: Term | undefined, most = 0;
+  const head = 1 + shapesOf(wide.terms).length;
+  const fixed = allButDiscs(wide.at.length, head, photos.length).filter((i) =>
+    i < used || i >= head
+  );
+  for (const term of open) {
+    const places = term.shapes.map((_, k) => from + k);
+    from += term.shapes.length;
+    const evidence = gainOf(normal, wide.at.length, fixed, places) / cluster -
+      places.length * (each + 2);
+    if (evidence > most) [best, most] = [term, evidence];
+  }
+  return best;
+}
+
+/** By how much the sum of squares would fall if these unknowns were let free beside those already so. */
+function gainOf(
+  normal: Normal,
+  size: number,
+  fixed: readonly number[],
+  places: readonly number[],
+): number {
+  const fall = (free: readonly number[]): number => {
+    const n = free.length, a = new Float64Array(n * n), b = new Float64Array(n);
+    free.forEach((i, r) => {
+      b[r] = normal.right[i] as number;
+      free.forEach((j, c) => a[r * n + c] = normal.square[i * size + j] as number);
+    });
+    const inverse = inversePositive(a, n);
+    if (inverse === undefined) return 0;
+    let sum = 0;
+    for (let r = 0; r < n; r++) {
+      for (let c = 0; c < n; c++) {
+        sum += (b[r] as number) * (inverse[r * n + c] as number) * (b[c] as number);
+      }
+    }
+    return sum;
+  };
+  return fall([...fixed, ...places]) - fall(fixed);
+}
+
+function turnsApart(own: readonly Float64Array[]): boolean {
+  const turns = own.map((o) => o[OWN.turn] as number);
+  return turns.some((a) => turns.some((b) => Math.abs(Math.sin(a - b)) > 0.35));
+}
+
+/** Two photographs from both sides of the centre, the grating not turned between: see `TURN_KEPT`. */
+function bothSides(own: readonly Float64Array[]): boolean {
+  return own.some((a) =>
+    own.some((b) =>
+      (a[OWN.offset] as number) * (b[OWN.offset] as number) < 0 &&
+      Math.abs((a[OWN.turn] as number) - (b[OWN.turn] as number)) < MAY_BE_KEPT
+    )
+  );
+}
+
+function withTerm(state: State, term: Term): State {
+  return withTerms(state, [term]);
+}
+
+function withTerms(state: State, added: readonly Term[]): State {
+  const head = 1 + shapesOf(state.terms).length;
+  const at = Float64Array.from([
+    ...state.at.subarray(0, head),
+    ...shapesOf(added).map(() => 0),
+    ...state.at.subarray(head),
+  ]);
+  return { ...state, terms: [...state.terms, ...added], at };
+}
+
+function finish(photos: readonly PhotoPixels[], state: State, axes: number): PhotoFit {
+  const residuals = residualsOf(photos, state, axes), cluster = clusterOf(photos, residuals);
+  const size = state.at.length, scatter = scatterOf(photos, residuals);
+  const covariance = covarianceOf(photos, state, axes, scatter * Math.sqrt(cluster));
+  const mirror = mirrorOf(state, axes);
+  return {
+    conic: mirror.conic,
+    terms: state.terms,
+    amounts: Float64Array.from(mirror.amounts),
+    axes,
+    own: photos.map((_, n) => ownOf(state, n)),
+    covariance,
+    size,
+    scatter,
+    cluster,
+    pixels: photos.reduce((sum, { weight }) => sum + weight.reduce((a, b) => a + b, 0), 0),
+    residuals,
+  };
+}
+
+/**
+ * Covariance of all unknowns. Neighbours that err together bring less, as if the scatter were larger by the root of their
+ * number. Place and size of the discs are not fitted; how surely they are known goes through to all else.
+ */
+function covarianceOf(
+  photos: readonly PhotoPixels[],
+  state: State,
+  axes: number,
+  noise: number,
+): Float64Array {
+  const { square } = evaluator(photos, state.terms, axes, noise, { discs: true })(state.at, true);
+  const size = state.at.length, head = 1 + shapesOf(state.terms).length;
+  const free = allButDiscs(size, head, photos.length),
+    n = free.length,
+    open = new Float64Array(n * n);
+  free.forEach((i, a) => free.forEach((j, b) => open[a * n + b] = square[i * size + j] as number));
+  const inner = inversePositive(open, n), out = new Float64Array(size * size);
+  if (inner === undefined) {
+    throw new RangeError(
+      "this photograph does not hold the mirror fast: its fit has no single lowest place",
+    );
+  }
+  free.forEach((i, a) => free.forEach((j, b) => out[i * size + j] = inner[a * n + b] as number));
+  photos.forEach(({ outline }, at) => {
+    for (const k of [OWN.x, OWN.y, OWN.radius]) {
+      const held = head + at * OWN_COUNT + k;
+      const pull = free.map((_, a) =>
+        free.reduce(
+          (sum, j, b) => sum + (inner[a * n + b] as number) * (square[j * size + held] as number),
+          0,
+        ) *
+        outline.u
+      );
+      free.forEach((i, a) =>
+        free.forEach((j, b) =>
+          out[i * size + j] = (out[i * size + j] as number) +
+            (pull[a] as number) * (pull[b] as number)
+        )
+      );
+      out[held * size + held] = outline.u * outline.u;
+    }
+  });
+  return out;
+}

@@ -1,0 +1,80 @@
+/** A photograph as numbers: grey, upright, in the camera's own scale. */
+
+/** Grey values row after row from the top, 0 black to 1 white, as the camera encoded them. */
+export interface GreyImage {
+  readonly width: number;
+  readonly height: number;
+  readonly values: Float32Array;
+}
+
+/**
+ * Averages squares of `factor` pixels into one, by area where they do not fall on whole pixels; what does not fill a
+ * square at the right and below is left out.
+ *
+ * @param image   a picture
+ * @param factor  1 or more
+ * @throws {RangeError} where the sizes do not fit
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const small = shrunk({ width: 2, height: 2, values: Float32Array.of(0, 1, 1, 0) }, 2);
+ * assert.equal(small.values[0], 0.5);
+ * ```
+ */
+export function shrunk(image: GreyImage, factor: number): GreyImage {
+  requireImage("shrunk", image);
+  const width = Math.floor(image.width / factor), height = Math.floor(image.height / factor);
+  if (!(factor >= 1 && width > 0 && height > 0)) {
+    throw new RangeError(
+      `shrunk requires a factor from 1 to the picture's size, got factor=${factor}`,
+    );
+  }
+  if (factor === 1) return image;
+  const columns = shares(width, factor, image.width), rows = shares(height, factor, image.height);
+  const values = new Float32Array(width * height), line = new Float64Array(width);
+  for (let j = 0; j < height; j++) {
+    line.fill(0);
+    for (const { from: y, share } of rows[j] ?? []) {
+      for (let i = 0; i < width; i++) {
+        let sum = 0;
+        for (const part of columns[i] as Share[]) {
+          sum += part.share * (image.values[y * image.width + part.from] as number);
+        }
+        line[i] = (line[i] as number) + share * sum;
+      }
+    }
+    values.set(line, j * width);
+  }
+  return { width, height, values };
+}
+
+interface Share {
+  readonly from: number;
+  readonly share: number;
+}
+
+/** Which pixels of a row make each averaged one, and with what share. */
+function shares(count: number, factor: number, most: number): Share[][] {
+  return Array.from({ length: count }, (_, i) => {
+    const low = i * factor, high = low + factor, parts: Share[] = [];
+    for (let from = Math.floor(low); from < Math.min(most, high); from++) {
+      const share = (Math.min(from + 1, high) - Math.max(from, low)) / factor;
+      if (share > 1e-9) parts.push({ from, share });
+    }
+    return parts;
+  });
+}
+
+/** The value below which a share of the picture's values lies. */
+export function quantileOf(values: ArrayLike<number>, share: number): number {
+  const sorted = Float32Array.from(values).sort();
+  return sorted[Math.round(share * (sorted.length - 1))] ?? NaN;
+}
+
+/** Refuses what is not a picture. */
+export function requireImage(name: string, { width, height, values }: GreyImage): void {
+  if (Number.isInteger(width * height) && width > 0 && values.length === width * height) return;
+  throw new RangeError(
+    `${name} requires width x height grey values, got ${values.length} for ${width} x ${height}`,
+  );
+}

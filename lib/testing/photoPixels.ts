@@ -1,0 +1,151 @@
+/** The pixels of one photograph a fit looks at, and what is known of the photograph beforehand. */
+import { type GreyImage, quantileOf, shrunk } from "./photoImage.ts";
+import { type Bench, LIGHT_TERMS, OWN, OWN_COUNT } from "./photoModel.ts";
+import type { Outline } from "./photoOutline.ts";
+import { travelFactor } from "./ronchi.ts";
+
+/** One photograph, ready to be fitted. */
+export interface PhotoPixels {
+  readonly bench: Bench;
+  readonly outline: Outline;
+  /** middle of each pixel */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly value: Float64Array;
+  /** 1 looked at, 0 set aside */
+  readonly weight: Float64Array;
+  /** place of each pixel in rows of `across`, for its neighbours */
+  readonly place: Int32Array;
+  readonly across: number;
+  /** first guesses of the photograph's own unknowns, and how far they may be off */
+  readonly start: Float64Array;
+  readonly spread: Float64Array;
+}
+
+/** What the maker wrote about a photograph. */
+export interface Stated {
+  /** mm from the centre of curvature, + = farther */
+  readonly offset: number;
+  /** standard uncertainty of it, mm */
+  readonly offsetU: number;
+  /** exponent of the camera's curve, where it is known */
+  readonly gamma?: number;
+}
+
+/** Pixels across the disc that are enough for a dozen bands. */
+const USUAL_ACROSS = 88;
+
+/** Share of the radius that is looked at; at the very rim light is bent most and the outline counts. */
+const LOOKED_AT = 0.985;
+
+/**
+ * Takes the pixels of the disc, averaged to what the bands need, and refuses a photograph that cannot tell.
+ *
+ * @throws {RangeError} where bands are finer than pixels, or the light is burnt out, or there are no stripes
+ */
+export function pixelsOf(
+  image: GreyImage,
+  found: Outline,
+  bench: Bench,
+  stated: Stated,
+): PhotoPixels {
+  const bands = bandsAcross(bench, stated.offset);
+  if ((2 * found.radius) / bands < 5) {
+    throw new RangeError(
+      `this photograph shows bands finer than its pixels can tell: about ${
+        bands.toFixed(0)
+      } across a disc of ${
+        (2 * found.radius).toFixed(0)
+      } pixels; go nearer the centre of curvature, or bring the camera nearer`,
+    );
+  }
+  const wanted = Math.max(USUAL_ACROSS, 8 * bands);
+  const factor = Math.max(1, (2 * found.radius) / wanted);
+  const small = shrunk(image, factor);
+  const outline = {
+    x: found.x / factor,
+    y: found.y / factor,
+    radius: found.radius / factor,
+    u: Math.max(found.u / factor, 0.05),
+  };
+  const picked = pick(small, outline);
+  requireStripes(picked.value);
+  return { bench, outline, ...picked, ...firstGuesses(outline, picked.value, stated) };
+}
+
+/** Bands a sphere would show, a little more for a curve. */
+function bandsAcross({ half, radius, setUp, linesPerMm }: Bench, offset: number): number {
+  const reach = (travelFactor(setUp) * Math.abs(offset) + (half * half) / radius) * half / radius;
+  return 2 * reach * linesPerMm + 1;
+}
+
+function pick(
+  { width, height, values }: GreyImage,
+  { x, y, radius }: Outline,
+): Pick<PhotoPixels, "x" | "y" | "value" | "weight" | "place" | "across"> {
+  const xs: number[] = [], ys: number[] = [], vs: number[] = [], places: number[] = [];
+  for (let j = 0; j < height; j++) {
+    for (let i = 0; i < width; i++) {
+      const dx = i + 0.5 - x, dy = j + 0.5 - y;
+      if (dx * dx + dy * dy > (LOOKED_AT * radius) ** 2) continue;
+      xs.push(i + 0.5);
+      ys.push(j + 0.5);
+      vs.push(values[j * width + i] ?? 0);
+      places.push(j * width + i);
+    }
+  }
+  return {
+    x: Float64Array.from(xs),
+    y: Float64Array.from(ys),
+    value: Float64Array.from(vs),
+    weight: new Float64Array(vs.length).fill(1),
+    place: Int32Array.from(places),
+    across: width,
+  };
+}
+
+function requireStripes(value: Float64Array): void {
+  const dark = quantileOf(value, 0.03), bright = quantileOf(value, 0.97);
+  const burnt = value.reduce((sum, v) => sum + (v > 0.995 ? 1 : 0), 0) / value.length;
+  if (burnt > 0.08) {
+    throw new RangeError(
+      `this photograph is burnt out: ${
+        Math.round(100 * burnt)
+      } % of the mirror is plain white; take it with less light or a shorter exposure`,
+    );
+  }
+  if (bright < 0.08) {
+    throw new RangeError(
+      "this photograph is too dark: give it more light or a longer exposure, the camera on a stand",
+    );
+  }
+  if (!(bright - dark > 0.12 * bright)) {
+    throw new RangeError(
+      "this photograph shows no stripes on the mirror: bring the grating into the returning light, and focus on the mirror",
+    );
+  }
+}
+
+function firstGuesses(
+  outline: Outline,
+  value: Float64Array,
+  { offset, offsetU, gamma }: Stated,
+): Pick<PhotoPixels, "start" | "spread"> {
+  const start = new Float64Array(OWN_COUNT), spread = new Float64Array(OWN_COUNT).fill(Infinity);
+  const set = (at: number, guess: number, u: number): void => {
+    start[at] = guess;
+    spread[at] = u;
+  };
+  set(OWN.offset, offset, Math.max(20 * offsetU, 5)); // the picture tells it better than a ruler
+  set(OWN.turn, 0, 0.2);
+  set(OWN.x, outline.x, outline.u);
+  set(OWN.y, outline.y, outline.u);
+  set(OWN.radius, outline.radius, outline.u);
+  set(OWN.light, Math.log(quantileOf(value, 0.9)), 3);
+  for (let k = 1; k < LIGHT_TERMS; k++) set(OWN.light + k, 0, 1);
+  set(OWN.fog, 0.1, 0.3);
+  if (gamma === undefined) set(OWN.power, 1 / 2.2, 0.25);
+  else set(OWN.power, 1 / gamma, 0.02 / gamma);
+  set(OWN.sharpness, 1, 0.5);
+  return { start, spread };
+}

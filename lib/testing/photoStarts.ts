@@ -1,0 +1,122 @@
+/** Places to begin a fit from: offset, conic, turn and the grating's place, tried on a coarse net. */
+import { brightness, OWN } from "./photoModel.ts";
+import type { PhotoPixels } from "./photoPixels.ts";
+import { solvePositive } from "./photoSteps.ts";
+
+/** A state to begin from. */
+export interface FirstState {
+  readonly conic: number;
+  readonly own: readonly Float64Array[];
+}
+
+const CONICS = [-1.6, -1.1, -0.7, -0.3, 0.1, 0.5];
+const STARTS = 3;
+
+/** Pixels enough to compare a start with. */
+const LOOKED_AT = 500;
+
+/**
+ * The most promising states, best first, unlike one another.
+ *
+ * Stripes turned over (offset and figure of the other sign) look the same behind the same grating; the sign written in
+ * the record decides.
+ */
+export function firstStates(photos: readonly PhotoPixels[]): readonly FirstState[] {
+  const turned = photos.map((photo) => {
+    const own = photo.start.slice();
+    own[OWN.turn] = turnOf(photo);
+    return own;
+  });
+  const perConic = CONICS.map((conic) => {
+    const found = photos.map((photo, n) => bestOwn(photo, turned[n] as Float64Array, conic));
+    return {
+      conic,
+      own: found.map(({ own }) => own),
+      likeness: found.reduce((sum, f) => sum + f.likeness, 0),
+    };
+  });
+  return perConic.sort((a, b) => b.likeness - a.likeness).slice(0, STARTS);
+}
+
+/** Offset and phase whose stripes go best with the picture's. */
+function bestOwn(
+  photo: PhotoPixels,
+  start: Float64Array,
+  conic: number,
+): { own: Float64Array; likeness: number } {
+  const stated = start[OWN.offset] ?? 0;
+  const reach = Math.min(3, 0.6 * Math.abs(stated) + 0.5);
+  let best = { own: start, likeness: -Infinity };
+  for (let k = -6; k <= 6; k++) {
+    const own = start.slice();
+    own[OWN.offset] = stated + (k * reach) / 6;
+    const found = bestPhase(photo, own, conic);
+    if (found.likeness > best.likeness) best = found;
+  }
+  return best;
+}
+
+/**
+ * The grating's place by one linear fit: stripes at any place are the stripes at two places a quarter apart, mixed.
+ * Light and fog follow from the strength of the mixture.
+ */
+function bestPhase(
+  photo: PhotoPixels,
+  start: Float64Array,
+  conic: number,
+): { own: Float64Array; likeness: number } {
+  const none = { conic, shapes: [], amounts: [], axes: 0 }, quarter = start.slice();
+  quarter[OWN.phase] = Math.PI / 2;
+  const even = brightness(photo.bench, start, none, false);
+  const odd = brightness(photo.bench, quarter, none, false);
+  const { half } = photo.bench, radius = start[OWN.radius] as number;
+  const power = start[OWN.power] as number, every = Math.ceil(photo.x.length / LOOKED_AT);
+  const m = new Float64Array(9), right = new Float64Array(3);
+  let count = 0, total = 0;
+  for (let i = 0; i < photo.x.length; i += every) {
+    const x = (half * ((photo.x[i] as number) - (start[OWN.x] as number))) / radius;
+    const y = (-half * ((photo.y[i] as number) - (start[OWN.y] as number))) / radius;
+    const seen = Math.pow(Math.max(0, photo.value[i] as number), 1 / power);
+    const row = [1, even.at(x, y), odd.at(x, y)];
+    count++;
+    total += seen * seen;
+    for (let a = 0; a < 3; a++) {
+      right[a] = (right[a] as number) + (row[a] as number) * seen;
+      for (let b = 0; b < 3; b++) {
+        m[3 * a + b] = (m[3 * a + b] as number) + (row[a] as number) * (row[b] as number);
+      }
+    }
+  }
+  const mean = (right[0] as number) / count, spread = total - count * mean * mean;
+  const mix = solvePositive(m, right);
+  if (mix === undefined) return { own: start, likeness: -Infinity };
+  const [level = 0, a = 0, b = 0] = mix, strength = Math.max(1e-4, Math.sqrt(a * a + b * b));
+  const own = start.slice();
+  own[OWN.phase] = Math.atan2(b, a);
+  const base = 0.5 * (a + b - strength); // the unstriped half of the light counts in each of the two
+  own[OWN.fog] = Math.min(2, Math.max(-0.05, (level + base) / strength));
+  own[OWN.light] = power * Math.log(strength);
+  const explained = level * (right[0] as number) + a * (right[1] as number) +
+    b * (right[2] as number) -
+    count * mean * mean;
+  return { own, likeness: explained / Math.max(spread, 1e-12) };
+}
+
+/** Turn of the stripes: the direction across which brightness changes most, over the whole disc. */
+function turnOf(photo: PhotoPixels): number {
+  const at = new Map<number, number>();
+  photo.place.forEach((p, i) => at.set(p, photo.value[i] as number));
+  let xx = 0, xy = 0, yy = 0;
+  for (const p of at.keys()) {
+    const right = at.get(p + 1), left = at.get(p - 1);
+    const down = at.get(p + photo.across), up = at.get(p - photo.across);
+    if (right === undefined || left === undefined || down === undefined || up === undefined) {
+      continue;
+    }
+    const gx = right - left, gy = up - down;
+    xx += gx * gx;
+    xy += gx * gy;
+    yy += gy * gy;
+  }
+  return 0.5 * Math.atan2(2 * xy, xx - yy);
+}
