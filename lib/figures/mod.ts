@@ -26,6 +26,7 @@ export { decisionScale, type ScaleZone, type StandOnScale } from "./decisionScal
 export { type Stage, timeline } from "./timeline.ts";
 
 export { budgetBars, type Share } from "./budgetBars.ts";
+export { collimationView, type Look, LOOKS } from "./collimationView.ts";
 export { type Curve, curveToCircle } from "./curveToCircle.ts";
 export { type Grain, grainLadder, type Grains } from "./grainLadder.ts";
 export { type Heap, heapOfReadings } from "./heapOfReadings.ts";
@@ -34,7 +35,9 @@ export { mirrorSection, type SectionedMirror } from "./mirrorSection.ts";
 export { type DepthLog, sagittaAgainstTime } from "./sagittaAgainstTime.ts";
 export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.ts";
 export { type Stroke, strokePlan } from "./strokePlan.ts";
+export { type SaggingDisc, sagMap } from "./sagMap.ts";
 export { type Opening, type Profile, surfaceProfile } from "./surfaceProfile.ts";
+export { type SectionedTelescope, telescopeSection } from "./telescopeSection.ts";
 export { type MethodBar, type Methods, threeMethods } from "./threeMethods.ts";
 export { type Judged, verdictBar, type Verdicts } from "./verdictBar.ts";
 export { type NamedDisc, wearMap, type WornDiscs } from "./wearMap.ts";
