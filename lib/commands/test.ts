@@ -8,6 +8,11 @@ Runs the tests: the examples in the library's own comments, then everything in t
 Tests that need Chromium, Jupyter or numpy are skipped by name where these are missing.
 With FIRST_MIRROR_SKIP_NOTHING=1 in the environment a skipped test is a failure.`;
 
+/** What starts kernels, browsers and commands, or keeps to a time, wants the machine for itself. */
+const ONE_BY_ONE = ["book", "browser", "commands", "figures", "lessons", "notebooks"].map((room) =>
+  `tests/${room}`
+);
+
 interface Count {
   passed: number;
   failed: number;
@@ -51,15 +56,11 @@ async function main(): Promise<number> {
     console.log(HELP);
     return 0;
   }
-  const rounds = positionals.length > 0 ? [["--doc", ...positionals]] : [["--doc", "lib"], [
-    "--parallel",
-    "--ignore=tests/book,tests/browser,tests/notebooks",
-    "tests",
-  ], [
-    "tests/book",
-    "tests/browser",
-    "tests/notebooks",
-  ]];
+  const rounds = positionals.length > 0 ? [["--doc", ...positionals]] : [
+    ["--doc", "lib"],
+    ["--parallel", `--ignore=${ONE_BY_ONE.join(",")}`, "tests"],
+    ONE_BY_ONE,
+  ];
   const total: Count = { passed: 0, failed: 0, skipped: 0 };
   for (const args of rounds) {
     const { passed, failed, skipped } = await run(args);
