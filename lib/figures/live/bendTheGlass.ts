@@ -1,7 +1,6 @@
 /** Live: a profile of glass bent by hand, and what becomes of a star. */
 import { naturalSpline } from "../../numeric/spline.ts";
-import { atBestFocus, type FocusedWavefront, radialGrid } from "../../optics/quality.ts";
-import { starProfile } from "../../optics/starImage.ts";
+import { atBestFocus, type FocusedWavefront } from "../../optics/quality.ts";
 import { advanceFromHeight, type SurfaceError } from "../../optics/wavefront.ts";
 import { fixed, signed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
@@ -10,11 +9,12 @@ import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
 import { starPixels } from "./starPixels.ts";
+import { starPlan } from "./starPlan.ts";
 
 /** Where the hand bends the glass, as shares of the half aperture. */
 const places = { centre: 0, inner: 0.4, outer: 0.75, edge: 1 } as const;
 const handles = Object.entries(places);
-const grid = radialGrid(40);
+const { grid, image } = starPlan(40, 4, 48);
 
 /** The bent glass and its light. */
 export interface BentGlass {
@@ -96,10 +96,10 @@ function profile(values: Values, { glass, light }: BentGlass): Html {
   });
 }
 
-const perfect = starProfile(grid, new Float64Array(grid.q.length), 4, 48);
+const perfect = image(new Float64Array(grid.q.length));
 
 function picture(values: Values, paint: Paint): Html {
-  const bent = bentNow(values), star = starProfile(grid, bent.light.waves, 4, 48);
+  const bent = bentNow(values), star = image(bent.light.waves);
   const kept = fixed(bent.light.strehl, 2);
   return safe`${profile(values, bent)}${
     sideBySide([

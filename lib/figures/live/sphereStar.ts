@@ -1,12 +1,12 @@
 /** What a sphere and a paraboloid make of a star: rays near the focus, and the image at the eyepiece. */
 import { conicHeight, conicSlope } from "../../optics/conic.ts";
-import { atBestFocus, radialGrid, strehlOf } from "../../optics/quality.ts";
-import { type StarProfile, starProfile } from "../../optics/starImage.ts";
+import { atBestFocus, strehlOf } from "../../optics/quality.ts";
 import { exactWavefront } from "../../optics/wavefront.ts";
 import { fixed, signed } from "../digits.ts";
 import type { Html } from "../html.ts";
 import { drawing, group, type Point, stroke, words } from "../pen.ts";
 import { valueOf, type Values } from "./figure.ts";
+import { type StarBrightness, starPlan } from "./starPlan.ts";
 
 /** One ray near the focus. */
 export interface NearRay {
@@ -21,8 +21,8 @@ export interface SphereStar {
   readonly rays: readonly NearRay[];
   /** width of the patch the rays make at the eyepiece, mm */
   readonly spot: number;
-  readonly sphere: StarProfile;
-  readonly paraboloid: StarProfile;
+  readonly sphere: StarBrightness;
+  readonly paraboloid: StarBrightness;
   /** of the sphere's star, at the eyepiece */
   readonly strehl: number;
   /** waves of defocus at the rim, + eyepiece farther out */
@@ -48,7 +48,8 @@ export function sphereStar(values: Values): SphereStar {
   const wavelength = valueOf(values, "wavelength"), eyepiece = valueOf(values, "eyepiece");
   const ratio = focal / (2 * half), travelPerWave = 8 * wavelength * 1e-6 * ratio * ratio;
   const defocusWaves = eyepiece / travelPerWave, sphere = { radius: 2 * focal, conic: 0 };
-  const grid = radialGrid(Math.min(150, 40 + 4 * Math.ceil(Math.abs(defocusWaves))));
+  // places enough for the turns of phase over the aperture; few kinds of grid, so that their plans are kept
+  const { grid, image } = starPlan(40 * Math.ceil(1 + Math.abs(defocusWaves) / 10), extent, steps);
   const waves = exactWavefront(grid, sphere, half).map((nm) => nm / wavelength);
   const best = atBestFocus(grid, waves), away = grid.q.map((q) => defocusWaves * q);
   const seen = best.waves.map((w, i) => w + (away[i] ?? 0));
@@ -60,8 +61,8 @@ export function sphereStar(values: Values): SphereStar {
   return {
     rays,
     spot: 2 * Math.max(...rays.map((ray) => Math.abs(ray.slope * (eyepiece - ray.crosses)))),
-    sphere: starProfile(grid, seen, extent, steps),
-    paraboloid: starProfile(grid, away, extent, steps),
+    sphere: image(seen),
+    paraboloid: image(away),
     strehl: strehlOf(grid, seen),
     defocusWaves,
   };

@@ -1,5 +1,5 @@
 /** A star image as pixels: rings of light from its brightness along a radius. */
-import type { StarProfile } from "../../optics/starImage.ts";
+import type { StarBrightness } from "./starPlan.ts";
 import { type Pixels, pixels } from "./pixels.ts";
 
 /** Drawn brightness is this power of the true one, or the rings would be lost in the dark. */
@@ -8,19 +8,18 @@ export const stretch = 0.4;
 /**
  * The image of a star, as far out as the profile goes, brighter where faint.
  *
- * @param profile  distances in even steps from 0
+ * @param star     brightness in even steps from the middle
  * @param size     pixels across
  * @example the middle of a perfect star is white
  * ```ts
  * import assert from "node:assert/strict";
- * import { radialGrid } from "../../optics/quality.ts";
- * import { starProfile } from "../../optics/starImage.ts";
- * const grid = radialGrid();
- * const star = starPixels(starProfile(grid, new Float64Array(grid.q.length)), 3);
+ * import { starPlan } from "./starPlan.ts";
+ * const { grid, image } = starPlan(40, 4, 20);
+ * const star = starPixels(image(new Float64Array(grid.q.length)), 3);
  * assert.equal(star.values[4]?.toFixed(6), "1.000000");
  * ```
  */
-export function starPixels({ brightness }: StarProfile, size = 71): Pixels {
+export function starPixels({ brightness }: StarBrightness, size = 71): Pixels {
   const last = brightness.length - 1;
   return pixels(size, (x, y) => {
     const at = Math.sqrt(x * x + y * y) * last, i = Math.floor(at);
