@@ -9,6 +9,11 @@ import { measureZones } from "./exercises/measureZones.ts";
 import { openRecord } from "./exercises/openRecord.ts";
 import { prepareDiscs } from "./exercises/prepareDiscs.ts";
 import { weighReadings } from "./exercises/weighReadings.ts";
+import { placeFlat } from "./exercises/placeFlat.ts";
+import { carryWeight } from "./exercises/carryWeight.ts";
+import { coatMirror } from "./exercises/coatMirror.ts";
+import { alignMirrors } from "./exercises/alignMirrors.ts";
+import { observeSky } from "./exercises/observeSky.ts";
 import { exerciseBlock } from "./block.ts";
 import type { Shown } from "../figures/show.ts";
 
@@ -23,6 +28,11 @@ export const exercises: readonly Exercise[] = [
   ...correctDepth,
   ...measureZones,
   ...judgeMirror,
+  ...coatMirror,
+  ...placeFlat,
+  ...carryWeight,
+  ...alignMirrors,
+  ...observeSky,
 ];
 
 /**

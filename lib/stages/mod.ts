@@ -67,3 +67,14 @@ export {
 export { nearStop } from "./nearStop.ts";
 export { shareWithin, type Throws, throwsHeap } from "./throws.ts";
 export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";
+export { decideFlat, type FlatPlace, flatsCompared, yourLayout } from "./flat.ts";
+export { decideWeight, discOnPoints, supportsCompared, yourBalance, yourCell } from "./weight.ts";
+export {
+  bathLesson,
+  decideCoat,
+  metalsCompared,
+  reflectanceByThickness,
+  yourCoating,
+} from "./coat.ts";
+export { decideAlign, orderOfWork, yourScrews } from "./align.ts";
+export { decideSky, placeOf, upTonight, yourEyepieces } from "./sky.ts";

@@ -1,0 +1,173 @@
+/** The stage of the sky: what the reader's eyepieces show, what is up, and whether to look or to wait. */
+import { note, readingsTable } from "../figures/blocks.ts";
+import { decide } from "../figures/decide.ts";
+import type { Shown } from "../figures/show.ts";
+import { together } from "../figures/show.ts";
+import type { Mirror } from "../record/open.ts";
+import { decision } from "../record/tables.ts";
+import { limitsOf } from "../sky/limits.ts";
+import type { Evening, Place, Seen } from "../sky/tonight.ts";
+import { ownOrDemo, type Part } from "./whose.ts";
+
+const fixed = (value: number, digits: number): string => value.toFixed(digits).replace("-", "−");
+
+const eyepiecePart: Part = {
+  name: "eyepieces",
+  noun: "eyepiece",
+  count: ({ summary }) => summary.telescope?.eyepieces?.length ?? 0,
+  show: ({ record, summary }) => {
+    const given = record.settings.telescope?.eyepieces ?? [];
+    const [low, high] = limitsOf(record.settings.aperture).magnification;
+    return [
+      readingsTable(
+        "Eyepieces",
+        [
+          { title: "Eyepiece", unit: "mm" },
+          { title: "Magnifies" },
+          { title: "Exit pupil", unit: "mm" },
+          { title: "Field", unit: "°" },
+          { title: "A dioptre", unit: "mm" },
+        ],
+        (summary.telescope?.eyepieces ?? []).map((eyepiece, i) => ({
+          cells: [
+            String(given[i]?.focalLength ?? ""),
+            eyepiece.magnification.toFixed(0),
+            eyepiece.exit_pupil.value.toFixed(1),
+            eyepiece.true_field.value.toFixed(2),
+            eyepiece.drawtube_per_dioptre.value.toFixed(2),
+          ],
+        })),
+      ),
+      note(
+        `Useful with this mirror: ${low.toFixed(0)} to ${
+          high.toFixed(0)
+        } times. Field from the apparent field: a few per cent rough.`,
+      ),
+    ];
+  },
+  how:
+    "Read the focal length and the apparent field off each eyepiece, and write them into mirror.yaml under telescope: eyepieces.",
+};
+
+/** The reader's eyepieces on the reader's mirror. */
+export function yourEyepieces(yours: Mirror, demo: Mirror): Shown {
+  return ownOrDemo(eyepiecePart, yours, demo);
+}
+
+/** The reader's place, or the demo's where none is written; the pages say which. */
+export function placeOf(yours: Mirror, demo: Mirror): { place: Place; zone: string; told: string } {
+  const own = yours.record.settings.site, site = own ?? demo.record.settings.site;
+  const { latitude = 0, longitude = 0, timeZone = "UTC" } = site ?? {};
+  const north = (latitude * 180) / Math.PI, east = (longitude * 180) / Math.PI;
+  const where = `${Math.abs(north).toFixed(1)}° ${north < 0 ? "south" : "north"}, ${
+    Math.abs(east).toFixed(1)
+  }° ${east < 0 ? "west" : "east"}`;
+  return {
+    place: { latitude, longitude },
+    zone: timeZone,
+    told: own === undefined
+      ? `no site in mirror.yaml: the demo’s, ${where}`
+      : `your site, ${where}`,
+  };
+}
+
+function clock(moment: Date | undefined, zone: string): string {
+  if (moment === undefined) return "not within a day";
+  return new Intl.DateTimeFormat("en-GB", { timeZone: zone, hour: "2-digit", minute: "2-digit" })
+    .format(moment);
+}
+
+const WINDS = [
+  "north",
+  "north-east",
+  "east",
+  "south-east",
+  "south",
+  "south-west",
+  "west",
+  "north-west",
+];
+
+function where({ altitude, azimuth, refused }: Seen): string {
+  if (refused !== undefined) return `refused: ${refused}`;
+  if (altitude < 0) return "below the horizon";
+  const wind = WINDS[Math.round((azimuth / (2 * Math.PI)) * 8) % 8] ?? "";
+  return `${((altitude * 180) / Math.PI).toFixed(0)}° up, ${wind}`;
+}
+
+/**
+ * What is up at a moment, with sizes at an eyepiece.
+ *
+ * @param evening        from `tonight`
+ * @param magnification  of the eyepiece, above 0
+ * @param zone           of the place, as "Asia/Kolkata"
+ * @throws {RangeError} where the magnification is not above 0
+ */
+export function upTonight(evening: Evening, magnification: number, zone: string): Shown {
+  if (!(magnification > 0)) {
+    throw new RangeError(`upTonight requires a magnification above 0, got ${magnification}`);
+  }
+  const { moon, sunset, darkFrom, planets, moment } = evening;
+  const apparent = (arcsec: number): string => fixed((arcsec * magnification) / 3600, 1);
+  const rows = planets.map((planet) => ({
+    cells: [
+      planet.name,
+      fixed(planet.magnitude, 1),
+      fixed(planet.ringsArcsec ?? planet.diameterArcsec, 1),
+      apparent(planet.ringsArcsec ?? planet.diameterArcsec),
+      where(planet),
+    ],
+  }));
+  const date = new Intl.DateTimeFormat("en-GB", {
+    timeZone: zone,
+    dateStyle: "long",
+    timeStyle: "short",
+  }).format(moment);
+  return together(
+    readingsTable("Planets", [
+      { title: "Planet", text: true },
+      { title: "Magnitude" },
+      { title: "Wide", unit: "″" },
+      { title: `At ${magnification.toFixed(0)}×`, unit: "°" },
+      { title: "Where", text: true },
+    ], rows),
+    note(
+      `${date}, ${zone}. Sunset ${clock(sunset, zone)}, dark from ${
+        clock(darkFrom, zone)
+      }. The Moon ${(100 * moon.lit).toFixed(0)} % lit, ${moon.waxing ? "waxing" : "waning"}, ${
+        moon.altitude > 0 ? `${((moon.altitude * 180) / Math.PI).toFixed(0)}° up` : "down"
+      }. Saturn’s width is that of its rings.`,
+    ),
+  );
+}
+
+/** Look, align again, or wait: what the star on both sides of the focus says. */
+export function decideSky({ summary }: Mirror): Shown {
+  const cool = summary.telescope?.cool_down?.value;
+  const wait = cool === undefined ? "an hour and a half" : `${cool.toFixed(0)} min`;
+  const ready = summary.verdict?.meets_goal === "yes";
+  return decide({
+    title: ready ? "look" : "not yet your own",
+    do: ready
+      ? "When tube and air agree and the rings are round on both sides of the focus: look, draw, and print your mirror’s page."
+      : "Plan the evening; your own first light comes after the verdict and the coating.",
+    choices: [
+      {
+        name: "Look",
+        when: `with the tube within ${
+          decision("tube_air_difference_most")
+        } °C of the air and the star’s rings round on both sides.`,
+        chosen: ready,
+      },
+      { name: "Align again", when: "when the rings are lopsided, the same way on both sides." },
+      {
+        name: "Wait",
+        when: `when it boils: one cool-down time in still air is ${wait}; then a lower power.`,
+        chosen: !ready,
+      },
+    ],
+    after: `Nothing within ${
+      decision("sun_distance_least")
+    }° of the Sun is ever a target while the Sun is up.`,
+  });
+}
