@@ -1,6 +1,8 @@
 /** Live: two discs rubbed on one another; which one gets hollow, and what missed turns and uneven strokes do to it. */
-import { departures, fittedSagitta, meanRemoval, removalMap } from "../../shaping/discShape.ts";
+import { fittedSagitta, meanRemoval, removalMap } from "../../shaping/discShape.ts";
+import { ringRadius } from "../../shaping/polarGrid.ts";
 import { chordRoutine, playRoutine, type Routine } from "../../shaping/routine.ts";
+import type { DiscShape } from "../../shaping/wornDisc.ts";
 import { WearBench, type Worn } from "../../shaping/wear.ts";
 import { overhangSquared, sphereLimit } from "../../shaping/wearLaws.ts";
 import { wearSettings } from "../../shaping/wearSettings.ts";
@@ -61,12 +63,28 @@ export function ground(values: Values): Ground {
     ...{ worn, side, minutes },
     rate: 1000 * fittedSagitta(disc) / minutes,
     removal: 1000 * meanRemoval(disc),
-    astigmatism: departures(disc).astigmatismUm,
+    astigmatism: astigmatismOf(disc),
     ofLimit: overhangSquared(routine) / sphereLimit(aperture),
   };
 }
 
 const groundNow = once(ground);
+
+/**
+ * Astigmatism as `departures` names it, um, in a hundredth of its time: on whole rings no other term of its fit has two
+ * waves round the disc, so each coefficient is a weighted mean by itself.
+ */
+function astigmatismOf({ grid, rest }: DiscShape): number {
+  let along = 0, across = 0, size = 0;
+  for (let at = 0; at < rest.length; at++) {
+    const ring = Math.floor(at / grid.angles), turn = 4 * Math.PI * at / grid.angles;
+    const rho = ringRadius(grid, ring) / grid.radius, weight = (2 * ring + 1) * rho * rho;
+    along += weight * (rest[at] ?? 0) * Math.cos(turn);
+    across += weight * (rest[at] ?? 0) * Math.sin(turn);
+    size += weight * rho * rho / 2;
+  }
+  return 1000 * Math.hypot(along, across) / size / Math.sqrt(6);
+}
 
 /** The work as far as it was played last: the slider of minutes looks things up, or goes on from there. */
 let bench: WearBench | undefined, benchKey = "", course: Worn[] = [];

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { ground, strokesAndTurns } from "../../../lib/figures/live/strokesAndTurns.ts";
-import { fittedSagitta } from "../../../lib/shaping/discShape.ts";
+import { departures, fittedSagitta } from "../../../lib/shaping/discShape.ts";
 import { chordRoutine, playRoutine } from "../../../lib/shaping/routine.ts";
 import { WearBench } from "../../../lib/shaping/wear.ts";
 import { closedWear } from "../../../lib/shaping/wearLaws.ts";
@@ -32,6 +32,16 @@ Deno.test("turns never made leave astigmatism; uneven strokes at random hardly a
   assert.ok(after({ missed: 100 }).astigmatism > 20 * none);
   assert.ok(after({ missed: 50 }).astigmatism > 2 * none);
   assert.ok(after({ unequal: 30 }).astigmatism < 2 * none);
+});
+
+Deno.test("astigmatism is the library's own, by its least-squares fit of all terms", () => {
+  for (
+    const changes of [{}, { missed: 100 }, { missed: 50, below: 1 }, { offset: 10, unequal: 60 }]
+  ) {
+    const { worn, side, astigmatism } = after(changes);
+    const fitted = departures(worn[side]).astigmatismUm;
+    assert.ok(Math.abs(astigmatism - fitted) < 1e-9 * (1 + fitted), `${astigmatism}, ${fitted}`);
+  }
 });
 
 Deno.test("depth goes with the overhang squared", () => {
