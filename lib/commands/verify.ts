@@ -5,7 +5,7 @@ import { parseArgs } from "node:util";
 const HELP = `deno task verify
 
 Format, lint, types, the notebooks' cells, then every test: what CI does, in the same order.
-Stops at the first step that fails. Set FIRST_MIRROR_SKIP_NOTHING=1 to make a skipped test a failure.`;
+Stops at the first step that fails; the last line counts the tests. Set FIRST_MIRROR_SKIP_NOTHING=1 to make a skipped test a failure.`;
 
 const STEPS: readonly (readonly [name: string, ...args: string[]])[] = [
   ["format", "fmt", "--check"],
@@ -28,15 +28,12 @@ async function main(): Promise<number> {
     return 2;
   }
   for (const [name, ...args] of STEPS) {
-    const began = performance.now();
     console.log(`\n== ${name}`);
     const { code } = await new Deno.Command(Deno.execPath(), { args }).spawn().status;
-    console.log(
-      `== ${name}: ${code === 0 ? "holds" : "fails"}, ${
-        ((performance.now() - began) / 1000).toFixed(0)
-      } s`,
-    );
-    if (code !== 0) return code;
+    if (code !== 0) {
+      console.log(`\nStopped: ${name} does not hold.`);
+      return code;
+    }
   }
   return 0;
 }
