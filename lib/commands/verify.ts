@@ -5,7 +5,8 @@ import { parseArgs } from "node:util";
 const HELP = `deno task verify
 
 Format, lint, types, the notebooks' cells, then every test: what CI does, in the same order.
-Stops at the first step that fails; the last line counts the tests. Set FIRST_MIRROR_SKIP_NOTHING=1 to make a skipped test a failure.`;
+Stops at the first step that fails; the last line counts the tests.
+Set FIRST_MIRROR_SKIP_NOTHING=1 to make a skipped test a failure.`;
 
 const STEPS: readonly (readonly [name: string, ...args: string[]])[] = [
   ["format", "fmt", "--check"],
