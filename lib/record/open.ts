@@ -1,5 +1,6 @@
 /** Opens the record a notebook is about, and the demo beside it. */
 import { fileURLToPath } from "node:url";
+import { readPhotos } from "./readPhoto.ts";
 import { readRecord } from "./readRecord.ts";
 import { summarize } from "./summary.ts";
 import type { Summary } from "./summaryTypes.ts";
@@ -36,7 +37,8 @@ export function recordFolder(name: string): string {
 /** Reads one record and works out its summary. @throws {RecordRefused} with every refusal found */
 export async function openMirror(folder: string): Promise<Mirror> {
   const record = await readRecord(folder);
-  return { record, summary: summarize(record), isDemo: record.folder === await demoFolder() };
+  const summary = summarize(record, await readPhotos(record));
+  return { record, summary, isDemo: record.folder === await demoFolder() };
 }
 
 async function demoFolder(): Promise<string> {

@@ -5,10 +5,11 @@ import { curveSummary } from "./curveSummary.ts";
 import { designSummary } from "./designSummary.ts";
 import { figureSummary } from "./figureSummary.ts";
 import { grindingSummary } from "./grindingSummary.ts";
+import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
 import { nextStep } from "./nextStep.ts";
 import { rules } from "./rules.ts";
 import { skySummary } from "./skySummary.ts";
-import type { CurveSummary, SetAside, Summary } from "./summaryTypes.ts";
+import type { CurveSummary, FigureSummary, SetAside, Summary } from "./summaryTypes.ts";
 import { telescopeSummary } from "./telescopeSummary.ts";
 import type { MirrorRecord, Warning } from "./types.ts";
 
@@ -22,6 +23,19 @@ function withLogRows(
     curve.set_aside.some((one) => one.file === row.file && one.line === row.line);
   const all = [...curve.set_aside, ...rows.filter((row) => !known(row))];
   return { ...curve, set_aside: all.sort((a, b) => a.line - b.line) };
+}
+
+function figureParts(
+  zones: FigureSummary | undefined,
+  photos: readonly FigureSummary[],
+): Pick<Summary, "figure"> {
+  if (zones === undefined && photos.length === 0) return {};
+  return {
+    figure: {
+      ...(zones === undefined ? {} : { zones }),
+      ...(photos.length === 0 ? {} : { photos }),
+    },
+  };
 }
 
 /** The same sentence about the same place is told once. */
@@ -40,13 +54,16 @@ function distinct(warnings: readonly Warning[]): readonly Warning[] {
  * is seeded.
  *
  * @param record  a record as `readRecord` gives it
+ * @param photos  its photographs as `readPhotos` decodes them; without them `figure.photos` is absent
  */
-export function summarize(record: MirrorRecord): Summary {
+export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map()): Summary {
   const design = designSummary(record.settings);
   const { curve: ownCurve, warnings: curveWarnings } = curveSummary(record);
   const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
   const curve = withLogRows(ownCurve, setAside);
-  const { figure, verdict, warnings: zoneWarnings } = figureSummary(record, curve);
+  const { figure, verdict: fromZones, warnings: zoneWarnings } = figureSummary(record, curve);
+  const seen = photoFigures(record, curve, photos, figure);
+  const verdict = fromZones ?? seen.verdict;
   const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
   const parts = {
     design,
@@ -63,10 +80,11 @@ export function summarize(record: MirrorRecord): Summary {
       ...curveWarnings,
       ...logWarnings,
       ...zoneWarnings,
+      ...seen.warnings,
       ...telescopeWarnings,
     ]),
     ...parts,
-    ...(figure === undefined ? {} : { figure: { zones: figure } }),
+    ...figureParts(figure, seen.figures),
     ...(telescope === undefined ? {} : { telescope }),
     coating: coatingSummary(record.settings),
     sky: skySummary(record.settings),

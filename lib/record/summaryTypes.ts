@@ -85,6 +85,8 @@ export interface FigureSummary {
   readonly judged_aperture?: Q;
   readonly offset?: Q;
   readonly tilt?: Q;
+  /** what a photograph shows beside the conic: amounts of glass */
+  readonly terms?: readonly { readonly name: string; readonly amounts: readonly Q[] }[];
   readonly profile?: readonly {
     readonly radius: number;
     readonly surface_error: number;

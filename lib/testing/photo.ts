@@ -6,7 +6,7 @@ import { OWN, OWN_COUNT } from "./photoModel.ts";
 import { type PhotoNumbers, photoNumbers } from "./photoNumbers.ts";
 import { findOutline, type Outline } from "./photoOutline.ts";
 import { type PhotoPixels, pixelsOf } from "./photoPixels.ts";
-import type { RonchiSetUp } from "./ronchi.ts";
+import { rayAtGrating, type RonchiSetUp } from "./ronchi.ts";
 import { type Verdict, verdictOf } from "./verdict.ts";
 
 /** One photograph of the mirror through the grating, upright, as seen from the grating. */
@@ -75,7 +75,7 @@ const SCALE_U = 0.004;
 
 /** What a single photograph leaves open is told; no number here holds it. */
 const UNSEEN =
-  "one photograph cannot tell astigmatism from focus or from a turned grating: turn the mirror by a quarter and take another";
+  "no astigmatism: one photograph cannot tell it from focus or from a turned grating; turn the mirror by a quarter and take another";
 
 /**
  * Reduces photographs of Ronchi bands to the figure of the mirror.
@@ -138,7 +138,12 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
     verdict: verdictOf(numbers.probabilityWithinGoal),
     photos: seen,
     terms: termsOf(fit),
-    assumed: [`pitch of the grating and width of the mirror known to ${100 * SCALE_U} %`],
+    assumed: [
+      `pitch of the grating and width of the mirror known to ${100 * SCALE_U} %`,
+      ...(photos.length > 1
+        ? ["grating and camera not turned between photographs that look turned alike"]
+        : [UNSEEN]),
+    ],
     cautions: cautionsOf(test, seen),
     fit,
   };
@@ -173,6 +178,20 @@ function requireTold(
   seen: readonly PhotoSeen[],
   pixels: readonly PhotoPixels[],
 ): void {
+  const bands = Math.min(...fit.own.map((own, n) => pitchesAcross(fit.conic, own, pixels[n])));
+  if (bands < 1.5) {
+    throw new RangeError(
+      `this photograph holds too few bands to tell the figure: ${
+        bands.toFixed(1)
+      } from rim to rim; move the grating farther from the centre of curvature, until there are three bands or more`,
+    );
+  }
+  const faint = Math.max(...fit.own.map((own) => own[OWN.fog] ?? 0));
+  if (faint > 1.2) {
+    throw new RangeError(
+      "the stripes in this photograph are too faint: it is out of focus on the mirror, or stray light lies over it",
+    );
+  }
   const conicU = Math.sqrt(fit.covariance[0] ?? 0),
     isPlain = fit.terms.every((t) => t.name !== "rings");
   if (conicU > 0.5 && isPlain) {
@@ -195,6 +214,18 @@ function requireTold(
         } % of it does not go with the rest`,
     );
   }
+}
+
+/** Pitches of the pattern from one rim to the other, for the bare conic. */
+function pitchesAcross(conic: number, own: Float64Array, pixels: PhotoPixels | undefined): number {
+  if (pixels === undefined) return 0;
+  const { bench } = pixels, { half, radius } = bench;
+  const setting = { ...bench, surface: { radius, conic }, offset: own[OWN.offset] ?? 0 };
+  const orders = Array.from(
+    { length: 41 },
+    (_, k) => rayAtGrating(half * (k / 20 - 1), 0, setting).across * bench.linesPerMm,
+  );
+  return Math.max(...orders) - Math.min(...orders);
 }
 
 function termsOf(fit: PhotoFit): PhotoFigure["terms"] {
@@ -235,7 +266,7 @@ function cautionsOf(test: PhotoTest, seen: readonly PhotoSeen[]): string[] {
         } times as far: look at the grating's lines for each mm`,
       );
     }
-  } else cautions.push(UNSEEN);
+  }
   return cautions;
 }
 

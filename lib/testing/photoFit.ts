@@ -38,8 +38,11 @@ const shapesOf = (terms: readonly Term[]): Term["shapes"] => terms.flatMap(({ sh
 /** Turns this near each other are taken as one turn of a grating that only slid along, each known to `TURN_KEPT`, rad. */
 const MAY_BE_KEPT = 0.12, TURN_KEPT = 0.004;
 
+/** What a shape must gain beyond Bayes's criterion to be taken up: "strong" in its usual scale (COMMON PRACTICE). */
+const STRONG = 6;
+
 /** Least light left for the logarithm. */
-const DARKEST = 1e-3;
+const DARKEST = 1e-5;
 
 /** Sum of squares over all photographs, in units of the noise, with what is known beforehand. */
 export function evaluator(
@@ -100,7 +103,7 @@ function prior(
   for (const { start, spread } of photos) {
     for (let k = 0; k < OWN_COUNT; k++) hold(i++, start[k] as number, spread[k] as number);
   }
-  if (terms.some(({ needs }) => needs === "both sides")) {
+  if (photos.length > 1) {
     const first = size - photos.length * OWN_COUNT + OWN.turn;
     for (let a = first; a < size; a += OWN_COUNT) {
       for (let b = first; b < a; b += OWN_COUNT) {
@@ -134,7 +137,7 @@ interface Sums {
 }
 
 /** The unknowns whose slopes are taken by a small step: turn, place and size of the disc. */
-const STEPPED = [[OWN.turn, 1e-5], [OWN.x, 1e-3], [OWN.y, 1e-3], [OWN.radius, 1e-3]] as const;
+const STEPPED = [[OWN.turn, 1e-4], [OWN.x, 1e-3], [OWN.y, 1e-3], [OWN.radius, 1e-3]] as const;
 
 function addPhoto(
   photo: PhotoPixels,
@@ -200,26 +203,32 @@ export function pixelModel(
   const level = own.subarray(OWN.light, OWN.light + LIGHT_TERMS),
     over = new Float64Array(LIGHT_TERMS);
   const fog = own[OWN.fog] as number, power = own[OWN.power] as number;
-  let light = 0, value = 0;
+  const veil = own[OWN.veil] as number;
+  let light = 0, lamp = 0, all = 0, value = 0;
   return {
     at(px, py): number {
       const u = (px - cx) / radius, v = -(py - cy) / radius;
-      light = Math.max(DARKEST, face.at(u * bench.half, v * bench.half) + fog);
+      light = face.at(u * bench.half, v * bench.half) + fog;
       lightTerms(u, v, over);
-      let sum = power * Math.log(light);
+      let sum = 0;
       for (let k = 0; k < LIGHT_TERMS; k++) sum += (level[k] as number) * (over[k] as number);
-      value = Math.exp(sum);
+      lamp = Math.exp(sum);
+      all = Math.max(DARKEST, lamp * light + veil);
+      value = Math.exp(power * Math.log(all));
       return value;
     },
     slopes(row): void {
-      const byLight = (value * power) / light;
+      const byAll = (value * power) / all, byLight = byAll * lamp;
       for (let j = 0; j < head; j++) row[j] = byLight * (face.byMirror[j] as number);
       row[head + OWN.offset] = byLight * (face.byOwn[0] as number);
       row[head + OWN.phase] = byLight * (face.byOwn[1] as number);
       row[head + OWN.sharpness] = byLight * (face.byOwn[2] as number);
-      for (let k = 0; k < LIGHT_TERMS; k++) row[head + OWN.light + k] = value * (over[k] as number);
+      for (let k = 0; k < LIGHT_TERMS; k++) {
+        row[head + OWN.light + k] = byLight * light * (over[k] as number);
+      }
       row[head + OWN.fog] = byLight;
-      row[head + OWN.power] = value * Math.log(light);
+      row[head + OWN.veil] = byAll;
+      row[head + OWN.power] = value * Math.log(all);
     },
   };
 }
@@ -258,14 +267,14 @@ export function fitPixels(photos: readonly PhotoPixels[], most = 5): PhotoFit {
   const best = tries.reduce((a, b) => b.cost < a.cost ? b : a);
   let state: State = { terms: [], at: best.at, noise: 0.05 };
   for (let turn = 0; turn < 3; turn++) {
-    state = refine(photos, state, axes);
+    state = refine(photos, state, axes, true);
     setAside(photos, residualsOf(photos, state, axes));
   }
-  state = refine(photos, state, axes);
+  state = refine(photos, state, axes, true);
   for (let turn = 0; turn < most; turn++) {
     const next = nextTerm(photos, state, axes);
     if (next === undefined) break;
-    state = refine(photos, withTerm(state, next), axes);
+    state = refine(photos, withTerm(state, next), axes, true);
     setAside(photos, residualsOf(photos, state, axes));
   }
   let fit = finish(photos, refine(photos, state, axes), axes);
@@ -284,7 +293,7 @@ function stateOf({ conic, amounts, own }: PhotoFit): Float64Array {
 function weakTerm(
   { terms, amounts, covariance, size, pixels, cluster }: PhotoFit,
 ): Term | undefined {
-  const each = Math.log(Math.max(3, pixels / cluster)) + 2;
+  const each = Math.log(Math.max(3, pixels / cluster)) + STRONG;
   let from = 1, weakest: Term | undefined, least = 0;
   for (const term of terms) {
     const n = term.shapes.length, block = new Float64Array(n * n);
@@ -320,11 +329,13 @@ function allButDiscs(size: number, head: number, photos: number): number[] {
   return Array.from({ length: size }, (_, i) => i).filter((i) => !held.has(i));
 }
 
-function refine(photos: readonly PhotoPixels[], state: State, axes: number): State {
+/** Lowest place near a state, and the noise that goes with it; a rough one looks at every third pixel only. */
+function refine(photos: readonly PhotoPixels[], state: State, axes: number, rough = false): State {
   const free = allButDiscs(state.at.length, 1 + shapesOf(state.terms).length, photos.length);
   let { at, noise } = state;
-  for (let turn = 0; turn < 2; turn++) {
-    at = descend(at, evaluator(photos, state.terms, axes, noise), free, turn === 0 ? 12 : 8).at;
+  for (let turn = 0; turn < (rough ? 1 : 2); turn++) {
+    const every = rough ? 3 : 1;
+    at = descend(at, evaluator(photos, state.terms, axes, noise, { every }), free, 8).at;
     const left = residualsOf(photos, { ...state, at }, axes);
     noise = Math.max(scatterOf(photos, left), 1e-3);
   }
@@ -424,7 +435,7 @@ function nextTerm(
     const places = term.shapes.map((_, k) => from + k);
     from += term.shapes.length;
     const evidence = gainOf(normal, wide.at.length, fixed, places) / cluster -
-      places.length * (each + 2);
+      places.length * (each + STRONG);
     if (evidence > most) [best, most] = [term, evidence];
   }
   return best;

@@ -28,19 +28,21 @@ export const OWN = {
   radius: 5,
   /** logarithm of the light over the disc: 1 x y xx xy yy xxx xxy xyy yyy */
   light: 6,
-  /** light that bypasses the grating's work, over that of a mirror without grating */
+  /** light from the mirror that has no stripes, over that of a mirror without grating */
   fog: 16,
   /** the camera's curve: value = light to this power */
   power: 17,
   /** strength of the finer harmonics over that of a clean grating */
   sharpness: 18,
+  /** light from elsewhere that lies evenly over the picture, in the picture's scale */
+  veil: 19,
 } as const;
 
 /** Terms of the light over the disc. */
 export const LIGHT_TERMS = 10;
 
 /** Unknowns of one photograph. */
-export const OWN_COUNT = 19;
+export const OWN_COUNT = 20;
 
 /** The mirror's unknowns: conic constant, then the amounts of the shapes, nm. */
 export interface Mirror {
@@ -95,13 +97,21 @@ export function brightness(
   const middle = lightAt(bench, own, mirror, slopes), side = lightAt(bench, own, mirror, slopes);
   const step = orders.map((m) => m * shear);
   const field = orders.map(() => new Float64Array(count + 1));
-  const inside = new Uint8Array(orders.length), phases = new Float64Array(orders.length);
-  const rim = half * half, furthest = Math.ceil((2 * half) / shear);
+  const inside = new Float64Array(orders.length), phases = new Float64Array(orders.length);
+  const furthest = Math.ceil((2 * half) / shear);
+  // a pixel is as wide as the rim is soft
+  const soft = half / Math.max(5, own[OWN.radius] ?? 50);
+  const full = (half - soft / 2) ** 2, none = (half + soft / 2) ** 2;
+  const within = (x: number, y: number): number => {
+    const r2 = x * x + y * y;
+    if (r2 <= full) return 1;
+    return r2 >= none ? 0 : (half - Math.sqrt(r2)) / soft + 0.5;
+  };
 
   const gather = (x: number, y: number): void => {
     for (let i = 0; i < orders.length; i++) {
       const mx = x + (step[i] as number) * cos, my = y + (step[i] as number) * sin;
-      inside[i] = mx * mx + my * my < rim ? 1 : 0;
+      inside[i] = within(mx, my);
       if (inside[i] === 0) continue;
       phases[i] = side.phase(mx, my);
       if (slopes) (field[i] as Float64Array).set(side.slopes);
@@ -129,15 +139,15 @@ export function brightness(
     gather(x, y);
     let light = 0.25, finer = 0, byPhase = 0, ownSum = 0;
     for (let m = 1; m <= furthest; m += 2) {
-      const ax = x + m * shear * cos, ay = y + m * shear * sin;
-      const bx = x - m * shear * cos, by = y - m * shear * sin;
-      const seen = (ax * ax + ay * ay < rim ? 1 : 0) + (bx * bx + by * by < rim ? 1 : 0);
+      const dx = m * shear * cos, dy = m * shear * sin;
+      const seen = within(x + dx, y + dy) + within(x - dx, y - dy);
       light += seen / (Math.PI * Math.PI * m * m);
     }
     for (let i = 0; i < orders.length; i++) {
       weights[i] = 0;
       if (inside[i] === 0) continue;
-      const m = orders[i] as number, bare = 2 / (Math.PI * Math.PI * m * m);
+      const m = orders[i] as number,
+        bare = (2 * (inside[i] as number)) / (Math.PI * Math.PI * m * m);
       const strength = m * m === 1 ? bare : bare * sharp;
       const gap = (phases[i] as number) - here - m * phase, c = Math.cos(gap);
       light += strength * c;
@@ -162,7 +172,8 @@ export function brightness(
     let re = 0.5 * Math.cos(here), im = 0.5 * Math.sin(here), fineRe = 0, fineIm = 0;
     for (let i = 0; i < orders.length; i++) {
       if (inside[i] === 0) continue;
-      const m = orders[i] as number, bare = Math.sin((Math.PI * m) / 2) / (Math.PI * m);
+      const m = orders[i] as number;
+      const bare = ((inside[i] as number) * Math.sin((Math.PI * m) / 2)) / (Math.PI * m);
       const angle = (phases[i] as number) - m * phase;
       const a = bare * Math.cos(angle), b = bare * Math.sin(angle);
       const strength = m * m === 1 ? 1 : sharp;
@@ -179,7 +190,8 @@ export function brightness(
         weights[i] = 0;
         if (inside[i] === 0) continue;
         const m = orders[i] as number, angle = (phases[i] as number) - m * phase;
-        const strength = ((m * m === 1 ? 1 : sharp) * Math.sin((Math.PI * m) / 2)) / (Math.PI * m);
+        const share = (inside[i] as number) * (m * m === 1 ? 1 : sharp);
+        const strength = (share * Math.sin((Math.PI * m) / 2)) / (Math.PI * m);
         const w = 2 * strength * (im * Math.cos(angle) - re * Math.sin(angle));
         weights[i] = w;
         byPhase -= w * m;

@@ -39,7 +39,7 @@ const SEARCH_SIZE = 400;
  */
 export function findOutline(image: GreyImage): Outline | undefined {
   const factor = Math.max(1, Math.ceil(Math.max(image.width, image.height) / SEARCH_SIZE));
-  const small = shrunk(image, factor);
+  const small = asLight(shrunk(image, factor));
   const candidates = endsOfBright(small);
   const rough = commonCircle(candidates, small);
   if (rough === undefined) return undefined;
@@ -55,10 +55,15 @@ export function findOutline(image: GreyImage): Outline | undefined {
   };
 }
 
+/** Values as light, by a usual camera's curve: in the camera's own scale a soft edge would seem to lie too far out. */
+function asLight(image: GreyImage): GreyImage {
+  return { ...image, values: image.values.map((v) => Math.pow(Math.max(0, v), 2.2)) };
+}
+
 /** First and last bright pixel of each row and column. */
 function endsOfBright({ width, height, values }: GreyImage): Point[] {
   const dark = quantileOf(values, 0.05), bright = quantileOf(values, 0.97);
-  if (!(bright - dark > 0.02)) return [];
+  if (!(bright - dark > 0.004)) return [];
   const border: number[] = [];
   for (let x = 0; x < width; x++) {
     border.push(values[x] ?? 0, values[(height - 1) * width + x] ?? 0);
@@ -66,7 +71,7 @@ function endsOfBright({ width, height, values }: GreyImage): Point[] {
   for (let y = 0; y < height; y++) {
     border.push(values[y * width] ?? 0, values[y * width + width - 1] ?? 0);
   }
-  const around = quantileOf(border, 0.5), level = around + 0.45 * (bright - around);
+  const around = quantileOf(border, 0.5), level = around + 0.2 * (bright - around);
   const points: Point[] = [];
   const scan = (count: number, along: number, at: (line: number, i: number) => Point): void => {
     for (let line = 0; line < count; line++) {

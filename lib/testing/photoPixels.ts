@@ -35,8 +35,8 @@ export interface Stated {
 /** Pixels across the disc that are enough for a dozen bands. */
 const USUAL_ACROSS = 88;
 
-/** Share of the radius that is looked at; at the very rim light is bent most and the outline counts. */
-const LOOKED_AT = 0.985;
+/** Share of the radius that is looked at, and pixels left out at the rim, where blur mixes in what is around. */
+const LOOKED_AT = 0.985, RIM = 1.2;
 
 /**
  * Takes the pixels of the disc, averaged to what the bands need, and refuses a photograph that cannot tell.
@@ -83,11 +83,12 @@ function pick(
   { width, height, values }: GreyImage,
   { x, y, radius }: Outline,
 ): Pick<PhotoPixels, "x" | "y" | "value" | "weight" | "place" | "across"> {
+  const reach = Math.min(LOOKED_AT * radius, radius - RIM);
   const xs: number[] = [], ys: number[] = [], vs: number[] = [], places: number[] = [];
   for (let j = 0; j < height; j++) {
     for (let i = 0; i < width; i++) {
       const dx = i + 0.5 - x, dy = j + 0.5 - y;
-      if (dx * dx + dy * dy > (LOOKED_AT * radius) ** 2) continue;
+      if (dx * dx + dy * dy > reach * reach) continue;
       xs.push(i + 0.5);
       ys.push(j + 0.5);
       vs.push(values[j * width + i] ?? 0);
@@ -141,11 +142,12 @@ function firstGuesses(
   set(OWN.x, outline.x, outline.u);
   set(OWN.y, outline.y, outline.u);
   set(OWN.radius, outline.radius, outline.u);
-  set(OWN.light, Math.log(quantileOf(value, 0.9)), 3);
+  set(OWN.light, 2.2 * Math.log(quantileOf(value, 0.9)), 3);
   for (let k = 1; k < LIGHT_TERMS; k++) set(OWN.light + k, 0, 1);
   set(OWN.fog, 0.1, 0.3);
   if (gamma === undefined) set(OWN.power, 1 / 2.2, 0.25);
   else set(OWN.power, 1 / gamma, 0.02 / gamma);
   set(OWN.sharpness, 1, 0.5);
+  set(OWN.veil, 0, 0.1);
   return { start, spread };
 }

@@ -95,7 +95,7 @@ function bestPhase(
   own[OWN.phase] = Math.atan2(b, a);
   const base = 0.5 * (a + b - strength); // the unstriped half of the light counts in each of the two
   own[OWN.fog] = Math.min(2, Math.max(-0.05, (level + base) / strength));
-  own[OWN.light] = power * Math.log(strength);
+  own[OWN.light] = Math.log(strength);
   const explained = level * (right[0] as number) + a * (right[1] as number) +
     b * (right[2] as number) -
     count * mean * mean;

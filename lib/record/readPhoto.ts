@@ -1,0 +1,59 @@
+/** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
+import { join } from "node:path";
+import type { GreyImage } from "../testing/photoImage.ts";
+import type { MirrorRecord } from "./types.ts";
+
+/** Longest side kept, pixels: far more than bands need, and little to hold in memory. */
+const LONGEST_SIDE = 1400;
+
+/**
+ * Decodes one picture: turned as the camera says (EXIF), grey, its longest side at most 1400 pixels.
+ *
+ * @param bytes  a JPEG, PNG, WebP, TIFF or AVIF file
+ * @throws {RangeError} where it does not decode
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import sharp from "sharp";
+ * const white = { width: 4, height: 2, channels: 3, background: "white" } as const;
+ * const picture = await readPhoto(new Uint8Array(await sharp({ create: white }).png().toBuffer()));
+ * assert.deepEqual([picture.width, picture.height, picture.values[0]], [4, 2, 1]);
+ * ```
+ */
+export async function readPhoto(bytes: Uint8Array): Promise<GreyImage> {
+  const { default: sharp } = await import("sharp");
+  try {
+    const { data, info } = await sharp(bytes, { failOn: "error" }).rotate()
+      .flatten({ background: "black" })
+      .resize({
+        width: LONGEST_SIDE,
+        height: LONGEST_SIDE,
+        fit: "inside",
+        withoutEnlargement: true,
+      })
+      .greyscale().toColourspace("b-w").raw({ depth: "uchar" }).toBuffer({
+        resolveWithObject: true,
+      });
+    const values = new Float32Array(info.width * info.height);
+    for (let k = 0; k < values.length; k++) values[k] = (data[k * info.channels] ?? 0) / 255;
+    return { width: info.width, height: info.height, values };
+  } catch {
+    throw new RangeError("readPhoto requires a picture that decodes to its end");
+  }
+}
+
+/**
+ * Every photograph a record's ronchi.csv names, decoded once each, by its path inside the folder; none where it names none.
+ *
+ * @param record  as `readRecord` gives it, so that each file is known to be there and to decode
+ */
+export async function readPhotos(
+  { ronchi, folder }: MirrorRecord,
+): Promise<Map<string, GreyImage>> {
+  const photos = new Map<string, GreyImage>();
+  for (const { photo } of ronchi) {
+    if (photos.has(photo)) continue;
+    photos.set(photo, await readPhoto(await Deno.readFile(join(folder, photo))));
+  }
+  return photos;
+}
