@@ -234,7 +234,7 @@ p, ul, ol, dl, figure, table, details, form { margin: 0 0 1.1em; }
 > * { max-width: var(--measure); } > figure.wide { max-width: none; }
 h2, h3 { font-weight: 400; line-height: 1.15; color: var(--ink); } h3 { font-size: var(--step-1); font-weight: 700; }
 code { font-family: var(--mono); font-size: .82em; background: none; padding: 0; color: inherit; }
-a { color: var(--glass); }
+a { color: var(--glass); } output { display: inline; padding: 0; color: inherit; }
 table { table-layout: auto; border: 0; margin-left: 0; } table tbody tr:nth-child(n) { background: none; }
 th, td { border-top: 0; border-left: 0; border-right: 0; max-width: none; white-space: normal; text-align: left; }
 th.n, td.n { text-align: right; white-space: nowrap; }
@@ -254,6 +254,18 @@ th.n, td.n { text-align: right; white-space: nowrap; }
  * ```
  */
 export function scopedSheet(): string {
+  return inPx(sheetOfNotebooks());
+}
+
+/** Lengths in px instead of rem: the classic Notebook's root font is 10 px, and words would shrink with it. */
+function inPx(css: string): string {
+  return css.replace(
+    /(?<![\w.])(\d*\.?\d+)rem\b/g,
+    (_, rem) => `${Number((16 * Number(rem)).toFixed(3))}px`,
+  );
+}
+
+function sheetOfNotebooks(): string {
   const dark = `[data-jp-theme-light="false"] .first-mirror, body.vscode-dark .first-mirror`;
   return `.first-mirror { ${colours.light}
   ${faces.screen}
