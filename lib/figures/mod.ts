@@ -36,6 +36,7 @@ export { type DepthLog, sagittaAgainstTime } from "./sagittaAgainstTime.ts";
 export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.ts";
 export { type Stroke, strokePlan } from "./strokePlan.ts";
 export { type SaggingDisc, sagMap } from "./sagMap.ts";
+export { saturnSeen, type SaturnView } from "./saturnSeen.ts";
 export { type Opening, type Profile, surfaceProfile } from "./surfaceProfile.ts";
 export { type SectionedTelescope, telescopeSection } from "./telescopeSection.ts";
 export { type MethodBar, type Methods, threeMethods } from "./threeMethods.ts";
