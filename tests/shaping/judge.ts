@@ -54,7 +54,7 @@ export interface Judgement {
   readonly rms: number;
 }
 
-class Square {
+export class Square {
   readonly side: number;
   readonly cell: number;
   readonly start: number;
@@ -89,7 +89,7 @@ class Square {
   }
 }
 
-interface Meeting {
+export interface Meeting {
   readonly n: number;
   readonly node: Int32Array;
   readonly from: Int32Array;
@@ -102,7 +102,7 @@ interface Meeting {
 }
 
 /** Cells of `a` over `b`; (dx, dy) from a's centre to b's in the room; X, Y from the upper disc's centre. */
-function meeting(a: Square, b: Square, dx: number, dy: number, aIsUpper: boolean): Meeting {
+export function meeting(a: Square, b: Square, dx: number, dy: number, aIsUpper: boolean): Meeting {
   const size = a.nodes.length;
   const node = new Int32Array(size), from = new Int32Array(size);
   const tx = new Float64Array(size), ty = new Float64Array(size);
@@ -131,7 +131,7 @@ function meeting(a: Square, b: Square, dx: number, dy: number, aIsUpper: boolean
   return { n, node, from, tx, ty, X, Y, cover, area };
 }
 
-function gaps(m: Meeting, a: Square, b: Square, e: Float64Array): void {
+export function gaps(m: Meeting, a: Square, b: Square, e: Float64Array): void {
   const h = b.height, s = b.side;
   for (let i = 0; i < m.n; i++) {
     const k = m.from[i]!, t = m.tx[i]!, u = m.ty[i]!;
@@ -141,7 +141,7 @@ function gaps(m: Meeting, a: Square, b: Square, e: Float64Array): void {
 }
 
 /** Three balance equations solved by Cramer's rule, again and again until nothing is left; q is the plane. */
-function balance(m: Meeting, e: Float64Array, q: number[], f: number, lean: number): void {
+export function balance(m: Meeting, e: Float64Array, q: number[], f: number, lean: number): void {
   const { n, X: px, Y: py, area } = m;
   let c = q[0]!, a = q[1]!, b = q[2]!;
   for (let turn = 0; turn < 60; turn++) {
@@ -178,7 +178,7 @@ function balance(m: Meeting, e: Float64Array, q: number[], f: number, lean: numb
   throw new Error("the judge found no balance");
 }
 
-function wearDown(
+export function wearDown(
   m: Meeting,
   a: Square,
   e: Float64Array,
@@ -192,7 +192,7 @@ function wearDown(
 }
 
 /** Places from -1 to 1 and their shares of the path. */
-function along(places?: number): { at: number; share: number }[] {
+export function along(places?: number): { at: number; share: number }[] {
   if (places !== undefined) {
     return Array.from({ length: places }, (_, i) => (
       { at: (2 * i + 1) / places - 1, share: 1 / places }
