@@ -115,7 +115,7 @@ export function bearingRadiusFor(
 ): number {
   requireNot0Less("bearingRadiusFor", { moment });
   requireAbove0("bearingRadiusFor", { mass, margin, friction: pads.friction });
-  return (margin * moment) / frictionMoment(mass, { radius: 1, ...pads });
+  return (margin * moment) / frictionMoment(mass, { ...pads, radius: 1 });
 }
 
 /**

@@ -37,6 +37,8 @@ Deno.test("least bearing for a margin, back and forth", () => {
   const radius = bearingRadiusFor(1.5779, 6650, pads, 1.1);
   near(frictionMoment(6650, { radius, ...pads }), 1.1 * 1.5779, 1e-12);
   assert.ok(radius > 90 && radius < 150);
+  const whole = { radius: 90, ...pads };
+  assert.equal(bearingRadiusFor(1.5779, 6650, whole, 1.1), radius, "the old radius does not count");
 });
 
 Deno.test("counterweight brings the balance back", () => {

@@ -1,0 +1,81 @@
+/** Answers of notebooks 14 to 18 by the lib, each trap by the slip it stands for. */
+import assert from "node:assert/strict";
+import { dishShare, silverBath } from "../../lib/coating/bath.ts";
+import type { NumberExercise } from "../../lib/lessons/exercise.ts";
+import { slips } from "../../lib/lessons/exercise.ts";
+import { exercises } from "../../lib/lessons/exercises.ts";
+import { judge } from "../../lib/lessons/judge.ts";
+import { ARCSEC, imageSize, viewThrough } from "../../lib/sky/eyepiece.ts";
+import { frictionMoment } from "../../lib/telescope/balance.ts";
+import { SUPPORTS, supportSag } from "../../lib/telescope/cell.ts";
+import { imageShift, tiltAfter } from "../../lib/telescope/collimation.ts";
+import { flatToFocus } from "../../lib/telescope/layout.ts";
+
+function numberExercise(id: string): NumberExercise {
+  const found = exercises.find((e) => e.id === id);
+  assert.ok(found !== undefined && !("choices" in found), id);
+  return found;
+}
+
+/** The computed answer is right and near the written one; each computed slip meets its own trap. */
+function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
+  const asked = numberExercise(id);
+  assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
+  assert.ok(Math.abs(answer - asked.answer) <= asked.tolerance / 2, `${id}: ${answer}`);
+  assert.equal(asked.traps.length, slipsMade.length, `${id}: a computed slip for every trap`);
+  slipsMade.forEach((value, i) => {
+    const hint = asked.traps[i]?.hint ?? "", said = judge(asked, value);
+    const words = (slips as Record<string, string>)[hint] ?? hint;
+    assert.equal(said.is, "wrong", `${id}: ${value}`);
+    assert.ok(
+      said.say.includes(words),
+      `${id}: ${value} should meet "${words}", got "${said.say}"`,
+    );
+  });
+}
+
+Deno.test("14: how little silver", () => {
+  const { quantities: q } = silverBath({ diameter: 150 });
+  agrees("14-1", 1000 * q.nitrateLeast, [4 * 1000 * q.nitrateLeast]);
+  agrees("14-2", dishShare(170, 150), [170 / 150]);
+  agrees("14-3", 100 * q.yield, [(100 * q.silverOnGlass) / q.nitrateInBath]);
+});
+
+Deno.test("15: where the flat goes, and what it takes", () => {
+  agrees("15-1", flatToFocus({ innerDiameter: 180, wall: 3, height: 70, margin: 15 }), [
+    180 + 3 + 70 + 15,
+  ]);
+  agrees("15-2", 100 * (31 / 150) ** 2, [(100 * 31) / 150]);
+});
+
+Deno.test("16: points, nanometres, bearings", () => {
+  const at = SUPPORTS[3][0]?.radius ?? 0;
+  agrees("16-1", at * 75, [at * 150]);
+  const glass = { youngGPa: 72, poisson: 0.22, densityKgPerM3: 2500 };
+  const sag = supportSag({ aperture: 150, thickness: 25, ...glass }, 3).rmsThick ?? 0;
+  agrees("16-2", (2 * sag) / 550, [sag / 550]);
+  const pads = { friction: 0.15, padHalfAngle: (35 * Math.PI) / 180 };
+  const hold = (radius: number): number => frictionMoment(6650, { radius, ...pads });
+  agrees("16-3", hold(90), [hold(180), hold(90) * Math.cos(pads.padHalfAngle)]);
+});
+
+Deno.test("17: turns and shifts", () => {
+  const angles = [90, 210, 330].map((angle) => (angle * Math.PI) / 180);
+  const tilt = tiltAfter({ pitch: 1, radius: 60, angles }, [1, 0, 0]);
+  const size = Math.hypot(tilt.x, tilt.y), arcmin = (180 * 60) / Math.PI;
+  agrees("17-1", size * arcmin, [(1 / 60) * arcmin]);
+  const moved = imageShift(1198.3, tilt);
+  agrees("17-2", Math.hypot(moved.x, moved.y), [1198.3 * size]);
+  // the choice of 17-3: raised at +x, the image goes to -x
+  assert.ok(
+    imageShift(1198.3, tiltAfter({ pitch: 1, radius: 60, angles: [0, 2, 4] }, [1, 0, 0])).x < 0,
+  );
+});
+
+Deno.test("18: sizes at the eyepiece and at the focus", () => {
+  const view = (focalLength: number): number =>
+    viewThrough({ aperture: 150, focalLength }, { focalLength: 25, apparentField: 1 })
+      .magnification;
+  agrees("18-1", view(1200), [view(2400)]);
+  agrees("18-2", imageSize(1200, 44.7), [(2400 * 44.7) / ARCSEC]);
+});

@@ -1,0 +1,151 @@
+/** Blocks of the stages from coating to sky: marked by whose they are, escaped, decided by the record's own numbers. */
+import assert from "node:assert/strict";
+import { CAUTIONS, silverBath } from "../../lib/coating/bath.ts";
+import type { Shown } from "../../lib/figures/show.ts";
+import * as stages from "../../lib/stages/mod.ts";
+import type { Mirror } from "../../lib/record/open.ts";
+import type { Telescope } from "../../lib/record/types.ts";
+import { tonight } from "../../lib/sky/tonight.ts";
+import { demo, empty, halfway, HARM, hostile, marks, mirrorOf } from "./mirrors.ts";
+
+const OF_BOTH: Readonly<Record<string, (yours: Mirror, demo: Mirror) => Shown>> = {
+  yourLayout: stages.yourLayout,
+  yourCell: stages.yourCell,
+  yourBalance: stages.yourBalance,
+  yourScrews: stages.yourScrews,
+  yourEyepieces: stages.yourEyepieces,
+};
+const OF_ONE: Readonly<Record<string, (mirror: Mirror) => Shown>> = {
+  decideFlat: stages.decideFlat,
+  decideWeight: stages.decideWeight,
+  decideAlign: stages.decideAlign,
+  decideCoat: stages.decideCoat,
+  decideSky: stages.decideSky,
+  yourCoating: stages.yourCoating,
+};
+
+const title = ({ text }: Shown): string => /^Decide: (.*?)\. /.exec(text)?.[1] ?? text.slice(0, 40);
+
+/** The demo with another telescope part. */
+function refitted(change: (telescope: Telescope) => Telescope): Mirror {
+  const { record } = demo, { telescope = {} } = record.settings;
+  return mirrorOf({ ...record, settings: { ...record.settings, telescope: change(telescope) } });
+}
+
+Deno.test("every block of every mirror has words, whole markup, and no hole in it", () => {
+  for (const mirror of [demo, halfway, empty, hostile]) {
+    const all = [
+      ...Object.entries(OF_ONE).map(([name, make]) => [name, make(mirror)] as const),
+      ...Object.entries(OF_BOTH).map(([name, make]) => [name, make(mirror, demo)] as const),
+    ];
+    for (const [name, { html, text }] of all) {
+      assert.notEqual(text.trim(), "", name);
+      assert.doesNotMatch(html + text, /\bundefined\b|\bNaN\b|\[object |Infinity/, name);
+      assert.ok(!html.includes(HARM) && !/<img|<script>alert/.test(html), name);
+      for (const tag of ["section", "table", "ul", "svg", "p", "li", "figure", "td", "th", "g"]) {
+        const [open, close] = [`<${tag}(?=[\\s>])`, `</${tag}>`].map((mark) =>
+          html.match(new RegExp(mark, "g"))?.length ?? 0
+        );
+        assert.equal(open, close, `${name}: <${tag}>`);
+      }
+    }
+  }
+});
+
+Deno.test("whose they are: the demo's where nothing is written, the reader's where something is", () => {
+  for (const [name, make] of Object.entries(OF_BOTH)) {
+    assert.match(marks(make(demo, demo)), /^y$/, name);
+    // the cell asks for glass and thickness alone, which every record has
+    assert.equal(marks(make(empty, demo)), name === "yourCell" ? "y" : "nd", name);
+  }
+  assert.equal(marks(stages.yourLayout(halfway, demo)), "y");
+  assert.equal(marks(stages.yourScrews(halfway, demo)), "nd");
+});
+
+Deno.test("drill, measure, a wider tube, a lower focuser: by the numbers", () => {
+  assert.equal(title(stages.decideFlat(demo)), "drill");
+  assert.equal(title(stages.decideFlat(halfway)), "do not drill");
+  assert.equal(title(stages.decideFlat(empty)), "write it down");
+  const narrow = refitted((t) => ({
+    ...t,
+    tube: { innerDiameter: 160, wall: 3, frontLength: 150 },
+  }));
+  assert.equal(title(stages.decideFlat(narrow)), "a wider tube");
+  const tight = refitted((t) => ({ ...t, focuser: { height: 70, margin: 5 } }));
+  assert.equal(title(stages.decideFlat(tight)), "lower focuser");
+  const small = refitted((t) => ({ ...t, flats: [20] }));
+  assert.equal(title(stages.decideFlat(small)), "lower focuser");
+});
+
+Deno.test("the story's bearing of 90 mm lets go, one of 150 holds", () => {
+  assert.equal(title(stages.decideWeight(demo)), "larger bearings");
+  assert.match(stages.decideWeight(demo).text, /A bearing of 146 mm radius or more would hold/);
+  const larger = refitted((t) => ({
+    ...t,
+    ...(t.bearing === undefined ? {} : { bearing: { ...t.bearing, radius: 150 } }),
+  }));
+  assert.equal(title(stages.decideWeight(larger)), "go on");
+  assert.equal(title(stages.decideWeight(empty)), "weigh the parts");
+});
+
+Deno.test("an axis within a third is good for planets, farther off it is turned", () => {
+  assert.match(stages.decideAlign(demo).text, /for planets too/);
+  const move = (x: number): Mirror =>
+    refitted((t) => ({
+      ...t,
+      ...(t.screws === undefined ? {} : { screws: { ...t.screws, imageAt: [x, 0] } }),
+    }));
+  assert.match(stages.decideAlign(move(8)).text, /Turn a little more before you look at planets/);
+  assert.equal(title(stages.decideAlign(move(12))), "turn");
+  assert.equal(title(stages.decideAlign(empty)), "look first");
+});
+
+Deno.test("coating: sent out with a yes, theory without; the bath never without all its cautions", () => {
+  assert.equal(title(stages.decideCoat(demo)), "send it out");
+  for (const mirror of [halfway, empty]) {
+    assert.equal(title(stages.decideCoat(mirror)), "theory only");
+  }
+  const { html, text } = stages.bathLesson(silverBath({ diameter: 150 }));
+  for (const caution of CAUTIONS) {
+    assert.ok(text.includes(caution) && html.includes(caution.slice(0, 30)));
+  }
+  assert.ok(text.indexOf("Caution") < text.indexOf("18.5"), "cautions come first");
+  assert.match(html, /<section class="caution"/);
+});
+
+Deno.test("films and metals: 98 per cent at 100 nm, two mirrors multiply", () => {
+  assert.match(
+    stages.reflectanceByThickness().text,
+    /68 per cent at 20 nm, 96 at 50 nm, 98 at 100 nm/,
+  );
+  assert.match(stages.metalsCompared().text, /silver \| 98.3 \| 96.6/);
+  assert.throws(() => stages.reflectanceByThickness(0), RangeError);
+});
+
+Deno.test("cells and flats side by side", () => {
+  const glass = { youngGPa: 72, poisson: 0.22, densityKgPerM3: 2500 };
+  const disc = { aperture: 150, thickness: 25, ...glass };
+  assert.match(stages.supportsCompared(disc).text, /3 points \| 1.22 \| 1.63/);
+  assert.match(stages.supportsCompared(disc).text, /18 points \| 0.01 \| –/);
+  assert.match(stages.discOnPoints(disc, 9).text, /on 9 points/);
+  const place = { aperture: 150, focalLength: 1198.3, flatToFocus: 178, fieldStop: 21 };
+  assert.match(stages.flatsCompared(place, [20, 31]).text, /20 \| −2.\d/);
+});
+
+Deno.test("tonight in the place's own time, the demo's place where none is written", async () => {
+  const { place, zone, told } = stages.placeOf(empty, demo);
+  assert.match(told, /no site in mirror.yaml: the demo’s, 18.5° north, 73.8° east/);
+  const evening = await tonight(place, new Date("2026-10-10T16:00:00Z"));
+  const { text } = stages.upTonight(evening, 120, zone);
+  assert.match(text, /Saturn \| 0\.\d \| 44\.\d \| 1\.5 \| \d+° up, (south-)?east/);
+  assert.match(text, /21:30, Asia\/Kolkata/);
+  const noon = await tonight(place, new Date("2026-10-24T07:00:00Z"));
+  assert.match(stages.upTonight(noon, 48, zone).text, /Venus \|.*refused: only/);
+  assert.throws(() => stages.upTonight(evening, 0, zone), RangeError);
+});
+
+Deno.test("first light comes after the verdict", () => {
+  assert.equal(title(stages.decideSky(demo)), "look");
+  assert.equal(title(stages.decideSky(empty)), "not yet your own");
+  assert.match(stages.decideSky(demo).text, /89 min/);
+});
