@@ -32,6 +32,7 @@ export { type Grain, grainLadder, type Grains } from "./grainLadder.ts";
 export { type Heap, heapOfReadings } from "./heapOfReadings.ts";
 export { lensAgainstMirror, type LensAndMirror } from "./lensAgainstMirror.ts";
 export { mirrorSection, type SectionedMirror } from "./mirrorSection.ts";
+export { type NamedBands, photoBesideFit, ronchiPicture } from "./ronchiPicture.ts";
 export { type DepthLog, sagittaAgainstTime } from "./sagittaAgainstTime.ts";
 export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.ts";
 export { type Stroke, strokePlan } from "./strokePlan.ts";

@@ -8,6 +8,7 @@ import { measureCurve } from "./exercises/measureCurve.ts";
 import { measureZones } from "./exercises/measureZones.ts";
 import { openRecord } from "./exercises/openRecord.ts";
 import { prepareDiscs } from "./exercises/prepareDiscs.ts";
+import { readBands } from "./exercises/readBands.ts";
 import { weighReadings } from "./exercises/weighReadings.ts";
 import { placeFlat } from "./exercises/placeFlat.ts";
 import { carryWeight } from "./exercises/carryWeight.ts";
@@ -26,6 +27,7 @@ export const exercises: readonly Exercise[] = [
   ...measureCurve,
   ...weighReadings,
   ...correctDepth,
+  ...readBands,
   ...measureZones,
   ...judgeMirror,
   ...coatMirror,

@@ -1,5 +1,6 @@
 /** Stages: for each stage of the work, the reader's own readings beside the demo's, and the decision they call for. */
 export { demoExample } from "./whose.ts";
+export { bandFaults, decideBands, inAndOut, yourBands } from "./bands.ts";
 export { decideCurve, radiusByMethods, yourCurve } from "./curve.ts";
 export { decideDiscs, discMass, powderFor, type RimWedge, rimWedge, yourDiscs } from "./discs.ts";
 export {

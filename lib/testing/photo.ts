@@ -52,6 +52,12 @@ export interface PhotoSeen {
   readonly turn: Measured;
   /** exponent of the camera's curve */
   readonly gamma: number;
+  /** the mirror's face as it was looked at and as the fit has it, 0 to 1, `across` pixels in a row; NaN where not looked at */
+  readonly face: {
+    readonly across: number;
+    readonly photo: Float64Array;
+    readonly fit: Float64Array;
+  };
   /** scatter of a pixel about the fit over the spread of the picture: 0 perfect, 1 nothing explained */
   readonly misfit: number;
 }
@@ -168,8 +174,22 @@ function seenIn(fit: PhotoFit, n: number, outline: Outline, pixels: PhotoPixels)
     offset: measured(offset, Math.hypot(u(OWN.offset), SCALE_U * offset), "mm"),
     turn: measured(own[OWN.turn] ?? 0, u(OWN.turn), "rad"),
     gamma: 1 / (own[OWN.power] ?? 1),
+    face: faceOf(pixels, fit.residuals[n] ?? new Float64Array(0)),
     misfit: Math.sqrt(left / Math.max(spread, 1e-12)),
   };
+}
+
+/** The square around the disc, photograph and fit. */
+function faceOf(pixels: PhotoPixels, residuals: Float64Array): PhotoSeen["face"] {
+  const { x, y, value, outline } = pixels, across = Math.ceil(2 * outline.radius) + 2;
+  const left = Math.floor(outline.x - across / 2), top = Math.floor(outline.y - across / 2);
+  const photo = new Float64Array(across * across).fill(NaN), fit = photo.slice();
+  value.forEach((v, i) => {
+    const k = (Math.floor(y[i] ?? 0) - top) * across + Math.floor(x[i] ?? 0) - left;
+    photo[k] = v;
+    fit[k] = v - (residuals[i] ?? 0);
+  });
+  return { across, photo, fit };
 }
 
 /** Refuses a fit that does not explain its picture, or a picture that does not hold the mirror. */
