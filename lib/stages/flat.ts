@@ -3,7 +3,9 @@ import { facts, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import type { Shown } from "../figures/show.ts";
 import { telescopeSection } from "../figures/telescopeSection.ts";
+import { formatMeasured } from "../quantity/format.ts";
 import type { Mirror } from "../record/open.ts";
+import { fromQ } from "../record/q.ts";
 import type { TelescopeSummary } from "../record/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 import { contrastBehind } from "../telescope/contrastBehind.ts";
@@ -40,12 +42,16 @@ function sectionOf({ record, summary }: Mirror): Shown | undefined {
   });
 }
 
+/** The focal length with its uncertainty, or that it is only the plan's. */
+function focalOf({ focal_length: focal }: TelescopeSummary): string {
+  return focal.u === undefined
+    ? `${mm(focal.value)}, the plan’s`
+    : `${formatMeasured(fromQ(focal))}, measured`;
+}
+
 function numbersOf(t: TelescopeSummary): Shown {
   const rows: [string, string][] = [
-    [
-      "Focal length",
-      `${mm(t.focal_length.value)}, ${t.focal_length.u === undefined ? "the plan’s" : "measured"}`,
-    ],
+    ["Focal length", focalOf(t)],
     ["Flat’s centre to the focus, L", mm(t.flat_to_focus?.value)],
     ["Hole, from the mirror’s middle", mm(t.flat_from_vertex?.value)],
     [

@@ -50,6 +50,56 @@ Deno.test("Moon and solstice by two programs", () => {
   within(fresh, "2026-08-12T17:37:11Z", 10, "new Moon");
 });
 
+Deno.test("eclipses, the December full Moon, Venus before the Sun: by the first program as it gave them", () => {
+  // RECORDED astronomy-engine 2.1.19; CROSS-CHECK astronomia 4.2.0 for the full Moon, 01:28:15
+  const eclipse = (from: string): ReturnType<typeof engine.SearchGlobalSolarEclipse> =>
+    engine.SearchGlobalSolarEclipse(new Date(from));
+  const total = eclipse("2026-08-01"),
+    annular = eclipse("2027-01-15"),
+    next = eclipse("2027-07-01");
+  within(total.peak.date, "2026-08-12T17:45:47Z", 10, "total 2026");
+  assert.ok(
+    Math.abs((total.latitude ?? 0) - 65.22) < 0.02 &&
+      Math.abs((total.longitude ?? 0) + 25.25) < 0.02,
+  );
+  within(annular.peak.date, "2027-02-06T15:59:33Z", 10, "annular 2027");
+  within(next.peak.date, "2027-08-02T10:06:35Z", 10, "total 2027");
+  assert.ok(
+    Math.abs((next.latitude ?? 0) - 25.49) < 0.02 && Math.abs((next.longitude ?? 0) - 33.19) < 0.02,
+  );
+  const full = engine.SearchMoonPhase(180, new Date("2026-12-15"), 20)?.date ?? new Date(0);
+  within(full, "2026-12-24T01:28:45Z", 10, "full Moon");
+  within(fullMoon(2026.977), "2026-12-24T01:28:15Z", 10, "full Moon, second program");
+  const passing = engine.SearchRelativeLongitude(engine.Body.Venus, 0, new Date("2026-09-01")).date;
+  within(passing, "2026-10-24T03:33Z", 10, "Venus in line with the Sun");
+});
+
+Deno.test("brightness and rings at the oppositions, and Saturn's place in the sky", () => {
+  // RECORDED astronomy-engine 2.1.19
+  const rows = [["Saturn", "2026-10-04T12:13Z", 0.2, 7.46], [
+    "Saturn",
+    "2027-10-18T00:19Z",
+    -0.06,
+    12.91,
+  ], ["Mars", "2027-02-19T15:44Z", -1.21, undefined]] as const;
+  for (const [name, at, magnitude, tilt] of rows) {
+    const light = engine.Illumination(engine.Body[name], new Date(at));
+    assert.ok(Math.abs(light.mag - magnitude) < 0.01, `${name} ${light.mag}`);
+    if (tilt !== undefined) {
+      assert.ok(Math.abs(Math.abs(light.ring_tilt ?? 0) - tilt) < 0.02, `${light.ring_tilt}`);
+    }
+  }
+  const observer = new engine.Observer(50, 0, 0),
+    time = engine.MakeTime(new Date("2026-10-04T22:00Z"));
+  const { ra, dec } = engine.Equator(engine.Body.Saturn, time, observer, true, true);
+  assert.ok(
+    Math.abs(ra - 0.76141) < 0.002 && Math.abs(dec - 1.96) < 0.02,
+    `${ra} h, ${dec} degrees`,
+  );
+  const rise = engine.SearchRiseSet(engine.Body.Sun, observer, 1, new Date("2026-12-21"), 1)?.date;
+  within(rise ?? new Date(0), "2026-12-21T07:55:51Z", 1, "sunrise");
+});
+
 Deno.test("Venus beside the Sun: greatest elongations, to half an hour", () => {
   // CROSS-CHECK both programs: 2026-08-15 06:23 / 06:43, 45.891 degrees; 2027-01-03 17:56 / 17:46, 46.950
   const rows = [["2026-07-01", "2026-08-15T06:33Z", 45.891], [
