@@ -79,3 +79,16 @@ export {
 } from "./coat.ts";
 export { decideAlign, orderOfWork, yourScrews } from "./align.ts";
 export { decideSky, placeOf, upTonight, yourEyepieces } from "./sky.ts";
+export { yourStar } from "./star.ts";
+export { courseGrades, curveByShare, decideSmooth, whatGradesLeave, yourLadder } from "./smooth.ts";
+export { decideLap, lapDrawn, sinkingByTemperature, yourLap } from "./lap.ts";
+export { decidePolish, hoursByLastGrade, hoursForPits, yourHours } from "./polish.ts";
+export {
+  caseThatFails,
+  decideFigure,
+  faultsAndRemedies,
+  planOn,
+  whatSpellsDid,
+  whereStrokesTake,
+  yourSpell,
+} from "./figure.ts";

@@ -14,6 +14,7 @@ const OF_BOTH: Readonly<Record<string, (yours: Mirror, demo: Mirror) => Shown>> 
   yourBalance: stages.yourBalance,
   yourScrews: stages.yourScrews,
   yourEyepieces: stages.yourEyepieces,
+  yourStar: stages.yourStar,
 };
 const OF_ONE: Readonly<Record<string, (mirror: Mirror) => Shown>> = {
   decideFlat: stages.decideFlat,
@@ -142,6 +143,15 @@ Deno.test("tonight in the place's own time, the demo's place where none is writt
   const noon = await tonight(place, new Date("2026-10-24T07:00:00Z"));
   assert.match(stages.upTonight(noon, 48, zone).text, /Venus \|.*refused: only/);
   assert.throws(() => stages.upTonight(evening, 0, zone), RangeError);
+});
+
+Deno.test("the star foretold from the zones: unlike sides in per cent, the eyepiece's way in mm", () => {
+  const { text } = stages.yourStar(demo, demo);
+  // DERIVED: 8 wavelength N^2 a wave, five waves: 1.40 mm at f/8.1 of the clear 148 mm
+  assert.match(text, /Eyepiece moved, each way: 1\.4/);
+  const unlike = Number(/differ by: (\d+)/.exec(text)?.[1]);
+  assert.ok(unlike > 0 && unlike < 60, text);
+  assert.equal(marks(stages.yourStar(halfway, demo)), "nd");
 });
 
 Deno.test("first light comes after the verdict", () => {
