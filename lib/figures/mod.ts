@@ -30,6 +30,7 @@ export { collimationView, type Look, LOOKS } from "./collimationView.ts";
 export { type Curve, curveToCircle } from "./curveToCircle.ts";
 export { type Grain, grainLadder, type Grains } from "./grainLadder.ts";
 export { type Heap, heapOfReadings } from "./heapOfReadings.ts";
+export { type DrawnLap, lapPlan } from "./lapPlan.ts";
 export { lensAgainstMirror, type LensAndMirror } from "./lensAgainstMirror.ts";
 export { mirrorSection, type SectionedMirror } from "./mirrorSection.ts";
 export { type NamedBands, photoBesideFit, ronchiPicture } from "./ronchiPicture.ts";
@@ -38,6 +39,8 @@ export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.
 export { type Stroke, strokePlan } from "./strokePlan.ts";
 export { type SaggingDisc, sagMap } from "./sagMap.ts";
 export { saturnSeen, type SaturnView } from "./saturnSeen.ts";
+export { type PitLine, type PitsDrawn, pitsAgainstHours } from "./pitsAgainstHours.ts";
+export { type DrawnRemoval, type GlassAt, removalPlan } from "./removalPlan.ts";
 export { type Opening, type Profile, surfaceProfile } from "./surfaceProfile.ts";
 export { type SectionedTelescope, telescopeSection } from "./telescopeSection.ts";
 export { type MethodBar, type Methods, threeMethods } from "./threeMethods.ts";

@@ -9,6 +9,10 @@ import { measureZones } from "./exercises/measureZones.ts";
 import { openRecord } from "./exercises/openRecord.ts";
 import { prepareDiscs } from "./exercises/prepareDiscs.ts";
 import { readBands } from "./exercises/readBands.ts";
+import { pourLap } from "./exercises/pourLap.ts";
+import { polishSurface } from "./exercises/polishSurface.ts";
+import { shapeSurface } from "./exercises/shapeSurface.ts";
+import { smoothSurface } from "./exercises/smoothSurface.ts";
 import { weighReadings } from "./exercises/weighReadings.ts";
 import { placeFlat } from "./exercises/placeFlat.ts";
 import { carryWeight } from "./exercises/carryWeight.ts";
@@ -27,9 +31,13 @@ export const exercises: readonly Exercise[] = [
   ...measureCurve,
   ...weighReadings,
   ...correctDepth,
+  ...smoothSurface,
+  ...pourLap,
+  ...polishSurface,
   ...readBands,
   ...measureZones,
   ...judgeMirror,
+  ...shapeSurface,
   ...coatMirror,
   ...placeFlat,
   ...carryWeight,

@@ -1,0 +1,261 @@
+/** The stage of figuring: what stands up, the next spell and what it should come to, what the last one did, when to stop. */
+import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
+import { decide } from "../figures/decide.ts";
+import { removalPlan } from "../figures/removalPlan.ts";
+import { type Shown, together } from "../figures/show.ts";
+import type { Mirror } from "../record/open.ts";
+import { decision } from "../record/tables.ts";
+import { type FaultName, faultsOf, remedies } from "../shaping/figuringFaults.ts";
+import { footprintAt, strokeFootprint } from "../shaping/figuringFootprint.ts";
+import { modeShape } from "../shaping/figuringModes.ts";
+import { type FiguringPlan, figuringPlan, type FiguringSpell } from "../shaping/figuringPlan.ts";
+import { type FiguringStroke, fullLapStrokes } from "../shaping/figuringStrokes.ts";
+import { withoutFocus } from "../shaping/figuringChoice.ts";
+import { takenBy } from "../shaping/figuringPlan.ts";
+import { ownOrDemo, type Part, type Whose } from "./whose.ts";
+import { type ReducedDay, reducedDays } from "./zones.ts";
+
+/** The plan for one day's surface; a full lap only, as most makers have. */
+function planOf({ found }: ReducedDay, { record }: Mirror): FiguringPlan {
+  const { aperture, goal } = record.settings;
+  return figuringPlan({
+    profile: found.profile,
+    covariance: found.profileCovariance,
+    aperture,
+    goalNm: goal.surfaceWaves * goal.wavelength,
+    verdict: found.verdict,
+    strokes: fullLapStrokes,
+    spellMinutes: decision("spell_longest"),
+  });
+}
+
+function saidSpells(spells: readonly FiguringSpell[]): string {
+  return spells.map(({ stroke, minutes }) => `${stroke.name}: ${minutes.toFixed(2)} min`).join(
+    "; ",
+  );
+}
+
+function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
+  const plan = planOf(day, mirror), { before, after, removal } = plan;
+  const read = `Read on ${day.date ?? "a day without date"}.`;
+  if (plan.do !== "polish") {
+    return [
+      facts([
+        ["Read on", day.date ?? "no date written"],
+        ["Stands up, at the most", `${most(removal.map(({ nm }) => nm)).toFixed(0)}\u2009nm`],
+        ["Plan", plan.do === "stop" ? "none: the goal is shown" : plan.why],
+      ]),
+    ];
+  }
+  const radii = plan.planned.map(({ radius }) => radius), low = Math.min(...after.heights);
+  const range = (pair: readonly [number, number] | undefined): string =>
+    pair === undefined ? "" : `, 95 % ${pair[0].toFixed(0)} to ${pair[1].toFixed(0)}`;
+  return [
+    removalPlan({
+      stands: removal,
+      taken: plan.planned,
+      left: after.heights.map((nm, i) => ({ radius: radii[i] ?? 0, nm: nm - low })),
+      says: `${read} One spell, then test again.`,
+      whose,
+    }),
+    facts([
+      ["Next spell", saidSpells(plan.next)],
+      ["In all, as it looks today", saidSpells(plan.whole)],
+      ["Glass P-V now", `${before.pv.toFixed(0)}\u2009nm${range(before.pv95)}`],
+      ["Glass P-V after the spell", `${after.pv.toFixed(0)}\u2009nm${range(after.pv95)}`],
+      ["Chance of the goal then", after.probability?.toFixed(2)],
+      ["Why", plan.why],
+    ]),
+    note(
+      "Foreseen at 1.3 µm an hour in the middle, with a doubt of 30 in a hundred: only a test tells.",
+    ),
+  ];
+}
+
+function most(values: readonly number[]): number {
+  return Math.max(0, ...values);
+}
+
+const planPart: Part = {
+  name: "the plan",
+  noun: "date",
+  count: (mirror) => reducedDays(mirror).length,
+  show: (mirror, whose) => {
+    const last = reducedDays(mirror).at(-1);
+    return last === undefined ? [] : planned(last, mirror, whose);
+  },
+  how:
+    "A plan needs a measured profile: five zones, three runs at least, in zones.csv. Until then the demo’s is shown.",
+};
+
+/** What stands up on the latest day and the next spell for it; the demo's where the reader has no zones. */
+export function yourSpell(yours: Mirror, demo: Mirror): Shown {
+  return ownOrDemo(planPart, yours, demo);
+}
+
+/**
+ * The plan for one of a mirror's days.
+ *
+ * @param which  0 for the first day of readings, -1 for the last
+ * @throws {RangeError} where there is no such day
+ */
+export function planOn(mirror: Mirror, which: number): Shown {
+  const day = reducedDays(mirror).at(which);
+  if (day === undefined) throw new RangeError(`planOn requires a day of readings, got ${which}`);
+  return together(...planned(day, mirror, "demo"));
+}
+
+/** What each spell really did: conic and P-V from one date to the next. */
+export function whatSpellsDid(mirror: Mirror): Shown {
+  const days = reducedDays(mirror);
+  const rows = days.map(({ date, found }, i): TableRow => {
+    const before = days[i - 1];
+    const work = mirror.record.grinding.filter((row) =>
+      before !== undefined && (row.date ?? "") > (before.date ?? "") &&
+      (row.date ?? "") <= (date ?? "")
+    );
+    const minutes = work.reduce((sum, row) => sum + row.minutes, 0);
+    return {
+      cells: [
+        date ?? "undated",
+        before === undefined ? "" : `${minutes} min`,
+        found.conic,
+        found.surfacePv,
+        found.verdict,
+      ],
+    };
+  });
+  return readingsTable("From spell to spell", [
+    { title: "Read on", text: true },
+    { title: "Worked before", text: true },
+    { title: "K" },
+    { title: "Glass, P-V", unit: "nm" },
+    { title: "Goal", text: true },
+  ], rows);
+}
+
+/** Where strokes take glass: middle, half-way, seven tenths, rim, and what that does to the shape. */
+export function whereStrokesTake(strokes: readonly FiguringStroke[], rate = 1.3): Shown {
+  const rows = strokes.map((stroke): TableRow => {
+    const print = strokeFootprint(stroke, rate);
+    const at = (share: number): string => footprintAt(print, share).toFixed(1);
+    return { cells: [stroke.name, at(0), at(0.5), at(0.7), at(0.98)] };
+  });
+  return readingsTable("Glass taken in a minute, nm", [
+    { title: "Stroke", text: true },
+    { title: "Middle" },
+    { title: "Half-way" },
+    { title: "0.7" },
+    { title: "Rim" },
+  ], rows);
+}
+
+/** Faults of the surface by name, with cause and remedy: those found on a day, or all of them. */
+export function faultsAndRemedies(mirror?: Mirror, which = -1): Shown {
+  const columns = [
+    { title: "Fault", text: true },
+    { title: "Cause", text: true },
+    { title: "Remedy", text: true },
+  ];
+  const day = mirror === undefined ? undefined : reducedDays(mirror).at(which);
+  const names = day === undefined
+    ? Object.keys(remedies) as FaultName[]
+    : faultsOf(day.found.profile).map(({ name }) => name);
+  if (names.length === 0) return note("No place stands more than twice its uncertainty off.");
+  return readingsTable(
+    "Faults and remedies",
+    columns,
+    names.map((name) => ({ cells: [name, remedies[name].cause, remedies[name].remedy] })),
+  );
+}
+
+/** A ring and a hurry: the whole plan at once, with hands faster than thought. Foreseen by the footprints alone. */
+export function caseThatFails(aperture: number, faster: number): Shown {
+  const rim = aperture / 2 - 1, count = 60;
+  const radii = Array.from({ length: count }, (_, i) => rim * Math.sqrt((i + 0.5) / count));
+  const error = radii.map((r) =>
+    25 * modeShape(2, (r / rim) ** 2) + 12 * modeShape(4, (r / rim) ** 2)
+  );
+  const profile = radii.map((radius, i) => ({ radius, surfaceError: error[i] ?? 0, u: 3 }));
+  const plan = figuringPlan({ profile, aperture, strokes: fullLapStrokes });
+  const q = radii.map((r) => (r / rim) ** 2);
+  const after = (share: number, gain: number): number => {
+    const taken = takenBy(
+      plan.whole.map(({ stroke, minutes }) => ({ stroke, minutes: minutes * share * gain })),
+      radii,
+      aperture,
+    );
+    const left = withoutFocus(error.map((h, i) => h - (taken[i]?.nm ?? 0)), q);
+    return Math.sqrt(left.reduce((sum, h) => sum + h * h, 0) / left.length);
+  };
+  const row = (name: string, rms: number): TableRow => ({ cells: [name, rms.toFixed(0)] });
+  return readingsTable("A surface with a raised ring, RMS of the glass", [
+    { title: "What is done", text: true },
+    { title: "Left", unit: "nm" },
+  ], [
+    row("nothing", after(0, 1)),
+    row("the whole plan, hands as thought", after(1, 1)),
+    row(`the whole plan at once, hands ${faster} times as fast`, after(1, faster)),
+    row(`half of it, hands ${faster} times as fast`, after(0.5, faster)),
+  ]);
+}
+
+type State = "none" | "stop" | "polish" | "measure" | "back";
+
+function stateOf(mirror: Mirror): State {
+  const days = reducedDays(mirror), last = days.at(-1);
+  if (last === undefined) return "none";
+  if (last.found.verdict === "yes") return "stop";
+  const wanted = decision("spells_without_gain");
+  const recent = days.slice(-wanted - 1).map(({ found }) => found.surfaceRms.value);
+  const first = recent[0] ?? 0;
+  if (recent.length > wanted && recent.slice(1).every((rms) => rms >= first)) return "back";
+  return planOf(last, mirror).do === "measure more" ? "measure" : "polish";
+}
+
+/** What the surface calls for: a spell, more runs, back to polishing, or leaving it alone. */
+export function decideFigure(mirror: Mirror): Shown {
+  const state = stateOf(mirror), yes = decision("probability_yes");
+  const spell = decision("spell_longest"), rest = decision("spell_rest");
+  const edge = decision("edge_worse"), without = decision("spells_without_gain");
+  const says: Readonly<Record<State, readonly [string, string]>> = {
+    none: ["measure first", "Without a measured profile nobody can plan a spell."],
+    stop: ["stop", "The goal is shown: leave the surface alone, whatever K is."],
+    polish: [
+      "one spell",
+      `One spell, at most ${spell} min, then ${rest} min of cooling, then the zones.`,
+    ],
+    measure: ["measure again", "Nothing stands above its uncertainty: more runs, no polishing."],
+    back: [
+      "back to polishing",
+      `${without} spells without gain: press the lap anew and polish evenly.`,
+    ],
+  };
+  return decide({
+    title: says[state][0],
+    do: says[state][1],
+    choices: [
+      {
+        name: "Stop",
+        when: `when the probability of the goal is ${yes} or more.`,
+        chosen: state === "stop",
+      },
+      {
+        name: "One spell",
+        when:
+          `of ${spell} min at most, while the plan says so; shorter strokes when the edge reads ${edge} mm worse.`,
+        chosen: state === "polish",
+      },
+      {
+        name: "Measure",
+        when: "while nothing stands above its uncertainty, or nothing was measured.",
+        chosen: state === "measure" || state === "none",
+      },
+      {
+        name: "Back to polishing",
+        when: `after ${without} spells without gain.`,
+        chosen: state === "back",
+      },
+    ],
+  });
+}
