@@ -119,7 +119,7 @@ function inDegrees({ value, u }: Measured): Measured {
 }
 
 function toSummary(photo: string, found: PhotoFigure): FigureSummary {
-  const from = ["ronchi.csv", photo], { interval95 } = found, [seen] = found.photos;
+  const from = ["ronchi.csv"], { interval95 } = found, [seen] = found.photos;
   return {
     photo,
     conic: toQ(found.conic, from),

@@ -421,7 +421,9 @@ function nextTerm(
     !state.terms.includes(term) && (term.needs === undefined || met[term.needs])
   );
   const wide: State = { ...withTerms(state, open), noise: state.noise };
-  const normal = evaluator(photos, wide.terms, axes, state.noise)(wide.at, true);
+  const every = 2; // half the pixels, each counted twice, tell as well which shape is wanted
+  const noise = state.noise / Math.sqrt(every);
+  const normal = evaluator(photos, wide.terms, axes, noise, { every })(wide.at, true);
   const cluster = clusterOf(photos, residualsOf(photos, state, axes));
   const pixels = photos.reduce((sum, { weight }) => sum + weight.reduce((a, b) => a + b, 0), 0);
   const each = Math.log(Math.max(3, pixels / cluster));

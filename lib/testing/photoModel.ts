@@ -98,7 +98,6 @@ export function brightness(
   const step = orders.map((m) => m * shear);
   const field = orders.map(() => new Float64Array(count + 1));
   const inside = new Float64Array(orders.length), phases = new Float64Array(orders.length);
-  const furthest = Math.ceil((2 * half) / shear);
   // a pixel is as wide as the rim is soft
   const soft = half / Math.max(5, own[OWN.radius] ?? 50);
   const full = (half - soft / 2) ** 2, none = (half + soft / 2) ** 2;
@@ -106,6 +105,17 @@ export function brightness(
     const r2 = x * x + y * y;
     if (r2 <= full) return 1;
     return r2 >= none ? 0 : (half - Math.sqrt(r2)) / soft + 0.5;
+  };
+
+  // light of the sheared images themselves: c_m^2 of every odd order up to `reach` shears, the last one in part
+  const sums = [0];
+  for (let m = 1; m * shear <= 2 * half + shear; m += 2) {
+    sums.push((sums.at(-1) as number) + 1 / (Math.PI * Math.PI * m * m));
+  }
+  const evenLight = (reach: number): number => {
+    const k = Math.max(0, Math.floor((reach - soft / (2 * shear) + 1) / 2)), m = 2 * k + 1;
+    const part = Math.min(1, Math.max(0, ((reach - m) * shear) / soft + 0.5));
+    return (sums[Math.min(k, sums.length - 1)] as number) + part / (Math.PI * Math.PI * m * m);
   };
 
   const gather = (x: number, y: number): void => {
@@ -137,12 +147,10 @@ export function brightness(
   const behindGrating = (x: number, y: number): number => {
     const here = middle.phase(x, y);
     gather(x, y);
-    let light = 0.25, finer = 0, byPhase = 0, ownSum = 0;
-    for (let m = 1; m <= furthest; m += 2) {
-      const dx = m * shear * cos, dy = m * shear * sin;
-      const seen = within(x + dx, y + dy) + within(x - dx, y - dy);
-      light += seen / (Math.PI * Math.PI * m * m);
-    }
+    const u = x * cos + y * sin, v = y * cos - x * sin;
+    const chord = Math.sqrt(Math.max(0, half * half - v * v));
+    let light = 0.25 + evenLight((chord - u) / shear) + evenLight((chord + u) / shear);
+    let finer = 0, byPhase = 0, ownSum = 0;
     for (let i = 0; i < orders.length; i++) {
       weights[i] = 0;
       if (inside[i] === 0) continue;

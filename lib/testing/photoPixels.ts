@@ -33,7 +33,7 @@ export interface Stated {
 }
 
 /** Pixels across the disc that are enough for a dozen bands. */
-const USUAL_ACROSS = 88;
+const USUAL_ACROSS = 80;
 
 /** Share of the radius that is looked at, and pixels left out at the rim, where blur mixes in what is around. */
 const LOOKED_AT = 0.985, RIM = 1.2;

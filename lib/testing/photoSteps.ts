@@ -16,7 +16,8 @@ export interface Normal {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual([...solvePositive(Float64Array.of(4, 2, 2, 3), Float64Array.of(8, 8)) ?? []], [1, 2]);
+ * const x = solvePositive(Float64Array.of(4, 2, 2, 3), Float64Array.of(8, 8)) ?? [];
+ * assert.equal(Array.from(x, (v) => v.toFixed(9)).join(" "), "1.000000000 2.000000000");
  * ```
  */
 export function solvePositive(a: Float64Array, b: Float64Array): Float64Array | undefined {

@@ -26,13 +26,24 @@ export async function withCopy<T>(
     const folder = join(outer, as);
     await Deno.mkdir(folder);
     for await (const { name, isFile } of Deno.readDir(join(recordsFolder, record))) {
-      if (!isFile) continue;
+      if (!isFile) {
+        await copyPhotos(join(recordsFolder, record, name), join(folder, name));
+        continue;
+      }
       const text = change(name, await Deno.readTextFile(join(recordsFolder, record, name)));
       if (text !== undefined) await Deno.writeTextFile(join(folder, name), text);
     }
     return await use(folder);
   } finally {
     await Deno.remove(outer, { recursive: true });
+  }
+}
+
+/** A folder of pictures, as it stands. */
+async function copyPhotos(from: string, to: string): Promise<void> {
+  await Deno.mkdir(to);
+  for await (const { name } of Deno.readDir(from)) {
+    await Deno.copyFile(join(from, name), join(to, name));
   }
 }
 

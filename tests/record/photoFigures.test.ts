@@ -1,0 +1,128 @@
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import sharp from "sharp";
+import { openMirror, recordsFolder } from "../../lib/record/open.ts";
+import { photoFigures } from "../../lib/record/photoFigures.ts";
+import { readPhoto, readPhotos } from "../../lib/record/readPhoto.ts";
+import { readRecord } from "../../lib/record/readRecord.ts";
+import { summarize } from "../../lib/record/summary.ts";
+import { contractProblems } from "../contract/contract.ts";
+import { close } from "../optics/close.ts";
+import { read } from "./bench.ts";
+import { demoPhoto } from "./demoPhoto.ts";
+
+const demo = await openMirror(join(recordsFolder, "demo-150-f8"));
+
+Deno.test("the demo's photograph gives the mirror it was made of, and the zones agree", () => {
+  const [photo] = demo.summary.figure?.photos ?? [], zones = demo.summary.figure?.zones;
+  // RECORDED what the photograph was made with, tests/record/demoPhoto.ts
+  close(photo?.conic?.value ?? NaN, demoPhoto.conic, 3 * (photo?.conic?.u ?? 0));
+  close(photo?.offset?.value ?? NaN, demoPhoto.offset, 0.05);
+  close(photo?.tilt?.value ?? NaN, demoPhoto.turn ?? NaN, 0.05);
+  const apart = (photo?.conic?.value ?? NaN) - (zones?.conic?.value ?? NaN);
+  assert.ok(Math.abs(apart) < 2 * Math.hypot(photo?.conic?.u ?? 0, zones?.conic?.u ?? 0));
+  assert.deepEqual(contractProblems(demo.summary), []);
+  assert.ok(!demo.summary.warnings.some(({ file }) => file === "ronchi.csv"));
+});
+
+Deno.test("without its photographs a record is summed up as before", () => {
+  assert.equal(summarize(demo.record).figure?.photos, undefined);
+  assert.deepEqual(summarize(demo.record).figure?.zones, demo.summary.figure?.zones);
+});
+
+Deno.test("a photograph that shows nothing stands refused, with its row", async () => {
+  const photos = new Map(
+    [...await readPhotos(demo.record)].map(([name, image]) =>
+      [name, { ...image, values: image.values.map(() => 0.4) }] as const
+    ),
+  );
+  const { figures, warnings, verdict } = photoFigures(demo.record, undefined, photos);
+  assert.match(figures[0]?.refused ?? "", /no mirror/);
+  assert.deepEqual(warnings.map(({ file, line }) => [file, line]), [["ronchi.csv", 3]]);
+  assert.equal(verdict, undefined);
+});
+
+Deno.test("a record with photographs only has its verdict from them; a gainsaid offset is told", async () => {
+  const record = {
+    ...demo.record,
+    zones: [],
+    ronchi: demo.record.ronchi.map((row) => ({ ...row, offset: -6, offsetU: 0.2 })),
+  };
+  const summary = summarize(record, await readPhotos(demo.record));
+  assert.equal(summary.verdict?.meets_goal, "yes");
+  assert.match(summary.verdict?.why ?? "", /from a photograph/);
+  assert.ok(
+    summary.warnings.some(({ message }) => message.includes("the bands say the grating stood at")),
+  );
+});
+
+Deno.test("zones and a photograph that part are told", async () => {
+  const photos = await readPhotos(demo.record), zones = demo.summary.figure?.zones;
+  const other = { ...zones, conic: { value: -0.2, u: 0.03, unit: "" } };
+  const { warnings } = photoFigures(demo.record, demo.summary.curve, photos, other);
+  assert.ok(warnings.some(({ message }) => /says K -0\.6\d, the zones -0\.20/.test(message)));
+});
+
+/** A picture of 6 x 4 whose first pixel alone is bright, with the camera's turn written in. */
+async function turned(orientation: number, format: "jpeg" | "png"): Promise<Uint8Array> {
+  const raw = new Uint8Array(24 * 16 * 3);
+  for (let y = 0; y < 4; y++) {
+    for (let x = 0; x < 4; x++) raw.fill(255, 3 * (24 * y + x), 3 * (24 * y + x) + 3);
+  }
+  const image = sharp(raw, { raw: { width: 24, height: 16, channels: 3 } }).withMetadata({
+    orientation,
+  });
+  return new Uint8Array(await image.toFormat(format, { quality: 95 }).toBuffer());
+}
+
+Deno.test("a picture is turned as the camera says, in all eight ways", async () => {
+  // DERIVED from EXIF's orientations: which corner of the upright picture the first pixel goes to
+  const corner = [
+    "",
+    "left top",
+    "right top",
+    "right low",
+    "left low",
+    "left top",
+    "right top",
+    "right low",
+    "left low",
+  ];
+  for (let orientation = 1; orientation <= 8; orientation++) {
+    const { width, height, values } = await readPhoto(await turned(orientation, "jpeg"));
+    assert.deepEqual([width, height], orientation < 5 ? [24, 16] : [16, 24]);
+    const at = (x: number, y: number): boolean => (values[y * width + x] ?? 0) > 0.5;
+    const where = [
+      at(1, 1) && "left top",
+      at(width - 2, 1) && "right top",
+      at(width - 2, height - 2) && "right low",
+      at(1, height - 2) && "left low",
+    ].filter((name) => name !== false);
+    assert.deepEqual(where, [corner[orientation]], String(orientation));
+  }
+});
+
+Deno.test("colour becomes grey, large pictures are made smaller, what does not decode is refused", async () => {
+  const large = {
+    width: 3000,
+    height: 2000,
+    channels: 3,
+    background: { r: 0, g: 255, b: 0 },
+  } as const;
+  const { width, height, values } = await readPhoto(
+    new Uint8Array(await sharp({ create: large }).jpeg().toBuffer()),
+  );
+  assert.deepEqual([width, height], [1400, 933]);
+  assert.ok((values[5] ?? 0) > 0.5 && (values[5] ?? 0) < 1);
+  const whole = await turned(1, "png");
+  await assert.rejects(readPhoto(whole.subarray(0, whole.length / 2)), /decodes to its end/);
+  assert.deepEqual(await readPhotos(await read({})), new Map());
+});
+
+Deno.test("the record as it lies on the disk has one photograph", async () => {
+  const record = await readRecord(join(recordsFolder, "demo-150-f8"));
+  assert.deepEqual(record.ronchi.map(({ photo, offset }) => [photo, offset]), [[
+    "photos/inside-8mm.png",
+    -8,
+  ]]);
+});
