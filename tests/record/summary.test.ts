@@ -14,13 +14,15 @@ const fixture = (name: string): string =>
 const demo = await readRecord(join(recordsFolder, "demo-150-f8"));
 const finished = summarize(demo);
 
-Deno.test("a plan alone: design and a next step, and no key for anything else", async () => {
+Deno.test("a plan alone: design, a next step and what the aperture says, and no key for anything else", async () => {
   const summary = summarize(await read({}));
   assert.deepEqual(Object.keys(summary).sort(), [
+    "coating",
     "design",
     "kit_version",
     "next_step",
     "record",
+    "sky",
     "title",
     "warnings",
   ]);

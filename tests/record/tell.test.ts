@@ -31,6 +31,8 @@ Deno.test("blocks come in the order of the work, each only where there is someth
     "Design",
     "Curve",
     "Grinding",
+    "Telescope",
+    "Coating and sky",
     "Next step: correcting an overshoot",
   ]);
   assert.deepEqual(blocks(demo), [
@@ -39,6 +41,8 @@ Deno.test("blocks come in the order of the work, each only where there is someth
     "Grinding",
     "Surface, from the zones",
     "Verdict",
+    "Telescope",
+    "Coating and sky",
     "Next step: silvering",
   ]);
 });
