@@ -7,7 +7,7 @@ import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../record/open.ts";
 import { type StarTest, starTest, type StarView, surfaceFromProfile } from "../testing/star.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
 const WAVES = 5;
 
@@ -37,7 +37,7 @@ function pointsOf(view: StarView, most: number): At[] {
   return Array.from(view.distances, (at, i) => ({ at, light: (view.brightness[i] ?? 0) / most }));
 }
 
-function starFigure({ inside, outside, unlike }: StarTest): Shown {
+function starFigure({ inside, outside, unlike }: StarTest, whose: Whose): Shown {
   const most = Math.max(...inside.brightness, ...outside.brightness);
   const far = inside.distances.at(-1) ?? 1;
   const finding =
@@ -47,7 +47,7 @@ function starFigure({ inside, outside, unlike }: StarTest): Shown {
   return figure({
     finding,
     caption:
-      safe`<b>The more alike the two lines, the better the mirror.</b> Thick: eyepiece too far out. Dashed: too far in. Foretold from the zone readings, in still air.`,
+      safe`<b>The more alike the two lines, the better the mirror.</b> Full line: eyepiece too far out. Dashed: too far in. Foretold from the zone readings, in still air.`,
     draw: (width) =>
       housePlot({
         width,
@@ -63,7 +63,7 @@ function starFigure({ inside, outside, unlike }: StarTest): Shown {
             strokeWidth: 1.5,
             strokeDasharray: "6 4",
           }),
-          Plot.line(pointsOf(outside, most), { x: "at", y: "light", ...lines.yours }),
+          Plot.line(pointsOf(outside, most), { x: "at", y: "light", ...lines[whose] }),
         ],
       }, plotDocument()),
   });
@@ -73,11 +73,11 @@ const starPart: Part = {
   name: "star test, foretold",
   noun: "profile",
   count: (mirror) => starOf(mirror) === undefined ? 0 : 1,
-  show: (mirror) => {
+  show: (mirror, whose) => {
     const found = starOf(mirror);
     if (found === undefined) return [];
     return [
-      starFigure(found),
+      starFigure(found, whose),
       facts([
         ["Eyepiece moved, each way", `${(WAVES * found.travelPerWave).toFixed(1)}\u2009mm`],
         ["The two sides differ by", `${(100 * found.unlike).toFixed(0)}\u2009%`],
