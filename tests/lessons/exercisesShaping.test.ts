@@ -1,0 +1,63 @@
+/** Answers and traps of fine grinding, lap, polishing and figuring, computed by the lib or by hand. */
+import assert from "node:assert/strict";
+import type { NumberExercise } from "../../lib/lessons/exercise.ts";
+import { slips } from "../../lib/lessons/exercise.ts";
+import { exercises } from "../../lib/lessons/exercises.ts";
+import { judge } from "../../lib/lessons/judge.ts";
+import { sagitta } from "../../lib/optics/sphere.ts";
+import { fineAllowance } from "../../lib/shaping/fineAllowance.ts";
+import { removalAfter } from "../../lib/shaping/grade.ts";
+import { pitchNeeded } from "../../lib/shaping/lap.ts";
+import { polishTime } from "../../lib/shaping/polish.ts";
+
+function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
+  const asked = exercises.find((e) => e.id === id) as NumberExercise | undefined;
+  assert.ok(asked !== undefined && !("choices" in asked), id);
+  assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
+  assert.ok(Math.abs(answer - asked.answer) <= asked.tolerance / 2, `${id}: ${answer}`);
+  assert.equal(asked.traps.length, slipsMade.length, `${id}: a slip for every trap`);
+  slipsMade.forEach((value, i) => {
+    const hint = asked.traps[i]?.hint ?? "", said = judge(asked, value);
+    assert.equal(said.is, "wrong", `${id}: ${value}`);
+    const words = (slips as Record<string, string>)[hint] ?? hint;
+    assert.ok(
+      said.say.includes(words),
+      `${id}: ${value} should meet "${words}", got "${said.say}"`,
+    );
+  });
+}
+
+Deno.test("07: what must go, where to stop, what it does to f", () => {
+  agrees("07-1", removalAfter({ ds50Um: 58 }).least, [removalAfter({ ds50Um: 29.2 }).least]);
+  const grades = [185, 109, 58, 29.2, 12.8, 6.5, 3].map((sizeUm) => ({ name: "F", sizeUm }));
+  const added = fineAllowance({ grades, mirrorOnTop: 1 }), target = sagitta(150, 2400);
+  agrees("07-2", target - added, [target + added, target - added * 1000]);
+  const off = -1200 * 0.089 / target;
+  agrees("07-3", off, [2 * off, -off]);
+});
+
+Deno.test("08: pitch and contact", () => {
+  const grams = (diameter: number): number => pitchNeeded({ diameter, thickness: 7 }).grams;
+  agrees("08-1", grams(150), [4 * grams(150)]);
+  agrees("08-2", (1 - 5 / 25) ** 2, [1 - 5 / 25]);
+  agrees("08-3", grams(200), [grams(150) * 200 / 150]);
+});
+
+Deno.test("09: hours", () => {
+  const at = (um: number, rate: number): number =>
+    polishTime({ pits: { least: um, most: um }, rate, edgeShare: 1 }).centre.hours;
+  agrees("09-1", at(5, 1.3), [1.3 / 5]);
+  agrees("09-2", at(5, (5 - 3.2) / 2), [at(5, 1.3), at(3.2, 0.9)]);
+  agrees("09-3", at(1, 0.9), [at(1, 1.3)]);
+});
+
+Deno.test("13: minutes, and whether more runs would settle it", () => {
+  const nmPerMinute = 1300 / 60;
+  agrees("13-1", 68 / nmPerMinute, [68 / nmPerMinute * 1000, 68 / nmPerMinute / 60]);
+  // DERIVED: u falls with the root of the runs
+  const share = 0.016 / ((0.25 - 0.237) / 1.645);
+  agrees("13-3", Math.ceil(3 * share ** 2), [Math.round(3 * share)]);
+  const where = exercises.find(({ id }) => id === "13-2");
+  assert.ok(where !== undefined && "choices" in where && where.choices.length === 3);
+  assert.equal(judge(where, "in the middle").is, "right");
+});
