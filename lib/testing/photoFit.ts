@@ -329,12 +329,12 @@ function allButDiscs(size: number, head: number, photos: number): number[] {
   return Array.from({ length: size }, (_, i) => i).filter((i) => !held.has(i));
 }
 
-/** Lowest place near a state, and the noise that goes with it; a rough one looks at every third pixel only. */
+/** Lowest place near a state, and the noise that goes with it; a rough one looks at every fourth pixel only. */
 function refine(photos: readonly PhotoPixels[], state: State, axes: number, rough = false): State {
   const free = allButDiscs(state.at.length, 1 + shapesOf(state.terms).length, photos.length);
   let { at, noise } = state;
   for (let turn = 0; turn < (rough ? 1 : 2); turn++) {
-    const every = rough ? 3 : 1;
+    const every = rough ? 4 : 1;
     at = descend(at, evaluator(photos, state.terms, axes, noise, { every }), free, 8).at;
     const left = residualsOf(photos, { ...state, at }, axes);
     noise = Math.max(scatterOf(photos, left), 1e-3);

@@ -35,8 +35,8 @@ export interface Stated {
 /** Pixels across the disc that are enough for a dozen bands. */
 const USUAL_ACROSS = 80;
 
-/** Share of the radius that is looked at, and pixels left out at the rim, where blur mixes in what is around. */
-const LOOKED_AT = 0.985, RIM = 1.2;
+/** Share of the radius that is looked at. At the rim blur mixes in what is around: a pixel or two are left out there too. */
+const LOOKED_AT = 0.985, RIM = 0.6;
 
 /**
  * Takes the pixels of the disc, averaged to what the bands need, and refuses a photograph that cannot tell.
@@ -68,7 +68,7 @@ export function pixelsOf(
     radius: found.radius / factor,
     u: Math.max(found.u / factor, 0.05),
   };
-  const picked = pick(small, outline);
+  const picked = pick(small, outline, RIM + 1.2 / factor);
   requireStripes(picked.value);
   return { bench, outline, ...picked, ...firstGuesses(outline, picked.value, stated) };
 }
@@ -82,8 +82,9 @@ function bandsAcross({ half, radius, setUp, linesPerMm }: Bench, offset: number)
 function pick(
   { width, height, values }: GreyImage,
   { x, y, radius }: Outline,
+  rim: number,
 ): Pick<PhotoPixels, "x" | "y" | "value" | "weight" | "place" | "across"> {
-  const reach = Math.min(LOOKED_AT * radius, radius - RIM);
+  const reach = Math.min(LOOKED_AT * radius, radius - rim);
   const xs: number[] = [], ys: number[] = [], vs: number[] = [], places: number[] = [];
   for (let j = 0; j < height; j++) {
     for (let i = 0; i < width; i++) {
