@@ -1,5 +1,5 @@
 /** Faults of a figure by their names: what made them, and what mends them. */
-import type { ProfileHeight } from "./figuringModes.ts";
+import { modeShape, type ProfileHeight, profileModes } from "./figuringModes.ts";
 
 export type FaultName =
   | "turned-down edge"
@@ -70,12 +70,15 @@ export interface Fault extends Remedy {
 
 /** Smaller than this, nm, no fault is told of: it is within the goal of an eighth of a wave. COMMON PRACTICE */
 const least = 10;
+/** What lies beside a larger fault and the other way is its flank, as a share of the rim. */
+const flank = 0.35;
 
 /**
  * Looks for faults in a profile, the largest first.
  *
  * A place counts where it stands more than twice its uncertainty, and more than 10 nm, above or below its surroundings.
- * Between the middle and the rim a profile of revolution says nothing about astigmatism: that takes a turn of the mirror.
+ * What tells a sphere from a paraboloid is taken out first: it is no fault; nor is the flank of a larger fault. A profile of
+ * revolution says nothing about astigmatism: that takes a turn of the mirror.
  *
  * @param profile  heights over the wanted curve at best focus, from the centre to the rim, ten radii or more
  * @throws {RangeError} for fewer radii
@@ -92,11 +95,26 @@ export function faultsOf(profile: readonly ProfileHeight[]): Fault[] {
   if (profile.length < 10) {
     throw new RangeError(`faultsOf requires ten radii or more, got ${profile.length}`);
   }
-  const rim = profile.at(-1)?.radius ?? 0;
-  const found = [edgeOf(profile, rim), middleOf(profile, rim), ...ringsOf(profile, rim)];
-  return found.flatMap((fault) =>
+  const rim = profile.at(-1)?.radius ?? 0, smooth = withoutConic(profile, rim);
+  const found = [edgeOf(smooth, rim), middleOf(smooth, rim), ...ringsOf(smooth, rim)];
+  const shown = found.flatMap((fault) =>
     fault !== undefined && Math.abs(fault.nm) > Math.max(least, 2 * (fault.u ?? 0)) ? [fault] : []
   ).toSorted((a, b) => Math.abs(b.nm) - Math.abs(a.nm));
+  return shown.filter((fault, i) =>
+    !shown.slice(0, i).some((larger) =>
+      larger.nm * fault.nm < 0 && Math.abs(larger.radius - fault.radius) < flank * rim
+    )
+  );
+}
+
+/** A sphere that should be a paraboloid is no fault of this kind: that shape is taken out first. */
+function withoutConic(profile: readonly ProfileHeight[], rim: number): ProfileHeight[] {
+  const bare = profile.map(({ radius, surfaceError }) => ({ radius, surfaceError }));
+  const amount = profileModes(bare).modes[0]?.measured ?? 0;
+  return profile.map((one) => ({
+    ...one,
+    surfaceError: one.surfaceError - amount * modeShape(2, (one.radius / rim) ** 2),
+  }));
 }
 
 function at(profile: readonly ProfileHeight[], radius: number): ProfileHeight {

@@ -37,12 +37,17 @@ function saidSpells(spells: readonly FiguringSpell[]): string {
 
 function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
   const plan = planOf(day, mirror), { before, after, removal } = plan;
+  const faults = faultsOf(day.found.profile).map(({ name, radius }) =>
+    `${name} at ${radius.toFixed(0)} mm`
+  );
+  const named = faults.length === 0 ? "none above twice its uncertainty" : faults.join(", ");
   const read = `Read on ${day.date ?? "a day without date"}.`;
   if (plan.do !== "polish") {
     return [
       facts([
         ["Read on", day.date ?? "no date written"],
         ["Stands up, at the most", `${most(removal.map(({ nm }) => nm)).toFixed(0)}\u2009nm`],
+        ["Faults by name", named],
         ["Plan", plan.do === "stop" ? "none: the goal is shown" : plan.why],
       ]),
     ];
@@ -59,6 +64,7 @@ function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
       whose,
     }),
     facts([
+      ["Faults by name, sphere aside", named],
       ["Next spell", saidSpells(plan.next)],
       ["In all, as it looks today", saidSpells(plan.whole)],
       ["Glass P-V now", `${before.pv.toFixed(0)}\u2009nm${range(before.pv95)}`],

@@ -39,6 +39,12 @@ Deno.test("what does not stand above its uncertainty, or above 10 nm, is no faul
   assert.equal(look(bump(40, 30, 6))[0]?.u, undefined);
 });
 
+Deno.test("a sphere that should be a paraboloid has none of these faults", () => {
+  const sphere = (r: number): number => (r ** 4 - r ** 2 * 74 ** 2) / (8 * 2400 ** 3) * 1e6;
+  assert.deepEqual(look(sphere, 4), []);
+  assert.deepEqual(look((r) => -2 * sphere(r), 4), []);
+});
+
 Deno.test("two faults are told with the larger first", () => {
   const both = (r: number): number => bump(0, -60, 8)(r) + bump(45, 30, 5)(r);
   assert.deepEqual(look(both, 3).map(({ name }) => name), ["hole in the middle", "raised ring"]);
