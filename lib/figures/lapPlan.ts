@@ -62,11 +62,13 @@ function draw(lap: DrawnLap, width: number, finding: string): Html {
     dot("zone-b", [middle, middle], radius, "stroke:var(--line)"),
     channels(lap, middle, px),
     dot("rim", [middle, middle], radius, "fill:none"),
-    ridges.map(({ from, to }) =>
-      dot("limit", [middle, middle], Math.max(1, (from + to) / 2 * px), "fill:none")
+    ridges.flatMap(({ from, to }) =>
+      [from, to].filter((r) => r * px > 3).map((r) =>
+        dot("limit", [middle, middle], r * px, "fill:none")
+      )
     ),
-    stroke("axis", [middle - 6, middle], [middle + 6, middle]),
-    stroke("axis", [middle, middle - 6], [middle, middle + 6]),
+    stroke("rim", [middle - 5, middle], [middle + 5, middle]),
+    stroke("rim", [middle, middle - 5], [middle, middle + 5]),
     across(middle - radius, middle + radius, size + 6),
     words([middle, size + 24], `${fixed(diameter)} mm`, { anchor: "middle" }),
   );
@@ -114,7 +116,7 @@ export function lapPlan(lap: DrawnLap): Shown {
   return figure({
     finding,
     caption: safe`<b>${lap.says}</b> To scale, from above; the cross is the centre. ${
-      (lap.ridges ?? []).length > 0 && "Dashed: rings rubbed more than 5 % off the mean."
+      (lap.ridges ?? []).length > 0 && "Between dashes: rings rubbed more than 5 % off the mean."
     }`,
     draw: (width) => draw(lap, width, finding),
   });

@@ -51,12 +51,11 @@ function draw(drawn: PitsDrawn, width: number, finding: string): Html {
           ...band,
         })]
         : []),
-      ...places.flatMap((place) => [
+      ...places.flatMap((place, i) => [
         Plot.line([[0, depth], [place.hours, 0]], line),
-        Plot.text([[place.hours * 0.55, depth * 0.45]], {
+        Plot.text([[place.hours * (0.72 - 0.3 * (i % 2)), depth * (0.28 + 0.3 * (i % 2))]], {
           ...onPaper,
-          dx: 6,
-          dy: -4,
+          ...(i % 2 === 0 ? { textAnchor: "end", dx: -8, dy: 6 } : { dx: 8, dy: -6 }),
           text: () => place.name,
         }),
       ]),

@@ -8,10 +8,9 @@ import { decision } from "../record/tables.ts";
 import { type FaultName, faultsOf, remedies } from "../shaping/figuringFaults.ts";
 import { footprintAt, strokeFootprint } from "../shaping/figuringFootprint.ts";
 import { modeShape } from "../shaping/figuringModes.ts";
-import { type FiguringPlan, figuringPlan, type FiguringSpell } from "../shaping/figuringPlan.ts";
+import { type FiguringPlan, figuringPlan, takenBy } from "../shaping/figuringPlan.ts";
 import { type FiguringStroke, fullLapStrokes } from "../shaping/figuringStrokes.ts";
 import { withoutFocus } from "../shaping/figuringChoice.ts";
-import { takenBy } from "../shaping/figuringPlan.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 import { type ReducedDay, reducedDays } from "./zones.ts";
 
@@ -29,10 +28,17 @@ function planOf({ found }: ReducedDay, { record }: Mirror): FiguringPlan {
   });
 }
 
-function saidSpells(spells: readonly FiguringSpell[]): string {
-  return spells.map(({ stroke, minutes }) => `${stroke.name}: ${minutes.toFixed(2)} min`).join(
-    "; ",
-  );
+/** Minutes by stroke: the next spell, and all of it as it looks today. */
+function spellTable({ whole, next }: FiguringPlan): Shown {
+  const rows = whole.map(({ stroke, minutes }): TableRow => {
+    const now = next.find((spell) => spell.stroke.name === stroke.name)?.minutes;
+    return { cells: [stroke.name, now?.toFixed(2), minutes.toFixed(1)] };
+  });
+  return readingsTable("Strokes and minutes", [
+    { title: "Stroke", text: true },
+    { title: "Next spell", unit: "min" },
+    { title: "In all", unit: "min" },
+  ], rows);
 }
 
 function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
@@ -63,10 +69,9 @@ function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
       says: `${read} One spell, then test again.`,
       whose,
     }),
+    spellTable(plan),
     facts([
       ["Faults by name, sphere aside", named],
-      ["Next spell", saidSpells(plan.next)],
-      ["In all, as it looks today", saidSpells(plan.whole)],
       ["Glass P-V now", `${before.pv.toFixed(0)}\u2009nm${range(before.pv95)}`],
       ["Glass P-V after the spell", `${after.pv.toFixed(0)}\u2009nm${range(after.pv95)}`],
       ["Chance of the goal then", after.probability?.toFixed(2)],
