@@ -39,7 +39,7 @@ export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.
 export { type Stroke, strokePlan } from "./strokePlan.ts";
 export { type SaggingDisc, sagMap } from "./sagMap.ts";
 export { saturnSeen, type SaturnView } from "./saturnSeen.ts";
-export { type PitLine, type PitsDrawn, pitsAgainstHours } from "./pitsAgainstHours.ts";
+export { type PitLine, pitsAgainstHours, type PitsDrawn } from "./pitsAgainstHours.ts";
 export { type DrawnRemoval, type GlassAt, removalPlan } from "./removalPlan.ts";
 export { type Opening, type Profile, surfaceProfile } from "./surfaceProfile.ts";
 export { type SectionedTelescope, telescopeSection } from "./telescopeSection.ts";
