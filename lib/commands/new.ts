@@ -1,6 +1,6 @@
 // deno-lint-ignore-file no-console
 /** `deno task new`: begin a fresh record from the commented template. */
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { fromCaller } from "./fromCaller.ts";
@@ -22,7 +22,7 @@ const template = fileURLToPath(new URL("../../data/template", import.meta.url));
 
 /** Where a record of this name goes: a path if it is one, else a folder of data/records. */
 export function targetOf(name: string): string {
-  return /[\\/]/.test(name) ? fromCaller(name) : join(records, name);
+  return /[\\/]/.test(name) ? resolve(fromCaller(name)) : join(records, name);
 }
 
 /** Why a folder of this name cannot be made; `undefined` when it can. */
