@@ -8,10 +8,12 @@ Runs the tests: the examples in the library's own comments, then everything in t
 Tests that need Chromium, Jupyter or numpy are skipped by name where these are missing.
 With FIRST_MIRROR_SKIP_NOTHING=1 in the environment a skipped test is a failure.`;
 
-/** What starts kernels, browsers and commands, or keeps to a time, wants the machine for itself. */
-const ONE_BY_ONE = ["book", "browser", "commands", "figures", "lessons", "notebooks"].map((room) =>
-  `tests/${room}`
-);
+const folders = (...rooms: string[]): string[] => rooms.map((room) => `tests/${room}`);
+
+/** What keeps to a time, or starts kernels and commands by the dozen, wants the machine for itself. */
+const ONE_BY_ONE = folders("book", "commands", "figures", "lessons");
+/** What runs whole books, in kernels and in browsers: long, and in no hurry. */
+const WHOLE_BOOKS = folders("browser", "notebooks");
 
 interface Count {
   passed: number;
@@ -58,8 +60,9 @@ async function main(): Promise<number> {
   }
   const rounds = positionals.length > 0 ? [["--doc", ...positionals]] : [
     ["--doc", "lib"],
-    ["--parallel", `--ignore=${ONE_BY_ONE.join(",")}`, "tests"],
+    ["--parallel", `--ignore=${[...ONE_BY_ONE, ...WHOLE_BOOKS].join(",")}`, "tests"],
     ONE_BY_ONE,
+    ["--parallel", ...WHOLE_BOOKS],
   ];
   const total: Count = { passed: 0, failed: 0, skipped: 0 };
   for (const args of rounds) {
