@@ -5,8 +5,13 @@ import { buildBook } from "../../lib/book/build.ts";
 import { demoName, recordFolder } from "../../lib/record/open.ts";
 import { barriers, chromium, idsOf, linksOf, openFile, sideways, startBrowser } from "./browser.ts";
 
-/** Everything a page of a real book must hold to, at one width. */
-async function inspect(browser: Browser, file: string, width: number): Promise<void> {
+/** Everything a page of a real book must hold to, at one width; barriers take longest, and are looked for at one. */
+async function inspect(
+  browser: Browser,
+  file: string,
+  width: number,
+  forBarriers: boolean,
+): Promise<void> {
   const { page, complaints, requests } = await openFile(browser, file, { width });
   const here = `${file} at ${width} px`;
   assert.deepEqual(complaints, [], here);
@@ -19,11 +24,11 @@ async function inspect(browser: Browser, file: string, width: number): Promise<v
     if (link.startsWith("#")) assert.ok(ids.includes(link.slice(1)), `${here}: ${link}`);
     else Deno.statSync(join(dirname(file), link.split("#")[0] ?? ""));
   }
-  assert.deepEqual(await barriers(page), [], here);
+  if (forBarriers) assert.deepEqual(await barriers(page), [], here);
   await page.context().close();
 }
 
-for (const record of [demoName, "halfway-200-f6"]) {
+for (const [record, barriersAt] of [[demoName, 1280], ["halfway-200-f6", 390]] as const) {
   Deno.test({
     name:
       `the book of ${record} reads from disk: no complaint, no request, no sideways scroll, no barrier (Chromium)`,
@@ -37,7 +42,9 @@ for (const record of [demoName, "halfway-200-f6"]) {
           .filter((name) => name.endsWith(".html"));
         assert.equal(files.length, built.stages + 2);
         for (const file of files) {
-          for (const width of [1280, 390]) await inspect(browser, join(built.folder, file), width);
+          for (const width of [1280, 390]) {
+            await inspect(browser, join(built.folder, file), width, width === barriersAt);
+          }
         }
       } finally {
         await browser.close();
