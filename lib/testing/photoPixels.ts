@@ -33,7 +33,7 @@ export interface Stated {
 }
 
 /** Pixels across the disc that are enough for a dozen bands. */
-const USUAL_ACROSS = 80;
+const USUAL_ACROSS = 56;
 
 /** Share of the radius that is looked at. At the rim blur mixes in what is around: a pixel or two are left out there too. */
 const LOOKED_AT = 0.985, RIM = 0.6;
