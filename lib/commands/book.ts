@@ -1,14 +1,14 @@
 // deno-lint-ignore-file no-console
 /** `deno task book`: run the notebooks on a record and write the pages. */
 import { basename, relative } from "node:path";
-import { parseArgs } from "node:util";
 import { buildBook } from "../book/build.ts";
 import type { Progress } from "../book/runnerProgress.ts";
 import { demoName } from "../record/open.ts";
+import { runTask } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { Watch } from "./watch.ts";
 
-const HELP = `deno task book [RECORD] [--out DIR]
+const help = `deno task book [RECORD] [--out DIR]
 
 Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
 from disk, without a network. The last good book stays until the new one is whole.
@@ -51,28 +51,15 @@ async function build(record: string, out: string | undefined): Promise<number> {
   }
 }
 
-/** Runs the command. @returns its exit status */
-async function main(args: string[]): Promise<number> {
-  const options = { help: { type: "boolean", short: "h" }, out: { type: "string" } } as const;
-  let parsed;
-  try {
-    parsed = parseArgs({ args, options, allowPositionals: true });
-  } catch (error) {
-    console.error(`${(error as Error).message}\nTry: deno task book --help`);
-    return 2;
-  }
-  const { values, positionals } = parsed;
-  if (values.help) {
-    console.log(HELP);
-    return 0;
-  }
-  if (positionals.length > 1) {
-    console.error(
-      `book is built from one record, got ${positionals.length}: ${positionals.join(", ")}.`,
-    );
-    return 2;
-  }
-  return await build(positionals[0] ?? demoName, values.out);
+if (import.meta.main) {
+  Deno.exit(
+    await runTask({
+      name: "book",
+      help,
+      options: { out: { type: "string" } },
+      most: 1,
+      many: "book is built from one record",
+      act: ([record = demoName], { out }) => build(record, out),
+    }),
+  );
 }
-
-if (import.meta.main) Deno.exit(await main(Deno.args));

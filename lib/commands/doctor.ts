@@ -2,12 +2,12 @@
 /** `deno task doctor`: whether this machine has what the kit needs. */
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { parseArgs } from "node:util";
 import { Kernel } from "../book/kernel/kernel.ts";
 import { KIT_VERSION } from "../version.ts";
+import { runTask } from "./command.ts";
 import { findJupyter, firstLineOf } from "./jupyter.ts";
 
-const HELP = `deno task doctor
+const help = `deno task doctor
 
 Says whether this machine has what the kit needs: the right Deno, a kernel that starts and
 answers, libraries that load, folders that can be written. Needs no network. What is only
@@ -162,19 +162,4 @@ async function examine(): Promise<number> {
   return missing === 0 ? 0 : 1;
 }
 
-async function main(): Promise<number> {
-  try {
-    const options = { help: { type: "boolean", short: "h" } } as const;
-    const { values } = parseArgs({ args: Deno.args.filter((word) => word !== "--"), options });
-    if (values.help) {
-      console.log(HELP);
-      return 0;
-    }
-  } catch (error) {
-    console.error(`${(error as Error).message}\nTry: deno task doctor --help`);
-    return 2;
-  }
-  return await examine();
-}
-
-if (import.meta.main) Deno.exit(await main());
+if (import.meta.main) Deno.exit(await runTask({ name: "doctor", help, act: examine }));

@@ -2,7 +2,6 @@
 /** `deno task lab`: the kit's own kernel written, and Jupyter opened on the notebooks. */
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { parseArgs } from "node:util";
 import {
   jupyterPath,
   KERNEL_NAME,
@@ -10,10 +9,11 @@ import {
   kitJupyter,
   writeKernelspec,
 } from "../book/kernelspec.ts";
+import { runTask } from "./command.ts";
 import { recordFromCaller } from "./fromCaller.ts";
 import { findJupyter, HOW_TO_GET_JUPYTER } from "./jupyter.ts";
 
-const HELP = `deno task lab [RECORD]
+const help = `deno task lab [RECORD]
 
 Opens the notebooks in Jupyter, to change numbers in them and run them cell by cell. First it
 tells Jupyter of the kit's own kernel, "${KERNEL_TITLE}", in which Stop works. Nothing of
@@ -34,32 +34,6 @@ interface Wish {
   readonly record?: string;
   readonly data: string;
   readonly kernelOnly: boolean;
-}
-
-/** What the command line asks for; a sentence where it cannot be understood. */
-function readWish(args: readonly string[]): Wish | "help" | { readonly mistake: string } {
-  try {
-    const { values, positionals } = parseArgs({
-      args: args.filter((word) => word !== "--"),
-      options: {
-        help: { type: "boolean", short: "h" },
-        "kernel-only": { type: "boolean" },
-        data: { type: "string" },
-      },
-      allowPositionals: true,
-    });
-    if (values.help) return "help";
-    if (positionals.length > 1) {
-      return { mistake: `lab takes one record, got ${positionals.length}` };
-    }
-    return {
-      data: values.data ?? kitJupyter,
-      kernelOnly: values["kernel-only"] === true,
-      ...(positionals[0] !== undefined && { record: positionals[0] }),
-    };
-  } catch (error) {
-    return { mistake: (error as Error).message };
-  }
 }
 
 /** The record as the kernel finds it, which works in another folder than this command. */
@@ -86,16 +60,7 @@ async function open({ record, data }: Wish): Promise<number> {
   return (await child.status).code;
 }
 
-async function main(): Promise<number> {
-  const wish = readWish(Deno.args);
-  if (wish === "help") {
-    console.log(HELP);
-    return 0;
-  }
-  if ("mistake" in wish) {
-    console.error(`${wish.mistake}\nTry: deno task lab --help`);
-    return 2;
-  }
+async function lab(wish: Wish): Promise<number> {
   try {
     console.log(`Kernel "${KERNEL_TITLE}" written: ${await writeKernelspec(wish.data)}`);
   } catch (error) {
@@ -105,4 +70,16 @@ async function main(): Promise<number> {
   return wish.kernelOnly ? 0 : await open(wish);
 }
 
-if (import.meta.main) Deno.exit(await main());
+if (import.meta.main) {
+  Deno.exit(
+    await runTask({
+      name: "lab",
+      help,
+      options: { "kernel-only": { type: "boolean" }, data: { type: "string" } },
+      most: 1,
+      many: "lab takes one record",
+      act: ([record], { data = kitJupyter, "kernel-only": kernelOnly = false }) =>
+        lab({ data, kernelOnly, ...(record !== undefined && { record }) }),
+    }),
+  );
+}

@@ -2,11 +2,11 @@
 /** `deno task new`: begin a fresh record from the commented template. */
 import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { parseArgs } from "node:util";
+import { Mistyped, runTask } from "./command.ts";
 import { fromCaller } from "./fromCaller.ts";
 import { readRecord } from "../record/readRecord.ts";
 
-const HELP = `deno task new NAME
+const help = `deno task new NAME
 
 Begins a mirror's record: a folder with a commented mirror.yaml, a table for each kind of
 reading with an example in it, and a place for photographs. What is there already is never
@@ -16,6 +16,8 @@ touched.
   --help   this text
 
 Exit status: 0 begun, 1 not begun (the reason is one sentence), 2 the command was mistyped.`;
+
+const ONE_NAME = "new takes one name; put a name with spaces in quotation marks";
 
 const records = fileURLToPath(new URL("../../data/records", import.meta.url));
 const template = fileURLToPath(new URL("../../data/template", import.meta.url));
@@ -60,27 +62,8 @@ function titled(text: string, target: string): string {
   return text.replace(/^title: .*?(?= +#|$)/m, () => `title: ${JSON.stringify(basename(target))}`);
 }
 
-/** Runs the command. @returns its exit status */
-async function main(args: string[]): Promise<number> {
-  let parsed;
-  try {
-    const options = { help: { type: "boolean", short: "h" } } as const;
-    parsed = parseArgs({ args, options, allowPositionals: true });
-  } catch (error) {
-    console.error(`${(error as Error).message}\nTry: deno task new --help`);
-    return 2;
-  }
-  const { values, positionals: [name, ...others] } = parsed;
-  if (values.help) {
-    console.log(HELP);
-    return 0;
-  }
-  if (name === undefined || others.length > 0) {
-    console.error(
-      "new takes one name; put a name with spaces in quotation marks.\nTry: deno task new --help",
-    );
-    return 2;
-  }
+async function make(name: string | undefined): Promise<number> {
+  if (name === undefined) throw new Mistyped(ONE_NAME + ".");
   const target = targetOf(name);
   const refusal = whyNot(name);
   if (refusal !== undefined) {
@@ -111,4 +94,8 @@ function sentence(error: unknown, target: string): string {
   return `${target} was not begun: ${error instanceof Error ? error.message : String(error)}`;
 }
 
-if (import.meta.main) Deno.exit(await main(Deno.args));
+if (import.meta.main) {
+  Deno.exit(
+    await runTask({ name: "new", help, most: 1, many: ONE_NAME, act: ([name]) => make(name) }),
+  );
+}

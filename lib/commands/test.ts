@@ -1,8 +1,8 @@
 // deno-lint-ignore-file no-console
 /** `deno task test`: every test this machine can run; what it cannot is skipped by name and counted. */
-import { parseArgs } from "node:util";
+import { runTask } from "./command.ts";
 
-const HELP = `deno task test [-- PATH ...]
+const help = `deno task test [-- PATH ...]
 
 Runs the tests: the examples in the library's own comments, then everything in tests/.
 Tests that need Chromium, Jupyter or numpy are skipped by name where these are missing.
@@ -43,22 +43,8 @@ async function run(args: readonly string[]): Promise<Count> {
   return result;
 }
 
-async function main(): Promise<number> {
-  let parsed;
-  try {
-    const args = Deno.args.filter((word) => word !== "--");
-    const options = { help: { type: "boolean", short: "h" } } as const;
-    parsed = parseArgs({ args, options, allowPositionals: true });
-  } catch (error) {
-    console.error(`${(error as Error).message}\nTry: deno task test --help`);
-    return 2;
-  }
-  const { values, positionals } = parsed;
-  if (values.help) {
-    console.log(HELP);
-    return 0;
-  }
-  const rounds = positionals.length > 0 ? [["--doc", ...positionals]] : [
+async function test(paths: readonly string[]): Promise<number> {
+  const rounds = paths.length > 0 ? [["--doc", ...paths]] : [
     ["--doc", "lib"],
     ["--parallel", `--ignore=${[...ONE_BY_ONE, ...WHOLE_BOOKS].join(",")}`, "tests"],
     ONE_BY_ONE,
@@ -77,4 +63,6 @@ async function main(): Promise<number> {
   return total.failed > 0 || total.passed === 0 || (strict && total.skipped > 0) ? 1 : 0;
 }
 
-if (import.meta.main) Deno.exit(await main());
+if (import.meta.main) {
+  Deno.exit(await runTask({ name: "test", help, most: Infinity, act: (paths) => test(paths) }));
+}

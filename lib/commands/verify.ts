@@ -1,8 +1,8 @@
 // deno-lint-ignore-file no-console
 /** `deno task verify`: all that must hold before a change lands, in the order of how fast it fails. */
-import { parseArgs } from "node:util";
+import { runTask } from "./command.ts";
 
-const HELP = `deno task verify
+const help = `deno task verify
 
 Format, lint, types, the notebooks' cells, then every test: what CI does, in the same order.
 Stops at the first step that fails; the last line counts the tests.
@@ -16,18 +16,7 @@ const STEPS: readonly (readonly [name: string, ...args: string[]])[] = [
   ["tests", "run", "-A", "lib/commands/test.ts"],
 ];
 
-async function main(): Promise<number> {
-  try {
-    const options = { help: { type: "boolean", short: "h" } } as const;
-    const { values } = parseArgs({ args: Deno.args, options });
-    if (values.help) {
-      console.log(HELP);
-      return 0;
-    }
-  } catch (error) {
-    console.error(`${(error as Error).message}\nTry: deno task verify --help`);
-    return 2;
-  }
+async function verify(): Promise<number> {
   for (const [name, ...args] of STEPS) {
     console.log(`\n== ${name}`);
     const { code } = await new Deno.Command(Deno.execPath(), { args }).spawn().status;
@@ -39,4 +28,4 @@ async function main(): Promise<number> {
   return 0;
 }
 
-if (import.meta.main) Deno.exit(await main());
+if (import.meta.main) Deno.exit(await runTask({ name: "verify", help, act: verify }));

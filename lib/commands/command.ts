@@ -1,0 +1,65 @@
+// deno-lint-ignore-file no-console
+/** What every task does alike: answer `--help`, refuse what is mistyped in a sentence, end with a status. */
+import { parseArgs } from "node:util";
+
+/** The options a task knows, by name, as `node:util` reads them. */
+type Options = Readonly<Record<string, { readonly type: "string" | "boolean" }>>;
+
+type Typed<O extends Options> = {
+  readonly [K in keyof O]?: O[K]["type"] extends "string" ? string : boolean;
+};
+
+/** What a task is. */
+export interface Task<O extends Options> {
+  readonly name: string;
+  readonly help: string;
+  readonly options?: O;
+  /** How many words may follow the name; `many` says it in words when there are more. */
+  readonly most?: number;
+  readonly many?: string;
+  /** Does it. @returns the exit status */
+  readonly act: (words: readonly string[], options: Typed<O>) => number | Promise<number>;
+}
+
+/** A command line that cannot be understood, in one sentence. */
+export class Mistyped extends Error {}
+
+function read<O extends Options>(
+  { options, most = 0, many }: Task<O>,
+  args: readonly string[],
+): { words: readonly string[]; typed: Typed<O> & { readonly help?: boolean } } {
+  let parsed;
+  try {
+    parsed = parseArgs({
+      args: args.filter((word) => word !== "--"),
+      options: { ...options, help: { type: "boolean", short: "h" } },
+      allowPositionals: most > 0,
+    });
+  } catch (error) {
+    throw new Mistyped((error as Error).message);
+  }
+  const { values, positionals } = parsed;
+  if (positionals.length > most) {
+    throw new Mistyped(`${many}, got ${positionals.length}: ${positionals.join(", ")}.`);
+  }
+  return { words: positionals, typed: values as Typed<O> & { readonly help?: boolean } };
+}
+
+/** Runs a task on what was typed. @returns its exit status: 2 where it was mistyped */
+export async function runTask<O extends Options>(
+  task: Task<O>,
+  args: readonly string[] = Deno.args,
+): Promise<number> {
+  try {
+    const { words, typed } = read(task, args);
+    if (typed.help === true) {
+      console.log(task.help);
+      return 0;
+    }
+    return await task.act(words, typed);
+  } catch (error) {
+    if (!(error instanceof Mistyped)) throw error;
+    console.error(`${error.message}\nTry: deno task ${task.name} --help`);
+    return 2;
+  }
+}
