@@ -1,5 +1,6 @@
 /** Tests of the finished glass: knife, zones, star, and what they prove. */
 export * from "./air.ts";
+export * from "./faceError.ts";
 export * from "./knife.ts";
 export * from "./mask.ts";
 export * from "./openings.ts";
@@ -8,7 +9,9 @@ export { type GreyImage } from "./photoImage.ts";
 export { findOutline, type Outline } from "./photoOutline.ts";
 export * from "./ronchi.ts";
 export * from "./ronchiBands.ts";
+export * from "./ronchiFrame.ts";
 export * from "./ronchiPicture.ts";
+export { type FrameSize, type RonchiStill } from "./ronchiScreen.ts";
 export * from "./star.ts";
 export * from "./throws.ts";
 export * from "./verdict.ts";

@@ -35,7 +35,7 @@ export interface MadePhoto {
   readonly seed?: number;
 }
 
-const sag = (p: MadePhoto, x: number, y: number): number => {
+const sag = (p: MadeMirror, x: number, y: number): number => {
   const r2 = x * x + y * y;
   const conic = r2 / (p.radius + Math.sqrt(p.radius * p.radius - (1 + p.conic) * r2));
   return conic + (p.error?.(x, y) ?? 0) * 1e-6;
@@ -65,8 +65,14 @@ function byRays(p: MadePhoto, x: number, y: number): number {
 const ORDERS = [0, 1, 3, 5, 7, 9, 11, 13].flatMap((m) => m === 0 ? [0] : [m, -m]);
 const PLACES = 20;
 
+/** What the light of a mirror depends on. */
+export type MadeMirror = Pick<
+  MadePhoto,
+  "aperture" | "radius" | "conic" | "error" | "offset" | "linesPerMm" | "shift" | "turn" | "fixed"
+>;
+
 /** The same by adding up the sheared images for many places in the lamp's clear line. */
-function byWaves(p: MadePhoto, wavelength: number): (x: number, y: number) => number {
+export function shearedImages(p: MadeMirror, wavelength: number): (x: number, y: number) => number {
   const turn = ((p.turn ?? 0) * Math.PI) / 180, c = Math.cos(turn), s = Math.sin(turn);
   const plane = p.radius + p.offset, lamp = p.radius + (p.fixed ? 0 : p.offset);
   const shear = wavelength * 1e-6 * plane * p.linesPerMm, half = p.aperture / 2;
@@ -111,7 +117,7 @@ export function makePhoto(
   const { width, height, r, uneven = 0, fog = 0.02, noise = 0.01, gamma = 2.2 } = p;
   const { exposure = 0.85, hot = 0, blur = 0 } = p, half = p.aperture / 2;
   const parts = p.light === "rays" ? 3 : 2;
-  const waves = p.light === "rays" ? [] : p.light.map((w) => byWaves(p, w));
+  const waves = p.light === "rays" ? [] : p.light.map((w) => shearedImages(p, w));
   let linear = new Float64Array(width * height);
   for (let j = 0; j < height; j++) {
     for (let i = 0; i < width; i++) {

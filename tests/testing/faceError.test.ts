@@ -1,0 +1,44 @@
+import assert from "node:assert/strict";
+import { errorFromProfile, errorFromZernike } from "../../lib/testing/faceError.ts";
+import { rayAtGrating } from "../../lib/testing/ronchi.ts";
+import { close } from "../optics/close.ts";
+
+Deno.test("a profile comes back at its own radii, whatever the direction, and stays level beyond them", () => {
+  const radii = [2, 20, 40, 60, 74],
+    profile = radii.map((radius) => ({
+      radius,
+      surfaceError: 30 * Math.cos(radius / 12),
+    }));
+  const error = errorFromProfile(profile);
+  profile.forEach(({ radius, surfaceError }, k) => {
+    close(error(radius * Math.cos(k), radius * Math.sin(k)), surfaceError, 1e-9);
+  });
+  assert.equal(error(0, 0), error(2, 0));
+  assert.equal(error(0, 80), error(0, 74));
+  assert.throws(() => errorFromProfile([{ radius: 1, surfaceError: 0 }]), /two or more rising/);
+});
+
+Deno.test("Zernike's terms: RMS over the face is the amount; coma throws light as its slope says", () => {
+  const error = errorFromZernike([0, 0, 0, 0, 0, 0, 0, 20], 75);
+  let sum = 0, count = 0;
+  for (let i = -100; i <= 100; i++) {
+    for (let j = -100; j <= 100; j++) {
+      if (i * i + j * j > 1e4) continue;
+      sum += error(0.75 * i, 0.75 * j) ** 2;
+      count++;
+    }
+  }
+  close(Math.sqrt(sum / count), 20, 0.3);
+  // DERIVED X = -2R dh/dx at the centre of curvature of a sphere; dh/dx = 20 sqrt 8 (3 q - 2 + 6 u^2)/a there, u = 0.6, v = 0
+  const setting = {
+    surface: { radius: 2400, conic: 0 },
+    half: 75,
+    setUp: "same grating",
+    linesPerMm: 4,
+  } as const;
+  const { across } = rayAtGrating(45, 0, { ...setting, offset: 0, error });
+  const slope = (20e-6 * Math.sqrt(8) * (9 * 0.36 - 2)) / 75;
+  close(across, -2 * 2400 * slope, 1e-5);
+  assert.throws(() => errorFromZernike([1], 0), /half above 0/);
+  assert.throws(() => errorFromZernike([NaN], 75), /finite amounts/);
+});
