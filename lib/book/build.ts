@@ -4,17 +4,14 @@ import { fileURLToPath } from "node:url";
 import { openMirror } from "../record/open.ts";
 import { course } from "../lessons/course.ts";
 import { withLock } from "./lock.ts";
-import { notebookText } from "./notebook.ts";
-import { chaptersOf } from "./pages/chapters.ts";
-import { contentsPage } from "./pages/contentsPage.ts";
 import type { BookFacts } from "./pages/facts.ts";
-import { titleOf } from "./pages/lessonBody.ts";
-import { lessonPage } from "./pages/lessonPage.ts";
-import { reportPage } from "./pages/reportPage.ts";
 import { runNotebooks, type RunResult } from "./runner.ts";
 import { failureText } from "./runnerFailure.ts";
 import type { Progress } from "./runnerProgress.ts";
 import { checkPlace, putWhole } from "./shelf.ts";
+import { BuildStopped, writeBook } from "./writeBook.ts";
+
+export { BuildStopped };
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
@@ -40,11 +37,6 @@ export interface BuiltBook {
   readonly summary: string;
   /** how many stages have a page */
   readonly stages: number;
-}
-
-/** Why there is no new book: one sentence for each thing that went wrong; the last good book still stands. */
-export class BuildStopped extends Error {
-  override readonly name = "BuildStopped";
 }
 
 /** The course's notebooks in a folder, in course order. */
@@ -81,43 +73,6 @@ async function run(
   const failures = results.flatMap((result) => result.failures);
   if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
   return results;
-}
-
-/** Writes every file of a book into an empty folder. */
-async function write(
-  folder: string,
-  results: readonly RunResult[],
-  facts: BookFacts,
-): Promise<void> {
-  const stemOf = ({ path }: RunResult): string => basename(path, ".ipynb");
-  const titles = new Map(results.flatMap((result) => {
-    const title = titleOf(result.notebook);
-    return title === undefined ? [] : [[stemOf(result), title] as const];
-  }));
-  const chapters = chaptersOf(results.map(stemOf), titles);
-  const put = (name: string, text: string): Promise<void> =>
-    Deno.writeTextFile(join(folder, name), text);
-  await Deno.mkdir(join(folder, "notebooks"));
-  for (const result of results) {
-    const chapter = chapters.find(({ stem }) => stem === stemOf(result));
-    if (chapter === undefined) continue;
-    try {
-      await put(
-        `${chapter.stem}.html`,
-        lessonPage({ notebook: result.notebook, chapter, chapters, facts }),
-      );
-    } catch (reason) {
-      if (!(reason instanceof Error) || reason.cause === undefined) throw reason;
-      throw new BuildStopped(`${result.path}, ${reason.message}`);
-    }
-    await put(
-      join("notebooks", `${chapter.stem}.ipynb`),
-      notebookText(result.notebook, result.path),
-    );
-  }
-  await put("index.html", contentsPage(facts, chapters));
-  await put("report.html", reportPage(facts));
-  await put("summary.json", `${JSON.stringify(facts.summary, null, 2)}\n`);
 }
 
 /** Turns what the file system refused into one sentence. */
@@ -158,7 +113,7 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
       () =>
         putWhole(
           out,
-          async (folder) => await write(folder, await run(files, facts, options), facts),
+          async (folder) => await writeBook(folder, await run(files, facts, options), facts),
         ),
     );
   } catch (error) {

@@ -6,7 +6,8 @@ export class ShelfRefused extends Error {
   override readonly name = "ShelfRefused";
 }
 
-const ours = /^((index|report|\d\d-[\w-]+)\.html|summary\.json|notebooks|\.DS_Store|Thumbs\.db)$/;
+const ours =
+  /^((index|report|glossary|search|\d\d-[\w-]+)\.html|summary\.json|notebooks|\.DS_Store|Thumbs\.db)$/;
 
 /**
  * Makes sure that what stands at the path is a book, an empty folder, or nothing.

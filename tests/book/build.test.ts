@@ -61,9 +61,11 @@ Deno.test("a record and notebooks in, a whole book out: pages, report, summary, 
     assert.deepEqual(await names(built.folder), [
       "01-choose-mirror.html",
       "04-measure-curve.html",
+      "glossary.html",
       "index.html",
       "notebooks",
       "report.html",
+      "search.html",
       "summary.json",
     ]);
     const read = (name: string): Promise<string> => Deno.readTextFile(join(built.folder, name));

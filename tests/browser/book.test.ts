@@ -40,7 +40,7 @@ for (const [record, barriersAt] of [[demoName, 1280], ["halfway-200-f6", 390]] a
         const built = await buildBook({ record: recordFolder(record), out: join(folder, record) });
         const files = [...Deno.readDirSync(built.folder)].map(({ name }) => name)
           .filter((name) => name.endsWith(".html"));
-        assert.equal(files.length, built.stages + 2);
+        assert.equal(files.length, built.stages + 4, "index, report, glossary, search");
         for (const file of files) {
           for (const width of [1280, 390]) {
             await inspect(browser, join(built.folder, file), width, width === barriersAt);

@@ -2,13 +2,25 @@ import assert from "node:assert/strict";
 import { dirname, join } from "node:path";
 import { chaptersOf } from "../../lib/book/pages/chapters.ts";
 import { contentsPage } from "../../lib/book/pages/contentsPage.ts";
+import { glossaryPage } from "../../lib/book/pages/glossaryPage.ts";
+import { lessonBody } from "../../lib/book/pages/lessonBody.ts";
 import { lessonPage } from "../../lib/book/pages/lessonPage.ts";
 import { reportPage } from "../../lib/book/pages/reportPage.ts";
+import { glossaryPlaces, placesOf } from "../../lib/book/pages/searchIndex.ts";
+import { searchPage } from "../../lib/book/pages/searchPage.ts";
 import { lesson, states } from "../book/sampleBook.ts";
 import { barriers, chromium, idsOf, linksOf, openFile, sideways, startBrowser } from "./browser.ts";
 import type { Browser } from "playwright-core";
+import type { Place } from "../../lib/book/pages/searchFind.ts";
 
 const stems = ["01-choose-mirror", "04-measure-curve", "11-measure-zones"];
+
+/** What can be found on the lesson's page. */
+const stage5 = (): Place[] =>
+  placesOf(lessonBody(lesson, "04"), {
+    file: "04-measure-curve.html",
+    title: "Measuring the curve",
+  });
 
 /** Three books on disk, one for each state of the mirror. */
 function writeBooks(): string[] {
@@ -20,10 +32,13 @@ function writeBooks(): string[] {
       return join(folder, file);
     };
     const lessons = chapters.flatMap((chapter) =>
-      chapter.file === undefined
-        ? []
-        : put(chapter.file, lessonPage({ notebook: lesson, chapter, chapters, facts }))
+      chapter.file === undefined ? [] : put(
+        chapter.file,
+        lessonPage({ body: lessonBody(lesson, "04"), chapter, chapters, facts }),
+      )
     );
+    put("glossary.html", glossaryPage(chapters, new Map()));
+    put("search.html", searchPage(chapters, [...glossaryPlaces(), ...stage5()]));
     return [
       put("index.html", contentsPage(facts, chapters)),
       put("report.html", reportPage(facts)),

@@ -1,12 +1,18 @@
 /** The front of a book: what the mirror needs next, what is known of it, and the stages as a path. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
-import type { Stage } from "../../lessons/course.ts";
 import type { Chapter } from "./chapters.ts";
 import { edge } from "./edge.ts";
 import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";
 import { standing } from "./reportFigures.ts";
 import { plainBar, shell } from "./shell.ts";
-import { knownStages, probabilityText, stageOfNextStep } from "./status.ts";
+import {
+  knownStages,
+  probabilityText,
+  spokenState,
+  stageOfNextStep,
+  type StageState,
+  stageStates,
+} from "./status.ts";
 import { stageDrawing } from "./stageDrawings.ts";
 
 /** Name and value of what is worth knowing at a glance; what is unknown is left out. */
@@ -56,22 +62,15 @@ ${standing(summary)}
 </section>`;
 }
 
-type State = "done" | "here" | "ahead";
-const spoken: Readonly<Record<State, string>> = {
-  done: "done",
-  here: "you are here",
-  ahead: "ahead",
-};
-
-function item(chapter: Chapter, state: State, got: Html | undefined): Html {
+function item(chapter: Chapter, state: StageState, got: Html | undefined): Html {
   const { number, stem, title, line, file } = chapter;
   const current = state === "here" && trusted(' aria-current="step"');
   const name = file === undefined
     ? safe`<span class="name later"${current}>${title}</span><span class="sr"> (${
-      spoken[state]
+      spokenState[state]
     })</span><p>${line} Not written yet.</p>`
     : safe`<a class="name" href="${file}"${current}>${title}</a><span class="sr"> (${
-      spoken[state]
+      spokenState[state]
     })</span><p>${line}</p>`;
   const here = state === "here" && "You are here";
   const known = got === undefined
@@ -86,16 +85,14 @@ function item(chapter: Chapter, state: State, got: Html | undefined): Html {
 function path(
   chapters: readonly Chapter[],
   known: ReadonlyMap<string, Html>,
-  here: Stage | undefined,
+  states: ReadonlyMap<string, StageState>,
 ): Html[] {
   const parts = [...new Set(chapters.map((chapter) => chapter.part))];
   return parts.map((part) => {
     const own = chapters.filter((chapter) => chapter.part === part);
-    const items = own.map((chapter) => {
-      const got = known.get(chapter.stem);
-      const state = chapter.stem === here?.stem ? "here" : got === undefined ? "ahead" : "done";
-      return item(chapter, state, got);
-    });
+    const items = own.map((chapter) =>
+      item(chapter, states.get(chapter.stem) ?? "ahead", known.get(chapter.stem))
+    );
     return safe`<section class="part" aria-label="${part}"><h2>${part}</h2><ol class="path" start="${
       own[0]?.number ?? 1
     }">
@@ -115,12 +112,15 @@ export function contentsPage(parts: BookFacts, chapters: readonly Chapter[]): st
   const { design } = summary;
   const here = stageOfNextStep(summary);
   const known = new Map([...knownStages(parts)].map(([stage, got]) => [stage.stem, got]));
+  const states = stageStates(parts);
   const sign = edge({
     aperture: design.aperture.value,
     depth: design.sagitta.value,
     stages: chapters.length,
     ...(here === undefined ? {} : { here: here.number }),
-    done: new Set(chapters.filter(({ stem }) => known.has(stem)).map(({ number }) => number)),
+    done: new Set(
+      chapters.filter(({ stem }) => states.get(stem) === "done").map(({ number }) => number),
+    ),
   });
   return shell({
     title: `${summary.title} · First Mirror`,
@@ -138,10 +138,10 @@ ${sign}
     } mm deep.</p>`,
     main: safe`${mirror(parts, chapters)}
 <nav aria-label="Stages of the job">
-${path(chapters, known, here)}</nav>
+${path(chapters, known, states)}</nav>
 <p class="screen-only sheet-link"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a></p>`,
     footer:
-      safe`<p>Filled dots are stages your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
+      safe`<p>Filled dots are stages that lie behind your mirror, or that your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
 <p>First Mirror ${summary.kit_version}, built from the record <code>${summary.record}</code> on ${
         dayOf(builtOn)
       }.</p>`,

@@ -4,6 +4,7 @@ import { codeBlock } from "./code.ts";
 import { line, prose, slug } from "./markdown.ts";
 import { type Cell, cellTags, isCode, type Notebook } from "../notebook.ts";
 import { outputsHtml } from "./outputs.ts";
+import { explained } from "./terms.ts";
 import { textOf } from "./textOf.ts";
 
 /** A heading the reader may jump to. */
@@ -21,6 +22,8 @@ export interface LessonBody {
   readonly standfirst?: string;
   readonly html: string;
   readonly anchors: readonly Anchor[];
+  /** words of the course that are explained where they first stand */
+  readonly words: ReadonlySet<string>;
 }
 
 /** Title, first paragraph and the rest of a notebook's first cell; nothing where it has no heading. */
@@ -53,13 +56,15 @@ function inCell<T>(number: number, make: () => T): T {
   }
 }
 
-function cellHtml(cell: Cell, number: number): string {
+function proseHtml(cell: Cell, number: number): string {
+  if (tagged(cell, "card")) return card(cell.source);
+  if (tagged(cell, "caution")) return caution(cell.source, `caution-${number}`);
+  return prose(cell.source);
+}
+
+function cellHtml(cell: Cell, number: number, explain: (html: string) => string): string {
+  if (cell.cell_type === "markdown") return explain(proseHtml(cell, number));
   const source = cell.source;
-  if (cell.cell_type === "markdown") {
-    if (tagged(cell, "card")) return card(source);
-    if (tagged(cell, "caution")) return caution(source, `caution-${number}`);
-    return prose(source);
-  }
   if (!isCode(cell)) return "";
   const code = source.trim() === "" || tagged(cell, "exercise") || tagged(cell, "decide")
     ? ""
@@ -126,6 +131,7 @@ function anchored(html: string): { html: string; anchors: Anchor[] } {
  * The body of a notebook's page: prose, folded cells with their results, blocks by tag.
  *
  * @param notebook  executed
+ * @param on        number of the notebook, "04", by which words are explained
  * @throws {Error} naming the cell (from 1) where prose has a formula that cannot be set
  * @example
  * ```ts
@@ -137,7 +143,9 @@ function anchored(html: string): { html: string; anchors: Anchor[] } {
  * assert.deepEqual(body.anchors, [{ id: "idea", text: "Idea" }]);
  * ```
  */
-export function lessonBody(notebook: Pick<Notebook, "cells">): LessonBody {
+export function lessonBody(notebook: Pick<Notebook, "cells">, on?: string): LessonBody {
+  const words = new Set<string>();
+  const explain = (html: string): string => explained(html, words, on);
   const [first] = notebook.cells;
   const { rest, title, standfirst } = inCell(1, () => opening(first));
   const cells: Cell[] = notebook.cells.map((cell, index) =>
@@ -146,7 +154,7 @@ export function lessonBody(notebook: Pick<Notebook, "cells">): LessonBody {
   const blocks = grouped(cells).map((group) => {
     const html = group.cells.map((cell, index) => {
       const number = group.first + index + 1;
-      return inCell(number, () => cellHtml(cell, number));
+      return inCell(number, () => cellHtml(cell, number, explain));
     }).join("");
     if (group.kind === "exercise") return exercise(html, `check-${group.first + 1}`);
     if (group.kind === "decide") {
@@ -158,5 +166,6 @@ export function lessonBody(notebook: Pick<Notebook, "cells">): LessonBody {
     ...(title === undefined ? {} : { title }),
     ...(standfirst === undefined ? {} : { standfirst }),
     ...anchored(blocks.join("\n")),
+    words,
   };
 }

@@ -3,18 +3,19 @@ import { type Html, safe, trusted } from "../../figures/html.ts";
 import type { Chapter } from "./chapters.ts";
 import { edge } from "./edge.ts";
 import { type BookFacts, dayOf, depthNow, plainNumber } from "./facts.ts";
-import { lessonBody } from "./lessonBody.ts";
+import type { LessonBody } from "./lessonBody.ts";
 import { linkPages } from "./links.ts";
 import { line } from "./markdown.ts";
-import type { Notebook } from "../notebook.ts";
-import { lessonBar, shell } from "./shell.ts";
-import { knownStages } from "./status.ts";
+import { bookBar, shell } from "./shell.ts";
+import { stageStates } from "./status.ts";
+import { wordsOfPage } from "./terms.ts";
 import { textOf } from "./textOf.ts";
+import { mirrorsWay } from "./way.ts";
 
 /** What a stage's page is made from. */
 export interface LessonParts {
-  /** executed on the record the book is about */
-  readonly notebook: Notebook;
+  /** made from the notebook that was executed on the record the book is about */
+  readonly body: LessonBody;
   /** the stage; one of `chapters` */
   readonly chapter: Chapter;
   readonly chapters: readonly Chapter[];
@@ -48,21 +49,17 @@ ${
 </nav>`;
 }
 
-/**
- * A stage's page as one file that needs nothing else.
- *
- * @throws {Error} naming the cell where the prose has a mistake
- */
-export function lessonPage({ notebook, chapter, chapters, facts }: LessonParts): string {
-  const body = lessonBody(notebook);
+/** A stage's page as one file that needs nothing else. */
+export function lessonPage({ body, chapter, chapters, facts }: LessonParts): string {
   const { summary, record, builtOn } = facts;
+  const states = stageStates(facts);
   const standfirst = body.standfirst ?? line(chapter.question);
   const sign = edge({
     aperture: record.settings.aperture,
     depth: depthNow(summary).depth,
     stages: chapters.length,
     here: chapter.number,
-    done: new Set([...knownStages(facts).keys()].map((stage) => stage.number)),
+    done: new Set(chapters.filter(({ stem }) => states.get(stem) === "done").map((c) => c.number)),
   });
   const list = body.anchors.length < 2
     ? ""
@@ -74,7 +71,7 @@ export function lessonPage({ notebook, chapter, chapters, facts }: LessonParts):
   return shell({
     title: `${named} · First Mirror`,
     description: textOf(standfirst),
-    header: safe`${lessonBar(chapters, chapter)}
+    header: safe`${bookBar(chapters, chapter.file)}
 <div class="title">
 <p class="kicker">Stage ${chapter.number} of ${chapters.length} · ${chapter.part}</p>
 <h1>${title}</h1>
@@ -82,7 +79,9 @@ export function lessonPage({ notebook, chapter, chapters, facts }: LessonParts):
 </div>
 ${sign}
 ${dims(facts)}`,
-    main: trusted(linkPages(list + body.html, chapters)),
+    main: safe`${mirrorsWay(facts, chapter, chapters)}
+${trusted(linkPages(list + body.html, chapters))}
+${wordsOfPage(body.words)}`,
     after: pager(chapters, chapter),
     footer:
       safe`<p>Built from the record <code>${summary.record}</code> by First Mirror ${summary.kit_version} on ${

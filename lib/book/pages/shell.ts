@@ -6,6 +6,7 @@ import { scriptElement } from "../../figures/show.ts";
 import { pageScript } from "../../lessons/pageScript.ts";
 import ground from "./ground.css" with { type: "text" };
 import own from "./page.css" with { type: "text" };
+import home from "./home.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
 import type { Chapter } from "./chapters.ts";
 
@@ -22,7 +23,7 @@ export interface PageParts {
   readonly footer: Html;
 }
 
-const style = [rootTokens(), ground, rules, own, `@media print { ${paperRules} }`].join("\n");
+const style = [rootTokens(), ground, rules, own, home, `@media print { ${paperRules} }`].join("\n");
 
 /** The theme the reader chose last, before anything is drawn. */
 const earlyTheme =
@@ -95,31 +96,45 @@ ${scriptsFor(main.markup)}
 
 const themeButton = safe`<button id="theme" type="button" class="js-only">Dark page</button>`;
 
-function menuItem(chapter: Chapter, here: Chapter | undefined): Html {
+/** A link of the menu, marked where it leads to the page itself. */
+function menuLink(file: string, words: string, here: string | undefined): Html {
+  const current = file === here && trusted(' aria-current="page"');
+  return safe`<a href="${file}"${current}>${words}</a>`;
+}
+
+function menuItem(chapter: Chapter, here: string | undefined): Html {
   if (chapter.file === undefined) {
     return safe`<li class="unwritten">${chapter.title} (not written yet)</li>
 `;
   }
-  const current = chapter === here && trusted(' aria-current="page"');
-  return safe`<li><a href="${chapter.file}"${current}>${chapter.title}</a></li>
+  return safe`<li>${menuLink(chapter.file, chapter.title, here)}</li>
 `;
 }
 
-/** The bar of a lesson: home, the contents folded, the theme. */
-export function lessonBar(chapters: readonly Chapter[], here: Chapter | undefined): Html {
+/**
+ * The bar of a page: home, the contents folded, the search, the theme.
+ *
+ * @param here  the page's own file
+ */
+export function bookBar(chapters: readonly Chapter[], here?: string): Html {
   return safe`<div class="bar">
 <a href="index.html">First Mirror</a>
 <details><summary>Contents</summary>
 <nav aria-label="Stages of the job"><ol>
 ${chapters.map((chapter) => menuItem(chapter, here))}</ol>
-<p><a href="report.html">The mirror’s report</a></p></nav></details>
+<p>${menuLink("report.html", "The mirror’s report", here)} · ${
+    menuLink("glossary.html", "Glossary", here)
+  }</p></nav></details>
+${menuLink("search.html", "Search", here)}
 ${themeButton}
 </div>`;
 }
 
 /** The bar of a page without the contents in it: the front, the report. */
 export function plainBar(isFront: boolean): Html {
-  return safe`<div class="bar"><a href="index.html"${
-    isFront && trusted(' aria-current="page"')
-  }>First Mirror</a>${themeButton}</div>`;
+  const here = isFront ? "index.html" : undefined;
+  return safe`<div class="bar">${menuLink("index.html", "First Mirror", here)}
+${menuLink("glossary.html", "Glossary", here)}
+${menuLink("search.html", "Search", here)}
+${themeButton}</div>`;
 }

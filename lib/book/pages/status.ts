@@ -101,3 +101,25 @@ export function knownStages(facts: BookFacts): ReadonlyMap<Stage, Html> {
 export function stageOfNextStep(summary: Summary): Stage | undefined {
   return findStage(summary.next_step.stage);
 }
+
+/** Whether a stage lies behind the mirror, is where it is, or lies ahead. */
+export type StageState = "done" | "here" | "ahead";
+
+/** How a state is said. */
+export const spokenState: Readonly<Record<StageState, string>> = {
+  done: "done",
+  here: "you are here",
+  ahead: "ahead",
+};
+
+/**
+ * Each stage's state by its notebook's name: done where the record knows something of it or a later one is next.
+ */
+export function stageStates(facts: BookFacts): ReadonlyMap<string, StageState> {
+  const here = stageOfNextStep(facts.summary);
+  const known = new Set(knownStages(facts).keys());
+  return new Map(course.map((stage) => {
+    const behind = known.has(stage) || stage.number < (here?.number ?? 0);
+    return [stage.stem, stage === here ? "here" : behind ? "done" : "ahead"];
+  }));
+}

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
+import { lessonBody } from "../../../lib/book/pages/lessonBody.ts";
 import { lessonPage } from "../../../lib/book/pages/lessonPage.ts";
 import { lesson, notebookOf, prose, states } from "../sampleBook.ts";
 
@@ -8,7 +9,8 @@ const chapters = chaptersOf(["03-grind-hollow", "04-measure-curve", "11-measure-
 function pageOf(stem: string, notebook = lesson, state: keyof typeof states = "halfway"): string {
   const chapter = chapters.find((one) => one.stem === stem);
   assert.ok(chapter !== undefined);
-  return lessonPage({ notebook, chapter, chapters, facts: states[state] });
+  const body = lessonBody(notebook, stem.slice(0, 2));
+  return lessonPage({ body, chapter, chapters, facts: states[state] });
 }
 
 Deno.test("the page says which stage it is, of how many, in which part, and asks its question", () => {

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
-import { lessonBar, plainBar, shell } from "../../../lib/book/pages/shell.ts";
+import { bookBar, plainBar, shell } from "../../../lib/book/pages/shell.ts";
 import { safe, trusted } from "../../../lib/figures/html.ts";
 
 const page = (main = safe`<p>1</p>`): string =>
@@ -53,7 +53,7 @@ Deno.test("a drawing keeps its own label and loses those of its inner groups, un
 
 Deno.test("the bar leads home and to every page; on the front it says that it is home", () => {
   const chapters = chaptersOf(["04-measure-curve"]);
-  const bar = lessonBar(chapters, chapters[4]).markup;
+  const bar = bookBar(chapters, chapters[4]?.file).markup;
   assert.match(bar, /<a href="index\.html">First Mirror<\/a>/);
   assert.match(bar, /<a href="report\.html">/);
   assert.equal(bar.match(/aria-current="page"/g)?.length, 1);

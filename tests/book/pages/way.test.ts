@@ -1,0 +1,37 @@
+import assert from "node:assert/strict";
+import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
+import { mirrorsWay } from "../../../lib/book/pages/way.ts";
+import { states } from "../sampleBook.ts";
+
+const chapters = chaptersOf(["03-grind-hollow", "04-measure-curve", "14-coat-mirror"]);
+
+function way(state: keyof typeof states, stem: string): string {
+  const page = chapters.find((chapter) => chapter.stem === stem);
+  assert.ok(page !== undefined);
+  return mirrorsWay(states[state], page, chapters).markup;
+}
+
+Deno.test("how far the mirror is, where it is now, and how this page lies to that", () => {
+  assert.match(
+    way("halfway", "04-measure-curve"),
+    /<p>5 of 19 stages done\. Now: <a href="03-grind-hollow\.html">Rough grinding<\/a>\. This page lies behind it/,
+  );
+  assert.match(
+    way("halfway", "03-grind-hollow"),
+    /Now: Rough grinding\. This is the page for it\./,
+  );
+  assert.match(way("halfway", "14-coat-mirror"), /This page lies ahead\./);
+  assert.match(way("halfway", "04-measure-curve"), /<b>Next step:<\/b> Grind 9\sminutes more/);
+});
+
+Deno.test("what lies before the next stage is done, also where no table tells of it", () => {
+  const finished = way("finished", "04-measure-curve");
+  assert.match(finished, /<p>14 of 19 stages done/);
+  assert.match(finished, /<li class="done"><span><span>The pitch lap<\/span>/);
+  assert.match(finished, /<li class="here"><span><a href="14-coat-mirror\.html">/);
+});
+
+Deno.test("the leader's page about a class is no stage of one mirror, and a maker's title stays text", () => {
+  assert.doesNotMatch(way("finished", "04-measure-curve"), /class at a glance|<img/i);
+  assert.equal(way("empty", "03-grind-hollow").match(/<li /g)?.length, 19);
+});
