@@ -169,7 +169,7 @@ export function sagMap(disc: SaggingDisc): Shown {
   return figure({
     finding,
     caption:
-      safe`<b>On ${disc.name} the glass hangs between ${low} and ${high} nm.</b> Dark stands high, light hangs low; thin plate, looking straight up. RMS ${rms} nm of glass, twice that on the wavefront.`,
+      safe`<b>On ${disc.name} the glass hangs between ${low} and ${high} nm.</b> Dark stands high, light hangs low; a thin plate, looking straight up: shear makes a thick disc sag a little more. RMS ${rms} nm of glass, twice that on the wavefront.`,
     draw: (width) => draw(disc, cells, width, finding),
   });
 }

@@ -84,11 +84,11 @@ function cellPart({ settings, mirror, glass }: Base): Partial<TelescopeSummary> 
     heatJPerKgK: glass.heatJPerKgK,
     conductivityWPerMK: glass.conductivityWPerMK,
   };
-  const sag = supportSag(plate, 3), thick = sag.rmsThick;
+  const sag = supportSag(plate, 3);
   return {
     support_radius: mm(sag.radii[0] ?? 0),
     support_surface_rms: exactQ(sag.rms, "nm", FROM),
-    ...(thick === undefined ? {} : { support_surface_rms_thick: exactQ(thick, "nm", FROM) }),
+    support_surface_rms_thick: exactQ(sag.rmsThick, "nm", FROM),
     mirror_mass: exactQ(discMass(plate) / 1000, "kg", FROM),
     cool_down: exactQ(cooling(warm, STILL_AIR).timeConstant, "min", FROM),
     cool_down_with_fan: exactQ(cooling(warm, FAN).timeConstant, "min", FROM),

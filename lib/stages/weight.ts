@@ -7,7 +7,14 @@ import type { Mirror } from "../record/open.ts";
 import { decision, glasses } from "../record/tables.ts";
 import { focuserAt } from "../record/telescopeSummary.ts";
 import { bearingRadiusFor } from "../telescope/balance.ts";
-import { type Disc, type Points, SUPPORTS, supportSag } from "../telescope/cell.ts";
+import {
+  type Disc,
+  type Points,
+  REFOCUSED_RADIUS,
+  SUPPORTS,
+  supportSag,
+} from "../telescope/cell.ts";
+import type { PointRing } from "../telescope/plate.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 /** A glass by its row's name, as a disc; `undefined` where the table has no such glass. */
@@ -46,23 +53,29 @@ export function discOnPoints(disc: Disc, support: Points): Shown {
   });
 }
 
-/** Three, six, nine, eighteen points, and three at the rim: sag of the glass, RMS. */
+/** Three points at two places and at the rim, six, nine, eighteen: sag of the glass, RMS, as it is and refocused. */
 export function supportsCompared(disc: Disc): Shown {
-  const rows: [string, number, number | undefined][] = ([3, 6, 9, 18] as const).map((points) => {
-    const { rms, rmsThick } = supportSag(disc, points);
-    return [`${points} points`, rms, rmsThick];
-  });
-  const rim = supportSag(disc, [{ points: 3, radius: 1 }]).rms;
+  const ring = (radius: number): readonly PointRing[] => [{ points: 3, radius }];
+  const rows: [string, Points | readonly PointRing[]][] = [
+    ["3 points at 0.645", 3],
+    [`3 points at ${REFOCUSED_RADIUS.toFixed(2)}`, ring(REFOCUSED_RADIUS)],
+    ["3 points at the rim", ring(1)],
+    ["6 points", 6],
+    ["9 points", 9],
+    ["18 points", 18],
+  ];
   return readingsTable(
     "Cells side by side",
     [
       { title: "Carried by", text: true },
-      { title: "Thin plate, RMS", unit: "nm" },
+      { title: "Thin plate", unit: "nm" },
       { title: "With shear", unit: "nm" },
+      { title: "Refocused", unit: "nm" },
     ],
-    [...rows, ["3 points at the rim", rim, undefined] as const].map(([name, rms, thick]) => ({
-      cells: [name, rms.toFixed(2), thick?.toFixed(2)],
-    })),
+    rows.map(([name, support]) => {
+      const { rms, rmsThick, rmsThickRefocused } = supportSag(disc, support);
+      return { cells: [name, ...[rms, rmsThick, rmsThickRefocused].map((nm) => nm.toFixed(2))] };
+    }),
   );
 }
 
@@ -70,8 +83,7 @@ export function supportsCompared(disc: Disc): Shown {
 function wavefrontOf(mirror: Mirror): number | undefined {
   const disc = discOf(mirror);
   if (disc === undefined) return undefined;
-  const { rmsThick, rms } = supportSag(disc, 3);
-  return (2 * (rmsThick ?? rms)) / mirror.record.settings.goal.wavelength;
+  return (2 * supportSag(disc, 3).rmsThick) / mirror.record.settings.goal.wavelength;
 }
 
 const cellPart: Part = {
@@ -86,7 +98,7 @@ const cellPart: Part = {
       discOnPoints(disc, 3),
       facts([
         ["Three points, from the middle", `${(sag.radii[0] ?? 0).toFixed(1)}\u2009mm`],
-        ["Sag of the glass, RMS, with shear", `${(sag.rmsThick ?? sag.rms).toFixed(1)}\u2009nm`],
+        ["Sag of the glass, RMS, with shear", `${sag.rmsThick.toFixed(1)}\u2009nm`],
         ["On the wavefront", `${wave.toFixed(3)}\u2009wave`],
       ]),
     ];

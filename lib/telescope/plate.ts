@@ -1,6 +1,18 @@
 /** A round plate on points: how it sags under its own weight, harmonic by harmonic. */
-import { gaussLegendre } from "../numeric/quadrature.ts";
+import { radials } from "./discPolynomials.ts";
+import {
+  bending,
+  bendingWithTwist,
+  energy,
+  type Matrix,
+  type Sampled,
+  sampled,
+  shearing,
+  shearingWithTwist,
+  twisting,
+} from "./plateEnergy.ts";
 import { given } from "./ranges.ts";
+import { symmetricSolve } from "./symmetricSolve.ts";
 
 /** Equal points on one ring, evenly round; `turn` moves the first away from the x axis. */
 export interface PointRing {
@@ -22,115 +34,38 @@ export interface Sag {
   readonly rmsRefocused: number;
 }
 
+/** What is known of the plate besides its points. */
+export interface Plate {
+  /** of the glass, 0 to below 0.5 */
+  readonly poisson: number;
+  /** over the radius, 0 to 1; 0, the default, is a thin plate, without shear */
+  readonly thickness?: number;
+  /** highest power of r, 4 to 80; default 40 */
+  readonly order?: number;
+}
+
 interface Harmonic {
   readonly n: number;
+  /** of the polynomials of this harmonic, from `firstBending` on */
   readonly coefficients: Float64Array;
   readonly sine: boolean;
 }
 
-const NODES = 70;
-
-/** r^n P_k^(0,n)(2r^2 - 1), k = 0 ... count-1, with first and second derivative: the radial part of a disc's polynomials. */
-function radials(n: number, count: number, r: number): [Float64Array, Float64Array, Float64Array] {
-  const x = 2 * r * r - 1,
-    p = [jacobi(n, count, x, 0), jacobi(n, count, x, 1), jacobi(n, count, x, 2)];
-  const out: [Float64Array, Float64Array, Float64Array] = [
-    new Float64Array(count),
-    new Float64Array(count),
-    new Float64Array(count),
-  ];
-  const rn = r ** n,
-    r1 = n === 0 ? 0 : n * r ** (n - 1),
-    r2 = n < 2 ? 0 : n * (n - 1) * r ** (n - 2);
-  for (let k = 0; k < count; k++) {
-    const f = p[0]?.[k] ?? 0, d = (p[1]?.[k] ?? 0) * 4 * r;
-    const dd = (p[2]?.[k] ?? 0) * 16 * r * r + (p[1]?.[k] ?? 0) * 4;
-    out[0][k] = rn * f;
-    out[1][k] = r1 * f + rn * d;
-    out[2][k] = r2 * f + 2 * r1 * d + rn * dd;
-  }
-  return out;
-}
-
-/** Derivative of order d of the Jacobi polynomials P_k^(0,n): a Jacobi polynomial of its own, of two lower. */
-function jacobi(n: number, count: number, x: number, d: number): Float64Array {
-  const out = new Float64Array(count), a = d, b = n + d;
-  let before = 0, now = 1;
-  for (let j = 0; j + d < count; j++) {
-    const k = j + d;
-    let scale = 1;
-    for (let m = 1; m <= d; m++) scale *= (k + n + m) / 2;
-    out[k] = scale * now;
-    const c = 2 * j + a + b;
-    const next = j === 0
-      ? (a + 1) + ((a + b + 2) * (x - 1)) / 2
-      : ((c + 1) * ((c + 2) * c * x + a * a - b * b) * now -
-        2 * (j + a) * (j + b) * (c + 2) * before) / (2 * (j + 1) * (j + a + b + 1) * c);
-    before = now;
-    now = next;
-  }
-  return out;
-}
-
-/** Bending energy between the radial functions of one harmonic, for stiffness 1. */
-function stiffness(n: number, count: number, poisson: number): Float64Array[] {
-  const matrix = Array.from({ length: count }, () => new Float64Array(count));
-  const rule = gaussLegendre(NODES), around = n === 0 ? 2 * Math.PI : Math.PI;
-  rule.nodes.forEach((node, i) => {
-    const r = (node + 1) / 2, weight = ((rule.weights[i] ?? 0) / 2) * r * around;
-    const [f, d, dd] = radials(n, count, r);
-    const bend = d.map((slope, k) => slope / r - (n * n * (f[k] ?? 0)) / (r * r));
-    const twist = d.map((slope, k) => n * (slope / r - (f[k] ?? 0) / (r * r)));
-    for (let j = 0; j < count; j++) {
-      const row = matrix[j] as Float64Array;
-      for (let k = 0; k <= j; k++) {
-        const jj = dd[j] ?? 0, kk = dd[k] ?? 0, jb = bend[j] ?? 0, kb = bend[k] ?? 0;
-        row[k] = (row[k] ?? 0) + weight * ((jj + jb) * (kk + kb) -
-              (1 - poisson) * (jj * kb + kk * jb - 2 * (twist[j] ?? 0) * (twist[k] ?? 0)));
-      }
-    }
-  });
-  return matrix;
-}
-
-/** Solves a symmetric positive system given by its lower triangle. */
-function solve(lower: readonly Float64Array[], load: Float64Array): Float64Array {
-  const n = load.length,
-    l = lower.map((row) => Float64Array.from(row)),
-    x = Float64Array.from(load);
-  const at = (i: number, j: number): number => l[i]?.[j] ?? 0;
-  for (let j = 0; j < n; j++) {
-    for (let i = j; i < n; i++) {
-      let rest = at(i, j);
-      for (let k = 0; k < j; k++) rest -= at(i, k) * at(j, k);
-      (l[i] as Float64Array)[j] = i === j ? Math.sqrt(rest) : rest / at(j, j);
-    }
-  }
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < i; k++) x[i] = (x[i] ?? 0) - at(i, k) * (x[k] ?? 0);
-    x[i] = (x[i] ?? 0) / at(i, i);
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    for (let k = i + 1; k < n; k++) x[i] = (x[i] ?? 0) - at(k, i) * (x[k] ?? 0);
-    x[i] = (x[i] ?? 0) / at(i, i);
-  }
-  return x;
-}
+/** Share of the mean shear stress that counts in a plate of even thickness. */
+const SHEAR_SHARE = 5 / 6;
 
 /** Rigid moves cost no energy and are left out: the constant, and the tilt. */
 function firstBending(n: number): number {
   return n < 2 ? 1 : 0;
 }
 
-function harmonic(
+/** What the points push on each radial function; the weight itself pushes evenly, so it bends nothing else. */
+function loadOf(
   n: number,
   sine: boolean,
-  order: number,
-  poisson: number,
+  count: number,
   rings: readonly PointRing[],
-): Harmonic | undefined {
-  const skip = firstBending(n), count = Math.floor((order - n) / 2) + 1;
-  if (count <= skip) return undefined;
+): Float64Array {
   const total = rings.reduce((sum, { points }) => sum + points, 0), load = new Float64Array(count);
   for (const { points, radius, turn = 0 } of rings) {
     const [f] = radials(n, count, radius);
@@ -140,37 +75,103 @@ function harmonic(
       f.forEach((value, k) => load[k] = (load[k] ?? 0) + share * value);
     }
   }
-  if (load.every((value) => Math.abs(value) < 1e-12)) return undefined;
-  const matrix = stiffness(n, count, poisson).slice(skip).map((row) => row.subarray(skip));
-  // the weight itself pushes evenly: only the constant feels it, so the points alone bend the plate
-  return { n, sine, coefficients: solve(matrix, load.subarray(skip)) };
+  return load;
+}
+
+/** Blocks of one system, side by side and one below the other; what is left out is 0. */
+function blocks(parts: readonly (readonly (Matrix | undefined)[])[]): Float64Array[] {
+  const sizes = parts.map((row, i) => row[i]?.length ?? 0);
+  const starts = sizes.map((_, i) => sizes.slice(0, i).reduce((sum, size) => sum + size, 0));
+  const size = sizes.reduce((sum, part) => sum + part, 0);
+  const out = Array.from({ length: size }, () => new Float64Array(size));
+  parts.forEach((row, i) =>
+    row.forEach((part, j) =>
+      part?.forEach((line, k) => out[(starts[i] ?? 0) + k]?.set(line, starts[j] ?? 0))
+    )
+  );
+  return out;
+}
+
+/** Rows and columns from `rows` and `columns` on, times a factor. */
+function part(matrix: Matrix, rows: number, columns: number, factor = 1): Matrix {
+  return matrix.slice(rows).map((row) => row.subarray(columns).map((value) => factor * value));
 }
 
 /**
- * How a flat, even, thin plate sags when points of equal force carry it, found by the least energy among the disc's
- * polynomials.
+ * Heights of one harmonic in a plate with shear: it bends by f and shears by s, so stands at f + s; its slopes are
+ * grad f + curl g, where g lives near the rim. Shear stiffness over bending stiffness: share x G t a^2 / D.
+ */
+function sheared(
+  n: number,
+  functions: Sampled,
+  load: Float64Array,
+  { poisson, thickness }: Required<Plate>,
+): Float64Array {
+  const skip = firstBending(n), size = load.length;
+  const stiff = (6 * SHEAR_SHARE * (1 - poisson)) / thickness ** 2;
+  const bend = part(energy(functions, bending(poisson)), skip, skip);
+  const slopes = energy(functions, shearing), shear = part(slopes, skip, skip, stiff);
+  const rows: (Matrix | undefined)[][] = [[bend], [undefined, shear]];
+  let loads = [...load, ...load];
+  // a twist with the lowest function is a bending with a shearing, so it is left out; evenly round there is none
+  if (n > 0) {
+    const twist = part(energy(functions, twisting(poisson)), 1, 1);
+    const curl = part(slopes, 1, 1, stiff);
+    const own = twist.map((row, j) => row.map((value, k) => value + (curl[j]?.[k] ?? 0)));
+    rows.push([
+      part(energy(functions, bendingWithTwist(poisson)), 1, 0),
+      part(energy(functions, shearingWithTwist), 1, 0, stiff),
+      own,
+    ]);
+    loads = [...loads, ...own.map(() => 0)];
+  }
+  const found = symmetricSolve(blocks(rows), Float64Array.from(loads));
+  return found.subarray(0, size).map((value, k) => value + (found[size + k] ?? 0));
+}
+
+function harmonic(
+  n: number,
+  sine: boolean,
+  plate: Required<Plate>,
+  rings: readonly PointRing[],
+): Harmonic | undefined {
+  const skip = firstBending(n), count = Math.floor((plate.order - n) / 2) + 1;
+  if (count <= skip) return undefined;
+  const load = loadOf(n, sine, count, rings).subarray(skip);
+  if (load.every((value) => Math.abs(value) < 1e-12)) return undefined;
+  const functions = sampled(n, count);
+  const coefficients = plate.thickness > 0
+    ? sheared(n, functions, load, plate)
+    : symmetricSolve(part(energy(functions, bending(plate.poisson)), skip, skip), load);
+  return { n, sine, coefficients };
+}
+
+/**
+ * How a flat, even plate sags when points of equal force carry it, found by the least energy among the disc's polynomials.
  *
- * Thin: no shear. A thick disc sags more (see `supportSag`).
+ * Without a thickness it is a thin plate that only bends. With one it shears as well, as a thick disc does (Reissner's and
+ * Mindlin's plate, shear share 5/6).
  *
- * @param rings    rings of points; every point carries the same force
- * @param poisson  of the glass, 0 to below 0.5
- * @param order    highest power of r; default 60
- * @throws {RangeError} outside those ranges, or where the points cannot carry a plate evenly (their middle is not the
- *   plate's)
- * @see Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, chapter 3 (from memory); Ritz's method
- * @example three points at 0.645 of the radius
+ * @param rings  rings of points; every point carries the same force
+ * @param plate  Poisson's ratio, thickness over radius
+ * @throws {RangeError} outside those ranges
+ * @see Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, chapters 3 and 5 (from memory); Ritz's method
+ * @example three points at 0.645 of the radius, a thin plate and one as thick as a third of its radius
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(plateOnPoints([{ points: 3, radius: 0.645 }], 0.2).rms.toFixed(5), "0.00613");
+ * const rings = [{ points: 3, radius: 0.645 }];
+ * assert.equal(plateOnPoints(rings, { poisson: 0.22 }).rms.toFixed(5), "0.00618");
+ * assert.equal(plateOnPoints(rings, { poisson: 0.22, thickness: 1 / 3 }).rms.toFixed(4), "0.0083");
  * ```
  */
-export function plateOnPoints(rings: readonly PointRing[], poisson: number, order = 60): Sag {
-  requireRings(rings, poisson);
+export function plateOnPoints(rings: readonly PointRing[], plate: Plate): Sag {
+  const whole = { thickness: 0, order: 40, ...plate };
+  requirePlate(rings, whole);
   const parts: Harmonic[] = [];
-  for (let n = 0; n <= order; n++) {
+  for (let n = 0; n <= whole.order; n++) {
     for (const sine of n === 0 ? [false] : [false, true]) {
-      const part = n === 1 ? undefined : harmonic(n, sine, order, poisson, rings);
-      if (part !== undefined) parts.push(part);
+      const found = n === 1 ? undefined : harmonic(n, sine, whole, rings);
+      if (found !== undefined) parts.push(found);
     }
   }
   const at = (r: number, angle: number): number => heightAt(parts, r, angle);
@@ -196,15 +197,17 @@ function heightAt(parts: readonly Harmonic[], r: number, angle: number): number 
   return sum;
 }
 
-function requireRings(rings: readonly PointRing[], poisson: number): void {
-  const ok = rings.length > 0 && poisson >= 0 && poisson < 0.5 &&
+function requirePlate(rings: readonly PointRing[], plate: Required<Plate>): void {
+  const { poisson, thickness, order } = plate;
+  const ok = rings.length > 0 && poisson >= 0 && poisson < 0.5 && thickness >= 0 &&
+    thickness <= 1 && Number.isInteger(order) && order >= 4 && order <= 80 &&
     rings.every(({ points, radius }) =>
       Number.isInteger(points) && points >= 2 && radius > 0 && radius <= 1
     ) && rings.reduce((sum, { points }) => sum + points, 0) >= 3;
   if (ok) return;
   throw new RangeError(
-    `plateOnPoints requires rings of 2 or more points, 3 in all, 0 < radius <= 1 and 0 <= poisson < 0.5, got ${
+    `plateOnPoints requires rings of 2 or more points, 3 in all, 0 < radius <= 1, 0 <= poisson < 0.5, thickness from 0 to 1, got ${
       rings.map(({ points, radius }) => given({ points, radius })).join("; ")
-    }, poisson=${poisson}`,
+    }, ${given({ ...plate })}`,
   );
 }

@@ -56,6 +56,17 @@ Deno.test("baths of old, by area: an observatory's of 1864 and three of workshop
   near(silverBath({ diameter: 150, nitrateMgPerCm2: 25 }).quantities.excess, 151.3, 1e-3);
 });
 
+Deno.test("how an old recipe's sugar and lye stand to its silver", () => {
+  // READ Common, as above: glucose half as much as nitrate, caustic potash as much, by weight
+  const { nitrateInBath, nitrateMol, glucoseLeast } = silverBath({ diameter: 150 }).quantities;
+  // DERIVED 0.5 x 169.8731 / 180.1559: a little less glucose than the half mole that is needed
+  const glucose = nitrateInBath / 2 / (2 * glucoseLeast / nitrateMol);
+  near(glucose / nitrateMol, 0.4715, 3e-4);
+  assert.ok(glucose / nitrateMol < 0.5);
+  // DERIVED 169.8731 / 56.1056, KOH from K 39.0983, O 15.9994, H 1.00794
+  near(nitrateInBath / (39.0983 + 15.9994 + 1.00794) / nitrateMol, 3.028, 3e-4);
+});
+
 Deno.test("law: by area, not by diameter; the film's thickness counts once", () => {
   near(dishShare(170, 150), 1.2844, 1e-4);
   // DERIVED (250/150)^2

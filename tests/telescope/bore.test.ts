@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import fc from "fast-check";
 import { baffleHalfAngle, drawtubeBore, focusTravel, tubeBore } from "../../lib/telescope/bore.ts";
 import { near } from "./near.ts";
-import { atHeight, reflected } from "./rays.ts";
+import { aimedAt, atHeight } from "./rays.ts";
 
 Deno.test("clear bore of the drawtube", () => {
   // DERIVED: 20 + 75 x 230/1250; 10 + 85 x 140/1200
@@ -16,7 +16,7 @@ Deno.test("rays of the fully lit field pass the drawtube, and touch it", () => {
   for (let i = 0; i < 360; i++) {
     const a = (Math.PI * i) / 180;
     for (const h of [-5, 5]) {
-      const [x, y] = atHeight(reflected(1200, 75 * Math.cos(a), 75 * Math.sin(a), h, 0), 1200 - 85);
+      const [x, y] = atHeight(aimedAt(1200, 75 * Math.cos(a), 75 * Math.sin(a), h, 0), 1200 - 85);
       widest = Math.max(widest, 2 * Math.hypot(x, y));
     }
   }

@@ -50,21 +50,51 @@ Deno.test("the field that coma leaves free", () => {
   for (const [ratio = 0, h = 0] of rows) near(comaFreeRadius(ratio), h, 1e-4);
 });
 
-Deno.test("at its edge the traced wavefront is 1/14 wave RMS, tilt removed", () => {
-  for (const [aperture, f] of [[250, 1000], [200, 1000], [150, 1200]] as const) {
-    const h = comaFreeRadius(f / aperture), points = disc(aperture, 60);
-    const paths = points.map(([x, y]) => pathDifference(f, x, y, h));
-    // only coma is judged: the part odd in x, less its tilt
-    const odd = points.map(([x, y]) =>
-      (pathDifference(f, x, y, h) - pathDifference(f, -x, y, h)) / 2
-    );
-    const slope = odd.reduce((sum, w, i) => sum + w * (points[i]?.[0] ?? 0), 0) /
-      points.reduce((sum, [x]) => sum + x * x, 0);
-    const rms = Math.sqrt(
-      odd.reduce((sum, w, i) => sum + (w - slope * (points[i]?.[0] ?? 0)) ** 2, 0) / paths.length,
-    );
+/** RMS of the coma in exact paths, mm: the part odd along the field, less its tilt. */
+function tracedRms(aperture: number, f: number, h: number): number {
+  const points = disc(aperture, 60);
+  const odd = points.map(([x, y]) =>
+    (pathDifference(f, x, y, h) - pathDifference(f, -x, y, h)) / 2
+  );
+  const slope = odd.reduce((sum, w, i) => sum + w * (points[i]?.[0] ?? 0), 0) /
+    points.reduce((sum, [x]) => sum + x * x, 0);
+  return Math.sqrt(
+    odd.reduce((sum, w, i) => sum + (w - slope * (points[i]?.[0] ?? 0)) ** 2, 0) / odd.length,
+  );
+}
+
+Deno.test("the traced wavefront's RMS, and how far out it is 1/14 wave", () => {
+  // CROSS-CHECK numpy 1.24.2 exact path differences, coma only: 2.938e-5 mm; .6859, 1.3373, 5.4680 mm
+  near(tracedRms(200, 1000, 1), 2.938e-5, 5e-3);
+  const rows = [[250, 1000, 0.6859], [200, 1000, 1.3373], [150, 1200, 5.468]] as const;
+  for (const [aperture, f, wanted] of rows) {
+    const h = comaFreeRadius(f / aperture), rms = tracedRms(aperture, f, h);
     near(rms * 1e6, 550 / 14, 7e-3, `${aperture}`);
+    near((h * 550e-6) / 14 / rms, wanted, 2e-3, `${aperture}`);
   }
+  // CROSS-CHECK the same, a 150 mm mirror of f 750 tilted by 10 arcminutes: .1165 wave
+  near(tracedRms(150, 750, 750 * Math.tan(Math.PI / 1080)) / 550e-6, 0.1165, 5e-3);
+});
+
+Deno.test("50 random mirrors: the third order beside exact paths and rays, within 1 % from f/4.5", () => {
+  let seed = 3, worst = 0;
+  const pick = (low: number, high: number): number => {
+    seed = (seed * 16807) % 2147483647;
+    return low + ((high - low) * seed) / 2147483647;
+  };
+  for (let k = 0; k < 50; k++) {
+    const aperture = pick(76, 300), focalLength = aperture * pick(4.5, 10);
+    const h = pick(0.2, 1.5) * comaFreeRadius(focalLength / aperture);
+    const coma = comaOf({ aperture, focalLength }, h), N = focalLength / aperture;
+    const off = [
+      tracedPeak(aperture, focalLength, h) / (coma.wavefrontPeak / 1e6) - 1,
+      tracedTangential(aperture, focalLength, h) / coma.tangential - 1,
+    ];
+    // the next order falls with the square of the focal ratio: 0.6 % at f/4 to f/5
+    worst = Math.max(worst, ...off.map((share) => Math.abs(share) * (N / 5) ** 2));
+  }
+  // measured 4.1e-3, brought to f/5
+  assert.ok(worst < 6e-3, `worst ${worst}, brought to f/5`);
 });
 
 Deno.test("laws: linear in the field, cubic in the focal ratio, free of the size", () => {

@@ -25,6 +25,14 @@ export function reflected(f: number, x: number, y: number, hx: number, hy: numbe
   return { from, along: mirrored(unit([hx, hy, -f]), unit([-x / (2 * f), -y / (2 * f), 1])) };
 }
 
+/** The ray of that star which the mirror's point over (x, y) sends to the point (px, py) of the focal plane. */
+export function aimedAt(f: number, x: number, y: number, px: number, py: number): Ray {
+  const from: Vector = [x, y, (x * x + y * y) / (4 * f)];
+  const normal = unit([-x / (2 * f), -y / (2 * f), 1]);
+  const [a, b, c] = mirrored(plus([px, py, f], from, -1), normal);
+  return reflected(f, x, y, (-f * a) / c, (-f * b) / c);
+}
+
 /** Where a ray meets a level plane. */
 export function atHeight({ from, along }: Ray, z: number): Vector {
   return plus(from, along, (z - from[2]) / along[2]);
@@ -45,9 +53,9 @@ export function onFlat(
 /** Points spread evenly over a disc, rings of equal area. */
 export function disc(aperture: number, rings = 120): [number, number][] {
   return Array.from({ length: rings }, (_, i) => {
-    const r = (aperture / 2) * Math.sqrt((i + 0.5) / rings), count = 6 * (i + 1);
+    const r = (aperture / 2) * Math.sqrt((i + 0.5) / rings);
     return Array.from({ length: 240 }, (_, j): [number, number] => {
-      const angle = (2 * Math.PI * (j + (i * 0.618) + 0 * count)) / 240;
+      const angle = (2 * Math.PI * (j + i * 0.618)) / 240;
       return [r * Math.cos(angle), r * Math.sin(angle)];
     });
   }).flat();

@@ -38,22 +38,24 @@ Deno.test("exact rays beside the two circles: across the tube alike, along it lo
     const m = { f: 1200, aperture: 150, toFocus: 200, minor: 35, offset };
     for (const [hx, hy, wanted] of [[0, h, across], [h, 0, front], [-h, 0, back]] as const) {
       const got = landing(m, hx, hy);
-      assert.ok(Math.abs(got - wanted) < 0.003, `${hx},${hy}: ${got}, wanted ${wanted}`);
+      assert.ok(Math.abs(got - wanted) < 0.002, `${hx},${hy}: ${got}, wanted ${wanted}`);
+      // across the tube the two circles are no farther off than 0.007
+      if (hx === 0) assert.ok(Math.abs(got - illumination(flat, h)) < 0.007);
     }
   }
 });
 
 Deno.test("without an offset one side of the field goes dim first", () => {
-  // CROSS-CHECK numpy 1.24.2: exact trace, tolerance 0.002 and the 0.001 of this trace's own raster
+  // CROSS-CHECK numpy 1.24.2: exact trace, tolerance 0.002
   const bare = { f: 1200, aperture: 150, toFocus: 200, minor: 35, offset: 0 };
   const rows = [[5, 1], [-5, 0.9978], [8, 0.9842], [-8, 0.9175]] as const;
   for (const [h, wanted] of rows) {
     const got = landing(bare, h, 0);
-    assert.ok(Math.abs(got - wanted) < 0.003, `${h}: ${got}, wanted ${wanted}`);
+    assert.ok(Math.abs(got - wanted) < 0.002, `${h}: ${got}, wanted ${wanted}`);
   }
 });
 
-Deno.test("50 random layouts: two circles and rays across the tube within 0.012", () => {
+Deno.test("50 random layouts: two circles and rays across the tube within 0.007", () => {
   let seed = 11, worst = 0;
   const pick = (low: number, high: number): number => {
     seed = (seed * 16807) % 2147483647;
@@ -72,7 +74,8 @@ Deno.test("50 random layouts: two circles and rays across the tube within 0.012"
     const rays = landing({ f: focalLength, aperture, toFocus, minor, offset: had.offset }, 0, h);
     worst = Math.max(worst, Math.abs(rays - share));
   }
-  assert.ok(worst < 0.012, `worst ${worst}`);
+  // measured 0.0058, at f/5: the circles leave out the flat's tilt; this raster of rays is good to 0.0007
+  assert.ok(worst < 0.007, `worst ${worst}`);
 });
 
 Deno.test("laws of the overlap: symmetric, whole inside, none apart", () => {
