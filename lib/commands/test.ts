@@ -8,24 +8,31 @@ Runs the tests: the examples in the library's own comments, then everything in t
 Tests that need Chromium, Jupyter or numpy are skipped by name where these are missing.
 With FIRST_MIRROR_SKIP_NOTHING=1 in the environment a skipped test is a failure.`;
 
-const folders = (...rooms: string[]): string[] => rooms.map((room) => `tests/${room}`);
+const rooms = (...names: string[]): string[] => names.map((name) => `tests/${name}`);
 
-/** What keeps to a time, or starts kernels and commands by the dozen, wants the machine for itself. */
-const ONE_BY_ONE = folders("book", "commands", "figures", "lessons");
+/** What keeps to a time, or kills kernels, wants the machine for itself. */
+const ONE_BY_ONE = rooms(
+  "book",
+  "commands/bookBuilds.test.ts",
+  "commands/check.test.ts",
+  "figures/live",
+);
 /** What runs whole books, in kernels and in browsers: long, and in no hurry. */
-const WHOLE_BOOKS = folders("browser", "notebooks");
+const WHOLE_BOOKS = rooms("browser", "notebooks");
 
 interface Count {
   passed: number;
   failed: number;
   skipped: number;
+  /** The tests that failed, each with its file and line. */
+  names: string[];
 }
 
 /** Runs `deno test` on some paths, passing its output on, and counts from its closing line. */
-async function run(args: readonly string[]): Promise<Count> {
+async function run(args: readonly string[], books: string): Promise<Count> {
   const child = new Deno.Command(Deno.execPath(), {
     args: ["test", "-A", "--quiet", ...args],
-    env: { NO_COLOR: "1" },
+    env: { NO_COLOR: "1", FIRST_MIRROR_TEST_BOOKS: books },
     stdout: "piped",
     stderr: "inherit",
   }).spawn();
@@ -38,27 +45,42 @@ async function run(args: readonly string[]): Promise<Count> {
   const count = (word: string): number =>
     [...text.matchAll(new RegExp(`^(?:ok|FAILED) \\|.*?(\\d+) ${word}`, "gm"))]
       .reduce((sum, match) => sum + Number(match[1]), 0);
-  const result = { passed: count("passed"), failed: count("failed"), skipped: count("ignored") };
+  const names = [...text.matchAll(/^(.+ => \.\/.+:\d+:\d+)$/gm)].map((match) => match[1] ?? "");
+  const result = {
+    passed: count("passed"),
+    failed: count("failed"),
+    skipped: count("ignored"),
+    names: [...new Set(names)],
+  };
   if (!success && result.failed === 0) result.failed = 1;
   return result;
 }
 
-async function test(paths: readonly string[]): Promise<number> {
-  const rounds = paths.length > 0 ? [["--doc", ...paths]] : [
-    ["--doc", "lib"],
+/** The rounds: what needs nothing but a core runs side by side, and first. */
+function roundsOf(paths: readonly string[]): readonly (readonly string[])[] {
+  if (paths.length > 0) return [["--doc", ...paths]];
+  return [
+    ["--doc", "--parallel", "lib"],
     ["--parallel", `--ignore=${[...ONE_BY_ONE, ...WHOLE_BOOKS].join(",")}`, "tests"],
     ONE_BY_ONE,
     ["--parallel", ...WHOLE_BOOKS],
   ];
-  const total: Count = { passed: 0, failed: 0, skipped: 0 };
-  for (const args of rounds) {
-    const { passed, failed, skipped } = await run(args);
+}
+
+async function test(paths: readonly string[]): Promise<number> {
+  const books = await Deno.makeTempDir({ prefix: "first-mirror-books-" });
+  const total: Count = { passed: 0, failed: 0, skipped: 0, names: [] };
+  for (const args of roundsOf(paths)) {
+    const { passed, failed, skipped, names } = await run(args, books);
     total.passed += passed;
     total.failed += failed;
     total.skipped += skipped;
+    total.names.push(...names);
   }
+  await Deno.remove(books, { recursive: true });
   const strict = Deno.env.get("FIRST_MIRROR_SKIP_NOTHING") === "1";
   if (strict && total.skipped > 0) console.log("A test was skipped where none may be.");
+  for (const name of total.names) console.log(`Failed: ${name}`);
   console.log(`${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);
   return total.failed > 0 || total.passed === 0 || (strict && total.skipped > 0) ? 1 : 0;
 }

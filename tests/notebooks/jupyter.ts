@@ -5,19 +5,24 @@ import { fileURLToPath } from "node:url";
 import { KERNEL_NAME, writeKernelspec } from "../../lib/book/kernelspec.ts";
 import { type Notebook, readNotebook } from "../../lib/book/notebook.ts";
 import { python } from "../machine.ts";
-import { paths, RECORDS, type State } from "./runs.ts";
+import { RECORDS, type State } from "./books.ts";
+import { paths } from "./runs.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
-/** Executes all notebooks by nbconvert into a folder; a cell that fails ends it with its words. */
-async function convert(state: State, folder: string): Promise<void> {
+/** Executes notebooks by nbconvert into a folder; a cell that fails ends it with its words. */
+async function convert(
+  state: State,
+  notebooks: readonly string[],
+  folder: string,
+): Promise<void> {
   const data = join(folder, "jupyter");
   await writeKernelspec(data);
   const { success, stderr } = await new Deno.Command(python, {
     args: [
       ...["-m", "nbconvert", "--execute", "--to", "notebook", "--output-dir", folder],
       `--ExecutePreprocessor.kernel_name=${KERNEL_NAME}`,
-      ...["--ExecutePreprocessor.timeout=120", "--log-level=WARN", ...paths],
+      ...["--ExecutePreprocessor.timeout=120", "--log-level=WARN", ...notebooks],
     ],
     cwd: root,
     env: {
@@ -34,13 +39,25 @@ async function convert(state: State, folder: string): Promise<void> {
   assert.ok(success, new TextDecoder().decode(stderr).slice(-3000));
 }
 
-/** All notebooks on one record as Jupyter executes them, in the order of the course. */
-export async function byJupyter(state: State): Promise<readonly Notebook[]> {
+async function execute(state: State, notebooks: readonly string[]): Promise<readonly Notebook[]> {
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-nbconvert-" });
   try {
-    await convert(state, folder);
-    return await Promise.all(paths.map((path) => readNotebook(join(folder, basename(path)))));
+    await convert(state, notebooks, folder);
+    return await Promise.all(notebooks.map((path) => readNotebook(join(folder, basename(path)))));
   } finally {
     await Deno.remove(folder, { recursive: true });
   }
+}
+
+/** All notebooks on one record as Jupyter executes them, in the order of the course. */
+export const byJupyter = (state: State): Promise<readonly Notebook[]> => execute(state, paths);
+
+/** One notebook on one record as Jupyter executes it. */
+export async function byJupyterAlone(state: State, stem: string): Promise<Notebook> {
+  const [notebook] = await execute(
+    state,
+    paths.filter((path) => basename(path, ".ipynb") === stem),
+  );
+  if (notebook === undefined) throw new Error(`no notebook ${stem}`);
+  return notebook;
 }

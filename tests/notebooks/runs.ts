@@ -1,36 +1,30 @@
-/** The kit's notebooks on the three records: finished, half-way, empty. Each record is run once and remembered. */
-import { basename } from "node:path";
+/** The kit's notebooks as they were executed for the books of the three records. */
+import { basename, join } from "node:path";
 import type { CodeCell, Notebook, Output } from "../../lib/book/notebook.ts";
-import { isCode } from "../../lib/book/notebook.ts";
+import { isCode, readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../../lib/book/notebookPaths.ts";
-import { runNotebooks, type RunResult } from "../../lib/book/runner.ts";
-import { recordsFolder } from "../../lib/record/open.ts";
-import { EMPTY } from "../contract/copies.ts";
-
-/** The records, by how far they go. */
-export const RECORDS = {
-  finished: `${recordsFolder}/demo-150-f8`,
-  "half-way": `${recordsFolder}/halfway-200-f6`,
-  empty: EMPTY,
-} as const;
-export type State = keyof typeof RECORDS;
-export const STATES = Object.keys(RECORDS) as State[];
+import { bookOn, type State } from "./books.ts";
 
 export const paths: readonly string[] = await notebookPaths();
 
-const runs = new Map<State, Promise<readonly RunResult[]>>();
+/** A notebook by its name, with the outputs of one record. */
+export interface Executed {
+  readonly stem: string;
+  readonly notebook: Notebook;
+}
 
 /** All notebooks on one record, in the order of the course. */
-export function executed(state: State): Promise<readonly RunResult[]> {
-  const run = runs.get(state) ??
-    runNotebooks(paths, { parallel: 2, env: { FIRST_MIRROR_RECORD: RECORDS[state] } });
-  runs.set(state, run);
-  return run;
+export async function executed(state: State): Promise<readonly Executed[]> {
+  const book = await bookOn(state);
+  return await Promise.all(paths.map(async (path) => {
+    const stem = basename(path, ".ipynb");
+    return { stem, notebook: await readNotebook(join(book, "notebooks", `${stem}.ipynb`)) };
+  }));
 }
 
 /** One notebook on one record. */
 export async function executedOne(state: State, stem: string): Promise<Notebook> {
-  const found = (await executed(state)).find(({ path }) => basename(path) === `${stem}.ipynb`);
+  const found = (await executed(state)).find((one) => one.stem === stem);
   if (found === undefined) throw new Error(`no notebook ${stem}`);
   return found.notebook;
 }
