@@ -46,6 +46,8 @@ export async function openFile(
     colorScheme: dark ? "dark" : "light",
     javaScriptEnabled: script,
   });
+  // a machine that has much else to do is slow, not wrong
+  context.setDefaultTimeout(180_000);
   const page = await context.newPage();
   const complaints: string[] = [], requests: string[] = [];
   const address = pathToFileURL(file).href;
