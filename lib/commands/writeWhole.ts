@@ -10,19 +10,31 @@ function isSummary(text: string): boolean {
   }
 }
 
+/** Is this a class page of ours? */
+export function isClassPage(text: string): boolean {
+  return /^<!doctype html>\n<html lang="en" class="many">/.test(text);
+}
+
 /**
  * Writes `text` to `path` by way of a file beside it, so that a reader never sees half of it.
  *
+ * @param isOurs  which file may be replaced by a newer one; default a summary
  * @throws {Error} one sentence, where the path cannot be written or holds something that is not a summary
  */
-export async function writeWhole(path: string, text: string): Promise<void> {
+export async function writeWhole(
+  path: string,
+  text: string,
+  isOurs: (before: string) => boolean = isSummary,
+): Promise<void> {
   const before = await Deno.readTextFile(path).catch((error: unknown) => {
     if (error instanceof Deno.errors.NotFound) return undefined;
     throw new Error(`${path} cannot be written: it is not a file this program may replace.`);
   });
-  if (before !== undefined && !isSummary(before)) {
+  if (before !== undefined && !isOurs(before)) {
     throw new Error(
-      `${path} exists and is not a summary of a mirror, so it is left alone; name another file.`,
+      `${path} exists and is not ${
+        isOurs === isSummary ? "a summary of a mirror" : "a page of a class"
+      }, so it is left alone; name another file.`,
     );
   }
   const beside = `${path}.${crypto.randomUUID().slice(0, 8)}.part`;

@@ -26,6 +26,7 @@ export { decisionScale, type ScaleZone, type StandOnScale } from "./decisionScal
 export { type Stage, timeline } from "./timeline.ts";
 
 export { budgetBars, type Share } from "./budgetBars.ts";
+export { classDots, type ClassDotsDrawn, type MakerDot } from "./classDots.ts";
 export { collimationView, type Look, LOOKS } from "./collimationView.ts";
 export { type Curve, curveToCircle } from "./curveToCircle.ts";
 export { type Grain, grainLadder, type Grains } from "./grainLadder.ts";

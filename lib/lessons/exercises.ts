@@ -19,6 +19,7 @@ import { carryWeight } from "./exercises/carryWeight.ts";
 import { coatMirror } from "./exercises/coatMirror.ts";
 import { alignMirrors } from "./exercises/alignMirrors.ts";
 import { observeSky } from "./exercises/observeSky.ts";
+import { compareClass } from "./exercises/compareClass.ts";
 import { exerciseBlock } from "./block.ts";
 import type { Shown } from "../figures/show.ts";
 
@@ -43,6 +44,7 @@ export const exercises: readonly Exercise[] = [
   ...carryWeight,
   ...alignMirrors,
   ...observeSky,
+  ...compareClass,
 ];
 
 /**

@@ -62,6 +62,7 @@ scatter = How far readings of the same thing lie apart. [as scatter|spread; in 0
 run = All openings of the mask read once, from the first to the last. [as run|runs; in 11 12 13]
 standard uncertainty u = How far off a value usually is; it stands after the ±. [as standard uncertainty|uncertainty|uncertainties]
 interval = The stretch in which the true value lies, 95 times in a hundred. [as interval|intervals; in 05 06 12]
+spread = How far the results of several people or readings lie apart, as a standard deviation. [in 19]
 Birge ratio = How far several methods lie apart, divided by how far they may: above 1 somebody is too sure.
 set aside = Not counted, but still in the file with the reason beside it. [as set aside|struck through]
 slip = A mistake of hand or head, such as inches for millimetres. [as slip|slips; in 00 01 04 05 11]

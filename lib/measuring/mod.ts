@@ -3,6 +3,7 @@
  * uncertainty, and all of them reconciled.
  */
 export { type AdviceOptions, type Improvement, whatWouldHelp } from "./advice.ts";
+export { betweenMakersSpread, type MakersSpread } from "./betweenMakers.ts";
 export { agreement, combine, type Combined, type Value, type Weighable } from "./combine.ts";
 export {
   fitProfile,

@@ -1,4 +1,18 @@
 /** What a notebook asks of a record: read it, see its tables, know what it was refused for. */
+export { type Attention, attention, type Reason } from "./classAttention.ts";
+export { type ClassAtHand, classBeside, demoClass } from "./classBeside.ts";
+export { classFrame } from "./classFrame.ts";
+export {
+  type ClassOfRecords,
+  type ClassOptions,
+  isClass,
+  openClass,
+  recordsIn,
+  type Unreadable,
+} from "./classOfRecords.ts";
+export { bevelSlip, type ClassRow } from "./classRow.ts";
+export { type ClassSpread, classSpread, focalOf, type Quantity } from "./classSpread.ts";
+export { tellClass } from "./tellClass.ts";
 export { describe, RecordRefused } from "./errors.ts";
 export { tableFrame } from "./frames.ts";
 export {

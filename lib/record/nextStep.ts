@@ -54,9 +54,10 @@ const CAUTION = {
 
 const round = (value: number, digits: number): string => value.toFixed(digits);
 
-/** Minutes worth doing before the next look: a share of what is left, at least one. */
+/** Minutes worth doing before the next look, in words: a share of what is left, at least one. */
 function firstShare(minutes: number, share: number): string {
-  return round(Math.max(1, Math.round(minutes * share)), 0);
+  const whole = Math.max(1, Math.round(minutes * share));
+  return `${whole} minute${whole === 1 ? "" : "s"}`;
 }
 
 /** Minutes of rough grinding in the log, polishing left out. */
@@ -127,7 +128,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep 
     stage: over ? "correcting an overshoot" : "rough grinding",
     do: `Grind ${
       firstShare(minutes.value, over ? rules.shareFirst : rules.forecastShare)
-    } minutes, ${grinding.next_position}, then measure.`,
+    }, ${grinding.next_position}, then measure.`,
     until: `the sagitta is ${round(target.value, 3)} mm, give or take ${
       round(rules.sagittaTolerance * 1000, 0)
     } µm.`,

@@ -92,3 +92,14 @@ export {
   whereStrokesTake,
   yourSpell,
 } from "./figure.ts";
+export {
+  classAtGlance,
+  classTable,
+  decideClass,
+  farthestOne,
+  frameTable,
+  makersApart,
+  queues,
+  whoFirst,
+  yourPlace,
+} from "./many.ts";

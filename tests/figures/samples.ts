@@ -1,6 +1,7 @@
 /** One of each figure and block, with the invented Kestrel Lane's numbers: for pages that tests look at. */
 import { budgetBars } from "../../lib/figures/budgetBars.ts";
 import { demo, facts, note, notYet, readingsTable, yours } from "../../lib/figures/blocks.ts";
+import { classDots } from "../../lib/figures/classDots.ts";
 import { curveToCircle } from "../../lib/figures/curveToCircle.ts";
 import { decide, verdict } from "../../lib/figures/decide.ts";
 import { decisionScale } from "../../lib/figures/decisionScale.ts";
@@ -53,6 +54,20 @@ const hour = grindBy(chordRoutine(150), 150, 6);
 
 /** The figures, by name. */
 export const figures: Readonly<Record<string, Shown>> = {
+  classDots: classDots({
+    dots: [1198, 1191, 1183, 1229].map((f, i) => ({
+      name: `Bench ${i + 1}`,
+      value: mm(f, 3),
+      glass: i === 0 ? "done" as const : i === 1 ? "polished" as const : "ground" as const,
+      stage: i === 2 ? "correcting an overshoot" : "polishing",
+      far: i === 3,
+    })),
+    mean: 1200.2,
+    sd: 20,
+    wanted: 1200,
+    title: "Focal length by leaves (mm)",
+    says: "The makers lie 20 mm apart.",
+  }),
   mirrorSection: mirrorSection({ aperture: 150, radius: 2400, thickness: 25, bevel: 1 }),
   mirrorSectionFast: mirrorSection({
     aperture: 200,

@@ -24,5 +24,6 @@ export const plainWords: ReadonlySet<string> = new Set(
   thick thickness thing things third this thread three throw time times tissue to today today's
   tonight tools top torch trim tube turn two under understand up upper warm was water way ways
   weighing wet what when where whether which white whole whose wider width will with without word
-  workshop would write writes yes you your yours yourself`.split(/\s+/),
+  workshop would write writes yes you your yours yourself
+  any class everybody's leader's lie makers odd reads stay waits who whom`.split(/\s+/),
 );

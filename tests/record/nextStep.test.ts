@@ -138,7 +138,7 @@ Deno.test("rough grinding: a share of the forecast, at least a minute, with its 
     /^200 µm to go: 22\.0 minutes at today's rate \(95 %: 20\.0 to 25\.0 min\)/,
   );
   assert.match(step.until, /1\.172 mm, give or take 10 µm/);
-  assert.match(next(log(0.011)).do, /^Grind 1 minutes/);
+  assert.match(next(log(0.011)).do, /^Grind 1 minute,/);
 });
 
 Deno.test("a forecast without an interval is told without one", () => {

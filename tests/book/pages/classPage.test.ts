@@ -1,0 +1,23 @@
+import assert from "node:assert/strict";
+import { classPage } from "../../../lib/book/pages/classPage.ts";
+import { isClassPage } from "../../../lib/commands/writeWhole.ts";
+import { openClass } from "../../../lib/record/classOfRecords.ts";
+import { kestrelLane } from "../../record/classBench.ts";
+
+Deno.test("the page of a class: one file, every bench, nothing loaded", async () => {
+  const page = classPage(await openClass(kestrelLane));
+  assert.ok(isClassPage(page));
+  for (let bench = 1; bench <= 12; bench++) assert.ok(page.includes(`Bench ${bench},`), `${bench}`);
+  assert.doesNotMatch(page, /\bundefined\b|\bNaN\b|<link|src="http|\[object /);
+});
+
+Deno.test("a class with only what cannot be read has a page too, and its words are text", () => {
+  const page = classPage({
+    name: "<b>x</b>",
+    rows: [],
+    unreadable: [{ record: "a", why: ["found <i>"], refusals: 1 }],
+  });
+  assert.match(page, /&lt;b&gt;x&lt;\/b&gt;/);
+  assert.doesNotMatch(page, /<b>x<\/b>|found <i>/);
+  assert.match(page, /1 record that cannot be read/);
+});
