@@ -14,14 +14,24 @@ const demo = await summaryOf(`${recordsFolder}/demo-150-f8`);
 
 Deno.test("the records that come with the kit keep the contract, part by part", async () => {
   const parts: Record<string, readonly string[]> = {
-    [`${recordsFolder}/demo-150-f8`]: ["curve", "grinding", "figure", "verdict"],
-    [`${recordsFolder}/halfway-200-f6`]: ["curve", "grinding"],
-    [EMPTY]: [],
+    [`${recordsFolder}/demo-150-f8`]: [
+      "curve",
+      "grinding",
+      "figure",
+      "verdict",
+      "telescope",
+      "coating",
+      "sky",
+    ],
+    [`${recordsFolder}/halfway-200-f6`]: ["curve", "grinding", "telescope", "coating", "sky"],
+    [EMPTY]: ["coating", "sky"],
   };
   for (const [folder, wanted] of Object.entries(parts)) {
     const summary = await summaryOf(folder);
     assert.deepEqual(contractProblems(summary), [], folder);
-    const readings = ["curve", "grinding", "figure", "verdict"].filter((part) => part in summary);
+    const readings = [
+      ...["curve", "grinding", "figure", "verdict", "telescope", "coating", "sky"],
+    ].filter((part) => part in summary);
     assert.deepEqual(readings, wanted, folder);
   }
 });
@@ -91,6 +101,54 @@ Deno.test("the contract finds a renamed key, a null, a lost unit, a wrong unit, 
     [(copy) => void (at(copy, "grinding").rates.tool_on_top = Number.NaN), /tool_on_top: /],
     [(copy) => void (at(copy, "curve").set_aside = 1), /^\.curve\.set_aside: wanted a list/],
     [(copy) => void (copy["extra"] = undefined), /^\.extra: /],
+    [
+      (copy) => void (at(copy, "telescope").flat_offset.unit = "um"),
+      /^\.telescope\.flat_offset\.unit: wanted one of mm/,
+    ],
+    [
+      (copy) => void (at(copy, "telescope").flat_minor_axis.value = 0),
+      /^\.telescope\.flat_minor_axis\.value: wanted a number from/,
+    ],
+    [(copy) => void delete at(copy, "telescope").contrast, /^\.telescope\.contrast: is missing$/],
+    [
+      (copy) => void at(copy, "telescope").contrast.shift(),
+      /^\.telescope\.contrast: wanted rows at 0\.25/,
+    ],
+    [
+      (copy) => void (at(copy, "telescope").illumination_at_field_stop = 79),
+      /illumination_at_field_stop: wanted a number from 0 to 1/,
+    ],
+    [
+      (copy) => void (at(copy, "telescope").screw_turns = [0.1, 0.1, 0.1]),
+      /screw_turns: wanted three turns of zero sum/,
+    ],
+    [
+      (copy) => void (at(copy, "telescope").holds_balance = true),
+      /holds_balance: wanted what the two moments say/,
+    ],
+    [
+      (copy) => void (at(copy, "telescope").flat_offset_along_face.value += 1),
+      /flat_offset_along_face: wanted/,
+    ],
+    [
+      (copy) => void (at(copy, "telescope").eyepieces[1].exit_pupil = 1.25),
+      /eyepieces\[1\]\.exit_pupil/,
+    ],
+    [(copy) => void (at(copy, "telescope").eyepieces = []), /eyepieces: wanted a list with/],
+    [
+      (copy) => void (at(copy, "coating").silver_mass.unit = "g"),
+      /^\.coating\.silver_mass\.unit: wanted one of mg/,
+    ],
+    [
+      (copy) => void at(copy, "coating").cautions.pop(),
+      /cautions: wanted a caution that says rules/,
+    ],
+    [(copy) => void delete at(copy, "coating").cautions, /^\.coating\.cautions: is missing$/],
+    [(copy) => void (at(copy, "sky").limiting_magnitude = 13), /limiting_magnitude: wanted \[low/],
+    [
+      (copy) => void (at(copy, "sky").dawes_limit.unit = "deg"),
+      /^\.sky\.dawes_limit\.unit: wanted one of arcsec/,
+    ],
   ];
   for (const [act, told] of cases) {
     const found = broken(act);

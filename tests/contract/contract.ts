@@ -150,6 +150,159 @@ const figureExtras = {
   tilt: quantity("deg"),
 };
 
+/** A quantity in a unit whose value lies between two limits. */
+const within = (unit: string, least: number, most = Infinity): Rule => (value, at) => [
+  ...quantity(unit)(value, at),
+  ...keys({ value: number(least, most) })(value, at),
+];
+/** Zero or more, and above zero: lengths, masses, times that exist. */
+const some = (unit: string): Rule => within(unit, Number.MIN_VALUE);
+const noneOrMore = (unit: string): Rule => within(unit, 0);
+
+/** A list that is not empty. */
+const full = (rule: Rule): Rule => (value, at) => [
+  ...list(rule)(value, at),
+  ...unless(!Array.isArray(value) || value.length > 0, at, "a list with something in it", value),
+];
+
+/** The contrast at a quarter, half and three quarters of the cut-off at least, the finer the less. */
+const contrast: Rule = (value, at) => {
+  const shape = full(keys({ of_cutoff: number(0, 1), value: number(0, 1) }))(value, at);
+  if (shape.length > 0) return shape;
+  const rows = value as readonly { of_cutoff: number; value: number }[];
+  const missing = [0.25, 0.5, 0.75].filter((share) =>
+    !rows.some(({ of_cutoff }) => of_cutoff === share)
+  );
+  const falls = rows.every((row, i) => i === 0 || row.value <= (rows[i - 1]?.value ?? 0));
+  return [
+    ...unless(missing.length === 0, at, `rows at ${missing.join(", ")}`, value),
+    ...unless(falls, at, "contrast that falls with finer detail", value),
+  ];
+};
+
+/** Three turns that add up to nothing. */
+const turns: Rule = (value, at) => {
+  const shape = list(number())(value, at), given = value as readonly number[];
+  if (shape.length > 0) return shape;
+  const sum = given.reduce((total, turn) => total + turn, 0);
+  return unless(given.length === 3 && Math.abs(sum) < 1e-9, at, "three turns of zero sum", value);
+};
+
+const eyepiece = keys({
+  magnification: number(Number.MIN_VALUE),
+  exit_pupil: some("mm"),
+  true_field: within("deg", Number.MIN_VALUE, 180),
+  drawtube_per_dioptre: some("mm"),
+});
+
+/** Groups of keys that come together: where one of them stands, all of them do. */
+const layout = {
+  flat_minor_axis_needed: some("mm"),
+  flat_minor_axis: some("mm"),
+  flat_offset: noneOrMore("mm"),
+  flat_offset_along_face: noneOrMore("mm"),
+  flat_to_focus: some("mm"),
+  flat_from_vertex: some("mm"),
+  fully_lit_field: mm, // below 0: no point of the field gets all the light
+  obstruction_by_diameter: number(Number.MIN_VALUE, 1),
+  obstruction_by_area: number(Number.MIN_VALUE, 1),
+  magnitude_loss: number(0),
+  contrast,
+  illumination_at_field_stop: number(0, 1),
+  tube_bore_needed: some("mm"),
+  tube_is_wide_enough: flag,
+};
+const cell = {
+  support_radius: some("mm"),
+  support_surface_rms: some("nm"),
+  support_surface_rms_thick: some("nm"),
+  mirror_mass: some("kg"),
+  cool_down: some("min"),
+};
+const collimation = { coma_free_radius: some("mm"), tilt_tolerance: some("arcmin") };
+const screws = { star_shift_per_turn: some("mm"), screw_turns: turns };
+const balance = { balance_point: mm, total_mass: some("kg") };
+const swap = { swap_moment: noneOrMore("N m"), holds_balance: flag };
+
+const together = (group: Readonly<Record<string, Rule>>): Rule => (value, at) =>
+  isObject(value) && Object.keys(group).some((key) => key in value) ? keys(group)(value, at) : [];
+
+const telescopeKeys = keys({}, {
+  focal_length: some("mm"),
+  ...layout,
+  coma_rms_at_field_stop: noneOrMore("wave"),
+  ...cell,
+  ...collimation,
+  ...screws,
+  ...balance,
+  ...swap,
+  friction_moment: noneOrMore("N m"),
+  eyepieces: full(eyepiece),
+});
+
+/** The telescope: what is written down, group by group; the numbers of a group agree with each other. */
+const telescope: Rule = (value, at) => {
+  const shape = [telescopeKeys, ...[layout, cell, collimation, screws, balance, swap].map(together)]
+    .flatMap((rule) => rule(value, at));
+  if (shape.length > 0 || !isObject(value)) return shape;
+  const t = value as Readonly<Record<string, { value: number }>>,
+    of = (key: string): number => t[key]?.value ?? NaN;
+  const agrees = (key: string, got: number, wanted: number): string[] =>
+    unless(!(Math.abs(got - wanted) > 1e-9 * Math.abs(wanted)), `${at}.${key}`, `${wanted}`, got);
+  return [
+    ...agrees(
+      "flat_offset_along_face",
+      of("flat_offset_along_face"),
+      Math.SQRT2 * of("flat_offset"),
+    ),
+    ...agrees("flat_from_vertex", of("flat_from_vertex"), of("focal_length") - of("flat_to_focus")),
+    ...("obstruction_by_area" in value
+      ? agrees(
+        "obstruction_by_area",
+        value["obstruction_by_area"] as number,
+        (value["obstruction_by_diameter"] as number) ** 2,
+      )
+      : []),
+    ...("holds_balance" in value
+      ? unless(
+        value["holds_balance"] === of("friction_moment") >= of("swap_moment"),
+        `${at}.holds_balance`,
+        "what the two moments say",
+        value["holds_balance"],
+      )
+      : []),
+  ];
+};
+
+/** The silver, and all that must be said with it: sending out first, the place's rules last. */
+const coating = keys({
+  silver_mass: some("mg"),
+  silver_nitrate_least: some("mg"),
+  silver_nitrate_bath: some("g"),
+  cautions: (value, at) => {
+    const words = Array.isArray(value) ? value.join(" ") : "";
+    return [
+      ...full(text)(value, at),
+      ...[
+        "sent? .*out|Send .* out",
+        "never stored",
+        "Under-18s",
+        "Sun filter",
+        "rules of the place",
+      ]
+        .flatMap((wanted) =>
+          unless(new RegExp(wanted).test(words), at, `a caution that says ${wanted}`, words)
+        ),
+    ];
+  },
+});
+
+const sky = keys({
+  dawes_limit: some("arcsec"),
+  rayleigh_limit: some("arcsec"),
+  limiting_magnitude: interval,
+});
+
 /** A figure is whole, or it says why it is not there. */
 const figure: Rule = (value, at) =>
   isObject(value) && "refused" in value
@@ -174,9 +327,9 @@ const SOMETIMES: Readonly<Record<string, Rule>> = {
     probability: number(0, 1),
     why: text,
   }),
-  telescope: keys({}),
-  coating: keys({}),
-  sky: keys({}),
+  telescope,
+  coating,
+  sky,
 };
 
 /** Nowhere null, nowhere a number that is none, nowhere a value without its unit. */
