@@ -38,6 +38,8 @@ export { type NamedBands, photoBesideFit, ronchiPicture } from "./ronchiPicture.
 export { type DepthLog, sagittaAgainstTime } from "./sagittaAgainstTime.ts";
 export { type Sphere, sphereAgainstParaboloid } from "./sphereAgainstParaboloid.ts";
 export { type Stroke, strokePlan } from "./strokePlan.ts";
+export { type BasedTube, baseView } from "./baseView.ts";
+export { type NamedPart, seesaw, type Swap } from "./seesaw.ts";
 export { type SaggingDisc, sagMap } from "./sagMap.ts";
 export { saturnSeen, type SaturnView } from "./saturnSeen.ts";
 export { type PitLine, pitsAgainstHours, type PitsDrawn } from "./pitsAgainstHours.ts";

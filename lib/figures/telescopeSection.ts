@@ -60,7 +60,12 @@ interface Sheet extends SectionedTelescope {
 function sheetOf(telescope: SectionedTelescope, width: number): Sheet {
   const { focalLength, flatToFocus, tube } = telescope, small = width < 500;
   const hole = focalLength - flatToFocus, front = hole + tube.frontLength;
-  const left = small ? 6 : 12, k = (width - 2 * left - (small ? 0 : 20)) / (front + BEHIND);
+  const left = small ? 6 : 12, label = small ? 46 : 90;
+  // the length L stands beside the focuser, also where the tube ends soon after it
+  const k = Math.min(
+    (width - 2 * left - (small ? 0 : 20)) / (front + BEHIND),
+    (width - left - label) / (hole + FOCUSER_WIDTH / 2 + BEHIND),
+  );
   const half = tube.innerDiameter / 2 + tube.wall;
   const axis = 46 + Math.max(flatToFocus, half) * k;
   const at = (z: number, up: number): Point => [left + (z + BEHIND) * k, axis - up * k];
@@ -151,7 +156,7 @@ function namesOf(s: Sheet): Html {
     stroke("lead", [vertex - 4, s.axis + 20], [vertex - 4, bottom + 8]),
     words([s.left, bottom + 21], s.small ? "mirror" : `mirror, ${fixed(s.aperture)} wide`),
     stroke("lead", [flatX, flatY + 2], [flatX, bottom + 8]),
-    words([flatX + 4, bottom + 21], flat, { anchor: "end" }),
+    words([flatX - 2, bottom + 21], flat, { anchor: "end" }),
   );
 }
 

@@ -69,6 +69,7 @@ export { nearStop } from "./nearStop.ts";
 export { shareWithin, type Throws, throwsHeap } from "./throws.ts";
 export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";
 export { decideFlat, type FlatPlace, flatsCompared, yourLayout } from "./flat.ts";
+export { yourBase, yourSeesaw } from "./base.ts";
 export { decideWeight, discOnPoints, supportsCompared, yourBalance, yourCell } from "./weight.ts";
 export {
   bathLesson,

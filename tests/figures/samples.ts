@@ -26,6 +26,7 @@ import { zoneReadings } from "../../lib/figures/zoneReadings.ts";
 import { chordRoutine } from "../../lib/shaping/routine.ts";
 import { grindBy } from "../../lib/stages/grind.ts";
 import { measured } from "../../lib/quantity/measured.ts";
+import { telescopeFigures } from "./telescopeSamples.ts";
 
 const mm = (value: number, u: number, dof?: number): ReturnType<typeof measured> =>
   measured(value, u, "mm", dof);
@@ -68,6 +69,7 @@ export const figures: Readonly<Record<string, Shown>> = {
     title: "Focal length by leaves (mm)",
     says: "The makers lie 20 mm apart.",
   }),
+  ...telescopeFigures,
   mirrorSection: mirrorSection({ aperture: 150, radius: 2400, thickness: 25, bevel: 1 }),
   mirrorSectionFast: mirrorSection({
     aperture: 200,

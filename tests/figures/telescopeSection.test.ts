@@ -1,29 +1,17 @@
 /** The section: one scale, the cone closed on the focus, names apart, at every width. */
 import assert from "node:assert/strict";
 import { type SectionedTelescope, telescopeSection } from "../../lib/figures/telescopeSection.ts";
-import { layOut } from "../../lib/telescope/layout.ts";
 import { assertFigure, type Part } from "./soundFigure.ts";
+import { fiveTelescopes } from "./telescopeSamples.ts";
 
-/** Aperture, focal length, tube, wall, focuser, margin, field: five telescopes. */
-const FIVE = [
-  [150, 1198.3, 180, 3, 70, 15, 8],
-  [200, 1200, 230, 5, 70, 15, 10],
-  [150, 750, 180, 3, 60, 10, 15],
-  [250, 1250, 290, 6, 60, 15, 15],
-  [114, 900, 140, 3, 60, 15, 8],
-] as const;
-
+/** The story's own telescope, then five from 76 mm f/10 to 300 mm f/4.5. */
 function telescopes(): SectionedTelescope[] {
-  return FIVE.map(([aperture, focalLength, innerDiameter, wall, height, margin, fullyLit]) => {
-    const bend = { innerDiameter, wall, height, margin }, flats = [25, 31, 35, 40, 46, 50, 63, 70];
-    const plan = layOut({ aperture, focalLength, bend, fullyLit, flats });
-    return {
-      ...{ aperture, focalLength, thickness: aperture / 6, focuserHeight: height },
-      tube: { innerDiameter, wall, frontLength: innerDiameter },
-      ...{ flatToFocus: plan.flatToFocus, flat: plan.flat },
-      ...{ offset: plan.offset, fullyLit: plan.fullyLit },
-    };
-  });
+  const story = {
+    ...{ aperture: 150, focalLength: 1198.3, thickness: 25, focuserHeight: 70, flatToFocus: 178 },
+    ...{ flat: 31, offset: 0.91, fullyLit: 10.1 },
+    tube: { innerDiameter: 180, wall: 3, frontLength: 180 },
+  };
+  return [story, ...fiveTelescopes()];
 }
 
 const numbers = (part: Part | null | undefined): number[] =>
@@ -80,7 +68,15 @@ Deno.test("no two names overlap, and none leaves the sheet", () => {
         const left = x - (anchor === "end" ? wide : anchor === "middle" ? wide / 2 : 0);
         return { name: text.textContent ?? "", left, right: left + wide, top: y - 11, low: y + 3 };
       });
+      // leads and lengths run beside the names, not through them
+      const upright = [...svg.querySelectorAll("path.lead"), ...svg.querySelectorAll("path.dim")]
+        .map(numbers).filter(([x0, , x1]) => x0 === x1);
       for (const box of boxes) {
+        for (const [x = 0, y0 = 0, , y1 = 0] of upright) {
+          const through = x > box.left + 1 && x < box.right - 1 && Math.min(y0, y1) < box.low - 2 &&
+            Math.max(y0, y1) > box.top + 3;
+          assert.ok(!through, `a stroke at ${x} runs through ${box.name}, ${width} px`);
+        }
         assert.ok(
           box.left >= -1 && box.right <= width + 2,
           `${box.name} at ${box.left} to ${box.right} of ${width}`,

@@ -12,6 +12,8 @@ const OF_BOTH: Readonly<Record<string, (yours: Mirror, demo: Mirror) => Shown>> 
   yourLayout: stages.yourLayout,
   yourCell: stages.yourCell,
   yourBalance: stages.yourBalance,
+  yourSeesaw: stages.yourSeesaw,
+  yourBase: stages.yourBase,
   yourScrews: stages.yourScrews,
   yourEyepieces: stages.yourEyepieces,
   yourStar: stages.yourStar,
@@ -87,6 +89,20 @@ Deno.test("the story's bearing of 90 mm lets go, one of 150 holds", () => {
   }));
   assert.equal(title(stages.decideWeight(larger)), "go on");
   assert.equal(title(stages.decideWeight(empty)), "weigh the parts");
+});
+
+Deno.test("the story's tube as a seesaw, its base, and the counterweight for the heavy eyepiece", () => {
+  assert.match(stages.yourSeesaw(demo, demo).text, /balances 524 mm.*the tube lets go/);
+  const { text } = stages.yourBase(demo, demo);
+  // DERIVED: root(524.2^2 + 93^2) = 532.4, and 60 of board and feet; 600 + 570.8; .3 x 570.8 / (524.2 - 20)
+  assert.match(text, /Rear corner, below the pivot: 532/);
+  assert.match(text, /board and feet: 600/);
+  assert.match(text, /straight up: 1171/);
+  assert.match(text, /Counterweight, 20.mm from the rear end: 0\.34/);
+  assert.match(text, /takes away: 1\.58/);
+  // a tube that balances at its focuser has no seesaw to stand on
+  const odd = refitted((t) => ({ ...t, focuser: { height: 70, margin: 15, at: 100 } }));
+  assert.match(stages.yourBase(odd, demo).text, /then the base follows/);
 });
 
 Deno.test("an axis within a third is good for planets, farther off it is turned", () => {
