@@ -142,13 +142,22 @@ export function failureOfEnd(
     return failureAt(place, "wait", message, line);
   }
   const memory = exitCode === 137 ? " (killed, perhaps for want of memory)" : "";
-  const words = lastWords === "" ? "" : `; its last words: ${lastWords.split("\n").at(-1)}`;
+  const words = lastWordsOf(lastWords);
   return failureAt(
     place,
     "died",
     `the kernel ended with exit code ${exitCode}${memory}${words}${fault}`,
     line,
   );
+}
+
+/** What a dying kernel said, without the addresses of its own code. */
+function lastWordsOf(said: string): string {
+  if (/out of memory|heap limit|JavaScript heap/i.test(said)) {
+    return "; the cell asked for more memory than a kernel may have";
+  }
+  const line = said.split("\n").findLast((one) => !/\(\+0x[0-9a-f]+\)|^[\s=]*$/.test(one));
+  return line === undefined ? "" : `; its last words: ${line.trim()}`;
 }
 
 /** The failure as an output of the cell, so that the executed notebook shows it too. */

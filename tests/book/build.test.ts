@@ -1,44 +1,10 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
-import { buildBook, type BuildOptions } from "../../lib/book/build.ts";
-import { notebookText, parseNotebook } from "../../lib/book/notebook.ts";
+import { buildBook } from "../../lib/book/build.ts";
+import { parseNotebook } from "../../lib/book/notebook.ts";
 import { KIT_VERSION } from "../../lib/version.ts";
-import { code, notebookOf, prose } from "./sampleBook.ts";
-
-/** The kit's own folder, so that the kernel finds its import map. */
-const root = fileURLToPath(new URL("../../", import.meta.url));
-
-interface Bench {
-  readonly folder: string;
-  readonly options: BuildOptions;
-  notebook(stem: string, ...cells: Parameters<typeof notebookOf>[0]): Promise<void>;
-  record(yaml: string): Promise<void>;
-}
-
-/** A folder with a record, room for notebooks and for a book. */
-async function onBench(act: (bench: Bench) => Promise<void>): Promise<void> {
-  const folder = await Deno.makeTempDir({ prefix: "first-mirror-build-" });
-  // notebooks run where they stand, and find the kit by the deno.json above them; book/ is no part of the kit
-  await Deno.mkdir(join(root, "book"), { recursive: true });
-  const notebooks = await Deno.makeTempDir({ dir: join(root, "book"), prefix: ".notebooks-" });
-  const record = join(folder, "record");
-  await Deno.mkdir(record);
-  const bench: Bench = {
-    folder,
-    options: { record, notebooks, out: join(folder, "book"), builtOn: new Date(2026, 10, 25) },
-    notebook: (stem, ...cells) =>
-      Deno.writeTextFile(join(notebooks, `${stem}.ipynb`), notebookText(notebookOf(cells))),
-    record: (yaml) => Deno.writeTextFile(join(record, "mirror.yaml"), yaml),
-  };
-  try {
-    await bench.record("title: Bench seven\naperture: 150 mm\nfocal_length: 1200 mm\n");
-    await act(bench);
-  } finally {
-    await Deno.remove(folder, { recursive: true });
-    await Deno.remove(notebooks, { recursive: true });
-  }
-}
+import { onBench } from "./buildBench.ts";
+import { code, prose } from "./sampleBook.ts";
 
 const names = async (folder: string): Promise<string[]> =>
   (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name).sort();
@@ -124,12 +90,12 @@ Deno.test("a record that is refused stops at once, with its sentence, before a k
   }));
 
 Deno.test("notebooks that are none of the course's, or none at all, are told", () =>
-  onBench(async ({ options, notebook }) => {
+  onBench(async ({ folder, options, notebook }) => {
     await assert.rejects(buildBook(options), /holds no notebook\.$/);
     await notebook("21-bake-bread", prose("# Bread"));
     await assert.rejects(buildBook(options), /21-bake-bread\.ipynb is no stage of the course/);
     await assert.rejects(
-      buildBook({ ...options, notebooks: join(root, "nowhere") }),
+      buildBook({ ...options, notebooks: join(folder, "nowhere") }),
       /nowhere is not a folder of notebooks/,
     );
   }));

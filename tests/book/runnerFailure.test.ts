@@ -104,12 +104,19 @@ Deno.test("failure: the ways of not coming back", () => {
   );
   const waiting = failureOfEnd(turn({ ended: "wait", fault: "Error: in a timer" }), place, 2, "");
   assert.match(waiting.message, /^still waiting after 2 s.*nothing caught: Error: in a timer$/);
-  const died = failureOfEnd(turn({ ended: "died", exitCode: 134 }), place, 2, "one\nout of memory");
-  assert.equal(died.message, "the kernel ended with exit code 134; its last words: out of memory");
+  const died = failureOfEnd(turn({ ended: "died", exitCode: 134 }), place, 2, "one\na wheel came off");
+  assert.equal(died.message, "the kernel ended with exit code 134; its last words: a wheel came off");
   const killed = failureOfEnd(turn({ ended: "died", exitCode: 137 }), place, 2, "");
   assert.equal(
     killed.message,
     "the kernel ended with exit code 137 (killed, perhaps for want of memory)",
+  );
+  const heap =
+    "#\n# Fatal JavaScript out of memory: Reached heap limit\n#\n\n    deno(+0x28b0d2e) [0x55]";
+  const eaten = failureOfEnd(turn({ ended: "died", exitCode: 133 }), place, 2, heap);
+  assert.equal(
+    eaten.message,
+    "the kernel ended with exit code 133; the cell asked for more memory than a kernel may have",
   );
   assert.deepEqual([died.kind, died.line, died.code], ["died", 3, "foo(a);"]);
 });

@@ -3,63 +3,13 @@ import assert from "node:assert/strict";
 import { join } from "node:path";
 import { contractProblems } from "../contract/contract.ts";
 import { EMPTY } from "../contract/copies.ts";
-import { assertForPeople, command, inFolder, names, run, saidBy } from "./run.ts";
+import { alive, descendants, kernels, until } from "./processes.ts";
+import { assertForPeople, command, contents, inFolder, names, run, saidBy } from "./run.ts";
 
 const unix = { ignore: Deno.build.os !== "linux" };
 
-/** Waits until something holds, looking ten times a second. */
-async function until(what: string, holds: () => Promise<boolean> | boolean): Promise<void> {
-  const end = performance.now() + 60_000;
-  while (!await holds()) {
-    assert.ok(performance.now() < end, `waited a minute for ${what}`);
-    await new Promise((later) => setTimeout(later, 100));
-  }
-}
-
-/** Every process that a process has started, and theirs; by /proc, so on Linux only. */
-async function descendants(parent: number): Promise<number[]> {
-  const children = new Map<number, number[]>();
-  for await (const { name } of Deno.readDir("/proc")) {
-    if (!/^\d+$/.test(name)) continue;
-    const stat = await Deno.readTextFile(`/proc/${name}/stat`).catch(() => "");
-    const above = Number(/\) \S (\d+)/.exec(stat)?.[1] ?? -1);
-    children.set(above, [...children.get(above) ?? [], Number(name)]);
-  }
-  const below = (process: number): number[] =>
-    (children.get(process) ?? []).flatMap((child) => [child, ...below(child)]);
-  return below(parent);
-}
-
-/** Of these processes, the ones that still run. */
-async function alive(processes: readonly number[]): Promise<number[]> {
-  const states = await Promise.all(processes.map(async (process) => {
-    const stat = await Deno.readTextFile(`/proc/${process}/stat`).catch(() => "");
-    return /\) [^ZX ] /.test(stat) ? [process] : [];
-  }));
-  return states.flat();
-}
-
-/** The kernels among a build's descendants. */
-async function kernels(build: Deno.ChildProcess): Promise<number[]> {
-  const all = await descendants(build.pid);
-  const words = await Promise.all(
-    all.map((process) => Deno.readTextFile(`/proc/${process}/cmdline`).catch(() => "")),
-  );
-  return all.filter((_, index) => words[index]?.includes("jupyter"));
-}
-
 const begin = (folder: string, ...args: string[]): Deno.ChildProcess =>
   command("book", [...args, "--out", "the book"], folder).spawn();
-
-/** A book as it lies there: every file with its text. */
-async function contents(folder: string): Promise<Record<string, string>> {
-  const found: Record<string, string> = {};
-  for (const name of await names(folder)) {
-    const path = join(folder, name);
-    if ((await Deno.stat(path)).isFile) found[name] = await Deno.readTextFile(path);
-  }
-  return found;
-}
 
 Deno.test({
   name:
@@ -96,7 +46,7 @@ Deno.test({
       await test.step("one that is killed half-way leaves it, and no kernel behind", async () => {
         const build = begin(folder, "halfway-200-f6");
         const ended = saidBy(build);
-        await until("a kernel", async () => (await kernels(build)).length > 0);
+        await until("a kernel", async () => (await kernels(build.pid)).length > 0);
         const below = await descendants(build.pid);
         build.kill("SIGKILL");
         await ended;
@@ -107,7 +57,7 @@ Deno.test({
       await test.step("one that is stopped says so, tidies up, and leaves it", async () => {
         const build = begin(folder, "halfway-200-f6");
         const ended = saidBy(build);
-        await until("a kernel", async () => (await kernels(build)).length > 0);
+        await until("a kernel", async () => (await kernels(build.pid)).length > 0);
         const below = await descendants(build.pid);
         build.kill("SIGINT");
         const { code, out, err } = await ended;

@@ -1,5 +1,6 @@
 /** The kit's commands as a person runs them, from a folder of one's own. */
 import assert from "node:assert/strict";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const config = fileURLToPath(new URL("../../deno.json", import.meta.url));
@@ -60,4 +61,14 @@ export async function inFolder<T>(work: (folder: string) => Promise<T>): Promise
 /** Names in a folder, sorted; all that lies there, hidden or not. */
 export async function names(folder: string): Promise<readonly string[]> {
   return (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name).sort();
+}
+
+/** A book as it lies there: every file with its text. */
+export async function contents(folder: string): Promise<Record<string, string>> {
+  const found: Record<string, string> = {};
+  for (const name of await names(folder)) {
+    const path = join(folder, name);
+    if ((await Deno.stat(path)).isFile) found[name] = await Deno.readTextFile(path);
+  }
+  return found;
 }

@@ -1,0 +1,163 @@
+// deno-lint-ignore-file no-console
+/**
+ * What can go wrong while a book is built: kernels killed at random moments, a cell that never ends, one that eats all
+ * memory, a disk that is full. Each time the last good book and the maker's files must stand, the sentence must name what
+ * happened, and no process may be left. Linux only; the full disk needs root and a small tmpfs.
+ *
+ * `deno task trial faults`; KILLS=5 makes it shorter.
+ */
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { buildBook, BuildStopped } from "../../lib/book/build.ts";
+import type { Progress } from "../../lib/book/runnerProgress.ts";
+import { type Bench, onBench } from "../book/buildBench.ts";
+import { code, prose } from "../book/sampleBook.ts";
+import { alive, descendants, kernels, until } from "../commands/processes.ts";
+import { contents } from "../commands/run.ts";
+
+const KILLS = Number(Deno.env.get("KILLS") ?? 50);
+
+/** A notebook that takes a second or two, most of it in waiting. */
+async function slowNotebooks(bench: Bench): Promise<void> {
+  for (const stem of ["01-choose-mirror", "04-measure-curve", "11-measure-zones"]) {
+    await bench.notebook(
+      stem,
+      prose(`# ${stem}\n\nHow deep?`),
+      ...Array.from(
+        { length: 6 },
+        (_, cell) =>
+          code(`await new Promise((later) => setTimeout(later, 150));\nconsole.log(${cell})`, []),
+      ),
+    );
+  }
+}
+
+/** What a failed build said; undefined where it was built all the same. */
+async function complaint(
+  bench: Bench,
+  onProgress: (progress: Progress) => void = () => {},
+): Promise<string | undefined> {
+  try {
+    await buildBook({ ...bench.options, onProgress });
+    return undefined;
+  } catch (error) {
+    if (!(error instanceof BuildStopped)) throw error;
+    return error.message;
+  }
+}
+
+/** Everything that stands in the record and in the book. */
+const allOf = async ({ options: { record, out = "" } }: Bench): Promise<unknown> => [
+  await contents(record),
+  await contents(out),
+  await contents(join(out, "notebooks")),
+];
+
+async function nothingLeft(): Promise<void> {
+  const below = await descendants(Deno.pid);
+  await until("every process to end", async () => (await alive(below)).length === 0);
+}
+
+async function killedAtRandom(bench: Bench): Promise<void> {
+  await slowNotebooks(bench);
+  await buildBook(bench.options);
+  const before = await allOf(bench);
+  let stopped = 0, late = 0;
+  const words = new Map<string, number>();
+  for (let kill = 0; kill < KILLS; kill++) {
+    const running = Promise.withResolvers<void>();
+    const said = complaint(bench, ({ state }) => state === "running" && running.resolve());
+    await running.promise;
+    await new Promise((later) => setTimeout(later, Math.random() * 1500));
+    const [victim] = await kernels(Deno.pid);
+    if (victim !== undefined) Deno.kill(victim, "SIGKILL");
+    const sentence = await said;
+    await nothingLeft();
+    if (sentence === undefined) {
+      late++;
+      continue;
+    }
+    stopped++;
+    assert.match(sentence, /\d\d-[\w-]+\.ipynb/, "names the notebook");
+    assert.deepEqual(await allOf(bench), before, "the last good book and the record stand");
+    const kind = sentence.replace(/^\S+ipynb/, "NOTEBOOK").replace(/cell \d+/, "cell N");
+    words.set(kind, (words.get(kind) ?? 0) + 1);
+  }
+  console.log(
+    `killed ${KILLS} times: ${stopped} stopped with a sentence, ${late} too late to matter`,
+  );
+  for (const [kind, count] of words) console.log(`  ${count} x ${kind.slice(0, 160)}`);
+  assert.ok(stopped >= KILLS / 2, "most kills must come in time to matter");
+}
+
+/** One cell that goes wrong in its own way, after a good book. */
+async function badCell(bench: Bench, what: string, source: string, said: RegExp): Promise<void> {
+  await bench.notebook(
+    "01-choose-mirror",
+    prose("# Choosing\n\nHow wide?"),
+    code("console.log(1)", []),
+  );
+  await buildBook(bench.options);
+  const before = await allOf(bench);
+  await bench.notebook("01-choose-mirror", prose("# Choosing\n\nHow wide?"), code(source, []));
+  const begun = performance.now();
+  const sentence = await complaint(bench);
+  const seconds = (performance.now() - begun) / 1000;
+  console.log(`${what}, after ${seconds.toFixed(0)} s: ${sentence}`);
+  assert.match(sentence ?? "", said);
+  await nothingLeft();
+  assert.deepEqual(await allOf(bench), before);
+}
+
+async function fullDisk(bench: Bench): Promise<void> {
+  const disk = join(bench.folder, "small disk");
+  await Deno.mkdir(disk);
+  const mount = await new Deno.Command("mount", {
+    args: ["-t", "tmpfs", "-o", "size=600k", "tmpfs", disk],
+    stderr: "piped",
+  }).output().catch(() => undefined);
+  if (mount?.success !== true) {
+    console.log("a full disk: not tried, since no small disk could be mounted (needs root)");
+    return;
+  }
+  try {
+    const small: Bench = { ...bench, options: { ...bench.options, out: join(disk, "book") } };
+    await bench.notebook(
+      "01-choose-mirror",
+      prose("# Choosing\n\nHow wide?"),
+      code("console.log(1)", []),
+    );
+    await buildBook(small.options);
+    const before = await allOf(small);
+    await bench.notebook(
+      "04-measure-curve",
+      prose("# Measuring\n\nHow deep?"),
+      code('console.log("deep ".repeat(100_000))', []),
+    );
+    const sentence = await complaint(small);
+    console.log(`a full disk: ${sentence?.replace(disk, "DISK")}`);
+    assert.match(
+      sentence ?? "",
+      /cannot be written \(.*space.*\); name another folder with --out\.$/i,
+    );
+    assert.deepEqual(await allOf(small), before);
+    assert.deepEqual([...Deno.readDirSync(disk)].map(({ name }) => name), ["book"]);
+  } finally {
+    await new Deno.Command("umount", { args: [disk] }).output();
+  }
+}
+
+await onBench(killedAtRandom);
+await onBench((bench) =>
+  badCell(bench, "a cell that never ends", "while (true) {}", /01-choose-mirror\.ipynb/)
+);
+await onBench((bench) =>
+  badCell(
+    bench,
+    "a cell that eats memory",
+    "const eaten = []; while (true) eaten.push(new Array(1e6).fill(Math.random()));",
+    /01-choose-mirror\.ipynb/,
+  )
+);
+await onBench(fullDisk);
+console.log("the last good book and the maker's files stood each time, no process was left");

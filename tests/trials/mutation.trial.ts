@@ -1,0 +1,174 @@
+// deno-lint-ignore-file no-console
+/**
+ * One hundred lines of the library changed, one at a time, in a copy of the kit: does a test notice?
+ *
+ * `deno task trial mutation` takes lines and changes by a seeded throw of dice. A change that the types refuse counts as
+ * noticed only where a test that runs says so, for types are not checked here. Bound: at least 90 of 100 noticed.
+ * MUTATIONS=20 makes it shorter, MUTATION_SEED=7 throws other dice.
+ */
+import { basename, dirname, join, relative } from "node:path";
+import { fileURLToPath } from "node:url";
+import { maskCode } from "../../lib/book/kernel/mask.ts";
+
+const root = fileURLToPath(new URL("../../", import.meta.url));
+const COUNT = Number(Deno.env.get("MUTATIONS") ?? 100);
+const SECONDS = 240;
+
+/** What a line may become: the code found, and what stands there instead. */
+const CHANGES: readonly (readonly [found: RegExp, instead: string])[] = [
+  [/ \+ /, " - "],
+  [/ - /, " + "],
+  [/ \* /, " / "],
+  [/ \/ /, " * "],
+  [/ < /, " >= "],
+  [/ > /, " <= "],
+  [/ <= /, " > "],
+  [/ >= /, " < "],
+  [/ === /, " !== "],
+  [/ !== /, " === "],
+  [/ && /, " || "],
+  [/ \|\| /, " && "],
+  [/\bMath\.min\b/, "Math.max"],
+  [/\bMath\.max\b/, "Math.min"],
+  [/\bMath\.sqrt\(/, "Math.abs("],
+  [/\btrue\b/, "false"],
+  [/\bfalse\b/, "true"],
+  [/(?<![\w.$])(\d+\.\d+|[2-9]\d*|1\d+)(?![\w.])/, "(1.1 * $1)"],
+];
+
+/** A change to try. */
+interface Mutation {
+  readonly file: string;
+  readonly line: number;
+  readonly was: string;
+  readonly is: string;
+}
+
+/** Dice of 32 bits: Marsaglia's xorshift, so that they share nothing with the library they throw at. */
+function dice(seed: number): () => number {
+  let state = seed >>> 0 || 1;
+  return () => {
+    state ^= state << 13;
+    state ^= state >>> 17;
+    state ^= state << 5;
+    return (state >>> 0) / 2 ** 32;
+  };
+}
+
+async function filesBelow(folder: string): Promise<string[]> {
+  const found: string[] = [];
+  for await (const { name, isDirectory } of Deno.readDir(folder)) {
+    const path = join(folder, name);
+    if (isDirectory) found.push(...await filesBelow(path));
+    else if (name.endsWith(".ts") && name !== "mod.ts") found.push(path);
+  }
+  return found.sort();
+}
+
+/** Every change of every line of code; lines of types, imports and comments have none. */
+async function candidates(): Promise<Mutation[]> {
+  const all: Mutation[] = [];
+  for (const path of await filesBelow(join(root, "lib"))) {
+    const text = await Deno.readTextFile(path);
+    const lines = text.split("\n"), code = maskCode(text).split("\n");
+    code.forEach((masked, index) => {
+      if (/^\s*(import|export (type|interface)|type|interface|readonly|declare)\b/.test(masked)) {
+        return;
+      }
+      const was = lines[index] ?? "";
+      for (const [found, instead] of CHANGES) {
+        const at = masked.search(found);
+        if (at < 0) continue;
+        const is = was.slice(0, at) + was.slice(at).replace(found, instead);
+        if (is !== was) all.push({ file: relative(root, path), line: index + 1, was, is });
+      }
+    });
+  }
+  return all;
+}
+
+/** As many changes as asked for, no two of one line. */
+function draw(all: readonly Mutation[], count: number, random: () => number): Mutation[] {
+  const drawn = new Map<string, Mutation>();
+  while (drawn.size < Math.min(count, all.length)) {
+    const one = all[Math.floor(random() * all.length)];
+    if (one !== undefined) drawn.set(`${one.file}:${one.line}`, one);
+  }
+  return [...drawn.values()];
+}
+
+/** The tests of a file, nearest first: its own, its examples, its room's, then what is built from it. */
+async function testsFor(file: string): Promise<string[][]> {
+  const room = dirname(file).replace(/^lib/, "tests");
+  const stem = basename(file, ".ts");
+  const here = await Array.fromAsync(Deno.readDir(join(root, room))).catch(() => []);
+  const own = here.filter(({ name }) => name.startsWith(stem) && name.endsWith(".test.ts"));
+  return [
+    own.map(({ name }) => join(room, name)),
+    ["--doc", file],
+    [room],
+    ["tests/contract", "tests/record", "tests/stages", "tests/lessons", "tests/figures"],
+    ["tests/commands/check.test.ts", "tests/notebooks/cells.test.ts"],
+  ].filter((paths) => paths.length > 0);
+}
+
+/** Whether the tests fail, or never end, on the copy as it stands. */
+async function fails(copy: string, paths: readonly string[]): Promise<boolean> {
+  const child = new Deno.Command(Deno.execPath(), {
+    args: ["test", "-A", "--quiet", "--no-check", "--fail-fast", "--permit-no-files", ...paths],
+    cwd: copy,
+    stdout: "null",
+    stderr: "null",
+  }).spawn();
+  const limit = setTimeout(() => child.kill("SIGKILL"), SECONDS * 1000);
+  const { success } = await child.status;
+  clearTimeout(limit);
+  return !success;
+}
+
+/** Which of its tests noticed a change; nothing where none did. */
+async function noticed(copy: string, { file, line, is }: Mutation): Promise<string | undefined> {
+  const path = join(copy, file);
+  const text = await Deno.readTextFile(path);
+  const lines = text.split("\n");
+  lines[line - 1] = is;
+  await Deno.writeTextFile(path, lines.join("\n"));
+  try {
+    for (const paths of await testsFor(file)) if (await fails(copy, paths)) return paths.join(" ");
+    return undefined;
+  } finally {
+    await Deno.writeTextFile(path, text);
+  }
+}
+
+async function copyOf(): Promise<string> {
+  const copy = await Deno.makeTempDir({ prefix: "first-mirror-mutation-" });
+  const parts = ["lib", "tests", "data", "notebooks", "deno.json", "deno.lock", "README.md"];
+  const { success } = await new Deno.Command("cp", { args: ["-r", ...parts, copy], cwd: root })
+    .output();
+  if (!success) throw new Error("the kit could not be copied");
+  return copy;
+}
+
+const chosen = draw(await candidates(), COUNT, dice(Number(Deno.env.get("MUTATION_SEED") ?? 2026)));
+const copies = [await copyOf(), await copyOf()];
+const survivors: Mutation[] = [];
+let done = 0;
+try {
+  const queue = [...chosen];
+  await Promise.all(copies.map(async (copy) => {
+    for (let one = queue.shift(); one !== undefined; one = queue.shift()) {
+      const by = await noticed(copy, one);
+      if (by === undefined) survivors.push(one);
+      console.log(`${++done}/${chosen.length} ${one.file}:${one.line} ${by ?? "NOT NOTICED"}`);
+    }
+  }));
+} finally {
+  for (const copy of copies) await Deno.remove(copy, { recursive: true });
+}
+for (const { file, line, was, is } of survivors) {
+  console.log(`\n${file}:${line}\n  ${was.trim()}\n  ${is.trim()}`);
+}
+const caught = chosen.length - survivors.length;
+console.log(`\n${caught} of ${chosen.length} changed lines were noticed (at least 90 % wanted)`);
+if (caught < 0.9 * chosen.length) Deno.exit(1);
