@@ -104,8 +104,16 @@ Deno.test("failure: the ways of not coming back", () => {
   );
   const waiting = failureOfEnd(turn({ ended: "wait", fault: "Error: in a timer" }), place, 2, "");
   assert.match(waiting.message, /^still waiting after 2 s.*nothing caught: Error: in a timer$/);
-  const died = failureOfEnd(turn({ ended: "died", exitCode: 134 }), place, 2, "one\na wheel came off");
-  assert.equal(died.message, "the kernel ended with exit code 134; its last words: a wheel came off");
+  const died = failureOfEnd(
+    turn({ ended: "died", exitCode: 134 }),
+    place,
+    2,
+    "one\na wheel came off",
+  );
+  assert.equal(
+    died.message,
+    "the kernel ended with exit code 134; its last words: a wheel came off",
+  );
   const killed = failureOfEnd(turn({ ended: "died", exitCode: 137 }), place, 2, "");
   assert.equal(
     killed.message,
