@@ -9,9 +9,14 @@ import { runNotebooks, type RunResult } from "./runner.ts";
 import { failureText } from "./runnerFailure.ts";
 import type { Progress } from "./runnerProgress.ts";
 import { checkPlace, putWhole } from "./shelf.ts";
+import { learnersNotebook } from "./learner.ts";
+import { readNotebook, writeNotebook } from "./notebook.ts";
 import { BuildStopped, writeBook } from "./writeBook.ts";
 
 export { BuildStopped };
+
+/** The notebook about many mirrors, for the leader only. */
+const leadersOwn = "19-compare-class.ipynb";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
@@ -24,6 +29,8 @@ export interface BuildOptions {
   /** folder of the notebooks; default the kit's own */
   readonly notebooks?: string;
   readonly onProgress?: (progress: Progress) => void;
+  /** the learner's edition: exercises without their answers, and no page for the leader */
+  readonly edition?: "learner";
   /** ends the build: kernels are killed, the last book stays */
   readonly signal?: AbortSignal;
   /** the day on the pages; default today */
@@ -57,6 +64,28 @@ async function notebooksIn(folder: string): Promise<string[]> {
   return files.map((stem) => join(folder, `${stem}.ipynb`));
 }
 
+/** Hands on the notebooks of the edition: the leader's as they stand, the learner's made from them, for as long as it takes. */
+async function inEdition<T>(
+  edition: BuildOptions["edition"],
+  files: readonly string[],
+  act: (files: readonly string[]) => Promise<T>,
+): Promise<T> {
+  if (edition === undefined) return await act(files);
+  // notebooks find the kit by the deno.json above them, so they are put into the kit's own folder
+  await Deno.mkdir(join(root, "book"), { recursive: true });
+  const folder = await Deno.makeTempDir({ dir: join(root, "book"), prefix: ".learner-" });
+  try {
+    const made = files.map(async (file) => {
+      const path = join(folder, basename(file));
+      await writeNotebook(path, learnersNotebook(await readNotebook(file)));
+      return path;
+    });
+    return await act(await Promise.all(made));
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+  }
+}
+
 /** Runs the notebooks on the record; all that failed is told, not only the first. */
 async function run(
   files: readonly string[],
@@ -86,6 +115,11 @@ function unwritable(out: string, error: unknown): never {
   );
 }
 
+/** The folder a record's book goes into, each edition its own. */
+function bookName(record: string, edition: BuildOptions["edition"]): string {
+  return edition === undefined ? record : `${record}-${edition}`;
+}
+
 /**
  * Builds a book: contents, one page a stage, the report, the summary, the executed notebooks.
  *
@@ -99,9 +133,16 @@ function unwritable(out: string, error: unknown): never {
  */
 export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
   const { record, summary } = await openMirror(options.record);
-  const facts: BookFacts = { record, summary, builtOn: options.builtOn ?? new Date() };
-  const files = await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks")));
-  const wanted = resolve(options.out ?? join(root, "book", record.name));
+  const { edition } = options;
+  const facts: BookFacts = {
+    record,
+    summary,
+    builtOn: options.builtOn ?? new Date(),
+    ...(edition === undefined ? {} : { edition }),
+  };
+  const files = (await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks"))))
+    .filter((file) => edition === undefined || basename(file) !== leadersOwn);
+  const wanted = resolve(options.out ?? join(root, "book", bookName(record.name, edition)));
   const out = await Deno.realPath(wanted).catch(() => wanted);
   try {
     await checkPlace(out);
@@ -113,7 +154,12 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
       () =>
         putWhole(
           out,
-          async (folder) => await writeBook(folder, await run(files, facts, options), facts),
+          (folder) =>
+            inEdition(
+              edition,
+              files,
+              async (made) => await writeBook(folder, await run(made, facts, options), facts),
+            ),
         ),
     );
   } catch (error) {

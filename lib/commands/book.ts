@@ -8,14 +8,17 @@ import { runTask } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { Watch } from "./watch.ts";
 
-const help = `deno task book [RECORD] [--out DIR]
+const help = `deno task book [RECORD] [--learner] [--out DIR]
 
 Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
 from disk, without a network. The last good book stays until the new one is whole.
 
   RECORD      a folder of data/records, or the path of any folder with a mirror.yaml
               (default: ${demoName})
-  --out DIR   where the book goes (default: book/NAME, NAME being the record's)
+  --learner   the learner's edition: exercises without their answers, in pages and notebooks, and
+              no page about a class (default: the leader's, with answers to unfold)
+  --out DIR   where the book goes (default: book/NAME, NAME being the record's; the learner's
+              edition goes to book/NAME-learner)
   --help      this text
 
 Exit status: 0 built, 1 not built (each reason is one sentence), 2 the command was mistyped.`;
@@ -26,7 +29,11 @@ function here(path: string): string {
   return near.startsWith("..") ? path : near;
 }
 
-async function build(record: string, out: string | undefined): Promise<number> {
+async function build(
+  record: string,
+  out: string | undefined,
+  learner: boolean,
+): Promise<number> {
   const watch = new Watch(Deno.stderr.isTerminal());
   const stop = new AbortController();
   const onStop = (): void => stop.abort(new Error("Stopped. The last book stands as it was."));
@@ -35,6 +42,7 @@ async function build(record: string, out: string | undefined): Promise<number> {
     const built = await buildBook({
       record: recordFromCaller(record),
       ...(out === undefined ? {} : { out: fromCaller(out) }),
+      ...(learner ? { edition: "learner" } as const : {}),
       onProgress: (step: Progress) => watch.step({ ...step, notebook: basename(step.notebook) }),
       signal: stop.signal,
     });
@@ -56,10 +64,10 @@ if (import.meta.main) {
     await runTask({
       name: "book",
       help,
-      options: { out: { type: "string" } },
+      options: { out: { type: "string" }, learner: { type: "boolean" } },
       most: 1,
       many: "book is built from one record",
-      act: ([record = demoName], { out }) => build(record, out),
+      act: ([record = demoName], { out, learner = false }) => build(record, out, learner),
     }),
   );
 }

@@ -1,7 +1,8 @@
 /** The exercise as a block of the page: the question, a form that checks itself, hints and answer folded. */
 import { type Html, jsonForScript, safe, trusted } from "../figures/html.ts";
 import { scriptElement, type Shown } from "../figures/show.ts";
-import type { Exercise } from "./exercise.ts";
+import { type Exercise, levelOf } from "./exercise.ts";
+import { judge } from "./judge.ts";
 import { pageScript } from "./pageScript.ts";
 
 function field(exercise: Exercise): Html {
@@ -17,11 +18,38 @@ function field(exercise: Exercise): Html {
   }</span></label>`;
 }
 
-function onPaper(exercise: Exercise): Html {
+function onPaper(exercise: Exercise, where = "paper-only"): Html {
+  const kind = where !== "" && safe` class="${where}"`;
   if ("choices" in exercise) {
-    return safe`<p class="paper-only">${exercise.choices.map((c) => `☐ ${c}   `)}</p>`;
+    return safe`<p${kind}>${exercise.choices.map((c) => `☐ ${c}   `)}</p>`;
   }
-  return safe`<p class="paper-only">Answer <span class="blank"></span> ${exercise.unit}</p>`;
+  return safe`<p${kind}>Answer <span class="blank"></span> ${exercise.unit}</p>`;
+}
+
+/** What is said to the answer that stands in the cell; nothing where none was given. */
+function judged(exercise: Exercise, mine: string | number | undefined): Shown | undefined {
+  if (mine === undefined) return undefined;
+  const { is, say } = judge(exercise, mine);
+  return {
+    html: safe`<p class="result judged" data-is="${is}"><span>${say}</span></p>
+`.markup,
+    text: say,
+  };
+}
+
+/** The heading, with the level behind it where the exercise is one of the course's. */
+function heading({ id }: Exercise, title: string): Html {
+  const level = /^\d\d-[123]$/.test(id) ? levelOf(id) : undefined;
+  return safe`<h3>${title}${level && safe` <span class="level">${level}</span>`}</h3>`;
+}
+
+const folded = (head: string, text: string): Html =>
+  safe`<details class="fold"><summary>${head}</summary><p>${text}</p></details>\n`;
+
+/** The exercise in words, for a front end without pictures. */
+function inWords(exercise: Exercise, title: string, said: string | undefined): string {
+  const choices = "choices" in exercise ? `\nChoose: ${exercise.choices.join("; ")}.` : "";
+  return `${title}: ${exercise.ask}${choices}${said === undefined ? "" : `\n${said}`}`;
 }
 
 /**
@@ -31,6 +59,7 @@ function onPaper(exercise: Exercise): Html {
  *
  * @param exercise  one of the exercises, or your own
  * @param title     the block's heading
+ * @param mine      an answer from the cell, which is judged under the question
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -45,24 +74,63 @@ function onPaper(exercise: Exercise): Html {
  * assert.match(shown.html, /<section class="exercise" id="exercise-x-1"/);
  * ```
  */
-export function exerciseBlock(exercise: Exercise, title = "Check yourself"): Shown {
-  const { id, ask, hints } = exercise, data = jsonForScript(exercise);
-  const folds = [["A hint", hints[0]], ["Another", hints[1]], ["The answer, worked", hints[2]]].map(
-    (
-      [head, text],
-    ) => safe`<details class="fold"><summary>${head}</summary><p>${text}</p></details>\n`,
-  );
+export function exerciseBlock(
+  exercise: Exercise,
+  title = "Check yourself",
+  mine?: string | number,
+): Shown {
+  const { id, ask, hints } = exercise, said = judged(exercise, mine);
   const markup = safe`<section class="exercise" id="exercise-${id}" aria-label="${title}">
-<h3>${title}</h3>
+${heading(exercise, title)}
 <p>${ask}</p>
-<form class="ask js-only" action="#exercise-${id}">${
+${said && trusted(said.html)}<form class="ask js-only" action="#exercise-${id}">${
     field(exercise)
   }<button type="submit">Check</button></form>
 <p class="result" role="status"></p>
 ${onPaper(exercise)}
-${folds}<script type="application/json">${data}</script>
+${folded("A hint", hints[0])}${folded("Another", hints[1])}${
+    folded("The answer, worked", hints[2])
+  }<script type="application/json">${jsonForScript(exercise)}</script>
 </section>
 ${scriptElement(pageScript())}`;
-  const choices = "choices" in exercise ? `\nChoose: ${exercise.choices.join("; ")}.` : "";
-  return { html: markup.markup, text: `${title}: ${ask}${choices}` };
+  return { html: markup.markup, text: inWords(exercise, title, said?.text) };
+}
+
+/**
+ * Shows an exercise without its answer: the question, two hints, and what is said to the answer in the cell.
+ *
+ * Nothing of the answer is in what is shown until it has been found; the check runs here, in the library.
+ *
+ * @param exercise  one of the exercises
+ * @param title     the block's heading
+ * @param mine      an answer from the cell
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const shown = questionBlock({
+ *   id: "x-1",
+ *   ask: "Which is deeper?",
+ *   choices: ["f/6", "f/8"],
+ *   answer: "f/6",
+ *   traps: [],
+ *   hints: ["Which R is shorter?", "Look at R.", "s = r² ÷ 2R: the shorter R."],
+ * });
+ * assert.doesNotMatch(shown.html, /the shorter R\./);
+ * ```
+ */
+export function questionBlock(
+  exercise: Exercise,
+  title = "Check yourself",
+  mine?: string | number,
+): Shown {
+  const { id, ask, hints } = exercise, said = judged(exercise, mine);
+  const start = "Put your answer in place of undefined, and run the cell.";
+  const markup = safe`<section class="exercise" id="exercise-${id}" aria-label="${title}">
+${heading(exercise, title)}
+<p>${ask}</p>
+${trusted(said?.html ?? safe`<p class="result judged"><span>${start}</span></p>\n`.markup)}${
+    onPaper(exercise, "")
+  }
+${folded("A hint", hints[0])}${folded("Another", hints[1])}</section>`;
+  return { html: markup.markup, text: inWords(exercise, title, said?.text ?? start) };
 }

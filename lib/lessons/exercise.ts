@@ -49,6 +49,26 @@ export interface ChoiceExercise extends Asked<string> {
 
 export type Exercise = NumberExercise | ChoiceExercise;
 
+/** How much an exercise asks: do as on the page, change one thing, think it through. */
+export type Level = "try" | "change" | "think";
+
+/**
+ * The level of an exercise: each notebook has one of each, in this order.
+ *
+ * @param id  "04-1"
+ * @throws {RangeError} where the number does not end in 1, 2 or 3
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(levelOf("04-2"), "change");
+ * ```
+ */
+export function levelOf(id: string): Level {
+  const level = (["try", "change", "think"] as const)[Number(id.split("-")[1]) - 1];
+  if (level === undefined) throw new RangeError(`levelOf requires an id as "04-1", got "${id}"`);
+  return level;
+}
+
 /** What is said to an answer; an answer that is not right gets a hint, never a mark. */
 export interface Judgement {
   readonly is: "right" | "wrong" | "unreadable";

@@ -20,7 +20,7 @@ import { coatMirror } from "./exercises/coatMirror.ts";
 import { alignMirrors } from "./exercises/alignMirrors.ts";
 import { observeSky } from "./exercises/observeSky.ts";
 import { compareClass } from "./exercises/compareClass.ts";
-import { exerciseBlock } from "./block.ts";
+import { exerciseBlock, questionBlock } from "./block.ts";
 import type { Shown } from "../figures/show.ts";
 
 /** Every exercise of the course, in the order of its notebooks. */
@@ -47,24 +47,49 @@ export const exercises: readonly Exercise[] = [
   ...compareClass,
 ];
 
+function found(which: string): Exercise {
+  const exercise = exercises.find(({ id }) => id === which);
+  if (exercise !== undefined) return exercise;
+  const known = exercises.map(({ id }) => id).join(", ");
+  throw new RangeError(`exercise requires one of ${known}, got "${which}"`);
+}
+
 /**
  * Shows an exercise of the course by its number, or one of your own.
  *
  * @param which  "04-1", or an exercise
  * @param title  the block's heading
+ * @param mine   an answer from the cell, a number or one of the choices; it is judged under the question
  * @throws {RangeError} where there is no exercise of that number
  * @example
  * ```ts
  * import assert from "node:assert/strict";
  * assert.match(exercise("04-1").text, /radius of curvature\?$/);
+ * assert.match(exercise("04-1", "Leaves", 2450).text, /too large by about 3 %: That is for a chord of 150 mm/);
  * ```
  */
-export function exercise(which: string | Exercise, title?: string): Shown {
-  if (typeof which !== "string") return exerciseBlock(which, title);
-  const found = exercises.find(({ id }) => id === which);
-  if (found === undefined) {
-    const known = exercises.map(({ id }) => id).join(", ");
-    throw new RangeError(`exercise requires one of ${known}, got "${which}"`);
-  }
-  return exerciseBlock(found, title);
+export function exercise(
+  which: string | Exercise,
+  title?: string,
+  mine?: string | number,
+): Shown {
+  return exerciseBlock(typeof which === "string" ? found(which) : which, title, mine);
+}
+
+/**
+ * Shows an exercise of the course without its answer, as the learner's edition does.
+ *
+ * @param which  "04-1"
+ * @param title  the block's heading
+ * @param mine   an answer from the cell
+ * @throws {RangeError} where there is no exercise of that number
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(question("04-1", "Leaves").text, /in place of undefined/);
+ * assert.match(question("04-1", "Leaves", 2385).text, /2385.mm\. Yes\.$/);
+ * ```
+ */
+export function question(which: string, title?: string, mine?: string | number): Shown {
+  return questionBlock(found(which), title, mine);
 }

@@ -89,6 +89,16 @@ function saidBack(value: number, unit: string): string {
   return unit === "" ? digits : digits + "\u00a0" + unit;
 }
 
+/** By how much an answer is off, in words: a small part in per cent, a large one as a ratio. */
+function howFar(got: number, answer: number): string {
+  if (answer === 0 || got === 0 || got / answer < 0) return "";
+  const ratio = Math.abs(got / answer), size = ratio > 1 ? "large" : "small";
+  const off = Math.abs(ratio - 1);
+  if (off < 0.6) return "too " + size + " by about " + Number((100 * off).toPrecision(1)) + " %";
+  const times = Number((ratio > 1 ? ratio : 1 / ratio).toPrecision(2));
+  return "about " + times + " times too " + size;
+}
+
 /** The hint that goes with the first, second, third answer. */
 function hintFor(exercise: Exercise, attempt: number): string {
   return exercise.hints[Math.max(0, Math.min(2, Math.floor(attempt) - 1))] ?? exercise.hints[0];
@@ -110,16 +120,19 @@ function judgeNumber(exercise: NumberExercise, text: string, attempt: number): J
   const back = saidBack(got, unit);
   if (near(got, answer, tolerance)) return { is: "right", say: back + ". Yes." };
   const more = attempt > 1 ? " " + hintFor(exercise, attempt) : "";
+  const far = howFar(got, answer);
+  const off = far === "" ? back : back + " is " + far;
   const trap =
     traps.filter((t) =>
       near(got, t.value, t.within ?? Math.max(tolerance, Math.abs(t.value) * 0.004))
     )
       .sort((a, b) => Math.abs(got - a.value) - Math.abs(got - b.value))[0];
-  if (trap !== undefined) return { is: "wrong", say: back + ": " + sentence(trap.hint) + more };
+  if (trap !== undefined) return { is: "wrong", say: off + ": " + sentence(trap.hint) + more };
   const close = Math.max(0.004, Math.min(0.02, tolerance / Math.abs(answer)));
   const ratio = ratios.find(([r]) => Math.abs(got / answer / r - 1) <= close);
   if (ratio !== undefined) return { is: "wrong", say: back + " is " + ratio[1] + more };
-  return { is: "wrong", say: back + " is not it yet. " + hintFor(exercise, attempt) };
+  const yet = far === "" ? back + " is not it yet. " : off + ". ";
+  return { is: "wrong", say: yet + hintFor(exercise, attempt) };
 }
 
 function judgeChoice(exercise: ChoiceExercise, text: string, attempt: number): Judgement {
@@ -140,6 +153,7 @@ function judgeChoice(exercise: ChoiceExercise, text: string, attempt: number): J
  *
  * A known wrong answer is met with its own hint; one that is 2, 4, 25.4 or 1000 times off, or has the other sign,
  * with what that ratio gives away; any other with the next hint: a question, the number to look at, the worked line.
+ * By how much a number is off is said in round figures.
  *
  * @param exercise  the exercise
  * @param answer    what was typed or computed; decimal comma or point, with or without its unit
@@ -175,6 +189,15 @@ export function judgeSource(): string {
   const constants = Object.entries(data).map(([name, value]) =>
     `const ${name} = ${JSON.stringify(value)};`
   );
-  const functions = [numbersIn, sentence, saidBack, hintFor, judgeNumber, judgeChoice, judge];
+  const functions = [
+    numbersIn,
+    sentence,
+    saidBack,
+    howFar,
+    hintFor,
+    judgeNumber,
+    judgeChoice,
+    judge,
+  ];
   return [...constants, ...functions.map(String)].join("\n");
 }

@@ -9,13 +9,15 @@ export {
   type ChoiceExercise,
   type Exercise,
   type Judgement,
+  type Level,
+  levelOf,
   type NumberExercise,
   type Slip,
   slips,
   type Trap,
 } from "./exercise.ts";
 export { judge, numbersIn } from "./judge.ts";
-export { exerciseBlock } from "./block.ts";
-export { exercise, exercises } from "./exercises.ts";
+export { exerciseBlock, questionBlock } from "./block.ts";
+export { exercise, exercises, question } from "./exercises.ts";
 export { pageScript } from "./pageScript.ts";
 export { refusalOf } from "./refusalOf.ts";

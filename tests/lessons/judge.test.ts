@@ -87,7 +87,10 @@ Deno.test("right answers are right within the tolerance, and only there", () => 
 });
 
 Deno.test("a known wrong answer is met with its own hint", () => {
-  assert.match(judge(depth, 4.69).say, /^4\.69\u00a0mm: You used the distance all the way across/);
+  assert.match(
+    judge(depth, 4.69).say,
+    /^4\.69\u00a0mm is about 4 times too large: You used the distance all the way across/,
+  );
   assert.match(judge(depth, "2.35").say, /R = 2f/);
   assert.match(judge(depth, "1,141").say, /chord of 148 mm/);
   assert.doesNotMatch(judge(depth, 4.69, 1).say, /Look at 2400/);
@@ -127,9 +130,12 @@ Deno.test("a ratio gives the slip away", () => {
 });
 
 Deno.test("any other answer gets a question, the number to look at, the worked line", () => {
-  assert.equal(judge(depth, 1.5, 1).say, "1.5\u00a0mm is not it yet. Which radius?");
-  assert.equal(judge(depth, 1.5, 2).say, "1.5\u00a0mm is not it yet. Look at 2400.");
-  assert.equal(judge(depth, 1.5, 3).say, "1.5\u00a0mm is not it yet. 75² ÷ 4800 = 1.172 mm.");
+  assert.equal(judge(depth, 1.5, 1).say, "1.5\u00a0mm is too large by about 30 %. Which radius?");
+  assert.equal(judge(depth, 1.5, 2).say, "1.5\u00a0mm is too large by about 30 %. Look at 2400.");
+  assert.equal(
+    judge(depth, 1.5, 3).say,
+    "1.5\u00a0mm is too large by about 30 %. 75² ÷ 4800 = 1.172 mm.",
+  );
   assert.equal(judge(depth, 1.5, 99).say, judge(depth, 1.5, 3).say);
   assert.equal(judge(depth, 1.5, -7).say, judge(depth, 1.5, 1).say);
 });

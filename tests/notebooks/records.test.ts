@@ -1,6 +1,7 @@
 /** Every notebook on every record: no failure, valid outputs, words beside every picture, and marks that say whose numbers. */
 import assert from "node:assert/strict";
 import { isDeepStrictEqual } from "node:util";
+import { cellTags } from "../../lib/book/notebook.ts";
 import { notebookProblems } from "../../lib/book/notebookRules.ts";
 import { hasNbconvert } from "../machine.ts";
 import { byJupyter, byJupyterAlone } from "./jupyter.ts";
@@ -57,6 +58,18 @@ Deno.test("on the finished record everything is the reader's own: nothing is the
     assert.ok(!words.includes(DEMO), `${stem} calls the reader's own numbers the demo's`);
     assert.ok(!words.includes(NOT_YET), `${stem} misses readings that are there`);
   }
+});
+
+Deno.test("every exercise's cell in the leader's copy computes the right answer", async () => {
+  let asked = 0;
+  for (const { stem, notebook } of await executed("finished")) {
+    const cells = codeCells(notebook).filter((cell) => cellTags(cell).includes("exercise"));
+    for (const cell of cells) {
+      asked++;
+      assert.match(textsOf(cell).at(-1) ?? "", /\. Yes\.$/, `${stem}: ${cell.source}`);
+    }
+  }
+  assert.ok(asked >= 57, `${asked} exercises`);
 });
 
 Deno.test("on the empty record the readings are said to be missing, and the demo's are marked", async () => {

@@ -71,8 +71,8 @@ export function cellSummary(source: string): string {
   return `The cell, ${long}${told === "" ? "" : `: ${told}`}${names.length > 4 ? " …" : ""}`;
 }
 
-/** A code cell, folded under its line unless it is to stand open. */
-export function codeBlock(source: string, open = false): string {
-  return `<details class="cell"${open ? " open" : ""}><summary>${cellSummary(source)}</summary>
+/** A code cell, folded under its line, or under a line of its own, unless it is to stand open. */
+export function codeBlock(source: string, open = false, under = cellSummary(source)): string {
+  return `<details class="cell"${open ? " open" : ""}><summary>${under}</summary>
 <pre tabindex="0"><code>${quietCode(source.trim())}</code></pre></details>\n`;
 }

@@ -142,8 +142,8 @@ ${path(chapters, known, states)}</nav>
 <p class="screen-only sheet-link"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a></p>`,
     footer:
       safe`<p>Filled dots are stages that lie behind your mirror, or that your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
-<p>First Mirror ${summary.kit_version}, built from the record <code>${summary.record}</code> on ${
-        dayOf(builtOn)
-      }.</p>`,
+<p>First Mirror ${summary.kit_version}, ${
+        parts.edition === "learner" && "learner’s edition, "
+      }built from the record <code>${summary.record}</code> on ${dayOf(builtOn)}.</p>`,
   });
 }

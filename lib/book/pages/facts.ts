@@ -10,6 +10,8 @@ export interface BookFacts {
   readonly record: MirrorRecord;
   /** the day the book was built */
   readonly builtOn: Date;
+  /** "learner" for the edition without answers; the leader's without it */
+  readonly edition?: "learner";
 }
 
 /**

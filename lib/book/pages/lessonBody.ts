@@ -89,6 +89,20 @@ function grouped(
   return groups;
 }
 
+/** A page asks, it does not tell what came of the answer in the cell. */
+function unjudged(html: string): string {
+  return html.replace(/<p class="result judged"[\s\S]*?<\/p>\n?/g, "");
+}
+
+/** The cells of an exercise under it: to start from where the answer is left out, else folded. */
+function startOf(cells: readonly Cell[]): string {
+  return cells.filter(isCode).filter(({ source }) => source.trim() !== "").map(({ source }) =>
+    /\bquestion\(/.test(source)
+      ? codeBlock(source, true, "Your cell to start from, in the notebook of this page")
+      : codeBlock(source, false, "The answer as a cell")
+  ).join("");
+}
+
 /** The code of a decision, folded under the block it made. */
 function codeOf(cells: readonly Cell[]): string {
   return cells.filter(isCode)
@@ -156,7 +170,9 @@ export function lessonBody(notebook: Pick<Notebook, "cells">, on?: string): Less
       const number = group.first + index + 1;
       return inCell(number, () => cellHtml(cell, number, explain));
     }).join("");
-    if (group.kind === "exercise") return exercise(html, `check-${group.first + 1}`);
+    if (group.kind === "exercise") {
+      return exercise(unjudged(html), `check-${group.first + 1}`) + startOf(group.cells);
+    }
     if (group.kind === "decide") {
       return decision(html, `decide-${group.first + 1}`) + codeOf(group.cells);
     }

@@ -83,9 +83,10 @@ ${dims(facts)}`,
 ${trusted(linkPages(list + body.html, chapters))}
 ${wordsOfPage(body.words)}`,
     after: pager(chapters, chapter),
-    footer:
-      safe`<p>Built from the record <code>${summary.record}</code> by First Mirror ${summary.kit_version} on ${
-        dayOf(builtOn)
-      }.</p>`,
+    footer: safe`<p>${
+      facts.edition === "learner" && "Learner’s edition: answers are found, not given. "
+    }Built from the record <code>${summary.record}</code> by First Mirror ${summary.kit_version} on ${
+      dayOf(builtOn)
+    }.</p>`,
   });
 }

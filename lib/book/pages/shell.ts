@@ -42,7 +42,7 @@ function oneLabel(markup: string): string {
 function scriptsFor(main: string): Html {
   return safe`<script>
 ${trusted(script)}</script>
-${main.includes('<section class="exercise"') && scriptElement(pageScript())}${
+${main.includes('<form class="ask') && scriptElement(pageScript())}${
     main.includes('<figure class="live"') && scriptElement(runtimeScript)
   }`;
 }

@@ -1,0 +1,101 @@
+/** Every exercise, every wrong answer it lists: met with its own hint, told by how much it is off, never called wrong. */
+import assert from "node:assert/strict";
+import { levelOf, slips } from "../../lib/lessons/exercise.ts";
+import { exercise, exercises, question } from "../../lib/lessons/exercises.ts";
+import { judge } from "../../lib/lessons/judge.ts";
+
+const sentenceOf = (hint: string): string =>
+  (slips as Readonly<Record<string, string>>)[hint] ?? hint;
+
+Deno.test("the right answer passes, written with and without its unit", () => {
+  for (const asked of exercises) {
+    assert.equal(judge(asked, asked.answer).is, "right", asked.id);
+    if (!("choices" in asked) && ["mm", "nm", "µm"].includes(asked.unit)) {
+      assert.equal(judge(asked, `${asked.answer} ${asked.unit}`).is, "right", asked.id);
+      const inMetres = { mm: 1e-3, "µm": 1e-6, nm: 1e-9 }[asked.unit] ?? NaN;
+      assert.equal(
+        judge(asked, `${asked.answer * inMetres} m`).is,
+        "right",
+        `${asked.id} in metres`,
+      );
+    }
+  }
+});
+
+Deno.test("each listed slip gets its own hint, and no two slips of one exercise are taken for each other", () => {
+  let met = 0;
+  for (const asked of exercises) {
+    assert.ok(asked.traps.length >= 1, `${asked.id} knows a slip`);
+    for (const { value, hint } of asked.traps) {
+      const { is, say } = judge(asked, value);
+      assert.equal(is, "wrong", asked.id);
+      assert.ok(say.includes(sentenceOf(hint)), `${asked.id}: ${value}: ${say}`);
+      met++;
+    }
+  }
+  assert.ok(met >= 80, `${met} slips`);
+});
+
+Deno.test("the usual slips are met by their ratio also where an exercise does not list them", () => {
+  const usual = [[2, "twice"], [0.5, "half"], [4, "four times"], [25.4, "25.4"], [
+    1000,
+    "thousand",
+  ]] as const;
+  for (const asked of exercises) {
+    if ("choices" in asked || asked.tolerance === 0) continue;
+    for (const [ratio, word] of usual) {
+      const { is, say } = judge(asked, asked.answer * ratio);
+      const listed = asked.traps.some(({ hint }) => say.includes(sentenceOf(hint)));
+      assert.equal(is, "wrong", asked.id);
+      assert.ok(say.includes(word) || listed, `${asked.id}, ${ratio} times: ${say}`);
+    }
+  }
+});
+
+Deno.test("what is off is told by how much, in round figures, and nobody is called wrong", () => {
+  for (const asked of exercises) {
+    const answers = "choices" in asked ? asked.choices : [asked.answer * 1.37, asked.answer * 0.3];
+    for (const answer of answers) {
+      const { is, say } = judge(asked, answer);
+      assert.doesNotMatch(say, /\bwrong\b|incorrect|\bfalse\b|\bbad\b/i, asked.id);
+      if (is !== "wrong" || typeof answer === "string") continue;
+      const far = /too (large|small)|times it|half of it|twice it|quarter of it/;
+      const hinted = asked.traps.some(({ hint }) => say.includes(sentenceOf(hint)));
+      assert.ok(far.test(say) || hinted, `${asked.id}: ${say}`);
+    }
+  }
+});
+
+Deno.test("three levels for each notebook: try, change, think", () => {
+  const levels = new Map<string, string[]>();
+  for (const { id } of exercises) {
+    const number = id.slice(0, 2);
+    levels.set(number, [...levels.get(number) ?? [], levelOf(id)]);
+  }
+  for (const [number, found] of levels) assert.deepEqual(found, ["try", "change", "think"], number);
+  assert.throws(() => levelOf("04-9"), /levelOf requires an id/);
+});
+
+/** Numbers in a text, the typographic minus read as one. */
+const numbersOf = (text: string): number[] =>
+  [...text.replaceAll("−", "-").matchAll(/(?<![\d.])-?\d+(?:\.\d+)?/g)].map(([digits]) =>
+    Number(digits)
+  );
+
+Deno.test("a question holds no answer: no number within its tolerance, no worked line, no data for a script", () => {
+  for (const asked of exercises) {
+    const { html, text } = question(asked.id);
+    assert.ok(!html.includes(asked.hints[2]) && !html.includes("<script"), asked.id);
+    for (const { hint } of asked.traps) assert.ok(!html.includes(sentenceOf(hint)), asked.id);
+    assert.match(
+      exercise(asked.id).html,
+      /<script type="application\/json">/,
+      "the leader's has it",
+    );
+    if ("choices" in asked) continue;
+    const own = new Set(numbersOf(asked.ask));
+    const told = numbersOf(html.replace(/<[^>]*>/g, " ")).concat(numbersOf(text))
+      .filter((value) => !own.has(value) && Math.abs(value - asked.answer) <= asked.tolerance);
+    assert.deepEqual(told, [], `${asked.id}: ${html}`);
+  }
+});
