@@ -4,6 +4,7 @@ import { buildBook } from "../../lib/book/build.ts";
 import { parseNotebook } from "../../lib/book/notebook.ts";
 import { KIT_VERSION } from "../../lib/version.ts";
 import { onBench } from "./buildBench.ts";
+import { answersIn } from "./learnerBook.ts";
 import { code, prose } from "./sampleBook.ts";
 
 const names = async (folder: string): Promise<string[]> =>
@@ -133,4 +134,31 @@ Deno.test("a build that is stopped leaves the last book and nothing else", () =>
     setTimeout(() => stop.abort(new Error("Stopped.")), 1500);
     await assert.rejects(building, /^Error: Stopped\.$/);
     assert.deepEqual(await names(folder), ["record"]);
+  }));
+
+Deno.test("the learner's edition runs the emptied notebook: the question stands, the answer is nowhere", () =>
+  onBench(async ({ options, notebook, folder }) => {
+    const show =
+      'import { show } from "first-mirror/figures";\nimport { exercise } from "first-mirror/lessons";\n';
+    await notebook(
+      "04-measure-curve",
+      prose("# Measuring the curve\n\nHow deep?"),
+      code(
+        `${show}// Try it.\nconst tried = 2385; // answer\nshow(exercise("04-1", "Leaves", tried));`,
+        [],
+        "exercise",
+      ),
+    );
+    await notebook("19-compare-class", prose("# The class\n\nWho?"));
+    const built = await buildBook({ ...options, edition: "learner" });
+    assert.equal(built.stages, 1, "the class is the leader's page");
+    assert.deepEqual(await answersIn(built.folder), []);
+    const page = await Deno.readTextFile(join(built.folder, "04-measure-curve.html"));
+    assert.match(page, /Leaves 12\.7 mm wide: 1\.13 mm passes/);
+    assert.match(page, /<details class="cell" open><summary>Your cell to start from/);
+    assert.match(page, /undefined.*your answer, in mm/);
+    assert.match(page, /Learner’s edition/);
+    assert.deepEqual(await names(folder), ["book", "record"]);
+    const leader = await buildBook(options);
+    assert.ok((await answersIn(leader.folder)).length > 0, "the leader's edition has it");
   }));

@@ -5,7 +5,10 @@ import { cellTags } from "../../lib/book/notebook.ts";
 import { notebookProblems } from "../../lib/book/notebookRules.ts";
 import { hasNbconvert } from "../machine.ts";
 import { byJupyter, byJupyterAlone } from "./jupyter.ts";
-import { STATES } from "./books.ts";
+import { answersIn, writeLearnersBook } from "../book/learnerBook.ts";
+import { exercises } from "../../lib/lessons/exercises.ts";
+import { openMirror } from "../../lib/record/open.ts";
+import { bookOn, RECORDS, STATES } from "./books.ts";
 import { codeCells, executed, executedOne, textsOf, wordsOf } from "./runs.ts";
 
 const DEMO = "Demo mirror, not yours";
@@ -139,4 +142,30 @@ Deno.test({
       });
     }
   },
+});
+
+Deno.test("the learner's edition has no answer in any of its files, and the leader's has them all", async () => {
+  const folder = await Deno.makeTempDir({ prefix: "first-mirror-learner-" });
+  try {
+    const { record, summary } = await openMirror(RECORDS.finished);
+    const leader = (await executed("finished")).map(({ stem, notebook }) => ({
+      path: `${stem}.ipynb`,
+      notebook,
+    }));
+    await writeLearnersBook(folder, leader, { record, summary, builtOn: new Date() });
+    assert.deepEqual(await answersIn(folder), []);
+    const told = await answersIn(await bookOn("finished"));
+    for (
+      const { id } of exercises.filter(({ id }) =>
+        leader.some((l) => l.path.startsWith(id.slice(0, 2)))
+      )
+    ) {
+      assert.ok(
+        told.some((line) => line.includes(`: ${id}: `)),
+        `the search finds ${id} where it is`,
+      );
+    }
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+  }
 });

@@ -23,8 +23,8 @@ export const judgeMirror: readonly Exercise[] = [
     choices: ["yes", "no", "not shown"],
     answer: "not shown",
     traps: [
-      { value: "yes", hint: "Read the whole bar." },
-      { value: "no", hint: "Read the whole bar." },
+      { value: "yes", hint: "Read the whole bar: where does its far end stand?" },
+      { value: "no", hint: "Read the whole bar: where does its far end stand?" },
     ],
     hints: [
       "Does the whole bar stand on one side of the goal?",
