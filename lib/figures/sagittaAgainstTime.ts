@@ -122,7 +122,7 @@ function levelMarks({ target, stop }: SagittaAgainstTime, left: number, narrow: 
     label(
       stop,
       stop > target ? -9 : 11,
-      `stop ${fixed(stop, 3)}${narrow ? ", then finer grit" : ": the finer grits do the rest"}`,
+      `stop ${fixed(stop, 3)}${narrow ? ", then finer grades" : ": the finer grades do the rest"}`,
       "var(--rouge)",
     ),
   ].filter((mark) => mark !== false);

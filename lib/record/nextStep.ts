@@ -46,7 +46,7 @@ const CAUTION = {
   pitch:
     "Hot pitch burns: an adult melts and pours it, on a thermostat, with no flame and no water near.",
   knife:
-    "A knife edge is a blade; mind your eyes near it, and let mirror and air settle before you read.",
+    "A knife-edge is a blade; mind your eyes near it, and let mirror and air settle before you read.",
   polish: "Keep the oxide wet and the lap clean; never leave the mirror sitting on the lap.",
   silver:
     "Ammoniacal silver can turn explosive: never mix or keep it without a qualified chemist; sending the mirror out is the usual way.",

@@ -22,7 +22,7 @@ Deno.test("the page says which stage it is, of how many, in which part, and asks
 
 Deno.test("a notebook without a heading gets the course's title and question", () => {
   const page = pageOf("11-measure-zones", notebookOf([prose("Only prose.")]));
-  assert.match(page, /<h1>Zone test<\/h1>\n<p class="standfirst">By how many nanometres/);
+  assert.match(page, /<h1>The zone test<\/h1>\n<p class="standfirst">How many nanometres/);
 });
 
 Deno.test("back and next lead over stages that are not written; the last leads to the report", () => {
