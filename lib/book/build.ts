@@ -28,6 +28,8 @@ export interface BuildOptions {
   readonly out?: string;
   /** folder of the notebooks; default the kit's own */
   readonly notebooks?: string;
+  /** how many notebooks run at a time; default 2 */
+  readonly jobs?: number;
   readonly onProgress?: (progress: Progress) => void;
   /** the learner's edition: exercises without their answers, and no page for the leader */
   readonly edition?: "learner";
@@ -92,9 +94,9 @@ async function run(
   facts: BookFacts,
   options: BuildOptions,
 ): Promise<RunResult[]> {
-  const { onProgress, signal } = options;
+  const { jobs = 2, onProgress, signal } = options;
   const results = await runNotebooks(files, {
-    parallel: 2,
+    parallel: jobs,
     env: { FIRST_MIRROR_RECORD: facts.record.folder },
     ...(onProgress === undefined ? {} : { onProgress }),
     ...(signal === undefined ? {} : { signal }),

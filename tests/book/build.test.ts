@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { buildBook } from "../../lib/book/build.ts";
 import { parseNotebook } from "../../lib/book/notebook.ts";
 import { KIT_VERSION } from "../../lib/version.ts";
+import { contents } from "../commands/run.ts";
 import { onBench } from "./buildBench.ts";
 import { answersIn } from "./learnerBook.ts";
 import { code, prose } from "./sampleBook.ts";
@@ -49,6 +50,21 @@ Deno.test("a record and notebooks in, a whole book out: pages, report, summary, 
     assert.match(JSON.stringify(executed.cells[1]), /"text":"42\\n"/);
     assert.ok(seen.includes("running") && seen.filter((state) => state === "done").length === 2);
     assert.deepEqual(await names(folder), ["book", "record"], "nothing is left beside the book");
+  }));
+
+Deno.test("one job or two, and a second time: the same bytes", () =>
+  onBench(async ({ folder, options, notebook }) => {
+    for (const stem of ["01-choose-mirror", "04-measure-curve", "11-measure-zones"]) {
+      await notebook(stem, prose(`# ${stem}\n\nHow deep?`), code("console.log(6 * 7)", []));
+    }
+    const books: Record<string, string>[] = [];
+    for (const [jobs, name] of [[1, "one"], [2, "two"], [2, "again"]] as const) {
+      const { folder: book } = await buildBook({ ...options, jobs, out: join(folder, name) });
+      books.push({ ...await contents(book), ...await contents(join(book, "notebooks")) });
+    }
+    assert.ok(Object.keys(books[0] ?? {}).length >= 8);
+    assert.deepEqual(books[1], books[0]);
+    assert.deepEqual(books[2], books[0]);
   }));
 
 Deno.test("a cell that fails: notebook, cell and line are named, the last good book stays", () =>
