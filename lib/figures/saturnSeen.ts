@@ -1,94 +1,103 @@
-/** Saturn as an eyepiece shows it: larger with the magnification, never finer than the mirror and the air allow. */
-import { figure } from "./figure.ts";
+/** Saturn as an eyepiece shows it through one mirror: larger with the magnification, never finer than mirror and air allow. */
+import { extendedImage, type SeenThrough } from "../optics/extendedImage.ts";
+import type { Picture } from "../optics/starImage.ts";
 import { fixed } from "./digits.ts";
 import { type Html, safe } from "./html.ts";
-import { drawing, element, group, place, type Point, words } from "./pen.ts";
-import type { Shown } from "./show.ts";
+import { asImage, type Pixels, sideBySide } from "./live/pixels.ts";
+import { type Shown, wordsOf } from "./show.ts";
 
-/** What is looked at, and through what. */
-export interface SaturnView {
-  /** of the mirror, mm */
-  readonly aperture: number;
+/** What is looked at, and through what: aperture mm, flat, wavefront; the air's blur comes row by row. */
+export interface SaturnView extends Omit<SeenThrough, "seeingArcsec"> {
   /** length of the rings and width of the globe, arcseconds */
   readonly ringsArcsec: number;
   readonly globeArcsec: number;
   /** how far the rings are open, rad */
   readonly ringTilt: number;
   readonly magnifications: readonly number[];
-  /** width of the blur by the air, arcseconds: 0 still, 3 a bad night */
+  /** width of a star's blur by the air, arcseconds: 0 still, 3 a bad night */
   readonly seeingArcsec: readonly number[];
+  /** whose mirror, for the caption: "a perfect mirror", "this mirror as measured" */
+  readonly mirror?: string;
 }
 
 /** px for one degree in the eyepiece, as if the sheet were 600 mm away at 96 px an inch. */
 const PX_PER_DEGREE = (600 * Math.PI) / 180 * (96 / 25.4);
 /** Edges of ring A, of the dark division and of ring B, in parts of the outer edge (MEMORY: 136 775, 122 170, 117 580, 92 000 km). */
-const RINGS = [[1, 0.8932], [0.8597, 0.6726]] as const;
+const RINGS = [{ outer: 1, inner: 0.8932, light: 0.62 }, {
+  outer: 0.8597,
+  inner: 0.6726,
+  light: 0.9,
+}];
+/** The globe's light, and how flat it is (MEMORY: a tenth). */
+const GLOBE = 0.85, FLAT = 0.902;
 
-/** Standard width of the blur, arcseconds: the mirror's own (1.03 wavelength / D across its half height) and the air's. */
-function blurOf(aperture: number, seeing: number): number {
-  const mirror = (1.03 * 550e-6 * 206264.806) / aperture;
-  return Math.hypot(mirror, seeing) / 2.3548;
+const SIZE = 256, FINE = 3;
+/** Picture over rings in width, and height over width of what is shown of it. */
+const MARGIN = 1.25, TALL = 0.6;
+
+/** Light of the planet itself at a place from its middle, arcseconds. */
+function lightAt(view: SaturnView, x: number, y: number): number {
+  const globe = view.globeArcsec / 2, open = Math.sin(view.ringTilt);
+  const onGlobe = Math.hypot(x / globe, y / globe / FLAT) <= 1;
+  const r = Math.hypot(x, open === 0 ? Infinity : y / open) / (view.ringsArcsec / 2);
+  const ring = RINGS.find(({ outer, inner }) => r <= outer && r >= inner)?.light ?? 0;
+  const inFront = y * open > 0; // y downward: the near half of the rings
+  if (onGlobe) return inFront && ring > 0 ? ring : GLOBE;
+  return ring;
 }
 
-/** Half a ring, the part behind the globe (up) or before it. */
-function halfRing([x, y]: Point, outer: number, inner: number, open: number, sweep: 0 | 1): string {
-  const [a, b] = [outer, outer * open], [c, d] = [inner, inner * open];
-  const [l, r, li, ri, Y] = [x - a, x + a, x - c, x + c, y].map(place);
-  return `M${l},${Y}A${place(a)},${place(b)} 0 0 ${sweep} ${r},${Y}H${ri}A${place(c)},${
-    place(d)
-  } 0 0 ${1 - sweep} ${li},${Y}Z`;
+/** The planet as no air and no mirror would show it. */
+function scene(view: SaturnView, pixel: number): Picture {
+  const values = new Float64Array(SIZE * SIZE);
+  for (let i = 0; i < values.length; i++) {
+    const x = (i % SIZE) - SIZE / 2, y = Math.floor(i / SIZE) - SIZE / 2;
+    let sum = 0;
+    for (let k = 0; k < FINE * FINE; k++) {
+      const dx = (k % FINE + 0.5) / FINE - 0.5, dy = (Math.floor(k / FINE) + 0.5) / FINE - 0.5;
+      sum += lightAt(view, (x + dx) * pixel, (y + dy) * pixel);
+    }
+    values[i] = sum / FINE ** 2;
+  }
+  return { size: SIZE, values };
 }
 
-function planet(view: SaturnView, centre: Point, magnification: number, seeing: number): Html {
-  const k = (magnification * PX_PER_DEGREE) / 3600, half = (view.ringsArcsec / 2) * k;
-  const open = Math.sin(view.ringTilt), light = "fill:#e9dfc4", dim = "fill:#cdbf99";
-  const rings = (sweep: 0 | 1): Html =>
-    group(RINGS.map(([outer, inner], i) =>
-      element("path", {
-        d: halfRing(centre, outer * half, inner * half, open, sweep),
-        style: i === 0 ? dim : light,
-      })
-    ));
-  const globe = (view.globeArcsec / 2) * k;
-  const parts = group(
-    rings(1),
-    element("ellipse", { cx: centre[0], cy: centre[1], rx: globe, ry: globe * 0.91, style: light }),
-    rings(0),
-  );
-  const blur = (blurOf(view.aperture, seeing) * k).toFixed(2);
-  return safe`<g style="${`filter:blur(${blur}px)`}">${parts}</g>`;
+/** A part of a picture, as wide as the page wants it, as bright as a screen must be for the eye to see that light. */
+function printed({ values }: Picture, width: number): Pixels {
+  const height = Math.round(width * TALL), step = SIZE / width;
+  const out = new Float64Array(width * height), top = (SIZE * (1 - TALL)) / 2;
+  for (let i = 0; i < out.length; i++) {
+    const x0 = (i % width) * step, y0 = top + Math.floor(i / width) * step;
+    let sum = 0, count = 0;
+    for (let y = Math.floor(y0); y < y0 + step - 1e-9; y++) {
+      for (let x = Math.floor(x0); x < x0 + step - 1e-9; x++, count++) {
+        sum += values[y * SIZE + x] ?? 0;
+      }
+    }
+    out[i] = Math.min(1, Math.max(0, sum / Math.max(1, count))) ** (1 / 2.2);
+  }
+  return { width, height, values: out };
 }
 
-function draw(view: SaturnView, width: number, finding: string): Html {
-  const { magnifications, seeingArcsec } = view, tall = 92;
-  const total = magnifications.reduce((sum, m) => sum + m + 40, 0);
-  const rows = seeingArcsec.map((seeing, row) => {
-    const top = row * (tall + 48) + 22;
-    let left = 0;
-    return group(
-      words([0, top - 7], seeing === 0 ? "still air" : `air that blurs by ${seeing}″`, {
-        kind: "b",
-      }),
-      element("rect", { x: 0, y: top, width, height: tall, style: "fill:#10171a" }),
-      magnifications.map((m) => {
-        const cell = (width * (m + 40)) / total, centre: Point = [left + cell / 2, top + tall / 2];
-        left += cell;
-        return group(
-          planet(view, centre, m, seeing),
-          words([centre[0], top + tall + 17], `${fixed(m)}×`, { anchor: "middle" }),
-        );
-      }),
-    );
+const nameOf = (seeing: number): string =>
+  seeing === 0 ? "still air" : `air that blurs by ${fixed(seeing)}″`;
+
+function rowOf(view: SaturnView, planet: Picture, pixel: number, seeingArcsec: number): Html {
+  const image = extendedImage(planet, pixel, { ...view, seeingArcsec });
+  const pictures = view.magnifications.map((m): [string, Html] => {
+    const shown = Math.round((SIZE * pixel * m * PX_PER_DEGREE) / 3600);
+    const finding = `Saturn at ${fixed(m)} times, ${nameOf(seeingArcsec)}, simulated.`;
+    const wide = Math.min(SIZE, Math.max(8, Math.round(1.5 * shown)));
+    return [`${fixed(m)}×`, asImage(printed(image, wide), { shown, finding })];
   });
-  return drawing({ width, height: seeingArcsec.length * (tall + 48) + 4, finding, contents: rows });
+  return safe`<div><b class="note">${nameOf(seeingArcsec)}</b>${sideBySide(pictures)}</div>\n`;
 }
 
 /**
- * Saturn at several magnifications, in still air and in bad, simulated: shapes to scale, blurred by a bell as wide as the
- * mirror's and the air's blur together.
+ * Saturn at several magnifications, in still air and in bad, through a mirror with its wavefront and its flat: its shapes,
+ * weakened at every fineness as mirror and air weaken it.
  *
  * @param view  aperture above 0 mm, sizes above 0 arcseconds, magnifications above 0, blur 0 or more
- * @throws {RangeError} outside those ranges
+ * @throws {RangeError} outside those ranges, or those of `extendedImage`
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -101,28 +110,31 @@ export function saturnSeen(view: SaturnView): Shown {
   const { aperture, ringsArcsec, globeArcsec, ringTilt, magnifications, seeingArcsec } = view;
   const sizes = [aperture, ringsArcsec, globeArcsec, ...magnifications];
   const ok = sizes.every((size) => size > 0 && Number.isFinite(size)) &&
-    magnifications.length > 0 &&
+    magnifications.length > 0 && globeArcsec < ringsArcsec &&
     seeingArcsec.length > 0 && seeingArcsec.every((seeing) => seeing >= 0) &&
     Number.isFinite(ringTilt);
   if (!ok) {
     throw new RangeError(
-      `saturnSeen requires sizes and magnifications above 0 and blur of 0 or more, got ${
+      `saturnSeen requires sizes and magnifications above 0, a globe within its rings and blur of 0 or more, got ${
         JSON.stringify(view)
       }`,
     );
   }
+  const pixel = (MARGIN * ringsArcsec) / SIZE, planet = scene(view, pixel);
+  const rows = seeingArcsec.map((seeing) => rowOf(view, planet, pixel, seeing));
   const times = magnifications.map((m) => fixed(m)).join(" and ");
-  const finest = fixed(138 / aperture, 2);
+  const finest = fixed(138 / aperture, 2), mirror = view.mirror ?? "a perfect mirror";
+  const flat = (view.obstruction ?? 0) > 0
+    ? `, behind a flat of ${fixed(view.obstruction ?? 0, 2)} of its width`
+    : "";
+  const through = `${fixed(aperture)} mm, ${mirror}${flat}`;
   const finding =
-    `Saturn, its rings ${fixed(ringsArcsec, 1)}″ long, at ${times} times through ${
-      fixed(aperture)
-    } mm, simulated: ` +
+    `Saturn, its rings ${
+      fixed(ringsArcsec, 1)
+    }″ long, at ${times} times through ${through}, simulated: ` +
     `the picture grows, its finest detail of about ${finest}″ stays.`;
-  return figure({
-    finding,
-    caption: safe`<b>It grows, and grows no finer.</b> Simulated, with ${
-      fixed(aperture)
-    } mm: detail below about ${finest}″ is lost whatever the eyepiece. Hold the page 60 cm away to see the sizes as in the eyepiece.`,
-    draw: (width) => draw(view, width, finding),
-  });
+  const caption =
+    safe`<b>It grows, and grows no finer.</b> Simulated, through ${through}: detail below about ${finest}″ is lost whatever the eyepiece. Hold the page 60 cm away to see the sizes as in the eyepiece.`;
+  const markup = safe`<figure>${rows}<figcaption>${caption}</figcaption></figure>`;
+  return { html: markup.markup, text: `${finding}\n${wordsOf(caption.markup)}` };
 }

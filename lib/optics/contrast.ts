@@ -1,21 +1,27 @@
 /** How much contrast of fine detail the image keeps: the modulation transfer function of a round mirror. */
 import { gaussLegendre } from "../numeric/quadrature.ts";
+import { overlapOfCircles } from "./overlapOfCircles.ts";
 
 /**
  * Contrast kept at a spatial frequency, for a wavefront that depends on the radius only.
  *
- * The overlap of the aperture with itself, shifted, integrated line by line along the shift.
+ * The overlap of the open ring with itself, shifted. Without a wavefront it is three lenses of two circles,
+ *
+ *     T = (I(1, 1) - 2 I(1, e) + I(e, e)) / pi (1 - e^2),   circles apart by twice the frequency
+ *
+ * and with one it is integrated line by line along the shift.
  *
  * @param ofCutoff     frequency over the cut-off 1/(wavelength x focal ratio), 0 to 1
  * @param obstruction  width of the obstruction over the aperture, 0 to below 1; default 0
  * @param waves        wavefront at q = (r/a)^2, waves; default none
  * @returns 1 at frequency 0, 0 at the cut-off; negative where black and white change places
  * @throws {RangeError} outside those ranges
- * @see Schroeder, Astronomical Optics, chapter 11 (from memory)
- * @example half the cut-off
+ * @see O'Neill, J. Opt. Soc. Am. 46, 285 (1956); Schroeder, Astronomical Optics, chapter 11 (both from memory)
+ * @example half the cut-off, clear and behind a flat of a quarter of the width
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(contrastAt(0.5).toFixed(4), "0.3910");
+ * assert.equal(contrastAt(0.5, 0.25).toFixed(4), "0.3539");
  * ```
  */
 export function contrastAt(
@@ -28,26 +34,50 @@ export function contrastAt(
       `contrastAt requires 0 <= ofCutoff <= 1 and 0 <= obstruction < 1, got ofCutoff=${ofCutoff}, obstruction=${obstruction}`,
     );
   }
-  let sum = 0;
-  const rule = gaussLegendre(LINES);
-  // y = sin t crowds the lines toward the top of the lens, where its width falls like a root
-  const top = Math.sqrt(1 - ofCutoff * ofCutoff);
-  rule.nodes.forEach((node, i) => {
-    const t = ((node + 1) * Math.PI) / 4, y = top * Math.sin(t);
-    sum += (rule.weights[i] ?? 0) * (Math.PI / 4) * top * Math.cos(t) *
-      alongLine(y, ofCutoff, obstruction, waves);
-  });
-  return (2 * sum) / (Math.PI * (1 - obstruction * obstruction));
+  const open = Math.PI * (1 - obstruction * obstruction);
+  if (waves !== undefined) return byLines(ofCutoff, obstruction, waves) / open;
+  const apart = 2 * ofCutoff, e = obstruction;
+  const lens = overlapOfCircles(1, 1, apart) - 2 * overlapOfCircles(1, e, apart) +
+    overlapOfCircles(e, e, apart);
+  return Math.max(0, lens / open);
 }
 
-const LINES = 160;
+const LINES = gaussLegendre(40), PIECE = gaussLegendre(24);
+
+/** Heights at which lines begin to meet another edge: tops of the holes, where circles cross, the lens's own top. */
+function bends(shift: number, e: number): number[] {
+  const top = Math.sqrt(1 - shift * shift), out = [0, top];
+  if (e > 0 && shift > 0) {
+    const crossing = (e * e - 1) / (4 * shift) + shift; // from the hole's middle to where it meets the other rim
+    for (const y2 of [e * e, e * e - shift * shift, e * e - crossing * crossing]) {
+      if (y2 > 0 && Math.sqrt(y2) < top) out.push(Math.sqrt(y2));
+    }
+  } else if (e > 0) out.push(e);
+  return out.sort((a, b) => a - b);
+}
+
+/** Overlap weighted by the wavefront: between two bends widths change like a root at either end, so lines crowd there. */
+function byLines(shift: number, obstruction: number, waves: (q: number) => number): number {
+  const heights = bends(shift, obstruction);
+  let sum = 0;
+  for (let k = 1; k < heights.length; k++) {
+    const low = heights[k - 1] ?? 0, half = ((heights[k] ?? 0) - low) / 2;
+    if (half < 1e-12) continue;
+    LINES.nodes.forEach((node, i) => {
+      const t = (node * Math.PI) / 2, y = low + half * (1 + Math.sin(t));
+      sum += (LINES.weights[i] ?? 0) * (Math.PI / 2) * half * Math.cos(t) *
+        alongLine(y, shift, obstruction, waves);
+    });
+  }
+  return 2 * sum;
+}
 
 /** Integral over x at height y where both shifted apertures are open; the phase is odd in x, so only cosines stay. */
 function alongLine(
   y: number,
   shift: number,
   obstruction: number,
-  waves?: (q: number) => number,
+  waves: (q: number) => number,
 ): number {
   const outer = Math.sqrt(Math.max(1 - y * y, 0)) - shift;
   if (outer <= 0) return 0;
@@ -64,16 +94,13 @@ function alongLine(
   return sum;
 }
 
-const PIECE = gaussLegendre(24);
-
 function piece(
   a: number,
   b: number,
   y: number,
   shift: number,
-  waves?: (q: number) => number,
+  waves: (q: number) => number,
 ): number {
-  if (waves === undefined) return b - a;
   let sum = 0;
   PIECE.nodes.forEach((node, i) => {
     const x = a + ((b - a) * (node + 1)) / 2;

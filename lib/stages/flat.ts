@@ -3,12 +3,12 @@ import { facts, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import type { Shown } from "../figures/show.ts";
 import { telescopeSection } from "../figures/telescopeSection.ts";
+import { contrastAt } from "../optics/contrast.ts";
 import { formatMeasured } from "../quantity/format.ts";
 import type { Mirror } from "../record/open.ts";
 import { fromQ } from "../record/q.ts";
 import type { TelescopeSummary } from "../record/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
-import { contrastBehind } from "../telescope/contrastBehind.ts";
 import { flatHad, type MainMirror } from "../telescope/flat.ts";
 import { illumination } from "../telescope/vignetting.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
@@ -122,7 +122,7 @@ export function flatsCompared(place: FlatPlace, flats: readonly number[]): Shown
         flatHad(place, flatToFocus, flat).fullyLit.toFixed(1).replace("-", "−"),
         (100 * illumination({ ...place, minorAxis: flat }, fieldStop / 2)).toFixed(0),
         (100 * (flat / aperture) ** 2).toFixed(1),
-        ((100 * contrastBehind(0.25, flat / aperture)) / contrastBehind(0.25, 0)).toFixed(0),
+        ((100 * contrastAt(0.25, flat / aperture)) / contrastAt(0.25, 0)).toFixed(0),
       ],
     })),
   );

@@ -1,12 +1,14 @@
 /** The stage of the sky: what the reader's eyepieces show, what is up, and whether to look or to wait. */
 import { note, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
+import { saturnSeen, type SaturnView } from "../figures/saturnSeen.ts";
 import type { Shown } from "../figures/show.ts";
 import { together } from "../figures/show.ts";
 import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import { limitsOf } from "../sky/limits.ts";
 import type { Evening, Place, Seen } from "../sky/tonight.ts";
+import { surfaceFromProfile } from "../testing/star.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 const fixed = (value: number, digits: number): string => value.toFixed(digits).replace("-", "−");
@@ -52,6 +54,66 @@ const eyepiecePart: Part = {
 /** The reader's eyepieces on the reader's mirror. */
 export function yourEyepieces(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(eyepiecePart, yours, demo);
+}
+
+/** The planet as it stands: sizes in arcseconds, how far the rings are open in rad. */
+export type Saturn = Pick<SaturnView, "ringsArcsec" | "globeArcsec" | "ringTilt">;
+
+/** The mirror's own wavefront, waves at (r/a)^2, from the latest zone profile; `undefined` where there is none. */
+function wavefrontOf({ record, summary }: Mirror): ((q: number) => number) | undefined {
+  const zones = summary.figure?.zones, profile = zones?.profile;
+  if (profile === undefined || profile.length < 2) return undefined;
+  const surface = surfaceFromProfile(
+    profile.map(({ radius, surface_error: surfaceError }) => ({ radius, surfaceError })),
+  );
+  const half = (zones?.judged_aperture?.value ?? record.settings.aperture) / 2;
+  // the picture asks for it a million times: looked up once at even steps of the radius
+  const steps = 200,
+    waves = Float64Array.from(
+      { length: steps + 2 },
+      (_, i) =>
+        (2 * surface((half * Math.min(i, steps)) / steps)) / record.settings.goal.wavelength,
+    );
+  return (q) => {
+    const at = steps * Math.sqrt(Math.min(1, q)), i = Math.floor(at), low = waves[i] as number;
+    return low + (at - i) * ((waves[i + 1] as number) - low);
+  };
+}
+
+/**
+ * Saturn through the reader's own mirror: the wavefront of the zone test, the flat, the eyepieces; else through the demo's.
+ *
+ * @param saturn        sizes and tilt
+ * @param seeingArcsec  widths of the air's blur, 0 or more, one row each
+ */
+export function yourSaturn(
+  yours: Mirror,
+  demo: Mirror,
+  saturn: Saturn,
+  seeingArcsec: readonly number[],
+): Shown {
+  const part: Part = {
+    name: "Saturn",
+    noun: "picture",
+    count: (mirror) => wavefrontOf(mirror) === undefined ? 0 : 1,
+    show: (mirror) => {
+      const { record, summary } = mirror, waves = wavefrontOf(mirror), t = summary.telescope;
+      if (waves === undefined) return [];
+      const own = t?.eyepieces?.map(({ magnification }) => magnification) ?? [];
+      return [saturnSeen({
+        ...saturn,
+        seeingArcsec,
+        waves,
+        aperture: summary.figure?.zones?.judged_aperture?.value ?? record.settings.aperture,
+        wavelength: record.settings.goal.wavelength,
+        obstruction: t?.obstruction_by_diameter ?? 0,
+        magnifications: own.length > 0 ? own : [48, 120, 200],
+        mirror: "this mirror as its zones say",
+      })];
+    },
+    how: "It needs the profile of the zone test: openings and readings in zones.csv.",
+  };
+  return ownOrDemo(part, yours, demo);
 }
 
 /** The reader's place, or the demo's where none is written; the pages say which. */

@@ -1,6 +1,6 @@
 /** The whole layout from the parts at hand: where the hole goes, which flat, what it costs. */
+import { contrastAt } from "../optics/contrast.ts";
 import { tubeBore } from "./bore.ts";
-import { contrastBehind } from "./contrastBehind.ts";
 import { flatFor, flatHad, type MainMirror } from "./flat.ts";
 import { given, requireAbove0, requireNot0Less } from "./ranges.ts";
 import { illumination, magnitudeLoss } from "./vignetting.ts";
@@ -148,7 +148,7 @@ export function layOut(parts: LayoutParts): Layout {
     magnitudeLoss: magnitudeLoss(1 - ratio ** 2),
     contrast: [0.25, 0.5, 0.75].map((ofCutoff) => ({
       ofCutoff,
-      value: contrastBehind(ofCutoff, ratio),
+      value: contrastAt(ofCutoff, ratio),
     })),
     illuminationAtStop: illumination({ ...mirror, flatToFocus: distance, minorAxis: flat }, edge),
     tubeBore: bore,

@@ -9,7 +9,6 @@ export * from "./bore.ts";
 export * from "./cell.ts";
 export * from "./collimation.ts";
 export * from "./coma.ts";
-export * from "./contrastBehind.ts";
 export * from "./cooling.ts";
 export * from "./flat.ts";
 export * from "./layout.ts";

@@ -1,6 +1,7 @@
 /** Blocks of the stages from coating to sky: marked by whose they are, escaped, decided by the record's own numbers. */
 import assert from "node:assert/strict";
 import { CAUTIONS, silverBath } from "../../lib/coating/bath.ts";
+import { saturnSeen } from "../../lib/figures/saturnSeen.ts";
 import type { Shown } from "../../lib/figures/show.ts";
 import * as stages from "../../lib/stages/mod.ts";
 import type { Mirror } from "../../lib/record/open.ts";
@@ -161,6 +162,23 @@ Deno.test("tonight in the place's own time, the demo's place where none is writt
   const noon = await tonight(place, new Date("2026-10-24T07:00:00Z"));
   assert.match(stages.upTonight(noon, 48, zone).text, /Venus \|.*refused: only/);
   assert.throws(() => stages.upTonight(evening, 0, zone), RangeError);
+});
+
+Deno.test("Saturn through the reader's own wavefront and flat; without a zone test the demo's", () => {
+  const saturn = { ringsArcsec: 44.7, globeArcsec: 19.7, ringTilt: 0.13 };
+  const own = stages.yourSaturn(demo, demo, saturn, [0, 2]);
+  assert.match(
+    own.text,
+    /48 and 120 and 200 times through 148 mm, this mirror as its zones say, behind a flat of 0\.21/,
+  );
+  assert.equal(marks(own), "y");
+  assert.equal(marks(stages.yourSaturn(halfway, demo, saturn, [0])), "nd");
+  // the wavefront is in the picture: a perfect mirror's is another
+  const perfect = saturnSeen({
+    ...{ ...saturn, aperture: 148, obstruction: 31 / 150, mirror: "this mirror as its zones say" },
+    ...{ magnifications: [48, 120, 200], seeingArcsec: [0, 2] },
+  });
+  assert.ok(own.html.length > 1000 && !own.html.includes(perfect.html));
 });
 
 Deno.test("the star foretold from the zones: unlike sides in per cent, the eyepiece's way in mm", () => {
