@@ -10,16 +10,18 @@ export interface FiguringSpell {
 }
 
 /** A further stroke must lessen what is left by this share of its square. */
-const worthwhile = 0.03;
+const worthwhile = 0.005;
+/** More kinds of strokes than this nobody keeps apart. */
+const mostStrokes = 5;
 /** Weight of the edge's roll, squared, beside the mean square of the heights. */
 const edgeWorth = 0.1;
 /** A minute must lessen it by this share. */
-const minuteWorth = 0.003;
+const minuteWorth = 0.001;
 /**
  * A lap that gives and flows takes otherwise than a footprint says, by this share of the glass it takes, rms: long work that is
  * meant to cancel out is not to be trusted.
  */
-export const shapeDoubt = 0.035;
+export const shapeDoubt = 0.025;
 /** Shorter than this is not worth setting up, min. */
 export const shortest = 0.25;
 const places = 60;
@@ -67,7 +69,9 @@ export function withoutFocus(values: readonly number[], q: readonly number[]): n
 }
 
 function dot(a: readonly number[], b: readonly number[]): number {
-  return a.reduce((sum, v, i) => sum + v * (b[i] ?? 0), 0) / a.length;
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  return sum / a.length;
 }
 
 function square(values: readonly number[]): number {
@@ -81,21 +85,17 @@ export function withEdge(heights: readonly number[], q: readonly number[]): numb
   return [...heights, Math.sqrt(edgeWorth * q.length) * roll];
 }
 
-/** The best stroke alone, the best two, the best three: each further one must be worth it. */
+/** The best stroke alone, then the best to go with it, each in turn exchanged for a better one: a further one must be worth it. */
 export function chooseStrokes(
   columns: readonly Column[],
   wanted: readonly number[],
   doubt: number,
 ): FiguringSpell[] {
   const start = square(wanted), sums = sumsOf(columns, wanted, doubt);
-  const alone = bestOf(columns.map((_, i) => [i]), sums);
-  const pairs = columns.flatMap((_, i) => columns.slice(0, i).map((_, j) => [i, j]));
-  const pair = bestOf(pairs, sums);
-  const threes = pairs.flatMap(([i = 0, j = 0]) => columns.slice(0, j).map((_, k) => [i, j, k]));
-  const three = bestOf(threes, sums);
-  let best: Trial = { which: [], minutes: [], gain: 0 };
-  for (const trial of [alone, pair, three]) {
-    if (trial.gain - best.gain > worthwhile * start) best = trial;
+  let best = nothing, now = nothing;
+  for (let count = 0; count < mostStrokes; count++) {
+    now = exchanged(withAnother(now, sums), sums);
+    if (now.gain - best.gain > worthwhile * start) best = now;
   }
   return best.which.flatMap((i, k) => {
     const stroke = columns[i]?.stroke, minutes = best.minutes[k] ?? 0;
@@ -105,23 +105,24 @@ export function chooseStrokes(
 
 /** Sums that every choice of strokes is judged by. */
 interface Sums {
-  readonly gram: readonly (readonly number[])[];
-  readonly pull: readonly number[];
-  /** a minute must lessen the square by this, nm^2 */
-  readonly toll: number;
-  /** 1 + doubt of the rate, squared */
-  readonly more: number;
+  /** what two strokes do together; on the diagonal with the doubt of the footprint */
+  readonly gram: readonly Float64Array[];
+  /** what a minute gains at first, half of it; the toll of time is taken off */
+  readonly pull: Float64Array;
 }
 
 function sumsOf(columns: readonly Column[], wanted: readonly number[], doubt: number): Sums {
-  return {
-    gram: columns.map((a) =>
-      columns.map((b) => dot(a.bare, b.bare) + (a === b ? (shapeDoubt * a.mean) ** 2 : 0))
-    ),
-    pull: columns.map((a) => dot(a.bare, wanted)),
-    toll: minuteWorth * square(wanted),
-    more: 1 + doubt * doubt,
-  };
+  const toll = minuteWorth * square(wanted), more = 1 + doubt * doubt;
+  const gram = columns.map(() => new Float64Array(columns.length));
+  columns.forEach((a, i) => {
+    for (let j = 0; j <= i; j++) {
+      const both = more * dot(a.bare, columns[j]?.bare ?? []);
+      for (const [row, column] of [[i, j], [j, i]] as const) (gram[row] ?? [])[column] = both;
+    }
+    const own = gram[i];
+    if (own !== undefined) own[i] = (own[i] ?? 0) + (shapeDoubt * a.mean) ** 2;
+  });
+  return { gram, pull: Float64Array.from(columns, (a) => dot(a.bare, wanted) - toll / 2) };
 }
 
 interface Trial {
@@ -131,33 +132,59 @@ interface Trial {
   readonly gain: number;
 }
 
-function bestOf(choices: readonly (readonly number[])[], sums: Sums): Trial {
-  let best: Trial = { which: [], minutes: [], gain: 0 };
-  for (const which of choices) {
-    const trial = nonNegative(which, sums);
-    if (trial.gain > best.gain) best = trial;
+const nothing: Trial = { which: [], minutes: [], gain: 0 };
+/** So many strokes are tried in earnest, the most promising ones. */
+const tried = 12;
+
+/** The best stroke to go with those chosen; one that would gain nothing at first never does. */
+function withAnother(now: Trial, { gram, pull }: Sums): Trial {
+  const promise = Array.from(pull, (own, i) => {
+    const left = now.which.reduce((sum, j, k) => sum - (now.minutes[k] ?? 0) * at(gram, i, j), own);
+    return { i, worth: now.which.includes(i) || left <= 0 ? 0 : left * left / at(gram, i, i) };
+  }).filter(({ worth }) => worth > 0).toSorted((a, b) => b.worth - a.worth).slice(0, tried);
+  return promise.map(({ i }) => nonNegative([...now.which, i], { gram, pull }))
+    .reduce((best, trial) => trial.gain > best.gain ? trial : best, now);
+}
+
+/** A choice with each of its strokes exchanged for a better one, as long as there is one. */
+function exchanged(first: Trial, sums: Sums): Trial {
+  let now = first;
+  for (let sweep = 0, before = -Infinity; sweep < 3 && now.gain > before; sweep++) {
+    before = now.gain;
+    for (let place = 0; place < now.which.length && now.which.length > 1; place++) {
+      const others = nonNegative(now.which.filter((_, k) => k !== place), sums);
+      const next = withAnother(others, sums);
+      if (next.gain > now.gain) now = next;
+    }
   }
-  return best;
+  return now;
+}
+
+function at(gram: readonly Float64Array[], i: number, j: number): number {
+  return gram[i]?.[j] ?? 0;
 }
 
 /** Minutes of 0 or more that leave the least square, with the doubt of the rate and the toll of time counted in. */
-function nonNegative(which: readonly number[], { gram, pull, toll, more }: Sums): Trial {
-  const at = (i: number, j: number): number => gram[which[i] ?? 0]?.[which[j] ?? 0] ?? 0;
-  const along = which.map((i) => pull[i] ?? 0), minutes = which.map(() => 0);
-  const others = (i: number): number =>
-    minutes.reduce((sum, m, j) => j === i ? sum : sum + m * at(i, j), 0);
-  for (let turn = 0; turn < 100; turn++) {
-    let moved = 0;
-    which.forEach((_, i) => {
-      const next = Math.max(0, (((along[i] ?? 0) - toll / 2) / more - others(i)) / at(i, i));
-      moved = Math.max(moved, Math.abs(next - (minutes[i] ?? 0)));
-      minutes[i] = next;
-    });
-    if (moved < 1e-3) break;
+function nonNegative(which: readonly number[], { gram, pull }: Sums): Trial {
+  const size = which.length, minutes = new Float64Array(size);
+  const own = Float64Array.from(which, (i) => pull[i] ?? 0);
+  const both = new Float64Array(size * size);
+  which.forEach((i, a) => which.forEach((j, b) => both[a * size + b] = at(gram, i, j)));
+  for (let turn = 0, moved = 1; turn < 200 && moved > 1e-3; turn++) {
+    moved = 0;
+    for (let a = 0; a < size; a++) {
+      let left = own[a] ?? 0;
+      for (let b = 0; b < size; b++) left -= (minutes[b] ?? 0) * (both[a * size + b] ?? 0);
+      const was = minutes[a] ?? 0, next = Math.max(0, was + left / (both[a * size + a] ?? 1));
+      moved = Math.max(moved, Math.abs(next - was));
+      minutes[a] = next;
+    }
   }
-  const gain = minutes.reduce(
-    (sum, m, i) => sum + m * (2 * (along[i] ?? 0) - toll - more * (others(i) + m * at(i, i))),
-    0,
-  );
-  return { which, minutes, gain };
+  let gain = 0;
+  for (let a = 0; a < size; a++) {
+    let taken = 0;
+    for (let b = 0; b < size; b++) taken += (minutes[b] ?? 0) * (both[a * size + b] ?? 0);
+    gain += (minutes[a] ?? 0) * (2 * (own[a] ?? 0) - taken);
+  }
+  return { which, minutes: [...minutes], gain };
 }

@@ -61,7 +61,7 @@ export function expectedAfter(outlook: Outlook): Expected {
     );
   }
   const amounts = found.modes.map(({ believed }) => believed);
-  const heights = surface(found, amounts, q, taken, 1);
+  const heights = surface(shapesOf(found, q), amounts, taken, 1);
   const middle = { rms: rmsOf(heights), pv: peakToValley(heights, q), heights };
   if (found.covariance === undefined) return middle;
   const thrown = throwAll(outlook, amounts, found.covariance);
@@ -84,26 +84,30 @@ function throwAll(
   const tiny = 1e-9 + 1e-9 * covariance.reduce((s, row, i) => s + (row[i] ?? 0), 0);
   const root = cholesky(covariance.map((row, i) => row.map((v, j) => i === j ? v + tiny : v)));
   const each = shapeDoubtNm / Math.sqrt(amounts.length);
+  const shapes = shapesOf(found, q);
   const source = random(seed), spread = Math.sqrt(Math.log(1 + rateDoubt * rateDoubt));
   return Array.from({ length: draws }, () => {
     const z = amounts.map(() => source.normal());
     const drawn = amounts.map((value, i) =>
       value + z.reduce((sum, v, j) => sum + (root[i]?.[j] ?? 0) * v, each * source.normal())
     );
-    return surface(found, drawn, q, taken, Math.exp(spread * source.normal()));
+    return surface(shapes, drawn, taken, Math.exp(spread * source.normal()));
   });
 }
 
+/** Each shape at each place. */
+function shapesOf({ modes }: ProfileModes, q: readonly number[]): number[][] {
+  return modes.map(({ order }) => q.map((place) => modeShape(order, place)));
+}
+
 function surface(
-  { modes }: ProfileModes,
+  shapes: readonly (readonly number[])[],
   amounts: readonly number[],
-  q: readonly number[],
   taken: readonly number[],
   gain: number,
 ): number[] {
-  return q.map((place, i) =>
-    modes.reduce((sum, { order }, k) => sum + (amounts[k] ?? 0) * modeShape(order, place), 0) -
-    gain * (taken[i] ?? 0)
+  return taken.map((own, i) =>
+    shapes.reduce((sum, shape, k) => sum + (amounts[k] ?? 0) * (shape[i] ?? 0), 0) - gain * own
   );
 }
 

@@ -1,8 +1,6 @@
-/** The footprint of a stroke: how much glass it takes in a minute, ring by ring, found by working with it. */
+/** The footprint of a stroke: how much glass it takes in a minute, ring by ring. */
+import { ringPressure } from "./figuringPressure.ts";
 import { type FiguringStroke, ordinaryStroke } from "./figuringStrokes.ts";
-import { playRoutine } from "./routine.ts";
-import { WearBench } from "./wear.ts";
-import { wearSettings } from "./wearSettings.ts";
 
 /** Glass taken in a minute, against the distance from the centre. */
 export interface Footprint {
@@ -13,15 +11,13 @@ export interface Footprint {
   readonly nmPerMinute: Float64Array;
 }
 
-const rings = 24, angles = 24, sets = 24;
-/** Any size will do: everything goes in shares of it. */
-const bench = 150;
-/** Wear of what must not wear, mm2/N. */
-const none = 1e-20;
+const rings = 48;
+/** Places along half a stroke: the rim of the upper disc must not draw steps. */
+const places = 16;
 
 const known = new Map<string, Float64Array>();
 
-/** Glass by ring in units of the ordinary stroke's at the centre. */
+/** Glass by ring, in units of mean pressure times path. */
 function shape(stroke: FiguringStroke): Float64Array {
   const { face, lap, travel, offset } = stroke, key = `${face} ${lap} ${travel} ${offset}`;
   const found = known.get(key) ?? work(stroke);
@@ -30,37 +26,28 @@ function shape(stroke: FiguringStroke): Float64Array {
 }
 
 /**
- * Works 24 sets, turned by a third and an eighth, on a lap pressed to the glass.
+ * Pressure times path over all places of the stroke, the mirror turned evenly under it.
  *
- * A fresh lap fits: the load spreads over the overlap as it must to balance, in a straight line from side to side. The lap
- * does not wear, the mirror does.
+ * A fresh lap fits: the load spreads over the overlap as it must to balance, in a straight line from side to side.
  */
 function work({ face, lap, travel, offset }: FiguringStroke): Float64Array {
-  const mirror = bench / 2, radius = mirror * lap, isDown = face === "down";
-  const tool = new WearBench(
-    wearSettings(bench, undefined, {
-      upperRadius: isDown ? mirror : radius,
-      lowerRadius: isDown ? radius : mirror,
-      force: 60 * Math.min(1, lap) ** 2,
-      upperWear: isDown ? 1e-6 : none,
-      lowerWear: isDown ? none : 1e-6,
-      pressure: "flat discs",
-    }),
-    { rings, angles },
-  );
-  const strokes = { offset: offset * bench, travel: travel * bench, strokes: 1 };
-  const turns = { upperTurn: 2 * Math.PI / 3, lowerTurn: Math.PI / 4, setsPerTurn: 1 };
-  for (const set of playRoutine({ ...strokes, ...turns }, sets)) tool.grind(set);
-  const { rest, curve, grid } = isDown ? tool.worn.upper : tool.worn.lower;
-  return Float64Array.from({ length: rings }, (_, ring) => {
-    const row = rest.subarray(ring * angles, (ring + 1) * angles);
-    const r = (ring + 0.5) * grid.radius / rings;
-    return -(row.reduce((sum, h) => sum + h, 0) / angles + curve * r * r);
-  });
+  const taken = new Float64Array(rings), finer = 2;
+  for (let place = 0; place < places; place++) {
+    const along = travel * (place + 0.5) / places;
+    const resting = { lap, face, apart: Math.hypot(along, 2 * offset) };
+    const pressure = ringPressure(resting, finer * rings);
+    for (let ring = 0; ring < rings; ring++) {
+      const inner = pressure[2 * ring] ?? 0, outer = pressure[2 * ring + 1] ?? 0;
+      // two rings as one, by their areas
+      const mean = (inner * (4 * ring + 1) + outer * (4 * ring + 3)) / (8 * ring + 4);
+      taken[ring] = (taken[ring] ?? 0) + mean * travel / places;
+    }
+  }
+  return taken;
 }
 
 /**
- * Footprint of a stroke with regular turning on a lap that has just been pressed.
+ * Footprint of a stroke on a lap that has just been pressed, turned so that no place comes twice.
  *
  * Tied to what the maker knows: the rate at the centre in ordinary polishing, with the same weight and as many strokes a
  * minute. Both go into every stroke alike.
@@ -68,7 +55,7 @@ function work({ face, lap, travel, offset }: FiguringStroke): Float64Array {
  * @param stroke         see `figuringStrokes`
  * @param rateUmPerHour  of ordinary polishing at the centre, above 0; 1.3 in this course until it has been measured
  * @throws {RangeError} where the stroke tips the upper disc, or the rate is not above 0
- * @see Preston's law and balance, by the wear engine of this kit; pitch that flows during the spell is left out, so spells
+ * @see Preston's law and the balance of `ringPressure`; pitch that flows and wears in during the spell is left out, so spells
  *   must be short and the lap pressed before each
  * @example long strokes to the side take from the middle, a lap on top spares it
  * ```ts
@@ -76,7 +63,7 @@ function work({ face, lap, travel, offset }: FiguringStroke): Float64Array {
  * import { figuringStroke, ordinaryStroke } from "./figuringStrokes.ts";
  * assert.equal(strokeFootprint(ordinaryStroke, 1.3).nmPerMinute[0]?.toFixed(1), "21.7");
  * const side = strokeFootprint(figuringStroke("down", 1, 1 / 2, 1 / 4), 1.3).nmPerMinute;
- * assert.ok((side[0] ?? 0) > 10 * (side[23] ?? Infinity));
+ * assert.ok((side[0] ?? 0) > 10 * (side[47] ?? Infinity));
  * ```
  */
 export function strokeFootprint(stroke: FiguringStroke, rateUmPerHour: number): Footprint {
@@ -89,7 +76,7 @@ export function strokeFootprint(stroke: FiguringStroke, rateUmPerHour: number): 
   return {
     stroke,
     at: Float64Array.from({ length: rings }, (_, i) => (i + 0.5) / rings),
-    nmPerMinute: shape(stroke).map((v) => Math.max(0, v) * unit * stroke.press),
+    nmPerMinute: shape(stroke).map((v) => v * unit * stroke.press),
   };
 }
 

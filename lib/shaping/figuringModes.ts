@@ -58,13 +58,17 @@ const reach = 0.2;
 /**
  * Takes a profile apart into smooth shapes, each with its uncertainty, and draws each towards nothing by its doubt.
  *
- *     believed = measured x max(0, 1 - u^2 / measured^2)
+ *     believed = measured x s^2 / (s^2 + u^2)
+ *
+ * s^2 is how large the shapes of this profile usually are: the mean of measured^2 - u^2 over all of them, or this shape's own
+ * where that is larger; nothing where both are below nothing. So the square of what is left is expected to be least.
  *
  * Without an uncertainty only the coarsest shape, sphere against paraboloid, is believed: nothing finer can be shown.
  *
  * @param profile     two radii or more, rising; the last is the rim of what is judged
  * @param covariance  of the heights, nm^2, for how their errors hang together; their sizes are those of `u`
  * @throws {RangeError} for fewer than five radii, radii that do not rise, or heights that are not finite
+ * @see shrinking by the data's own spread: empirical Bayes (from memory)
  * @example a sphere that should be a paraboloid
  * ```ts
  * import assert from "node:assert/strict";
@@ -92,10 +96,7 @@ export function profileModes(
     };
   }
   const raw = modeCovariance(rows, profile, covariance);
-  const keep = measured.map((value, i) => {
-    const variance = raw[i]?.[i] ?? 0;
-    return value === 0 ? 0 : Math.max(0, 1 - variance / (value * value));
-  });
+  const keep = kept(measured, raw.map((row, i) => row[i] ?? 0));
   return {
     modes: measured.map((value, i) => ({
       order: i + 2,
@@ -107,6 +108,16 @@ export function profileModes(
       row.map((v, j) => v * Math.sqrt(Math.max(keep[i] ?? 0, 0.1) * Math.max(keep[j] ?? 0, 0.1)))
     ),
   };
+}
+
+/** Share of each amount that is believed. */
+function kept(measured: readonly number[], variances: readonly number[]): number[] {
+  const own = measured.map((value, i) => value * value - (variances[i] ?? 0));
+  const usual = own.reduce((sum, v) => sum + v, 0) / own.length;
+  return own.map((square, i) => {
+    const size = Math.max(0, square, usual);
+    return size === 0 ? 0 : size / (size + (variances[i] ?? 0));
+  });
 }
 
 function height(profile: readonly ProfileHeight[], i: number): number {

@@ -69,8 +69,8 @@ const usualDoubt = 0.3;
  * Plans figuring from a measured profile.
  *
  * Footprints of the strokes, piston and focus taken out, are fitted to what is believed of the profile by least squares with
- * minutes of 0 or more: one stroke to three, each further one only if worth it. Doubt of the rate and of the footprints makes it
- * take less, and spares long work.
+ * minutes of 0 or more: one stroke to five, each further one only if worth it. Doubt of the rate and of the footprints makes it
+ * take less, and spares long work. Turn as `figuringTurns` says.
  * The first spell is half of it and no longer than five minutes: then press the lap, let the mirror cool half an hour, test.
  *
  * @throws {RangeError} outside `profileModes`, or for a rate, doubt, share or spell out of range
@@ -201,7 +201,7 @@ function decideOn(
     do: "polish",
     why: known
       ? `${
-        modes.filter(({ believed }) => believed !== 0).length
+        modes.filter(({ measured, u = 0 }) => Math.abs(measured) > u).length
       } of ${modes.length} shapes stand above their uncertainty`
       : "nobody knows how sure this profile is: only its coarsest shape is worked on",
   };

@@ -18,6 +18,7 @@ export interface FiguringStroke {
 
 const words: Readonly<Record<string, string>> = {
   "0": "over the centre",
+  "0.1": "a tenth to the side",
   "0.1667": "a sixth to the side",
   "0.25": "a quarter to the side",
   "0.3333": "a third to the side",
@@ -82,33 +83,43 @@ export function figuringStroke(
 /** The ordinary polishing stroke, to which all rates are tied. */
 export const ordinaryStroke: FiguringStroke = figuringStroke("down", 1, 1 / 3, 0);
 
-const sides = [0, 1 / 6, 1 / 4, 1 / 3];
+/**
+ * How to turn while figuring: after so many strokes the upper disc by `upper`, the lower one (or the walk round it) by `lower`,
+ * rad, neither a whole share of the circle. Eighths of a turn, repeated, bring a small lap back to the same eight places and
+ * leave spokes. The footprints take it that no place comes twice.
+ */
+export const figuringTurns = { strokes: 8, upper: 2.4, lower: 0.87 } as const;
+
+/** A stroke whose upper disc hangs out farther is hard to hold. */
+const farthest = 0.42;
+const sides = [0, 0.1, 1 / 6, 1 / 4, 1 / 3];
 
 /** Strokes with a lap of full size: what every maker has. COMMON PRACTICE */
-export const fullLapStrokes: readonly FiguringStroke[] = [
-  ...[1 / 3, 1 / 2, 2 / 3, 0.8].flatMap((travel) =>
-    sides.filter((offset) => Math.hypot(travel / 2, offset) < 0.42)
-      .map((offset) => figuringStroke("down", 1, travel, offset))
-  ),
-  ...[1 / 3, 1 / 2, 2 / 3].flatMap((travel) =>
-    [0, 1 / 4].filter((offset) => Math.hypot(travel / 2, offset) < 0.42)
-      .map((offset) => figuringStroke("up", 1, travel, offset))
-  ),
-];
+export const fullLapStrokes: readonly FiguringStroke[] = (["down", "up"] as const).flatMap((face) =>
+  [1 / 4, 1 / 3, 1 / 2, 2 / 3, 0.8].flatMap((travel) =>
+    sides.filter((offset) => Math.hypot(travel / 2, offset) < farthest)
+      .map((offset) => figuringStroke(face, 1, travel, offset))
+  )
+);
+
+/** Diameter of a smaller lap and the pressure of a hand on it. */
+const smallLaps = [[0.7, 1], [0.5, 1.5], [0.4, 2], [0.3, 3], [0.25, 3]] as const;
 
 /**
- * Strokes with a smaller lap on the mirror, for a ring at a time; by hand, two and three times the usual pressure.
+ * Strokes with a smaller lap on the mirror, for a ring at a time; by hand, up to three times the usual pressure.
  *
- * None has a lap that just reaches the centre: it would leave a point there, too small for a zone test to see.
+ * None has a lap that just reaches the centre: it would leave a point there, too small for a zone test to see. None hangs
+ * out far: beyond the rim the lap has no glass to take its shape from.
  * COMMON PRACTICE
  */
-export const smallLapStrokes: readonly FiguringStroke[] = [
-  ...[0, 0.15, 1 / 3].map((offset) => figuringStroke("up", 0.7, 1 / 3, offset)),
-  figuringStroke("up", 0.4, 1 / 3, 0, 2),
-  figuringStroke("up", 0.4, 1 / 4, 0.1, 2),
-  figuringStroke("up", 0.4, 1 / 4, 0.3, 2),
-  ...[0.05, 0.2, 0.25, 0.3, 0.35].map((offset) => figuringStroke("up", 0.25, 1 / 3, offset, 3)),
-];
+export const smallLapStrokes: readonly FiguringStroke[] = smallLaps.flatMap(([lap, press]) =>
+  [1 / 6, 1 / 4, 1 / 3].flatMap((travel) =>
+    [0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4].filter((offset) =>
+      Math.hypot(travel / 2, offset) < farthest && offset + lap / 2 < 0.56 &&
+      Math.abs(offset - lap / 2) > 0.03
+    ).map((offset) => figuringStroke("up", lap, travel, offset, press))
+  )
+);
 
 /** Every stroke a plan may choose from. */
 export const figuringStrokes: readonly FiguringStroke[] = [...fullLapStrokes, ...smallLapStrokes];

@@ -17,6 +17,8 @@ export interface Work {
   readonly minutes: number;
   /** pressure over the usual */
   readonly press: number;
+  /** as the plan says: after so many strokes the upper and the lower disc are turned by so much, rad */
+  readonly turns: { readonly strokes: number; readonly upper: number; readonly lower: number };
 }
 
 export interface Workshop {
@@ -31,22 +33,24 @@ export interface Workshop {
   /** how fast the pitch flows under the mean pressure, um/min */
   readonly flowUm: number;
   readonly strokesPerMinute: number;
-  readonly strokesPerSet: number;
+  /** hands turn by so much too far and too little, rad */
+  readonly turnScatter: number;
 }
 
 /**
  * 3.25 kg on 150 mm, 1.3 um an hour in the middle by ordinary strokes (a coefficient of 2.5e-12 per Pa at 40 strokes a minute),
- * pitch of 1e9 Pa s, at the hard end of what is usable.
+ * pitch of 1e9 Pa s, at the hard end of what is usable. Eleven places along the stroke: with five the rim of the upper disc
+ * left steps, a tenth of the shape for long strokes.
  */
 export const workshop: Workshop = {
   cells: 44,
-  places: 5,
+  places: 11,
   pressure: 1.8036e-3,
   wear: 2.52e-6,
   giveUm: 1,
   flowUm: 0.3,
   strokesPerMinute: 40,
-  strokesPerSet: 8,
+  turnScatter: 0.1,
 };
 
 /** A mirror's glass over the sphere it lies on, mm, on its own cells. */
@@ -61,15 +65,19 @@ export class JudgedMirror {
     });
   }
 
-  /** One stroke for some minutes on a lap just pressed; `gain` is the real rate over the usual one. */
-  polish({ face, lap, travel, offset, minutes, press }: Work, gain: number, shop = workshop): void {
+  /**
+   * One stroke for some minutes on a lap just pressed; `gain` is the real rate over the usual one. The mirror is taken up as it
+   * was left, so that a second spell does not begin at the places of the first.
+   */
+  polish(work: Work, gain: number, shop = workshop): void {
+    const { face, lap, travel, offset, minutes, press, turns } = work;
     const mirror = this.disc;
     // cells of about one size on both, for each looks between the other's
     const cells = Math.max(20, Math.round(shop.cells * lap / this.aperture));
     const tool = new Square(lap / 2, cells);
     this.#press(tool, lap < this.aperture ? offset : 0);
     const [upper, lower] = face === "down" ? [mirror, tool] : [tool, mirror];
-    upper.turned = lower.turned = 0;
+    tool.turned = 0;
     const force = press * shop.pressure * Math.PI * Math.min(mirror.radius, tool.radius) ** 2;
     const stiffness = shop.pressure / (shop.giveUm / 1000), f = force / stiffness;
     const strokes = minutes * shop.strokesPerMinute;
@@ -81,8 +89,8 @@ export class JudgedMirror {
     const e = new Float64Array(Math.max(upper.nodes.length, lower.nodes.length));
     const planes = along(shop.places).map(() => [-press * shop.giveUm / 1000, 0, 0]);
     let side = 1;
-    for (let left = strokes; left > 1e-9; left -= shop.strokesPerSet) {
-      const path = 2 * travel * Math.min(left, shop.strokesPerSet) * stiffness;
+    for (let left = strokes; left > 1e-9; left -= turns.strokes) {
+      const path = 2 * travel * Math.min(left, turns.strokes) * stiffness;
       for (const [i, { at, share }] of along(shop.places).entries()) {
         const plane = planes[i]!;
         const x = travel / 2 * at;
@@ -96,8 +104,8 @@ export class JudgedMirror {
         balance(above, e, plane, f, 0);
         wearDown(above, upper, e, plane, rates.upper * path * share);
       }
-      upper.turned += 2.4 + 0.1 * side;
-      lower.turned += Math.PI / 4;
+      upper.turned += turns.upper + shop.turnScatter * side;
+      lower.turned += turns.lower + shop.turnScatter * side;
       side = -side;
     }
   }

@@ -44,11 +44,28 @@ Deno.test("amounts come back, piston and focus never count", () => {
   }));
 });
 
-Deno.test("what stands above its doubt is believed, what drowns in it is not", () => {
+Deno.test("what stands above its doubt is believed, what drowns in it less, and nothing where all drowns", () => {
   const { modes, covariance } = profileModes(profileOf([0, 0, 40, 1], 6));
   assert.ok(Math.abs(modes[0]?.believed ?? 0) > 38);
-  assert.equal(modes[1]?.believed, 0);
+  assert.ok(Math.abs(modes[1]?.believed ?? 9) <= Math.abs(modes[1]?.measured ?? 0));
+  const lost = profileModes(profileOf([0, 0, 2, 1], 20));
+  assert.ok(lost.modes.every(({ believed }) => believed === 0));
   assert.equal(covariance?.length, modes.length);
+});
+
+Deno.test("what is believed lies nearer to the truth than what was measured, where noise is as large as the shapes", () => {
+  const source = random(11), size = 8, u = 20;
+  const doubt = profileModes(profileOf([0], u)).modes.map((mode) => mode.u ?? 0);
+  let asMeasured = 0, asBelieved = 0;
+  for (let turn = 0; turn < 200; turn++) {
+    const truth = doubt.map(() => size * source.normal());
+    const noisy = truth.map((v, k) => v + (doubt[k] ?? 0) * source.normal());
+    profileModes(profileOf([0, 0, ...noisy], u)).modes.forEach(({ measured, believed }, k) => {
+      asMeasured += (measured - (truth[k] ?? 0)) ** 2;
+      asBelieved += (believed - (truth[k] ?? 0)) ** 2;
+    });
+  }
+  assert.ok(asBelieved < 0.8 * asMeasured, `${asBelieved / asMeasured}`);
 });
 
 Deno.test("a profile without uncertainty is taken, but only its coarsest shape is believed", () => {

@@ -3,7 +3,7 @@ import { modeShape, type ProfileHeight } from "../../lib/shaping/figuringModes.t
 import { figuringPlan, takenBy } from "../../lib/shaping/figuringPlan.ts";
 import { rateFromSpells } from "../../lib/shaping/figuringRate.ts";
 import { figuringStroke, fullLapStrokes } from "../../lib/shaping/figuringStrokes.ts";
-import { FiguringTrial, rim, someError } from "./figuringTrial.ts";
+import { halving, medianOf, rim, sphereToGoal } from "./figuringTrial.ts";
 
 const radii = Array.from({ length: 60 }, (_, i) => i * rim / 59);
 
@@ -118,43 +118,21 @@ Deno.test("tasks that make no sense are refused", () => {
   assert.throws(() => figuringPlan({ profile, aperture: 150, firstShare: 2 }), /firstShare/);
 });
 
-/** DERIVED: 0.05 mm of the outer reading, which the course calls a worse edge: 0.05 x 70.6 / 2396^2 x 7 mm of glass, nm. */
-const edgeShows = 4.3;
-
-// These ten are not all: of twenty others (seeds 101 to 120) eleven came out so; errors that are mostly a narrow ring resist.
-Deno.test("plans from noisy readings, carried out by the judge, halve the error in 8 of 10 mirrors without a worse edge", () => {
-  let both = 0, worst = 0;
-  for (let seed = 1; seed <= 10; seed++) {
-    const bench = { aperture: 150, radius: 2400, runs: 5, scatter: 0.05, seed };
-    const trial = new FiguringTrial(bench, someError(seed, 40));
-    const before = trial.now().rms, edge = Math.abs(trial.edge());
-    trial.work(trial.plan(trial.measure()).whole);
-    const share = trial.now().rms / before;
-    worst = Math.max(worst, share);
-    if (share <= 0.5 && Math.abs(trial.edge()) <= edge + edgeShows) both++;
-  }
-  assert.ok(both >= 8, `${both} of 10`);
-  assert.ok(worst < 1, `none is made worse: ${worst}`);
+// A share of `deno task trial figuring`, which does it with 40 mirrors and 20 spheres.
+Deno.test("plans from noisy readings, carried out by the judge, halve the error in 4 of 5 mirrors without a worse edge", () => {
+  const ends = [601, 602, 603, 604, 605].map((seed) => halving(seed));
+  assert.ok(
+    ends.filter(({ both }) => both).length >= 4,
+    ends.map(({ share }) => share.toFixed(2)).join(" "),
+  );
+  assert.ok(ends.every(({ share }) => share < 1), "none is made worse");
 });
 
-Deno.test("20 spheres of 150 mm f/6, measured, planned, worked and cooled in turn, come to the goal in 8 spells at most by the median", () => {
-  const ends = Array.from({ length: 20 }, (_, i) => {
-    const radius = 1800;
-    const bench = { aperture: 150, radius, runs: 5, scatter: 0.05, seed: i + 1 };
-    const trial = new FiguringTrial(bench, (r) => r ** 4 / 8 / radius ** 3 * 1e6);
-    let done = 0;
-    for (; done < 15; done++) {
-      const found = trial.measure();
-      if (found.verdict === "yes") break;
-      trial.work(trial.plan(found).next);
-    }
-    const heights = radii.map((r) => trial.now().radial(r));
-    return { done, pv: Math.max(...heights) - Math.min(...heights) };
-  });
-  const spells = ends.map(({ done }) => done).toSorted((a, b) => a - b);
-  const median = ((spells[9] ?? 15) + (spells[10] ?? 15)) / 2;
-  assert.ok(median <= 8, spells.join(" "));
-  assert.ok((spells.at(-1) ?? 15) < 15, `every one gets there: ${spells.join(" ")}`);
-  const true68 = ends.filter(({ pv }) => pv <= 68.75).length;
-  assert.ok(true68 >= 15, `${true68} of 20 are what the test says of them`);
+Deno.test("spheres of 150 mm f/6, measured, planned, worked and cooled in turn, come to the goal in 8 spells at most by the median", () => {
+  const ends = [1, 2, 3, 4].map(sphereToGoal), spells = ends.map(({ spells }) => spells);
+  assert.ok(medianOf(spells) <= 8 && spells.every((n) => n < 15), spells.join(" "));
+  assert.ok(
+    ends.filter(({ pv }) => pv <= 68.75).length >= 3,
+    "they are what the test says of them",
+  );
 });
