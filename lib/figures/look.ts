@@ -134,7 +134,7 @@ const caution =
 
 const exercise =
   `.exercise { border-top: 1px solid var(--ink); padding-top: .9rem; margin: calc(var(--beat) * 1.5) 0 var(--beat); }
-.exercise h3 { margin: 0 0 .4rem; }
+.exercise h3 { margin: 0 0 .4rem; } .exercise .level { font: 400 var(--small)/1.45 var(--sans); color: var(--soft); }
 .ask { display: flex; flex-wrap: wrap; gap: .6rem .8rem; align-items: end; margin: 0 0 .8rem; }
 .ask label { display: grid; gap: .3rem; color: var(--soft); }
 .ask span { display: flex; align-items: baseline; gap: .5rem; }
