@@ -33,6 +33,8 @@ export {
   type Decision,
   decision,
   decisions,
+  type DoubleStar,
+  doubleStars,
   findAbrasive,
   type Glass,
   glasses,

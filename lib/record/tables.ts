@@ -30,6 +30,20 @@ export interface Abrasive {
   readonly source: string;
 }
 
+/** A row of double_stars.csv; every row from memory. */
+export interface DoubleStar {
+  readonly name: string;
+  readonly constellation: string;
+  /** hours and degrees, equator of 2000 */
+  readonly raHours: number;
+  readonly declinationDeg: number;
+  readonly brighterMagnitude: number;
+  readonly fainterMagnitude: number;
+  readonly separationArcsec: number;
+  readonly note: string;
+  readonly source: string;
+}
+
 /** A row of decisions.csv: a number that sends the maker on or back. */
 export interface Decision {
   readonly name: string;
@@ -164,6 +178,30 @@ export function decisions(): readonly Decision[] {
     stage: cell.text("stage"),
     meaning: cell.text("meaning"),
     status: cell.text("status"),
+  }));
+}
+
+/**
+ * Double stars worth a look, from wide to close.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(doubleStars()[0]?.name ?? "", /^Albireo/);
+ * ```
+ */
+export function doubleStars(): readonly DoubleStar[] {
+  return rowsOf("double_stars", (cell) => ({
+    name: cell.text("name"),
+    constellation: cell.text("constellation"),
+    raHours: cell.number("ra_h"),
+    declinationDeg: cell.number("dec_deg"),
+    brighterMagnitude: cell.number("brighter_mag"),
+    fainterMagnitude: cell.number("fainter_mag"),
+    separationArcsec: cell.number("separation_arcsec"),
+    note: cell.text("note"),
+    source: cell.text("source"),
   }));
 }
 

@@ -30,8 +30,9 @@ export interface Seen {
   readonly altitude: number;
   readonly azimuth: number;
   readonly diameterArcsec: number;
-  /** Saturn only: length of the rings */
+  /** Saturn only: length of the rings, and how far they are open; + shows their north face */
   readonly ringsArcsec?: number;
+  readonly ringTilt?: number;
   readonly magnitude: number;
   /** share of the disc in sunlight */
   readonly lit: number;
@@ -76,9 +77,14 @@ function requirePlace({ latitude, longitude }: Place, date: Date): void {
       `tonight requires latitude within 90 and longitude within 180 degrees, in rad, got ${latitude}, ${longitude}: a place on no map`,
     );
   }
+  requireDate("tonight", date);
+}
+
+/** Refuses a moment that the planets' theory is not made for, or that is none. */
+export function requireDate(name: string, date: Date): void {
   const year = date.getUTCFullYear();
   if (!(year >= 1900 && year <= 2100)) {
-    throw new RangeError(`tonight requires a date from 1900 to 2100, got ${year}`);
+    throw new RangeError(`${name} requires a date from 1900 to 2100, got ${year}`);
   }
 }
 
@@ -174,7 +180,12 @@ function seen(
     altitude,
     azimuth,
     diameterArcsec: widthArcsec(RADII_KM[name], distanceKm),
-    ...(name === "Saturn" ? { ringsArcsec: widthArcsec(SATURN_RINGS_KM, distanceKm) } : {}),
+    ...(name === "Saturn"
+      ? {
+        ringsArcsec: widthArcsec(SATURN_RINGS_KM, distanceKm),
+        ringTilt: (light.ring_tilt ?? 0) * RAD,
+      }
+      : {}),
     magnitude: light.mag,
     lit: light.phase_fraction,
     distanceKm,

@@ -79,7 +79,16 @@ export {
   yourCoating,
 } from "./coat.ts";
 export { decideAlign, orderOfWork, yourScrews } from "./align.ts";
-export { decideSky, placeOf, type Saturn, upTonight, yourEyepieces, yourSaturn } from "./sky.ts";
+export {
+  decideSky,
+  doublesFor,
+  moonsBesideJupiter,
+  placeOf,
+  type Saturn,
+  upTonight,
+  yourEyepieces,
+  yourSaturn,
+} from "./sky.ts";
 export { yourStar } from "./star.ts";
 export { courseGrades, curveByShare, decideSmooth, whatGradesLeave, yourLadder } from "./smooth.ts";
 export { decideLap, lapDrawn, sinkingByTemperature, yourLap } from "./lap.ts";

@@ -5,7 +5,9 @@ import { saturnSeen, type SaturnView } from "../figures/saturnSeen.ts";
 import type { Shown } from "../figures/show.ts";
 import { together } from "../figures/show.ts";
 import type { Mirror } from "../record/open.ts";
-import { decision } from "../record/tables.ts";
+import { decision, doubleStars } from "../record/tables.ts";
+import { splitOf } from "../sky/doubles.ts";
+import type { MoonPlace } from "../sky/jupiterMoons.ts";
 import { limitsOf } from "../sky/limits.ts";
 import type { Evening, Place, Seen } from "../sky/tonight.ts";
 import { surfaceFromProfile } from "../testing/star.ts";
@@ -200,6 +202,47 @@ export function upTonight(evening: Evening, magnification: number, zone: string)
         moon.altitude > 0 ? `${((moon.altitude * 180) / Math.PI).toFixed(0)}° up` : "down"
       }. Saturn’s width is that of its rings.`,
     ),
+  );
+}
+
+/** Pairs of stars, from wide to close, and what the reader's mirror makes of each. */
+export function doublesFor({ record }: Mirror): Shown {
+  return readingsTable(
+    "Double stars (from memory)",
+    [
+      { title: "Pair", text: true },
+      { title: "Magnitudes" },
+      { title: "Apart", unit: "″" },
+      { title: "Power" },
+      { title: "This mirror", text: true },
+    ],
+    doubleStars().map((pair) => {
+      const { says, magnification } = splitOf(record.settings.aperture, pair);
+      return {
+        cells: [
+          pair.name,
+          `${fixed(pair.brighterMagnitude, 1)}, ${fixed(pair.fainterMagnitude, 1)}`,
+          fixed(pair.separationArcsec, 1),
+          says === "not with this mirror" ? "–" : `${magnification.toFixed(0)}×`,
+          says,
+        ],
+      };
+    }),
+  );
+}
+
+/** Jupiter's moons from east to west, in the planet's radii from its middle. */
+export function moonsBesideJupiter(moons: readonly MoonPlace[]): Shown {
+  const order = [...moons].sort((a, b) => b.eastArcsec - a.eastArcsec);
+  return readingsTable(
+    "Jupiter’s moons, from east to west",
+    [{ title: "Moon", text: true }, { title: "From Jupiter’s middle", unit: "radii" }, {
+      title: "Where",
+      text: true,
+    }],
+    order.map(({ name, radii, eastArcsec, seen }) => ({
+      cells: [name, fixed(radii, 1), seen === "beside" ? eastArcsec > 0 ? "east" : "west" : seen],
+    })),
   );
 }
 

@@ -4,7 +4,8 @@ import * as astronomia from "astronomia";
 import * as tables from "astronomia/data";
 import { findRoot } from "../../lib/numeric/rootFinding.ts";
 
-const { planetposition, moonphase, solstice } = astronomia as any;
+const { elliptic, jupitermoons, moonphase, moonposition, planetposition, solstice } =
+  astronomia as any;
 const data = (tables as any).default ?? tables;
 const planets = new Map<string, any>();
 
@@ -57,3 +58,27 @@ export function opposition(name: string, from: string, to: string): Date {
 export const fullMoon = (year: number): Date => toDate(moonphase.full(year));
 export const decemberSolstice = (year: number): Date =>
   toDate(solstice.december2(year, planet("earth")));
+export const newMoon = (year: number): Date => toDate(moonphase.newMoon(year));
+
+/** Apparent place seen from the middle of the Earth, equator of date: hours and degrees. */
+export function placeOf(name: string, day: number): { raHours: number; declination: number } {
+  const { ra, dec } = elliptic.position(planet(name), planet("earth"), day);
+  const turns = ra / (2 * Math.PI);
+  return { raHours: 24 * (turns - Math.floor(turns)), declination: (dec * 180) / Math.PI };
+}
+
+/** The Moon's ecliptic longitude and latitude of date, degrees, and distance, km. */
+export function moonAt(day: number): { longitude: number; latitude: number; km: number } {
+  const { _ra: lon, _dec: lat, range } = moonposition.position(day);
+  const turns = lon / (2 * Math.PI);
+  return {
+    longitude: 360 * (turns - Math.floor(turns)),
+    latitude: (lat * 180) / Math.PI,
+    km: range,
+  };
+}
+
+/** Jupiter's moons by theory E5: toward west and north along the planet's own equator, in its radii; z toward us below 0. */
+export function moonsAt(day: number): readonly { x: number; y: number; z: number }[] {
+  return jupitermoons.e5(day, planet("earth"), planet("jupiter"));
+}

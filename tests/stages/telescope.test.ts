@@ -6,6 +6,7 @@ import type { Shown } from "../../lib/figures/show.ts";
 import * as stages from "../../lib/stages/mod.ts";
 import type { Mirror } from "../../lib/record/open.ts";
 import type { Telescope } from "../../lib/record/types.ts";
+import { jupiterMoons } from "../../lib/sky/jupiterMoons.ts";
 import { tonight } from "../../lib/sky/tonight.ts";
 import { demo, empty, halfway, HARM, hostile, marks, mirrorOf } from "./mirrors.ts";
 
@@ -179,6 +180,20 @@ Deno.test("Saturn through the reader's own wavefront and flat; without a zone te
     ...{ magnifications: [48, 120, 200], seeingArcsec: [0, 2] },
   });
   assert.ok(own.html.length > 1000 && !own.html.includes(perfect.html));
+});
+
+Deno.test("double stars by this mirror's limit, Jupiter's moons from east to west", async () => {
+  assert.match(stages.doublesFor(demo).text, /Albireo.* \| 34\.6 \| 7× \| apart/);
+  // DERIVED 1.1 / .773 = 1.42, between 1.2 and 2.4 for one magnitude
+  assert.match(
+    stages.doublesFor(demo).text,
+    /Zeta Cancri A and B \| 5\.3, 6\.3 \| 1\.1 \| 218× \| on a still night/,
+  );
+  const { text } = stages.moonsBesideJupiter(await jupiterMoons(new Date("2027-02-11T20:00Z")));
+  assert.match(
+    text,
+    /Callisto \| 26\.2 \| east.*Ganymede.*Io \| 0\.9 \| before the disc.*Europa \| 3\.7 \| west/s,
+  );
 });
 
 Deno.test("the star foretold from the zones: unlike sides in per cent, the eyepiece's way in mm", () => {
