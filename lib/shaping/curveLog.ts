@@ -80,8 +80,9 @@ export const forecastLeast = 4;
  * log has gone on to grades finer than 60 um, the depth now is the mean of the last readings, the rates stay those of
  * the rough grade used longest, and nothing is forecast.
  *
- * The 95 % intervals held in 92 to 95 of 100 invented logs of many kinds; with only six depths, where a drift cannot be
- * told from scatter, in about 88.
+ * No forecast is surer than the brackets allow (see `fitColumns`). Over 400 invented logs of each kind the 95 % interval of
+ * the stopping minute held in 94 of 100 with brackets of 0.01 and 0.02 mm, in 96 with 0.05 mm, in 95 where the rate falls by
+ * 30 %; with only six depths, where a drift cannot be told from scatter, in 90.
  *
  * @throws {RangeError} for a log that cannot be (see `readGrindingLog`), readings that run backwards, or a target not above 0
  * @example six depths, mirror on top

@@ -1,5 +1,6 @@
 /** One least-squares fit of depths on the columns of the log's clocks. */
 import { type LinearFit, linearFit } from "../numeric/leastSquares.ts";
+import { tQuantile } from "../numeric/quantiles.ts";
 import type { Clocks, DepthReading } from "./grindingLog.ts";
 
 /** A reading with the clocks that it was taken at. */
@@ -14,8 +15,11 @@ export interface DepthColumns {
   /** of the four, zero rows where a column is not in the fit */
   readonly covariance: readonly (readonly number[])[];
   readonly has: { readonly top: boolean; readonly bottom: boolean; readonly drift: boolean };
+  /** readings less columns */
+  readonly free: number;
+  /** of the uncertainties: of the scatter, or none where the readings' own u is what counts */
   readonly dof: number;
-  /** scatter of one reading about the fit, mm */
+  /** what one reading counts for, mm: its scatter about the fit, or its own u; see `fitColumns` */
   readonly s: number;
   /** of each reading: its distance from the fit to all the others, in standard deviations of it */
   readonly distances: readonly number[];
@@ -25,6 +29,10 @@ export interface DepthColumns {
 
 /**
  * Fits start and rates, and a drift of the rates if asked, every reading counting alike.
+ *
+ * Readings may fall on a line by chance, coarse brackets above all; they are no surer for it. So the uncertainties rest on
+ * the scatter, with Student's t for its few readings, or on the readings' own u, with the normal quantile, whichever gives
+ * the wider 95 % interval.
  *
  * @param readings  with clocks
  * @param drift     whether the rates may change steadily
@@ -54,15 +62,29 @@ export function fitColumns(
   if (!fit) return undefined;
   const place = [0, 1, 2, 3].map((j) => columns.indexOf(j));
   const coefficient = (j: number): number => fit.coefficients[place[j] ?? -1] ?? 0;
+  const { s, dof } = widerOf(fit, readings);
+  const unscaled = (i: number, j: number): number => fit.unscaledCovariance[i]?.[j] ?? 0;
   return {
     coefficients: [coefficient(0), coefficient(1), coefficient(2), coefficient(3)],
-    covariance: place.map((i) => place.map((j) => fit.covariance[i]?.[j] ?? 0)),
+    covariance: place.map((i) => place.map((j) => s * s * unscaled(i, j))),
     has,
-    dof: fit.dof,
-    s: fit.s,
+    free: fit.dof,
+    dof,
+    s,
     residuals: fit.residuals,
     distances: distances(fit, rows),
   };
+}
+
+/** Scatter and its degrees of freedom, or the readings' own u, root mean square, where that is wider at 95 %. */
+function widerOf(
+  { s, dof }: LinearFit,
+  readings: readonly DepthReading[],
+): { readonly s: number; readonly dof: number } {
+  const own = Math.sqrt(readings.reduce((sum, { u }) => sum + u * u, 0) / readings.length);
+  return tQuantile(0.975, Infinity) * own > tQuantile(0.975, dof) * s
+    ? { s: own, dof: Infinity }
+    : { s, dof };
 }
 
 /** Two clocks that never ran apart, or readings all at one moment, cannot be told from one another. */

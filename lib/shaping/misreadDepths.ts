@@ -44,11 +44,11 @@ export function setMisreadAside(
   const trial: typeof found = [];
   while (kept.length >= setAsideLeast && trial.length < Math.floor(readings.length / 4)) {
     const fit = fitColumns(kept, kept.length >= setAsideLeast + 1) ?? fitColumns(kept, false);
-    if (!fit || fit.dof < 2) break;
+    if (!fit || fit.free < 2) break;
     const worst = argMax(fit.distances.map(Math.abs));
     const reading = kept[worst];
     if (!reading) break;
-    const limit = tQuantile(1 - misreadChance / 2 / kept.length, fit.dof - 1);
+    const limit = tQuantile(1 - misreadChance / 2 / kept.length, fit.free - 1);
     const off = fit.residuals[worst] ?? 0;
     trial.push({ reading, off });
     const far = Math.abs(off) > widthsLeast * Math.sqrt(12) * reading.u;

@@ -1,4 +1,5 @@
 /** A disc as rings of equal width and equal angles, and how two such discs lie over one another. */
+import { cellBreadth } from "./cellBreadth.ts";
 
 /** Heights of a disc stand in one array, ring after ring from the centre out, each ring by its angle. */
 export interface PolarGrid {
@@ -34,6 +35,13 @@ export interface Overlap {
   readonly cover: Float64Array;
   /** area of that share, mm2 */
   readonly area: Float64Array;
+  /** the places whose cell lies over the other disc in part: their middle is not their node */
+  readonly cut: Int32Array;
+  /** four nodes of the own grid about each of these, and their weights */
+  readonly cutCorner: Int32Array;
+  readonly cutWeight: Float64Array;
+  /** what the load is shifted by for the cells' breadth, mm */
+  readonly breadth: readonly [number, number];
 }
 
 /** A cell's edge is followed by this many samples each way. */
@@ -60,15 +68,17 @@ export function overlap(
       found.push({ node, area, ...part });
     }
   }
-  const corner = new Int32Array(4 * found.length), weight = new Float64Array(4 * found.length);
-  found.forEach(({ x, y }, i) =>
-    interpolation(other, x - shift[0], y - shift[1], i, corner, weight)
-  );
+  const read = interpolation(other, found.map(({ x, y }) => [x - shift[0], y - shift[1]]));
+  const cut = found.flatMap(({ cover }, i) => cover < 1 ? [i] : []);
+  const own4 = interpolation(own, cut.map((i) => [found[i]?.x ?? 0, found[i]?.y ?? 0]));
   return {
     count: found.length,
     node: Int32Array.from(found, ({ node }) => node),
-    corner,
-    weight,
+    ...read,
+    cut: Int32Array.from(cut),
+    cutCorner: own4.corner,
+    cutWeight: own4.weight,
+    breadth: cellBreadth(own, found, origin),
     x: Float64Array.from(found, ({ x }) => x - origin[0]),
     y: Float64Array.from(found, ({ y }) => y - origin[1]),
     cover: Float64Array.from(found, ({ cover }) => cover),
@@ -113,23 +123,20 @@ function coveredPart(
 /** Bilinear in ring and angle; within the first ring through the centre, past the last ring straight on. */
 function interpolation(
   { radius, rings, angles }: PolarGrid,
-  x: number,
-  y: number,
-  at: number,
-  corner: Int32Array,
-  weight: Float64Array,
-): void {
-  const across = Math.hypot(x, y) * rings / radius - 0.5;
-  const around = (Math.atan2(y, x) / (2 * Math.PI) + 1) * angles;
-  const inner = Math.min(Math.floor(across), rings - 2), first = Math.floor(around);
-  const s = across - inner, t = around - first;
+  places: readonly (readonly [number, number])[],
+): { readonly corner: Int32Array; readonly weight: Float64Array } {
+  const corner = new Int32Array(4 * places.length), weight = new Float64Array(4 * places.length);
   const node = (ring: number, turn: number): number =>
     ring < 0 ? (turn + angles / 2) % angles : ring * angles + turn % angles;
-  corner.set([
-    node(inner, first),
-    node(inner, first + 1),
-    node(inner + 1, first),
-    node(inner + 1, first + 1),
-  ], 4 * at);
-  weight.set([(1 - s) * (1 - t), (1 - s) * t, s * (1 - t), s * t], 4 * at);
+  places.forEach(([x, y], i) => {
+    const across = Math.hypot(x, y) * rings / radius - 0.5;
+    const around = (Math.atan2(y, x) / (2 * Math.PI) + 1) * angles;
+    const inner = Math.min(Math.floor(across), rings - 2), first = Math.floor(around);
+    const s = across - inner, t = around - first, at = 4 * i;
+    corner[at] = node(inner, first), weight[at] = (1 - s) * (1 - t);
+    corner[at + 1] = node(inner, first + 1), weight[at + 1] = (1 - s) * t;
+    corner[at + 2] = node(inner + 1, first), weight[at + 2] = s * (1 - t);
+    corner[at + 3] = node(inner + 1, first + 1), weight[at + 3] = s * t;
+  });
+  return { corner, weight };
 }

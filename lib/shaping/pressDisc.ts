@@ -20,21 +20,13 @@ export function press(
   { load, stiffness, pressure }: Work,
   wear: number,
 ): void {
-  const { count, node, corner, weight, cover, x, y } = places;
+  const { count, node, cover, x, y, breadth } = places;
   const gap = own.gap, loss = own.loss;
   if (pressure === "even") return pressEvenly(places, loss, load.force * wear);
   if (pressure === "flat discs") gap.fill(0, 0, count);
-  else {
-    const h = own.rest, g = other.rest;
-    for (let i = 0, j = 0; i < count; i++, j += 4) {
-      gap[i] = (h[node[i] as number] as number) +
-        (weight[j] as number) * (g[corner[j] as number] as number) +
-        (weight[j + 1] as number) * (g[corner[j + 1] as number] as number) +
-        (weight[j + 2] as number) * (g[corner[j + 2] as number] as number) +
-        (weight[j + 3] as number) * (g[corner[j + 3] as number] as number);
-    }
-  }
-  settle(gap, places, stiffness, load, plane);
+  else fillGap(places, own, other);
+  const shifted = { force: load.force, x: load.x + breadth[0], y: load.y + breadth[1] };
+  settle(gap, places, stiffness, shifted, plane);
   const c = plane[0] as number, a = plane[1] as number, b = plane[2] as number;
   const rate = wear * stiffness;
   for (let i = 0; i < count; i++) {
@@ -44,6 +36,29 @@ export function press(
       loss[at] = (loss[at] as number) + rate * e * (cover[i] as number);
     }
   }
+}
+
+/** Sum of both shapes' heights at each place; where a cell is cut, the own height is carried from its node to its middle. */
+function fillGap(
+  { count, node, corner, weight, cut, cutCorner, cutWeight }: Overlap,
+  { rest: h, ready, gap }: WornDisc,
+  { ready: g }: WornDisc,
+): void {
+  for (let i = 0, j = 0; i < count; i++, j += 4) {
+    gap[i] = (h[node[i] as number] as number) + between(g, corner, weight, j);
+  }
+  for (let k = 0, j = 0; k < cut.length; k++, j += 4) {
+    const i = cut[k] as number;
+    gap[i] = (gap[i] as number) + between(ready, cutCorner, cutWeight, j) -
+      (ready[node[i] as number] as number);
+  }
+}
+
+function between(g: Float64Array, corner: Int32Array, weight: Float64Array, j: number): number {
+  return (weight[j] as number) * (g[corner[j] as number] as number) +
+    (weight[j + 1] as number) * (g[corner[j + 1] as number] as number) +
+    (weight[j + 2] as number) * (g[corner[j + 2] as number] as number) +
+    (weight[j + 3] as number) * (g[corner[j + 3] as number] as number);
 }
 
 function pressEvenly(

@@ -2,7 +2,8 @@
  * Grinding two discs on one another, set of strokes by set of strokes.
  *
  * Both discs stand on polar grids. For each place of the stroke the upper disc settles on the squeezed grains until force and
- * moments balance; both discs wear by Preston's law, in proportion to pressure and path; between sets they are turned.
+ * moments balance; both discs wear by Preston's law, in proportion to pressure and path; between sets they are turned. A
+ * misfit higher than twice what the grains are squeezed by counts as a wall when the other disc's height is read between nodes.
  */
 import { gaussLegendre } from "../numeric/quadrature.ts";
 import { type Overlap, overlap } from "./polarGrid.ts";
@@ -63,6 +64,7 @@ export class WearBench {
   readonly #places = new Map<string, readonly Place[]>();
   #curve = 0;
   #strokes = 0;
+  #steps = 0;
 
   constructor(settings: WearSettings, detail: WearDetail = {}) {
     const { rings = 24, angles = 72, places, step = 0.8 } = detail;
@@ -114,16 +116,21 @@ export class WearBench {
     this.#curve = -this.#curve;
   }
 
+  /** Both discs wear at each place before the next: from one end of the stroke to the other, or the other way. */
   #wear(places: readonly Place[], strokes: number): void {
-    const { upperWear, lowerWear, stiffness, force, lean, pressure } = this.settings;
+    const { upperWear, lowerWear, stiffness, force, lean, pressure, upperRadius } = this.settings;
     const load: Load = { force, x: lean[0], y: lean[1] };
     const work = { load, stiffness, pressure };
-    for (const { lower, upper, path, plane } of places) {
+    const wall = 2 * force / (Math.PI * upperRadius ** 2 * stiffness);
+    const order = startsFar(this.#steps++) ? places.toReversed() : places;
+    for (const { lower, upper, path, plane } of order) {
+      this.#upper.prepare(wall);
+      this.#lower.prepare(wall);
       press(lower, this.#lower, this.#upper, plane, work, lowerWear * path * strokes);
       press(upper, this.#upper, this.#lower, plane, work, upperWear * path * strokes);
+      this.#upper.apply();
+      this.#lower.apply();
     }
-    this.#upper.apply();
-    this.#lower.apply();
   }
 
   /** Moves what both discs have in common, a curve on which they slide freely, out of the grids. */
@@ -155,6 +162,16 @@ export class WearBench {
     this.#places.set(key, places);
     return places;
   }
+}
+
+/**
+ * Whether a step begins at the stroke's far end: so that neither end comes first more often, and no turning keeps time with
+ * the change, it goes by the odd and even count of ones in the step's binary number (Thue and Morse).
+ */
+function startsFar(step: number): boolean {
+  let odd = false;
+  for (let n = step; n > 0; n &= n - 1) odd = !odd;
+  return odd;
 }
 
 function requireReach({ offset, travel }: StrokeSet, { lowerRadius, lean }: WearSettings): void {

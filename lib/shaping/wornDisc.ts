@@ -1,4 +1,5 @@
 /** One disc on its polar grid: its heights, what it loses, how it turns. */
+import { heightsToRead } from "./heightsToRead.ts";
 import { type PolarGrid, ringRadius } from "./polarGrid.ts";
 
 /** One disc's shape after some grinding. */
@@ -19,6 +20,8 @@ export class WornDisc {
   turned = 0;
   readonly gap: Float64Array;
   readonly loss: Float64Array;
+  /** `rest` as the other disc reads it between the nodes; see `heightsToRead` */
+  readonly ready: Float64Array;
   readonly #squares: Float64Array;
   readonly #spread: number;
   #steps = 0;
@@ -29,6 +32,7 @@ export class WornDisc {
     this.rest = new Float64Array(size);
     this.gap = new Float64Array(size);
     this.loss = new Float64Array(size);
+    this.ready = new Float64Array(size);
     this.#squares = Float64Array.from({ length: grid.rings }, (_, i) => ringRadius(grid, i) ** 2);
     const mean = this.#meanSquare();
     this.#squares.forEach((square, i) => this.#squares[i] = square - mean);
@@ -40,10 +44,16 @@ export class WornDisc {
     return this.#squares.reduce((sum, v, i) => sum + (2 * i + 1) * v, 0) / (rings * rings);
   }
 
+  /** Takes off what has been lost. */
   apply(): void {
     const { rest, loss } = this;
     for (let i = 0; i < rest.length; i++) rest[i] = (rest[i] as number) - (loss[i] as number);
     loss.fill(0);
+  }
+
+  /** Makes the heights ready to be read; `limit` in mm. */
+  prepare(limit: number): void {
+    heightsToRead(this.grid, this.rest, limit, this.ready);
   }
 
   /** Least-squares coefficient of r^2, 1/mm. */

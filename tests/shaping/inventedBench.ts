@@ -2,7 +2,7 @@
  * A bench that grinds minute by minute, to judge the log's forecast by: nothing here is shared with the library's model.
  *
  * Its rate starts fast, sags within every charge, drifts over the hours; its reader seats the straight-edge with an
- * error, reads leaves to 0.01 mm, and now and then takes the wrong leaf.
+ * error, reads leaves to 0.01 mm or coarser, and now and then takes the wrong leaf.
  */
 import type { DepthReading, LogInterval, Position } from "../../lib/shaping/grindingLog.ts";
 import { random } from "../../lib/numeric/random.ts";
@@ -20,6 +20,8 @@ export interface BenchTraits {
   readonly settling: number;
   /** standard deviation of seating the straight-edge, um */
   readonly seating: number;
+  /** from go to no-go, mm */
+  readonly bracket: number;
 }
 
 export class InventedBench {
@@ -31,7 +33,7 @@ export class InventedBench {
   readonly #draw: ReturnType<typeof random>;
   readonly traits: BenchTraits;
 
-  constructor(seed: number) {
+  constructor(seed: number, changes: Partial<BenchTraits> = {}) {
     const draw = this.#draw = random(seed);
     const between = (a: number, b: number): number => a + (b - a) * draw.uniform();
     this.traits = {
@@ -41,6 +43,8 @@ export class InventedBench {
       fastStart: between(12, 25),
       settling: between(2, 4),
       seating: between(3, 6),
+      bracket: 0.01,
+      ...changes,
     };
   }
 
@@ -68,14 +72,14 @@ export class InventedBench {
     });
   }
 
-  /** Reads the depth as a bracket of leaves a hundredth apart; `slip` is a wrong leaf, mm. */
+  /** Reads the depth as a bracket of leaves; `slip` is a wrong leaf, mm. */
   read(slip = 0): void {
-    const seen = this.depth + this.#draw.normal() * this.traits.seating / 1000 + slip;
-    const go = Math.floor(seen * 100) / 100;
+    const { seating, bracket } = this.traits;
+    const seen = this.depth + this.#draw.normal() * seating / 1000 + slip;
     this.readings.push({
       afterMin: this.minutes,
-      sagitta: go + 0.005,
-      u: 0.01 / Math.sqrt(12),
+      sagitta: (Math.floor(seen / bracket) + 0.5) * bracket,
+      u: bracket / Math.sqrt(12),
       file: "sagitta.csv",
       line: this.readings.length + 2,
     });
