@@ -7,21 +7,10 @@ import { spherometer } from "../measuring/spherometer.ts";
 import { sunDistance, sunImage } from "../measuring/sun.ts";
 import { roughSizeUm } from "../shaping/grindingLog.ts";
 import { toQ } from "./q.ts";
+import { latestMinute, ofLatestMinute } from "./readings.ts";
 import { grainUm } from "./rules.ts";
 import type { CurveSummary, EstimateSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, Row, Warning } from "./types.ts";
-
-/** The latest minute at which anything of the curve was read; undefined where no row tells. */
-function latestMinute(rows: readonly Row[]): number | undefined {
-  const minutes = rows.flatMap((row) => row.afterMin === undefined ? [] : [row.afterMin]);
-  return minutes.length === 0 ? undefined : Math.max(...minutes);
-}
-
-/** The rows of a table's latest minute; all of them where none is given. */
-function latest<T extends Row>(rows: readonly T[]): readonly T[] {
-  const minute = latestMinute(rows);
-  return minute === undefined ? rows : rows.filter((row) => row.afterMin === minute);
-}
 
 /** Estimates of the curve as it is now, and those of an older one, which are shown and not used. */
 interface Gathered {
@@ -50,10 +39,10 @@ function gather(record: MirrorRecord): Gathered {
         `${minute}; shown, not used`,
     });
   };
-  const leafRows = latest(record.sagitta.filter((row) => row.go !== undefined));
-  const depthRows = latest(record.sagitta.filter((row) => row.depth !== undefined));
-  const sunRows = latest(record.sun);
-  const dials = latest(record.spherometer);
+  const leafRows = ofLatestMinute(record.sagitta.filter((row) => row.go !== undefined));
+  const depthRows = ofLatestMinute(record.sagitta.filter((row) => row.depth !== undefined));
+  const sunRows = ofLatestMinute(record.sun);
+  const dials = ofLatestMinute(record.spherometer);
   add(leafRows, () => leaves(leafRows, bench));
   add(depthRows, () => depthGauge(depthRows, bench));
   add(dials, () => spherometer(dials, bench));

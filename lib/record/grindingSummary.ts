@@ -1,36 +1,16 @@
 /** The grinding log with the depths read on the way: rates, depth now, how far to the target. */
-import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
-import { chordOf } from "../measuring/gauges.ts";
-import { carrySagitta, sagitta } from "../optics/sphere.ts";
-import { resolution } from "../quantity/typeB.ts";
+import { sagitta } from "../optics/sphere.ts";
 import { curveLog } from "../shaping/curveLog.ts";
 import { fineAllowance } from "../shaping/fineAllowance.ts";
-import { type DepthReading, type GrainSize, readGrindingLog } from "../shaping/grindingLog.ts";
+import { type GrainSize, readGrindingLog } from "../shaping/grindingLog.ts";
+import { depthReading } from "./depthReading.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
 import type { GrindingSummary, SetAside } from "./summaryTypes.ts";
-import type { GrindingRow, MirrorRecord, SagittaRow, Warning } from "./types.ts";
+import type { GrindingRow, MirrorRecord, Warning } from "./types.ts";
 
-/** A depth at the full aperture, where the row says at which minute it was read. */
-function depthOf(row: SagittaRow, { settings }: MirrorRecord): DepthReading | undefined {
-  if (row.afterMin === undefined) return undefined;
-  const { aperture, gauges } = settings;
-  const chord = chordOf(settings, row.chord);
-  const { afterMin, file, line } = row;
-  const at = (depth: number, u: number): DepthReading => ({
-    afterMin,
-    sagitta: carrySagitta(depth, chord, aperture),
-    u: u * (aperture / chord) ** 2,
-    file,
-    line,
-  });
-  if (row.depth !== undefined) return at(row.depth, resolution(gauges.depthGaugeStep));
-  if (row.go === undefined || row.nogo === undefined) return undefined;
-  const gap = bracket(row.go, row.nogo);
-  return at(depthFromLeaves(gap.middle, chord, gauges.leaves.width), gap.width / Math.sqrt(12));
-}
-
-function sizes(names: readonly string[]): GrainSize[] {
+/** Grain sizes of the grades among some names of abrasives. */
+export function grainSizes(names: readonly string[]): readonly GrainSize[] {
   return names.flatMap((name) => {
     const sizeUm = grainUm(name);
     return sizeUm === undefined ? [] : [{ name, sizeUm }];
@@ -38,9 +18,9 @@ function sizes(names: readonly string[]): GrainSize[] {
 }
 
 /** What the grades after the one in use will still add, mm. */
-function allowanceAfter(grade: string): number {
+export function allowanceAfter(grade: string): number {
   const from = grainUm(grade) ?? 0;
-  const finer = sizes(ladder).filter(({ sizeUm }) => sizeUm < from * 0.95);
+  const finer = grainSizes(ladder).filter(({ sizeUm }) => sizeUm < from * 0.95);
   return finer.length === 0
     ? 0
     : fineAllowance({ grades: [{ name: grade, sizeUm: from }, ...finer] });
@@ -61,16 +41,16 @@ export interface GrindingFound {
  * import assert from "node:assert/strict";
  * const line = { file: "grinding.csv", abrasive: "F80", position: "mirror on top", minutes: 20 } as const;
  * const log = [{ ...line, line: 2, afterMin: 20 }, { ...line, line: 3, afterMin: 10 }];
- * assert.deepEqual(backwardsAt(log), { line: 3, before: 20 });
+ * assert.deepEqual(backwardsAt(log), { line: 3, afterMin: 10, before: 20 });
  * ```
  */
 export function backwardsAt(
   grinding: readonly GrindingRow[],
-): { readonly line: number; readonly before: number } | undefined {
+): { readonly line: number; readonly afterMin: number; readonly before: number } | undefined {
   let before = 0;
   for (const { line, afterMin } of grinding) {
     if (afterMin === undefined) continue;
-    if (afterMin < before) return { line, before };
+    if (afterMin < before) return { line, afterMin, before };
     before = afterMin;
   }
   return undefined;
@@ -80,8 +60,10 @@ export function backwardsAt(
 function clockWarnings({ grinding }: MirrorRecord): readonly Warning[] {
   const back = backwardsAt(grinding);
   if (back !== undefined) {
-    const message = "the log is not used while its minutes run backwards here";
-    return [{ file: "grinding.csv", line: back.line, column: "after_min", message }];
+    const { line, afterMin, before } = back;
+    const message =
+      `${afterMin} min stands below ${before} min: the log is not used until this is mended`;
+    return [{ file: "grinding.csv", line, column: "after_min", message }];
   }
   let sum = 0, off = 0;
   return grinding.flatMap(({ file, line, minutes, afterMin }): Warning[] => {
@@ -109,7 +91,7 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
   const intervals = record.grinding.filter(({ abrasive, minutes }) =>
     grainUm(abrasive) !== undefined && minutes > 0
   );
-  const readings = record.sagitta.flatMap((row) => depthOf(row, record) ?? []);
+  const readings = record.sagitta.flatMap((row) => depthReading(row, record.settings) ?? []);
   const warnings = clockWarnings(record);
   const isBackwards = backwardsAt(record.grinding) !== undefined;
   if (intervals.length === 0 || readings.length === 0 || isBackwards) {
@@ -117,7 +99,7 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
   }
   const { aperture, focalLength } = record.settings;
   const target = sagitta(aperture, 2 * focalLength);
-  const grades = sizes(intervals.map(({ abrasive }) => abrasive));
+  const grades = grainSizes(intervals.map(({ abrasive }) => abrasive));
   try {
     const { grade } = readGrindingLog(intervals, grades);
     const log = curveLog({

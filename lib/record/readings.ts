@@ -48,6 +48,27 @@ export function median(values: readonly number[]): number {
   return ((sorted[Math.ceil(half) - 1] ?? NaN) + (sorted[Math.floor(half)] ?? NaN)) / 2;
 }
 
+/** The latest minute at which any of the rows was read; undefined where no row tells. */
+export function latestMinute(rows: readonly Row[]): number | undefined {
+  const minutes = rows.flatMap(({ afterMin }) => afterMin ?? []);
+  return minutes.length === 0 ? undefined : minutes.reduce((one, other) => Math.max(one, other));
+}
+
+/**
+ * Rows of the latest minute; all of them where none tells its minute.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const rows = [20, 40].map((afterMin, index) => ({ file: "sagitta.csv", line: index + 2, afterMin }));
+ * assert.equal(ofLatestMinute(rows)[0]?.line, 3);
+ * ```
+ */
+export function ofLatestMinute<T extends Row>(rows: readonly T[]): readonly T[] {
+  const last = latestMinute(rows);
+  return last === undefined ? rows : rows.filter(({ afterMin }) => afterMin === last);
+}
+
 /**
  * Rows of the latest minute, or of the latest day where minutes are not given.
  *
@@ -59,11 +80,7 @@ export function median(values: readonly number[]): number {
  * ```
  */
 export function latest<T extends Row>(rows: readonly T[]): readonly T[] {
-  const minutes = rows.flatMap(({ afterMin }) => afterMin ?? []);
-  if (minutes.length > 0) {
-    const last = minutes.reduce((one, other) => Math.max(one, other));
-    return rows.filter(({ afterMin }) => afterMin === last);
-  }
+  if (latestMinute(rows) !== undefined) return ofLatestMinute(rows);
   const last = rows.flatMap(({ date }) => date ?? []).sort().at(-1);
   return last === undefined ? rows : rows.filter(({ date }) => date === last);
 }

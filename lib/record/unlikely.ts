@@ -132,7 +132,7 @@ function lineAt(line: number | undefined): { line?: number } {
   return line === undefined ? {} : { line };
 }
 
-/** Clocks and calendars that run backwards down a table. */
+/** Clocks and calendars that run backwards down a table; of the log's clock `grindingSummary` tells, with what follows. */
 function backwards(record: Readings, findings: Findings): void {
   const tables: readonly (readonly Row[])[] = [
     record.grinding,
@@ -153,7 +153,7 @@ function backwards(record: Readings, findings: Findings): void {
         );
       }
       if (
-        row.afterMin !== undefined && before?.afterMin !== undefined &&
+        rows !== record.grinding && row.afterMin !== undefined && before?.afterMin !== undefined &&
         row.afterMin < before.afterMin
       ) {
         const message =

@@ -142,7 +142,7 @@ function overhangFaults({ offset, travel }: Routine, aperture: number, share: nu
  * import assert from "node:assert/strict";
  * import { chordRoutine } from "./routine.ts";
  * const words = describeRoutine(chordRoutine(150), 150);
- * assert.match(words, /^20 strokes 50 mm long, 38 mm beside the centre/);
+ * assert.match(words, /^20 strokes, passing 38 mm beside the centre, each 50 mm long/);
  * ```
  */
 export function describeRoutine(routine: Routine, aperture: number): string {
@@ -152,29 +152,45 @@ export function describeRoutine(routine: Routine, aperture: number): string {
   const list = typeof routine.strokes === "number"
     ? counts.slice(0, 1)
     : counts.slice(0, routine.strokes.length);
-  const where = offset === 0 ? "over the centre" : `${mm(offset)} beside the centre`;
-  const parts = `${share(travel, aperture)} of the diameter`;
+  const where = offset === 0 ? "over the centre" : `passing ${mm(offset)} beside the centre`;
+  const long = `each ${mm(travel)} long (${share(travel, aperture)} the diameter)`;
   const upper = upperTurn === 0
-    ? "never turn the upper disc"
-    : `turn the upper disc by ${degrees(upperTurn)} after every set`;
+    ? "Never turn the upper disc"
+    : `After every set turn the upper disc by ${degrees(upperTurn)}`;
+  const sets = setsPerTurn === 1 ? "every set" : `every ${inWords(setsPerTurn)} sets`;
   const lower = lowerTurn === 0
     ? "never turn the lower disc"
-    : `after every ${setsPerTurn} sets turn the lower disc by ${degrees(lowerTurn)}${
-      carried ? ", the upper one with it" : ""
+    : `after ${sets} turn the lower disc by ${degrees(lowerTurn)}${
+      carried ? " and let it carry the upper one round" : ""
     }`;
-  const slips = slipWords(routine);
-  return `${list.join(", ")} strokes ${
-    mm(travel)
-  } long, ${where} (${parts}); ${upper}; ${lower}${slips}.`;
+  const both = upperTurn === 0 && lowerTurn === 0
+    ? "Never turn either disc"
+    : `${upper}, and ${lower}`;
+  return `${countWords(list)}, ${where}, ${long}. ${both}.${slipWords(routine)}`;
+}
+
+function countWords(counts: readonly number[]): string {
+  const last = counts.at(-1) ?? 0;
+  if (counts.length < 2) return `${last} ${last === 1 ? "stroke" : "strokes"}`;
+  return `${counts.slice(0, -1).join(", ")} and ${last} strokes in turn`;
 }
 
 function slipWords({ strokeScatter = 0, turnScatter = 0, missedTurns = 0 }: Routine): string {
   const percent = (v: number): string => `${Math.round(100 * v)} %`;
-  return [
-    ...(strokeScatter > 0 ? [`strokes miscounted by up to ${percent(strokeScatter)}`] : []),
-    ...(turnScatter > 0 ? [`turns off by up to ${degrees(turnScatter)}`] : []),
-    ...(missedTurns > 0 ? [`${percent(missedTurns)} of the turns forgotten`] : []),
-  ].map((slip) => `; ${slip}`).join("");
+  const slips = [
+    ...(strokeScatter > 0 ? [`strokes are miscounted by up to ${percent(strokeScatter)}`] : []),
+    ...(turnScatter > 0 ? [`turns are off by up to ${degrees(turnScatter)}`] : []),
+    ...(missedTurns > 0 ? [`${percent(missedTurns)} of the turns are forgotten`] : []),
+  ];
+  if (slips.length === 0) return "";
+  const said = slips.length === 1
+    ? slips[0]
+    : `${slips.slice(0, -1).join(", ")} and ${slips.at(-1)}`;
+  return ` By mistake, ${said}.`;
+}
+
+function inWords(count: number): string {
+  return ["no", "one", "two", "three", "four", "five", "six"][count] ?? `${count}`;
 }
 
 function mm(length: number): string {
@@ -187,10 +203,12 @@ function degrees(angle: number): string {
 
 function share(length: number, aperture: number): string {
   const ratio = length / aperture;
-  const named = [[1 / 4, "a quarter"], [1 / 3, "a third"], [1 / 2, "half"], [
-    2 / 3,
-    "two thirds",
-  ]] as const;
+  const named = [
+    [1 / 4, "a quarter of"],
+    [1 / 3, "a third of"],
+    [1 / 2, "half"],
+    [2 / 3, "two thirds of"],
+  ] as const;
   const found = named.find(([value]) => Math.abs(value - ratio) < 0.005);
-  return found ? found[1] : `${ratio.toFixed(2)}`;
+  return found ? found[1] : `${ratio.toFixed(2)} of`;
 }

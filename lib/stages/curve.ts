@@ -13,6 +13,7 @@ import { fromQ } from "../record/q.ts";
 import type { CurveSummary, EstimateSummary, Method } from "../record/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 import type { SagittaRow } from "../record/types.ts";
+import { METHOD_NAMES } from "./methodNames.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
 /** The lines of a table that a block was made from, as "lines 2, 5 to 8". */
@@ -152,14 +153,6 @@ const togetherPart: Part = {
     return curve === undefined ? [] : [methodsFigure(mirror, curve, whose)];
   },
   how: "With readings by two methods the kit weighs them against each other.",
-};
-
-const METHOD_NAMES: Readonly<Record<Method, string>> = {
-  "leaves": "Leaves",
-  "depth gauge": "Depth gauge",
-  "spherometer": "Spherometer",
-  "sun distance": "Sun, distance",
-  "sun image": "Sun, width",
 };
 
 function methodsFigure(mirror: Mirror, curve: CurveSummary, whose: Whose): Shown {

@@ -6,27 +6,20 @@ import type { Html } from "../figures/html.ts";
 import { sagittaAgainstTime } from "../figures/sagittaAgainstTime.ts";
 import type { Shown } from "../figures/show.ts";
 import { quantityHtml } from "../figures/words.ts";
-import { chordOf } from "../measuring/gauges.ts";
-import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
-import { carrySagitta, sagitta } from "../optics/sphere.ts";
+import { sagitta } from "../optics/sphere.ts";
 import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { resolution } from "../quantity/typeB.ts";
+import { depthReading } from "../record/depthReading.ts";
+import { allowanceAfter, grainSizes } from "../record/grindingSummary.ts";
 import type { Mirror } from "../record/open.ts";
-import { grainUm, ladder } from "../record/rules.ts";
+import { grainUm } from "../record/rules.ts";
 import { decision } from "../record/tables.ts";
-import type { MirrorRecord, SagittaRow } from "../record/types.ts";
+import type { MirrorRecord } from "../record/types.ts";
 import { type CurveLog, curveLog, type CurveLogInput } from "../shaping/curveLog.ts";
 import { ahead, depthAt } from "../shaping/depthAhead.ts";
 import { type DepthFit, fitDepths } from "../shaping/depthFit.ts";
-import { fineAllowance } from "../shaping/fineAllowance.ts";
 import type { Meeting } from "../shaping/forecast.ts";
-import {
-  type DepthReading,
-  type GrainSize,
-  type GrindingLog,
-  readGrindingLog,
-} from "../shaping/grindingLog.ts";
+import { type DepthReading, type GrindingLog, readGrindingLog } from "../shaping/grindingLog.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
 /** A log read up to some minute, with what lies behind it. */
@@ -35,25 +28,6 @@ export interface LogUpTo extends CurveLog {
   readonly grinding: GrindingLog;
   /** absent with too few readings for a line */
   readonly fit?: DepthFit;
-}
-
-function grains(names: readonly string[]): readonly GrainSize[] {
-  return names.flatMap((name) => {
-    const sizeUm = grainUm(name);
-    return sizeUm === undefined ? [] : [{ name, sizeUm }];
-  });
-}
-
-/** A depth at the full aperture, where the row says at which minute it was read. */
-function depthOf(row: SagittaRow, { settings }: MirrorRecord): readonly DepthReading[] {
-  const { afterMin, file, line, go, nogo } = row;
-  if (afterMin === undefined) return [];
-  const { aperture, gauges } = settings, chord = chordOf(settings, row.chord);
-  const gap = go === undefined || nogo === undefined ? undefined : bracket(go, nogo);
-  const depth = gap ? depthFromLeaves(gap.middle, chord, gauges.leaves.width) : row.depth;
-  if (depth === undefined) return [];
-  const u = (gap?.u ?? resolution(gauges.depthGaugeStep)) * (aperture / chord) ** 2;
-  return [{ afterMin, sagitta: carrySagitta(depth, chord, aperture), u, file, line }];
 }
 
 /** The log's lines up to a minute, the last one cut there. */
@@ -75,20 +49,18 @@ function intervalsUpTo({ grinding }: MirrorRecord, minute: number): CurveLogInpu
  */
 export function logUpTo({ record }: Mirror, minute = Infinity): LogUpTo | undefined {
   const intervals = intervalsUpTo(record, minute);
-  const readings = record.sagitta.flatMap((row) => depthOf(row, record))
+  const readings = record.sagitta.flatMap((row) => depthReading(row, record.settings) ?? [])
     .filter(({ afterMin }) => afterMin <= minute).sort((a, b) => a.afterMin - b.afterMin);
   if (intervals.length === 0 || readings.length === 0) return undefined;
   const { aperture, focalLength } = record.settings;
-  const grades = grains(intervals.map(({ abrasive }) => abrasive));
+  const grades = grainSizes(intervals.map(({ abrasive }) => abrasive));
   const grinding = readGrindingLog(intervals, grades);
-  const from = grainUm(grinding.grade) ?? 0;
-  const finer = grains(ladder).filter(({ sizeUm }) => sizeUm < from * 0.95);
   const input = {
     intervals,
     readings,
     grades,
     target: sagitta(aperture, 2 * focalLength),
-    allowance: fineAllowance({ grades: [{ name: grinding.grade, sizeUm: from }, ...finer] }),
+    allowance: allowanceAfter(grinding.grade),
   };
   const log = curveLog(input);
   const inLine = readings.filter(({ afterMin }) =>

@@ -23,20 +23,15 @@ import type { FormulaResult } from "../quantity/derivative.ts";
 import { measured } from "../quantity/measured.ts";
 import type { Mirror } from "../record/open.ts";
 import { fromQ } from "../record/q.ts";
+import { ofLatestMinute } from "../record/readings.ts";
 import type { Method } from "../record/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
-import type { MirrorRecord, Row } from "../record/types.ts";
+import type { MirrorRecord } from "../record/types.ts";
+import { METHOD_NAMES } from "./methodNames.ts";
 import { countOf, ownOrDemo, type Part, type Whose } from "./whose.ts";
 
 /** Fewer readings than this do not show a heap. COMMON PRACTICE */
 const heapLeast = 3;
-
-/** The rows of the latest minute; all of them where none tells its minute. */
-function latest<T extends Row>(rows: readonly T[]): readonly T[] {
-  const minutes = rows.flatMap(({ afterMin }) => afterMin === undefined ? [] : [afterMin]);
-  const last = Math.max(...minutes);
-  return minutes.length === 0 ? rows : rows.filter(({ afterMin }) => afterMin === last);
-}
 
 /** Readings of one kind: what they are called, how they are drawn, how to take them. */
 interface Series {
@@ -49,7 +44,7 @@ interface Series {
 
 function leafDepths(record: MirrorRecord): readonly Reading[] {
   const { settings } = record;
-  return latest(record.sagitta.filter(({ go }) => go !== undefined)).map((row) => {
+  return ofLatestMinute(record.sagitta.filter(({ go }) => go !== undefined)).map((row) => {
     const gap = bracket(row.go ?? [], row.nogo ?? []), chord = chordOf(settings, row.chord);
     const depth = depthFromLeaves(gap.middle, chord, settings.gauges.leaves.width);
     const { file, line } = row;
@@ -63,7 +58,7 @@ const series: readonly Series[] = [
     title: "Sun’s image from the glass (mm)",
     digits: 0,
     readings: ({ sun, settings }) =>
-      latest(sun).flatMap(({ distance, file, line }) =>
+      ofLatestMinute(sun).flatMap(({ distance, file, line }) =>
         distance === undefined
           ? []
           : [{ value: distance, step: settings.gauges.rulerStep, file, line }]
@@ -83,7 +78,9 @@ const series: readonly Series[] = [
     title: "Dial on the mirror (mm)",
     digits: 3,
     readings: ({ spherometer: rows, settings }) =>
-      latest(rows).filter(({ surface }) => surface === "mirror").map(({ dial, file, line }) => (
+      ofLatestMinute(rows).filter(({ surface }) => surface === "mirror").map((
+        { dial, file, line },
+      ) => (
         { value: dial, step: settings.gauges.dialStep, file, line }
       )),
     how:
@@ -219,24 +216,17 @@ function fraction(tex: string): readonly [string, string] | undefined {
 export function estimatesNow({ record, summary }: Mirror): readonly Estimate[] {
   const bench = record.settings;
   const made: Readonly<Record<Method, () => Estimate | undefined>> = {
-    "leaves": () => leaves(latest(record.sagitta.filter(({ go }) => go !== undefined)), bench),
+    "leaves": () =>
+      leaves(ofLatestMinute(record.sagitta.filter(({ go }) => go !== undefined)), bench),
     "depth gauge": () =>
-      depthGauge(latest(record.sagitta.filter(({ depth }) => depth !== undefined)), bench),
-    "spherometer": () => spherometer(latest(record.spherometer), bench),
-    "sun distance": () => sunDistance(latest(record.sun), bench),
-    "sun image": () => sunImage(latest(record.sun), bench),
+      depthGauge(ofLatestMinute(record.sagitta.filter(({ depth }) => depth !== undefined)), bench),
+    "spherometer": () => spherometer(ofLatestMinute(record.spherometer), bench),
+    "sun distance": () => sunDistance(ofLatestMinute(record.sun), bench),
+    "sun image": () => sunImage(ofLatestMinute(record.sun), bench),
   };
   const used = summary.curve?.estimates.filter((one) => one.used) ?? [];
   return used.flatMap(({ method }) => made[method]() ?? []);
 }
-
-const METHOD_NAMES: Readonly<Record<Method, string>> = {
-  "leaves": "Leaves",
-  "depth gauge": "Depth gauge",
-  "spherometer": "Spherometer",
-  "sun distance": "Sun, distance",
-  "sun image": "Sun, width",
-};
 
 /** An estimate of R by one method, of which only its uncertainty is known; mm. */
 export function claim(method: Method, radius: number, u: number): Weighable {

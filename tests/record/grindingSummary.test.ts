@@ -136,7 +136,7 @@ Deno.test("a log that runs backwards is not used, and is told by its line", asyn
       file: "grinding.csv",
       line: 3,
       column: "after_min",
-      message: "the log is not used while its minutes run backwards here",
+      message: "10 min stands below 20 min: the log is not used until this is mended",
     }],
   });
 });
@@ -167,5 +167,9 @@ Deno.test("backwards is less than the line above that tells its minutes, not equ
   });
   assert.equal(backwardsAt([]), undefined);
   assert.equal(backwardsAt([line(2, 20), line(3), line(4, 20), line(5, 60)]), undefined);
-  assert.deepEqual(backwardsAt([line(2, 40), line(3), line(4, 39)]), { line: 4, before: 40 });
+  assert.deepEqual(backwardsAt([line(2, 40), line(3), line(4, 39)]), {
+    line: 4,
+    afterMin: 39,
+    before: 40,
+  });
 });

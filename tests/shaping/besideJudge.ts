@@ -26,8 +26,11 @@ export function within(value: number, wanted: number, share: number, what: strin
   assert.ok(off <= share * Math.abs(wanted), `${what}: got ${value}, wanted ${wanted}`);
 }
 
-/** What no grid here resolves: a quarter of a micrometre of shape. */
-const floorUm = 0.25;
+/**
+ * What no grid here resolves, um: a quarter, or half a percent of the greatest shape beside it. Where neither disc is turned,
+ * an astigmatism of 220 um and a step of half a millimetre stand beside a trefoil of 2.
+ */
+const floorUm = (greatest: number): number => Math.max(0.25, 0.005 * greatest);
 /** The engine as finely as a table of reference wants it. */
 export const fineDetail: WearDetail = { rings: 48, angles: 144, places: 6 };
 
@@ -54,14 +57,16 @@ export function sagittasOff(worn: Worn, judged: BesideJudge["judged"]): [number,
   return [upper / judged.upper.sagitta - 1, lower / judged.lower.sagitta - 1];
 }
 
-/** The worst of astigmatism and trefoil of both discs as a share, less the floor that no grid resolves. */
+/** The worst of astigmatism and trefoil of both discs as a share, but for what no grid resolves. */
 export function shapesOff(worn: Worn, judged: BesideJudge["judged"]): number {
   const shares = (["upper", "lower"] as const).flatMap((side) => {
     const found = departures(worn[side]), { astigmatism, trefoil } = judged[side];
-    return [[found.astigmatismUm, astigmatism], [found.trefoilUm, trefoil]] as const;
-  }).map(([value, wanted]) =>
-    Math.abs(value - wanted) <= floorUm ? 0 : Math.abs(value / wanted - 1)
-  );
+    const floor = floorUm(Math.max(astigmatism, trefoil));
+    return ([[found.astigmatismUm, astigmatism], [found.trefoilUm, trefoil]] as const)
+      .map(([value, wanted]) =>
+        Math.abs(value - wanted) <= floor ? 0 : Math.abs(value / wanted - 1)
+      );
+  });
   return Math.max(...shares);
 }
 

@@ -53,12 +53,25 @@ Deno.test("places: three and eight; without end where turns never repeat", () =>
 Deno.test("in words", () => {
   assert.equal(
     describeRoutine(usual, 150),
-    "20 strokes 50 mm long, 38 mm beside the centre (a third of the diameter); " +
-      "turn the upper disc by 120° after every set; after every 3 sets turn the lower disc by 45°.",
+    "20 strokes, passing 38 mm beside the centre, each 50 mm long (a third of the diameter). " +
+      "After every set turn the upper disc by 120°, and after every three sets turn the lower disc by 45°.",
   );
-  assert.match(describeRoutine(centreRoutine(150), 150), /over the centre/);
-  assert.match(describeRoutine({ ...usual, strokes: [20, 20, 30] }, 150), /^20, 20, 30 strokes/);
-  assert.match(describeRoutine({ ...usual, carried: true }, 150), /the upper one with it/);
+  assert.match(
+    describeRoutine(centreRoutine(150), 150),
+    /^20 strokes, over the centre, each 50 mm long/,
+  );
+  assert.match(
+    describeRoutine({ ...usual, strokes: [20, 20, 30] }, 150),
+    /^20, 20 and 30 strokes in turn,/,
+  );
+  assert.match(
+    describeRoutine({ ...usual, carried: true }, 150),
+    /by 45° and let it carry the upper one round\.$/,
+  );
+  assert.match(
+    describeRoutine({ ...usual, upperTurn: 0, lowerTurn: 0, travel: 75 }, 150),
+    /each 75 mm long \(half the diameter\)\. Never turn either disc\.$/,
+  );
   const sloppy = {
     ...usual,
     upperTurn: 0,
@@ -68,7 +81,7 @@ Deno.test("in words", () => {
   };
   assert.match(
     describeRoutine(sloppy, 150),
-    /never turn the upper disc;.*30 %.*15°; 10 % of the turns forgotten\.$/,
+    /Never turn the upper disc, and after .* By mistake, strokes are miscounted by up to 30 %, turns are off by up to 15° and 10 % of the turns are forgotten\.$/,
   );
 });
 

@@ -3,18 +3,11 @@ import { decisionScale } from "../../figures/decisionScale.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
 import { surfaceProfile } from "../../figures/surfaceProfile.ts";
 import { type MethodBar, threeMethods } from "../../figures/threeMethods.ts";
-import type { Method, Q, Summary } from "../../record/summaryTypes.ts";
+import type { Q, Summary } from "../../record/summaryTypes.ts";
+import { METHOD_NAMES } from "../../stages/methodNames.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import { type BookFacts, plainNumber } from "./facts.ts";
 import { figureOf } from "./status.ts";
-
-const names: Readonly<Record<Method, string>> = {
-  "leaves": "Leaves",
-  "depth gauge": "Depth gauge",
-  "spherometer": "Spherometer",
-  "sun distance": "Sun, distance",
-  "sun image": "Sun, image",
-};
 
 const measuredOf = ({ value, u = 0, dof = Infinity, unit }: Q): Measured => ({
   value,
@@ -67,7 +60,7 @@ export function methods({ curve, design }: Summary): Html | undefined {
   if (curve === undefined) return undefined;
   const shown = curve.estimates.filter(({ method, used }) => used || curve.odd_one === method);
   const bars: MethodBar[] = shown.map(({ method, radius }) => ({
-    name: names[method],
+    name: METHOD_NAMES[method],
     value: measuredOf(radius),
     odd: curve.odd_one === method,
   }));

@@ -1,0 +1,26 @@
+/** A row of sagitta.csv as the log reads it: a depth at the full aperture, with its minute. */
+import { chordOf } from "../measuring/gauges.ts";
+import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
+import { carrySagitta } from "../optics/sphere.ts";
+import { resolution } from "../quantity/typeB.ts";
+import type { DepthReading } from "../shaping/grindingLog.ts";
+import type { SagittaRow, Settings } from "./types.ts";
+
+/**
+ * The depth of a row, carried by the sphere from its chord to the full aperture; undefined where the row tells no minute or no depth.
+ *
+ * Leaves give the middle of their bracket, less what their width hides, with the bracket's width over 2 sqrt 3 as u; a
+ * depth gauge its reading, with its step over 2 sqrt 3.
+ *
+ * @throws {RangeError} for leaves that are no bracket, or a depth that no sphere has
+ */
+export function depthReading(row: SagittaRow, settings: Settings): DepthReading | undefined {
+  const { afterMin, file, line, go, nogo } = row;
+  if (afterMin === undefined) return undefined;
+  const { aperture, gauges } = settings, chord = chordOf(settings, row.chord);
+  const gap = go === undefined || nogo === undefined ? undefined : bracket(go, nogo);
+  const depth = gap ? depthFromLeaves(gap.middle, chord, gauges.leaves.width) : row.depth;
+  if (depth === undefined) return undefined;
+  const u = (gap?.u ?? resolution(gauges.depthGaugeStep)) * (aperture / chord) ** 2;
+  return { afterMin, sagitta: carrySagitta(depth, chord, aperture), u, file, line };
+}
