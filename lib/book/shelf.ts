@@ -7,7 +7,7 @@ export class ShelfRefused extends Error {
 }
 
 const ours =
-  /^((index|report|glossary|search|\d\d-[\w-]+)\.html|summary\.json|notebooks|\.DS_Store|Thumbs\.db)$/;
+  /^((index|report|glossary|search|print|class|\d\d-[\w-]+)\.html|summary\.json|notebooks|print|\.DS_Store|Thumbs\.db)$/;
 
 /**
  * Makes sure that what stands at the path is a book, an empty folder, or nothing.

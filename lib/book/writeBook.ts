@@ -1,6 +1,7 @@
 /** The files of a book, from notebooks that have run and the record's summary. */
 import { basename, join } from "node:path";
 import { notebookText } from "./notebook.ts";
+import { besidePages } from "./besidePages.ts";
 import { chaptersOf } from "./pages/chapters.ts";
 import { contentsPage } from "./pages/contentsPage.ts";
 import type { BookFacts } from "./pages/facts.ts";
@@ -58,9 +59,12 @@ export async function writeBook(
     places.push(...placesOf(body, chapter));
   }
   const words = new Map([...bodies].map(([stem, body]) => [stem, body.words]));
-  await put("index.html", contentsPage(facts, chapters));
+  const beside = await besidePages(facts, results);
+  await put("index.html", contentsPage(facts, chapters, beside.has("class.html")));
   await put("report.html", reportPage(facts));
   await put("glossary.html", glossaryPage(chapters, words));
   await put("search.html", searchPage(chapters, places));
+  await Deno.mkdir(join(folder, "print"));
+  for (const [name, text] of beside) await put(name, text);
   await put("summary.json", `${JSON.stringify(facts.summary, null, 2)}\n`);
 }

@@ -106,8 +106,13 @@ ${items}</ol></section>
  *
  * @param parts     facts of the book
  * @param chapters  all stages; those without a file are named, not linked
+ * @param inClass   the record lies among others, and the book has their page
  */
-export function contentsPage(parts: BookFacts, chapters: readonly Chapter[]): string {
+export function contentsPage(
+  parts: BookFacts,
+  chapters: readonly Chapter[],
+  inClass = false,
+): string {
   const { summary, builtOn } = parts;
   const { design } = summary;
   const here = stageOfNextStep(summary);
@@ -139,7 +144,9 @@ ${sign}
     main: safe`${mirror(parts, chapters)}
 <nav aria-label="Stages of the job">
 ${path(chapters, known, states)}</nav>
-<p class="screen-only sheet-link"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a></p>`,
+<p class="screen-only sheet-link"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a> · <a href="print.html">Masks, templates and sheets to print</a>${
+      inClass && safe` · <a href="class.html">The class at a glance</a>`
+    }</p>`,
     footer:
       safe`<p>Filled dots are stages that lie behind your mirror, or that your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
 <p>First Mirror ${summary.kit_version}, ${

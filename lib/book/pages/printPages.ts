@@ -1,0 +1,164 @@
+/** What a book has to print: templates for this mirror at true scale, sheets to write on, the cautions with boxes. */
+import { type Html, safe, trusted } from "../../figures/html.ts";
+import {
+  centreFinderToPrint,
+  channelGridToPrint,
+  curveGaugeToPrint,
+  type Paper,
+  papers,
+  type Printable,
+  recordSheet,
+  safetySheet,
+  type StageCautions,
+  strokeTally,
+  zoneMaskToPrint,
+} from "../../figures/printables/mod.ts";
+import { judgingRadius, zoneDays } from "../../record/figureSummary.ts";
+import { columnsOf, TABLES, usualHeader } from "../../record/schema.ts";
+import { usualLap } from "../../shaping/lap.ts";
+import { designMask } from "../../testing/mask.ts";
+import type { Opening } from "../../testing/openings.ts";
+import { type BookFacts, counted } from "./facts.ts";
+import { plainBar, shell } from "./shell.ts";
+
+/** The openings the maker reads through, as the latest day has them; else those the kit would cut. */
+function openingsOf({ record, summary }: BookFacts): readonly Opening[] {
+  const rows = zoneDays(record.zones).at(-1)?.rows ?? [];
+  const known = new Map(rows.map(({ inner, outer }) => [`${inner} ${outer}`, { inner, outer }]));
+  if (known.size > 0) return [...known.values()].sort((a, b) => a.inner - b.inner);
+  const { aperture, bevel, tester } = record.settings;
+  return designMask({
+    aperture: aperture - 2 * bevel,
+    radius: judgingRadius(record, summary.curve),
+    source: tester.source === "fixed" ? "fixed" : "moves",
+    openings: tester.openings,
+  }).zones;
+}
+
+/** A printable, or nothing where this mirror's sizes allow none. */
+function attempt(make: () => Printable): Printable[] {
+  try {
+    return [make()];
+  } catch (error) {
+    if (error instanceof RangeError) return [];
+    throw error;
+  }
+}
+
+/** Everything there is to print for a mirror. */
+export function printablesOf(facts: BookFacts, stages: readonly StageCautions[]): Printable[] {
+  const { record, summary } = facts, { aperture, tester } = record.settings;
+  const radius = judgingRadius(record, summary.curve);
+  const source = tester.source === "fixed" ? "fixed" : "moves";
+  return [
+    ...attempt(() =>
+      zoneMaskToPrint({
+        ...{ aperture, radius, source, shape: tester.openings },
+        openings: openingsOf(facts),
+      })
+    ),
+    ...attempt(() => channelGridToPrint(usualLap(aperture))),
+    ...attempt(() => curveGaugeToPrint(aperture, 2 * record.settings.focalLength)),
+    ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.support_radius?.value)),
+    strokeTally(),
+    ...TABLES.map((table) =>
+      recordSheet(
+        table,
+        columnsOf(table).map((column) => ({ ...column, head: usualHeader(column) })),
+      )
+    ),
+    safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
+  ];
+}
+
+const policy = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'";
+
+/** A page to print one thing from: a sheet of paper a section, nothing between edge and drawing. */
+function sheetPage({ title, use }: Printable, paper: Paper, sheets: readonly Html[]): string {
+  const size = `${paper.width}mm ${paper.height}mm`;
+  const style = `@page { size: ${size}; margin: 0; }
+body { margin: 0; background: #fff; color: #000; font: 16px/1.5 system-ui, sans-serif; }
+nav, p { padding: 0 1rem; max-width: 40rem; } svg { display: block; } a { color: #0b5a78; }
+@media screen { section { border-bottom: 1px solid #7b8785; } section > svg { max-width: 100%; height: auto; } }
+@media print { nav, p, h1 { display: none; } section { height: ${
+    paper.height - 0.5
+  }mm; overflow: hidden; break-inside: avoid; } section + section { break-before: page; } }`;
+  return safe`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${trusted(policy)}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${title}, ${paper.name}</title>
+<style>${trusted(style)}</style>
+</head>
+<body>
+<nav aria-label="Back"><p><a href="../print.html">All there is to print</a></p></nav>
+<main>
+<h1 style="font-size:1.2rem;padding:0 1rem">${title}</h1>
+<p>${paper.name}, ${
+    counted(sheets.length, "sheet")
+  }. Print at 100 %, then measure the bars. ${use}</p>
+${sheets.map((one) => safe`<section>${one}</section>\n`)}</main>
+</body>
+</html>
+`.markup;
+}
+
+function listItem(one: Printable): Html {
+  const links = papers.map((paper) => {
+    const count = one.sheets(paper).length;
+    if (count === 0) return safe`<li>${one.said?.(paper) ?? ""}</li>`;
+    const file = fileOf(one, paper);
+    return safe`<li><a href="print/${file}">${paper.name}, ${counted(count, "sheet")}</a></li>`;
+  });
+  const whole = one.whole &&
+    safe`<li><a href="print/${one.name}.svg">${one.name}.svg</a>, for a plotter</li>`;
+  return safe`<h2 id="${one.name}">${one.title}</h2>
+<p>${one.use}</p>
+<ul>${links}${whole}</ul>
+`;
+}
+
+const fileOf = ({ name }: Printable, paper: Paper): string =>
+  `${name}-${paper.name.toLowerCase()}.html`;
+
+/** The page that lists everything to print. */
+function listPage(all: readonly Printable[], { summary }: BookFacts): string {
+  return shell({
+    title: `To print · ${summary.title} · First Mirror`,
+    description: "Templates at true scale and sheets to write on.",
+    header: safe`${plainBar(false)}
+<div class="title">
+<p class="kicker">At true scale, for A4 and Letter</p>
+<h1>To print</h1>
+</div>
+<p class="dims">Print at 100 %, with no “fit to page”. Each sheet has a bar of 150 mm across and one down: measure both with a ruler before you cut anything.</p>`,
+    main: safe`${all.map(listItem)}`,
+    footer:
+      safe`<p>Drawn for the record <code>${summary.record}</code>. First Mirror ${summary.kit_version}.</p>`,
+  });
+}
+
+/**
+ * The files of a book's printables: the list, a page for each thing and paper, an svg for each drawing.
+ *
+ * @param all  what there is to print
+ * @returns paths inside the book, and what they hold
+ */
+export function printFiles(
+  all: readonly Printable[],
+  facts: BookFacts,
+): ReadonlyMap<string, string> {
+  const files = new Map([["print.html", listPage(all, facts)]]);
+  for (const one of all) {
+    if (one.whole !== undefined) files.set(`print/${one.name}.svg`, `${one.whole.markup}\n`);
+    for (const paper of papers) {
+      const sheets = one.sheets(paper);
+      if (sheets.length > 0) {
+        files.set(`print/${fileOf(one, paper)}`, sheetPage(one, paper, sheets));
+      }
+    }
+  }
+  return files;
+}

@@ -1,0 +1,24 @@
+/** Printables at true scale: templates to cut out and sheets to write on, for A4 and Letter. */
+export { centreFinderToPrint } from "./centreFinder.ts";
+export { channelGridToPrint } from "./channelGrid.ts";
+export { curveGaugeToPrint } from "./curveGauge.ts";
+export {
+  flowToPrint,
+  heading,
+  paragraph,
+  type Piece,
+  type RuledColumn,
+  ruledRow,
+  withBoxes,
+} from "./flow.ts";
+export { type Paper, papers } from "./paper.ts";
+export { type Printable } from "./printable.ts";
+export {
+  recordSheet,
+  safetySheet,
+  type SheetColumn,
+  type StageCautions,
+  strokeTally,
+  whoDecides,
+} from "./sheetsToWriteOn.ts";
+export { type MaskToPrint, zoneMaskToPrint } from "./zoneMask.ts";
