@@ -11,6 +11,7 @@ import { searchPage } from "../../lib/book/pages/searchPage.ts";
 import { lesson, states } from "../book/sampleBook.ts";
 import { barriers, chromium, idsOf, linksOf, openFile, sideways, startBrowser } from "./browser.ts";
 import type { Browser } from "playwright-core";
+import { printFiles } from "../../lib/book/pages/printPages.ts";
 import type { Place } from "../../lib/book/pages/searchFind.ts";
 
 const stems = ["01-choose-mirror", "04-measure-curve", "11-measure-zones"];
@@ -38,6 +39,7 @@ function writeBooks(): string[] {
       )
     );
     put("glossary.html", glossaryPage(chapters, new Map()));
+    put("print.html", printFiles([], facts).get("print.html") ?? "");
     put("search.html", searchPage(chapters, [...glossaryPlaces(), ...stage5()]));
     return [
       put("index.html", contentsPage(facts, chapters)),
