@@ -113,3 +113,4 @@ export {
   whoFirst,
   yourPlace,
 } from "./many.ts";
+export { workshopPlan, workshopShown } from "./workshop.ts";

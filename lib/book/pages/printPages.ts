@@ -15,6 +15,9 @@ import {
 } from "../../figures/printables/mod.ts";
 import { judgingRadius, zoneDays } from "../../record/figureSummary.ts";
 import { columnsOf, TABLES, usualHeader } from "../../record/schema.ts";
+import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
+import { workshopSheets } from "../../lessons/workshop/sheets.ts";
+import { workshopPlan } from "../../stages/workshop.ts";
 import { usualLap } from "../../shaping/lap.ts";
 import { designMask } from "../../testing/mask.ts";
 import type { Opening } from "../../testing/openings.ts";
@@ -45,6 +48,12 @@ function attempt(make: () => Printable): Printable[] {
   }
 }
 
+/** The course's week for twelve, on mirrors like this one; notebook 19 plans any other. */
+function usualWorkshop({ record: { settings } }: BookFacts): WorkshopWish {
+  const { aperture, focalLength } = settings;
+  return { learners: 12, aperture, focalRatio: focalLength / aperture, days: 5, hoursPerDay: 6.5 };
+}
+
 /** Everything there is to print for a mirror. */
 export function printablesOf(facts: BookFacts, stages: readonly StageCautions[]): Printable[] {
   const { record, summary } = facts, { aperture, tester } = record.settings;
@@ -68,6 +77,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
       )
     ),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
+    ...attempt(() => workshopSheets(workshopPlan(usualWorkshop(facts)), stages)),
   ];
 }
 

@@ -1,0 +1,76 @@
+/** How long one mirror takes, stage by stage: grinding and polishing from the kit's own laws, the rest from the lessons' cards. */
+import { sagitta } from "../../optics/sphere.ts";
+import { fineLadder } from "../../shaping/ladder.ts";
+import type { Grade } from "../../shaping/grade.ts";
+import { polishTime } from "../../shaping/polish.ts";
+import { chordRoutine, minutesOf } from "../../shaping/routine.ts";
+import { closedWear } from "../../shaping/wearLaws.ts";
+import { wearSettings } from "../../shaping/wearSettings.ts";
+
+/** One stage of the work, for one learner; minutes. */
+export interface StageTime {
+  /** of the course: "03-grind-hollow" */
+  readonly stem: string;
+  readonly read: number;
+  /** at the bench, washing left out */
+  readonly bench: number;
+  /** what is measured, and when */
+  readonly measure: string;
+}
+
+/** Washing, fetching and waiting, as a share of the bench's time: from, to. COMMON PRACTICE: it makes 22 to 26 h of 150 mm f/8. */
+export const washing = { least: 0.1, most: 0.3 } as const;
+
+/** Tests and spells of figuring, min. COMMON PRACTICE, from the course */
+const testsAndSpells = 180;
+/** Pits left by the last grade, um, and the polish at the edge, um/h. COMMON PRACTICE, from the course */
+const pits = 5, edgeRate = 0.9;
+
+/** Minutes of rough grinding from flat to the curve. */
+export function roughMinutes(aperture: number, focalLength: number): number {
+  const routine = chordRoutine(aperture);
+  const each = closedWear(wearSettings(aperture), routine, 1).upperSagitta;
+  return minutesOf(sagitta(aperture, 2 * focalLength) / each, routine);
+}
+
+/**
+ * The stages up to a mirror that is judged, with their minutes.
+ *
+ * @param aperture     mm
+ * @param focalLength  mm
+ * @param grades       the ladder, coarse to fine, the first being the rough one
+ * @throws {RangeError} for sizes that no mirror has
+ */
+export function stageTimes(
+  aperture: number,
+  focalLength: number,
+  grades: readonly Grade[],
+): StageTime[] {
+  const rough = roughMinutes(aperture, focalLength);
+  const fine = fineLadder(grades, aperture).reduce((sum, { minutes }) => sum + minutes.least, 0);
+  const hours = polishTime({
+    pits: { least: pits, most: pits },
+    rate: edgeRate,
+    edgeShare: 1,
+  }).edge.hours;
+  const marks = Array.from({ length: Math.floor(rough / 20) }, (_, i) => 20 * (i + 1));
+  const of = (stem: string, read: number, bench: number, measure: string): StageTime => ({
+    ...{ stem, read, bench, measure },
+  });
+  return [
+    of("00-open-record", 15, 10, "the folder is read without a refusal"),
+    of("01-choose-mirror", 35, 20, "R and s on the disc"),
+    of("02-prepare-discs", 20, 60, "rim at four places, bevel on the face, weight"),
+    of("03-grind-hollow", 30, rough, `depth at minute ${marks.join(", ")}`),
+    of("04-measure-curve", 30, 60, "leaves on six diameters, spherometer, Sun with the leader"),
+    of("05-weigh-readings", 40, 30, "ten readings of one thing, and the neighbour’s"),
+    of("06-correct-depth", 25, 60, "depth at the stop, and after every correction"),
+    of("07-smooth-surface", 25, fine, "pits and pencil after each grade, R after the last"),
+    of("08-pour-lap", 20, 90, "contact through the back"),
+    of("09-polish-surface", 25, 60 * hours, "pits at the edge each hour"),
+    of("10-read-bands", 30, 40, "bands in two directions"),
+    of("11-measure-zones", 40, testsAndSpells / 3, "three runs of the zones at least"),
+    of("12-judge-mirror", 30, 0, "the verdict with its probability"),
+    of("13-shape-surface", 30, 2 * testsAndSpells / 3, "zones after every spell"),
+  ];
+}

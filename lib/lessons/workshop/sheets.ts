@@ -1,0 +1,103 @@
+/** A planned workshop on paper: what to have ready, the timetable with its measuring points, the cautions with boxes. */
+import {
+  flowToPrint,
+  heading,
+  paragraph,
+  type Piece,
+  type Printable,
+  type RuledColumn,
+  ruledRow,
+  type StageCautions,
+  whoDecides,
+  withBoxes,
+} from "../../figures/printables/mod.ts";
+import type { Supply } from "./materials.ts";
+import type { Day, WorkshopPlan } from "./plan.ts";
+
+const supplyColumns: readonly RuledColumn[] = [
+  { head: "what", share: 3 },
+  { head: "how much", share: 1.1 },
+  { head: "counted from", share: 3.4 },
+  { head: "ready", share: 0.7 },
+];
+
+/** An amount with its unit: "3850 g", "12". */
+export function amountOf({ amount, unit }: Supply): string {
+  return unit === "" ? String(amount) : `${amount} ${unit}`;
+}
+
+function supplies(title: string, list: readonly Supply[], width: number): Piece[] {
+  const row = (cells: readonly string[], bold = false): Piece =>
+    ruledRow(supplyColumns, width, cells, { size: 2.6, tall: 6, bold });
+  return [
+    heading(title),
+    row(supplyColumns.map(({ head }) => head), true),
+    ...list.map((supply) => row([supply.name, amountOf(supply), supply.from, ""])),
+  ];
+}
+
+const dayColumns: readonly RuledColumn[] = [
+  { head: "stage", share: 2.2 },
+  { head: "min", share: 0.7 },
+  { head: "measuring points", share: 4 },
+  { head: "done", share: 0.8 },
+];
+
+function dayPieces({ day, slots }: Day, width: number): Piece[] {
+  const row = (cells: readonly string[], bold = false): Piece =>
+    ruledRow(dayColumns, width, cells, { size: 2.6, tall: 6, bold });
+  return [
+    heading(`Day ${day}`),
+    row(dayColumns.map(({ head }) => head), true),
+    ...slots.map(({ title, minutes, ends, measure }) =>
+      row([title, String(minutes), ends ? measure : `goes on; meanwhile: ${measure}`, ""])
+    ),
+    row([
+      "Closing",
+      "20",
+      "stop, wipe, read, write: the mirror’s page on the wall, the class’s for the leader",
+      "",
+    ]),
+  ];
+}
+
+/**
+ * The plan to print.
+ *
+ * @param plan    as `planWorkshop` makes it
+ * @param stages  cautions of the lessons, for the check list
+ */
+export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCautions[]): Printable {
+  const { learners, aperture, days, hoursPerDay, focalRatio } = plan.wish, { hours } = plan;
+  return flowToPrint({
+    name: "workshop",
+    title: `Workshop: ${learners} mirrors of ${aperture} mm`,
+    fill: ["place", "dates"],
+    use: `${days} days of ${hoursPerDay} h, f/${Number(focalRatio.toFixed(1))}. One learner needs ${
+      hours.least.toFixed(0)
+    } to ${hours.most.toFixed(0)} h at the bench from disc to verdict: rough grinding ${
+      hours.rough.toFixed(1)
+    }, fine grinding ${hours.fine.toFixed(1)}, polishing ${
+      hours.polish.toFixed(1)
+    }, the rest for curve, lap, tests and washing. ${plan.notes.join(" ")}`,
+    finding: `A workshop plan for ${learners} learners.`,
+    pieces: ({ width, ...area }) => [
+      ...supplies("Used up", plan.materials, width),
+      ...supplies("Shared", plan.tools, width),
+      ...plan.timetable.flatMap((day) => dayPieces(day, width)),
+      ...(plan.left.length === 0 ? [] : [
+        heading("Left for another time"),
+        paragraph(
+          plan.left.map(({ title, hours }) => `${title}, ${hours.toFixed(1)} h`).join("; ") + ".",
+          width,
+        ),
+      ]),
+      heading("Cautions, with initials"),
+      paragraph(whoDecides, width),
+      ...stages.filter(({ cautions }) => cautions.length > 0).flatMap(({ stage, cautions }) => [
+        heading(stage),
+        ...cautions.map((caution) => withBoxes(caution, { ...area, width })),
+      ]),
+    ],
+  });
+}

@@ -1,0 +1,116 @@
+import assert from "node:assert/strict";
+import { course } from "../../../lib/lessons/course.ts";
+import type { WorkshopPlan, WorkshopWish } from "../../../lib/lessons/workshop/plan.ts";
+import { workshopSheets } from "../../../lib/lessons/workshop/sheets.ts";
+import { papers } from "../../../lib/figures/printables/paper.ts";
+import { workshopPlan, workshopShown } from "../../../lib/stages/workshop.ts";
+
+const week: WorkshopWish = { learners: 12, aperture: 150, days: 5, hoursPerDay: 6.5 };
+const plan = workshopPlan(week);
+const amount = ({ materials, tools }: WorkshopPlan, name: string): number =>
+  [...materials, ...tools].find((one) => one.name.includes(name))?.amount ?? NaN;
+
+Deno.test("the course's honest hours of 150 mm f/8: 22 to 26 from disc to verdict", () => {
+  // READ (the course, "Running it with twelve"): F80 2.2 h, ladder 3.4 h, polish 5.6 h, with washing 22 to 26 h
+  const { rough, fine, polish, least, most } = plan.hours;
+  assert.ok(Math.abs(rough - 2.2) < 0.15, `${rough}`);
+  assert.equal(fine.toFixed(1), "3.4");
+  assert.equal(polish.toFixed(1), "5.6");
+  assert.deepEqual([least.toFixed(0), most.toFixed(0)], ["22", "26"]);
+});
+
+Deno.test("five days end within figuring, as the course tells on day 1", () => {
+  assert.equal(plan.timetable.length, 5);
+  assert.deepEqual(plan.left.map(({ title }) => title), ["Figuring"]);
+  assert.ok(plan.notes.some((note) => /second weekend/.test(note)));
+});
+
+Deno.test("the course's sharing: pairs share leaves, one tester for six, two adults", () => {
+  assert.deepEqual([amount(plan, "leaves"), amount(plan, "tester"), plan.adults], [6, 2, 2]);
+  assert.equal(amount(plan, "goggles"), 14);
+  assert.equal(workshopPlan({ ...week, learners: 20 }).adults, 4);
+});
+
+Deno.test("pitch and powder for the class are what one mirror takes, times the learners, rounded up", () => {
+  // READ (the course, 08): 136 g a lap, melt up to half more: 204 g, for twelve 2450 g
+  assert.equal(amount(plan, "pitch"), 2500);
+  const [one, many] = [1, 24].map((learners) => workshopPlan({ ...week, learners }));
+  assert.ok(one !== undefined && many !== undefined);
+  for (const { name, amount: of12, unit } of plan.materials) {
+    if (unit !== "g") continue;
+    assert.ok(amount(many, name) <= 2 * of12 && amount(many, name) > 2 * of12 - 200, name);
+    assert.ok(amount(one, name) * 12 >= of12, name);
+  }
+});
+
+Deno.test("law: each stage stands in the course's order, and its minutes add up, laid or left", () => {
+  const total = (days: number): number => {
+    const { timetable, left } = workshopPlan({ ...week, days });
+    const slots = timetable.flatMap(({ slots }) => slots);
+    const order = slots.map(({ stem }) => course.findIndex((one) => one.stem === stem));
+    assert.deepEqual(order, order.toSorted((a, b) => a - b));
+    assert.ok(slots.every(({ minutes }) => minutes > 0));
+    return slots.reduce((sum, { minutes }) => sum + minutes, 0) +
+      60 * left.reduce((sum, { hours }) => sum + hours, 0);
+  };
+  for (const days of [2, 3, 4, 5, 12, 40]) {
+    assert.equal(Math.round(total(days)), Math.round(total(5)));
+  }
+});
+
+Deno.test("law: no day is longer than its hours by more than ten minutes", () => {
+  for (const hoursPerDay of [2, 3.5, 6.5, 8]) {
+    for (const { slots } of workshopPlan({ ...week, days: 20, hoursPerDay }).timetable) {
+      const minutes = slots.reduce((sum, slot) => sum + slot.minutes, 0);
+      assert.ok(minutes <= hoursPerDay * 60 - 20 + 10, `${minutes} in ${hoursPerDay} h`);
+    }
+  }
+});
+
+Deno.test("with time enough nothing is left; a large or fast mirror is told to be no first one", () => {
+  assert.deepEqual(workshopPlan({ ...week, days: 7 }).left, []);
+  const large = workshopPlan({ ...week, aperture: 250, focalRatio: 5, days: 12 });
+  assert.ok(large.notes.some((note) => /no first mirror/.test(note)));
+});
+
+Deno.test("an impossible plan is refused in one sentence that says what would do", () => {
+  const bad: readonly Partial<WorkshopWish>[] = [
+    { learners: 0 },
+    { learners: 2.5 },
+    { days: 0 },
+    { hoursPerDay: 9 },
+    { hoursPerDay: NaN },
+    { aperture: 20 },
+    { focalRatio: 1 },
+  ];
+  for (const change of bad) {
+    assert.throws(() => workshopPlan({ ...week, ...change }), /^RangeError: workshopPlan requires/);
+  }
+  assert.throws(
+    () => workshopPlan({ ...week, days: 1, hoursPerDay: 3 }),
+    /time to finish the hollow, 1\d\.\d h for 150 mm f\/8 with its lessons, got 3 h: take more days/,
+  );
+});
+
+Deno.test("on paper: materials, every day with its measuring points, the cautions with boxes", () => {
+  const cautions = [{ stage: "The pitch lap", cautions: ["Hot pitch burns.", "Never alone."] }];
+  for (const paper of papers) {
+    const all = workshopSheets(plan, cautions).sheets(paper).map(({ markup }) => markup).join("");
+    const words = [...all.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map(([, text]) => text).join(
+      " ",
+    );
+    for (let day = 1; day <= 5; day++) assert.ok(words.includes(`Day ${day} `), `day ${day}`);
+    for (const { name } of [...plan.materials, ...plan.tools]) {
+      assert.ok(words.includes(name.slice(0, 14)), name);
+    }
+    assert.ok(words.includes("depth at minute 20, 40"));
+    assert.equal(all.match(/<rect /g)?.length, 4);
+  }
+});
+
+Deno.test("as a block: the hours, the timetable, what is used up and shared, in words too", () => {
+  const { html, text } = workshopShown(plan);
+  assert.match(text, /Hours of one learner at the bench: 22 to 26/);
+  assert.match(text, /^pitch \| 2500 g \|/m);
+  assert.doesNotMatch(html + text, /undefined|NaN|\[object/);
+});
