@@ -67,6 +67,8 @@ const timeZone = scalar((text, { findings, place }) => {
 
 const ANGLE = Math.PI / 180;
 
+const NO_MAP = "this place is on no map";
+
 const SHAPE = section({
   title: words,
   aperture: length(10, 3000),
@@ -99,8 +101,8 @@ const SHAPE = section({
   }),
   telescope: readTelescope,
   site: section({
-    latitude: measure("angle", -90 * ANGLE, 90 * ANGLE),
-    longitude: measure("angle", -180 * ANGLE, 360 * ANGLE),
+    latitude: measure("angle", -90 * ANGLE, 90 * ANGLE, `${NO_MAP}: latitude ends at the poles`),
+    longitude: measure("angle", -180 * ANGLE, 360 * ANGLE, `${NO_MAP}: write east as +, west as -`),
     timeZone,
   }, ["latitude", "longitude", "timeZone"]),
 }, ["aperture", "focalLength"]);

@@ -10,13 +10,22 @@ const length = (least = 0, most = LONGEST): Reader<number> => measure("length", 
 const angle = (least: number, most: number): Reader<number> => measure("angle", least, most);
 const mass = measure("mass", 0, 1e7);
 
+/** What a number below zero would mean, for those that are not merely mistyped. */
+const MARGIN = "below zero the focus would lie inside the racked-in drawtube, where no eyepiece " +
+  "reaches it: take a lower focuser, or move the mirror nearer to it";
+const FIELD = "below zero would mean that not even a star in the middle gets all the light: " +
+  "write the width of field you want, 0 or more";
+
 const SHAPE = section({
   tube: section(
     { innerDiameter: length(1), wall: length(), frontLength: length() },
     ["innerDiameter", "wall"],
   ),
-  focuser: section({ height: length(), margin: length(), at: length() }, ["height", "margin"]),
-  fullyLitField: length(),
+  focuser: section(
+    { height: length(), margin: measure("length", 0, LONGEST, MARGIN), at: length() },
+    ["height", "margin"],
+  ),
+  fullyLitField: measure("length", 0, LONGEST, FIELD),
   flats: list(length(1), 1),
   fieldStop: length(0.1),
   eyepieces: list(
@@ -28,7 +37,12 @@ const SHAPE = section({
   screws: section({
     pitch: length(0.05, 20),
     radius: length(1),
-    angles: list(angle(-TURN, TURN), 3, 3),
+    angles: list(
+      angle(-TURN, TURN),
+      3,
+      3,
+      "three screws point a mirror, two cannot: write three angles",
+    ),
     imageAt: list(length(-LONGEST), 2, 2),
   }, ["pitch", "radius", "angles", "imageAt"]),
   parts: list(section({ name: words, mass, at: length(-LONGEST) }, ["name", "mass", "at"])),

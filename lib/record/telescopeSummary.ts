@@ -7,6 +7,7 @@ import { comaFreeRadius, comaOf } from "../telescope/coma.ts";
 import { cooling, FAN, STILL_AIR } from "../telescope/cooling.ts";
 import { layOut } from "../telescope/layout.ts";
 import { exactQ } from "./q.ts";
+import { type Faulty, telescopeFaults } from "./telescopeFaults.ts";
 import { decision, type Glass, glasses } from "./tables.ts";
 import type { CurveSummary, Q, TelescopeSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, Settings, Telescope, Warning } from "./types.ts";
@@ -159,6 +160,18 @@ export function buildingFocalLength({ settings }: MirrorRecord, curve?: CurveSum
   return near && curve?.consistent === true ? measured : mm(planned);
 }
 
+/** The telescope less the groups that hold a fault, so that what rests on them stays absent. */
+function without(telescope: Telescope, faulty: readonly Faulty[]): Telescope {
+  const { tube, screws, parts, ...others } = telescope;
+  const sound = (part: Faulty): boolean => !faulty.includes(part);
+  return {
+    ...others,
+    ...(tube !== undefined && sound("layout") ? { tube } : {}),
+    ...(screws !== undefined && sound("screws") ? { screws } : {}),
+    ...(parts !== undefined && sound("balance") ? { parts } : {}),
+  };
+}
+
 /**
  * The telescope's part of the summary.
  *
@@ -171,13 +184,15 @@ export function telescopeSummary(record: MirrorRecord, curve?: CurveSummary): Te
   const { settings } = record, { telescope } = settings;
   if (telescope === undefined) return { warnings: [] };
   const focal = buildingFocalLength(record, curve);
+  const mirror = { aperture: settings.aperture, focalLength: focal.value };
+  const faults = telescopeFaults(telescope, mirror);
+  const problems = faults.map(([, sentence]) => sentence);
   const base: Base = {
     settings,
-    telescope,
-    mirror: { aperture: settings.aperture, focalLength: focal.value },
+    mirror,
+    telescope: without(telescope, faults.map(([part]) => part)),
     glass: glasses().find(({ name }) => name === settings.glass),
   };
-  const problems: string[] = [];
   const attempt = (
     make: (base: Base) => Partial<TelescopeSummary> | [Partial<TelescopeSummary>, string[]],
   ): Partial<TelescopeSummary> => {

@@ -102,7 +102,12 @@ function placeOf(node: unknown, key: string, context: Context): Place {
  * assert.deepEqual(readYaml("[25 mm, 1 in]", "m.yaml", flats, new Findings())?.value, [25, 25.4]);
  * ```
  */
-export function list<T>(item: Reader<T>, least = 0, most = 100): Reader<readonly T[]> {
+export function list<T>(
+  item: Reader<T>,
+  least = 0,
+  most = 100,
+  mend = "add some or take some out",
+): Reader<readonly T[]> {
   return (node, context) => {
     const { findings, place, lines } = context;
     if (!isSeq(node)) {
@@ -120,7 +125,7 @@ export function list<T>(item: Reader<T>, least = 0, most = 100): Reader<readonly
         place,
         `${node.items.length} ${node.items.length === 1 ? "item" : "items"}`,
         wanted,
-        "add some or take some out",
+        mend,
       );
       return undefined;
     }

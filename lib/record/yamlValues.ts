@@ -119,6 +119,7 @@ const UNITS: Readonly<Record<Dimension, readonly string[]>> = {
  *
  * @param least  smallest value allowed, in that unit
  * @param most   largest
+ * @param mend   what to do about a value beyond them
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -128,19 +129,19 @@ const UNITS: Readonly<Record<Dimension, readonly string[]>> = {
  * assert.equal(readYaml("4 1/2 in", "m.yaml", length, new Findings())?.value, 114.3);
  * ```
  */
-export function measure(dimension: Dimension, least: number, most: number): Reader<number> {
+export function measure(
+  dimension: Dimension,
+  least: number,
+  most: number,
+  mend = "no bench has this; look at the digits and the unit",
+): Reader<number> {
   return scalar((text, { findings, place }) => {
     const value = measured(text, dimension, place, findings);
     if (value === undefined || (value >= least && value <= most)) return value;
     const [unit] = dimension === "angle" ? OTHER.angle : [BASE[dimension]];
     const [low, high] = [least, most].map((end) => tidy(end / (unitFactor(unit, dimension) ?? 1)));
     const wanted = `${low} to ${high} ${unit}`;
-    findings.refuse(
-      place,
-      shown(text),
-      wanted,
-      "no bench has this; look at the digits and the unit",
-    );
+    findings.refuse(place, shown(text), wanted, mend);
     return undefined;
   });
 }

@@ -121,7 +121,8 @@ export function yourSaturn(
 /** The reader's place, or the demo's where none is written; the pages say which. */
 export function placeOf(yours: Mirror, demo: Mirror): { place: Place; zone: string; told: string } {
   const own = yours.record.settings.site, site = own ?? demo.record.settings.site;
-  const { latitude = 0, longitude = 0, timeZone = "UTC" } = site ?? {};
+  const { latitude = 0, longitude: turned = 0, timeZone = "UTC" } = site ?? {};
+  const longitude = turned > Math.PI ? turned - 2 * Math.PI : turned; // 270 degrees east is 90 west
   const north = (latitude * 180) / Math.PI, east = (longitude * 180) / Math.PI;
   const where = `${Math.abs(north).toFixed(1)}° ${north < 0 ? "south" : "north"}, ${
     Math.abs(east).toFixed(1)

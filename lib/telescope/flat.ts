@@ -131,7 +131,8 @@ export function flatHad(mirror: MainMirror, flatToFocus: number, minorAxis: numb
   }
   const excess = (lit: number): number => sectionOf(mirror, flatToFocus, lit).minorAxis - minorAxis;
   const least = -aperture * Math.max(1, flatToFocus / (focalLength - flatToFocus));
-  const fullyLit = findRoot(excess, least, aperture * 0.999999);
+  const found = findRoot(excess, least, aperture * 0.999999);
+  const fullyLit = Math.abs(found) < 1e-6 ? 0 : found; // the axial cone itself is no dimming
   const { offset, offsetAlongFace } = sectionOf(mirror, flatToFocus, Math.max(0, fullyLit));
   const share = ((minorAxis * focalLength) / (flatToFocus * aperture)) ** 2;
   return {

@@ -93,7 +93,9 @@ function problemsOf(parts: LayoutParts, layout: Omit<Layout, "problems">): strin
   }
   if (innerDiameter < parts.aperture) {
     problems.push(
-      `the tube of ${mm(innerDiameter)} is narrower than the mirror's light, ${mm(parts.aperture)}`,
+      `the tube of ${mm(innerDiameter)} is narrower than the mirror's light, ${
+        mm(parts.aperture)
+      }: it cuts the rim off; take a wider tube`,
     );
   } else if (!layout.tubeIsWideEnough) {
     problems.push(

@@ -446,7 +446,7 @@ const CASES: readonly Case[] = [
     told: [
       'mirror.yaml, line 5, column telescope.flats: found "25 mm", wanted a list: ' +
       "write it in square brackets, parted by commas",
-      "mirror.yaml, line 6, column telescope.screws.angles: found 1 item, wanted 3: add some or take some out",
+      "mirror.yaml, line 6, column telescope.screws.angles: found 1 item, wanted 3: three screws point a mirror, two cannot: write three angles",
     ],
   },
 ];

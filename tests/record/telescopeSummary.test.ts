@@ -102,7 +102,10 @@ Deno.test("what cannot be built becomes a warning, and the rest stays", () => {
   const { telescope: left, warnings } = telescopeSummary(tall, demo.summary.curve);
   assert.equal(left?.flat_minor_axis, undefined);
   assert.equal(left?.total_mass?.value, 6.65);
-  assert.match(warnings[0]?.message ?? "", /^telescope: .*no place for a flat/);
+  assert.match(
+    warnings[0]?.message ?? "",
+    /^telescope: the focuser cannot reach the focus: .* 2103 mm/,
+  );
   const thin = telescopeSummary(withTelescope({ ...telescope, flats: [20] }), demo.summary.curve);
   assert.match(thin.warnings[0]?.message ?? "", /nothing is fully lit/);
   assert.ok((thin.telescope?.fully_lit_field?.value ?? 0) < 0);
