@@ -432,7 +432,7 @@ const CASES: readonly Case[] = [
     files: more("site: { latitude: 98.5 deg, longitude: 73.8, time_zone: Asia/Kolkatta }\n"),
     told: [
       'mirror.yaml, line 4, column site.latitude: found "98.5 deg", wanted -90 to 90 deg: ' +
-      "no bench has this; look at the digits and the unit",
+      "this place is on no map: latitude ends at the poles",
       "mirror.yaml, line 4, column site.longitude: found the bare number 73.8, wanted a unit of angle: " +
       "write 73.8 deg or 73.8 rad (which is 4228.43 deg)",
       'mirror.yaml, line 4, column site.time_zone: found "Asia/Kolkatta", wanted a time zone: did you mean Asia/Kolkata?',
