@@ -30,7 +30,7 @@ interface Sheet {
   readonly moment: number;
 }
 
-const kg = (mass: number): string => fixed(mass / 1000, mass < 1000 ? 2 : 1);
+const kg = (mass: number): string => fixed(mass / 1000, 2);
 
 function momentOf(parts: readonly NamedPart[], pivot: number): number {
   return parts.filter(({ at }) => at > pivot)

@@ -11,7 +11,7 @@ const boxesOf = (svg: Part): Part[] =>
 Deno.test("it names parts, pivot, both sides, and what the swap does", () => {
   // DERIVED: 6.65 kg, 524.2 mm; front side 3.2 x 75.75 + .95 x 570.75 + .4 x 475.75 = 974.9 kg mm x g = 9.56 N m
   assertFigure(seesaw(PARTS, SWAP), {
-    titles: [/1 mirror and cell: 2\.1 kg at 60/, /pivot, 524 mm/, /rear 9\.6 N m/, /\+0\.30 kg/],
+    titles: [/1 mirror and cell: 2\.10 kg at 60/, /pivot, 524 mm/, /rear 9\.6 N m/, /\+0\.30 kg/],
     says: /balances 524 mm.*9\.6 N m.*pulls 1\.58 N m, friction holds 1\.07 N m: the tube lets go/,
   });
   assert.match(seesaw(PARTS, { ...SWAP, friction: 1.79 }).text, /the tube stays/);

@@ -9,6 +9,15 @@ export interface Pad {
   readonly angle: number;
 }
 
+/** Pads in the middle of which rings of points stand. */
+export function padsOf(
+  rings: readonly { readonly points: number; readonly radius: number; readonly turn?: number }[],
+): Pad[] {
+  return rings.flatMap(({ points, radius, turn = 0 }) =>
+    Array.from({ length: points }, (_, i) => ({ radius, angle: turn + (2 * Math.PI * i) / points }))
+  );
+}
+
 /** Lengths in units of the disc's radius. */
 export interface ElasticDisc {
   readonly thickness: number;

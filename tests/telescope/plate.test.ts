@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { type Points, SUPPORTS } from "../../lib/telescope/cell.ts";
 import { plateOnPoints, type PointRing } from "../../lib/telescope/plate.ts";
-import { elasticSag } from "./elasticDisc.ts";
+import { elasticSag, padsOf } from "./elasticDisc.ts";
 import { near } from "./near.ts";
 
 const deg = (angle: number): number => (angle * Math.PI) / 180;
@@ -140,13 +140,10 @@ Deno.test("with shear: beside a solid body of glass, which sags a little less, n
   ] as const;
   for (const [name, thickness, plateWithin, faceWithin] of cases) {
     const rings = SUPPORTS[Number(name) as Points];
-    const pads = rings.flatMap(({ points, radius, turn = 0 }) =>
-      Array.from({ length: points }, (_, i) => ({
-        radius,
-        angle: turn + (2 * Math.PI * i) / points,
-      }))
-    );
-    const solid = elasticSag({ thickness, poisson: 0.22, pads, harmonics: 12 });
+    const solid = elasticSag({
+      ...{ thickness, poisson: 0.22, harmonics: 12 },
+      pads: padsOf(rings),
+    });
     const { rmsRefocused } = plateOnPoints(rings, { poisson: 0.22, thickness });
     for (const [part, within] of [["plate", plateWithin], ["face", faceWithin]] as const) {
       const share = solid[part].rmsRefocused / rmsRefocused;
