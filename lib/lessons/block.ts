@@ -21,7 +21,7 @@ function field(exercise: Exercise): Html {
 function onPaper(exercise: Exercise, where = "paper-only"): Html {
   const kind = where !== "" && safe` class="${where}"`;
   if ("choices" in exercise) {
-    return safe`<p${kind}>${exercise.choices.map((c) => `☐ ${c}   `)}</p>`;
+    return safe`<p${kind}>${exercise.choices.map((c) => safe`☐ ${c}<br>`)}</p>`;
   }
   return safe`<p${kind}>Answer <span class="blank"></span> ${exercise.unit}</p>`;
 }

@@ -56,6 +56,18 @@ Deno.test("lab mistyped is told so", async () => {
   }
 });
 
+Deno.test(
+  "lab --learner without a learner's book says how to build it",
+  unix,
+  () =>
+    inFolder(async (folder) => {
+      const env = await withJupyter(folder, ["notebook"]);
+      const { code, err } = await lab(["no-such-mirror", "--learner", "--data", folder], env);
+      assert.equal(code, 1);
+      assert.match(err, /deno task book no-such-mirror --learner/);
+    }),
+);
+
 Deno.test("lab --kernel-only writes the kernel where it is told and opens nothing", async () => {
   await inFolder(async (folder) => {
     const { code, out } = await lab(["--kernel-only", "--data", folder]);

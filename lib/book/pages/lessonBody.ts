@@ -2,7 +2,7 @@
 import { card, caution, decision, exercise } from "./blocks.ts";
 import { codeBlock } from "./code.ts";
 import { line, prose, slug } from "./markdown.ts";
-import { type Cell, cellTags, isCode, type Notebook } from "../notebook.ts";
+import { type Cell, cellTags, type CodeCell, isCode, type Notebook } from "../notebook.ts";
 import { outputsHtml } from "./outputs.ts";
 import { explained } from "./terms.ts";
 import { textOf } from "./textOf.ts";
@@ -66,7 +66,8 @@ function cellHtml(cell: Cell, number: number, explain: (html: string) => string)
   if (cell.cell_type === "markdown") return explain(proseHtml(cell, number));
   const source = cell.source;
   if (!isCode(cell)) return "";
-  const code = source.trim() === "" || tagged(cell, "exercise") || tagged(cell, "decide")
+  if (tagged(cell, "exercise")) return exerciseHtml(cell);
+  const code = source.trim() === "" || tagged(cell, "decide")
     ? ""
     : codeBlock(source, tagged(cell, "open"));
   return code + outputsHtml(cell.outputs);
@@ -94,13 +95,21 @@ function unjudged(html: string): string {
   return html.replace(/<p class="result judged"[\s\S]*?<\/p>\n?/g, "");
 }
 
-/** The cells of an exercise under it: to start from where the answer is left out, else folded. */
-function startOf(cells: readonly Cell[]): string {
-  return cells.filter(isCode).filter(({ source }) => source.trim() !== "").map(({ source }) =>
-    /\bquestion\(/.test(source)
-      ? codeBlock(source, true, "Your cell to start from, in the notebook of this page")
-      : codeBlock(source, false, "The answer as a cell")
-  ).join("");
+/** The cell of an exercise: to start from where the answer is left out, else folded. */
+function startOf(source: string): string {
+  return /\bquestion\(/.test(source)
+    ? codeBlock(source, true, "Your cell to start from; the notebook checks your answer")
+    : codeBlock(source, false, "The answer as a cell");
+}
+
+/** What an exercise shows, with its cell at the end of the block. */
+function exerciseHtml({ source, outputs }: CodeCell): string {
+  const shown = unjudged(outputsHtml(outputs));
+  if (!/\b(exercise|question)\(/.test(source)) return shown;
+  const end = shown.lastIndexOf("</section>");
+  return end < 0
+    ? shown + startOf(source)
+    : shown.slice(0, end) + startOf(source) + shown.slice(end);
 }
 
 /** The code of a decision, folded under the block it made. */
@@ -170,9 +179,7 @@ export function lessonBody(notebook: Pick<Notebook, "cells">, on?: string): Less
       const number = group.first + index + 1;
       return inCell(number, () => cellHtml(cell, number, explain));
     }).join("");
-    if (group.kind === "exercise") {
-      return exercise(unjudged(html), `check-${group.first + 1}`) + startOf(group.cells);
-    }
+    if (group.kind === "exercise") return exercise(html, `check-${group.first + 1}`);
     if (group.kind === "decide") {
       return decision(html, `decide-${group.first + 1}`) + codeOf(group.cells);
     }

@@ -84,7 +84,8 @@ ${trusted(linkPages(list + body.html, chapters))}
 ${wordsOfPage(body.words)}`,
     after: pager(chapters, chapter),
     footer: safe`<p>${
-      facts.edition === "learner" && "Learner’s edition: answers are found, not given. "
+      facts.edition === "learner" &&
+      safe`Learner’s edition: answers are found, not given. The notebook of this page, where your answers are checked, is <code>notebooks/${chapter.stem}.ipynb</code>; <code>deno task lab --learner</code> opens it. `
     }Built from the record <code>${summary.record}</code> by First Mirror ${summary.kit_version} on ${
       dayOf(builtOn)
     }.</p>`,
