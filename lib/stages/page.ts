@@ -3,6 +3,7 @@ import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts"
 import { decide, verdict } from "../figures/decide.ts";
 import { safe } from "../figures/html.ts";
 import { type Shown, together } from "../figures/show.ts";
+import { findStage } from "../lessons/course.ts";
 import { formatMeasured } from "../quantity/format.ts";
 import type { Mirror } from "../record/open.ts";
 import { fromQ } from "../record/q.ts";
@@ -105,7 +106,7 @@ export function whatToLookAt({ record, summary }: Mirror): Shown {
       ], warnings)]
       : []),
     ...(record.defaults.length > 0
-      ? [note(`Taken as usual, since nothing else was written: ${record.defaults.join(" ")}`)]
+      ? [note(`Taken as usual, since nothing else was written. ${record.defaults.join("; ")}.`)]
       : []),
   ];
   if (blocks.length === 0) return note("Nothing was set aside, and nothing looks unlikely.");
@@ -116,7 +117,7 @@ export function whatToLookAt({ record, summary }: Mirror): Shown {
 export function nextStep({ summary }: Mirror): Shown {
   const { stage, do: what, until, why, caution } = summary.next_step;
   return yoursBlock(
-    `next step: ${stage}`,
+    `next step: ${findStage(stage)?.title ?? stage}`,
     { html: safe`<p><b>${what}</b></p>`.markup, text: what },
     facts([["Until", until], ["Why", why], ["Mind", caution]]),
   );
@@ -132,7 +133,11 @@ function verdictOf(summary: Summary): Shown {
     "not shown": "These readings cannot show that the surface meets its goal.",
   }[found.meets_goal];
   const numbers = glass === undefined ? "" : `Glass, P-V: ${formatMeasured(fromQ(glass))}. `;
-  return verdict({ meetsGoal: found.meets_goal, says, because: `${numbers}${found.why}` });
+  return verdict({
+    meetsGoal: found.meets_goal,
+    says,
+    because: numbers + found.why.charAt(0).toUpperCase() + found.why.slice(1),
+  });
 }
 
 /** The verdict on the surface; where the reader has none yet, how to get one, and the demo's beside. */
@@ -155,7 +160,7 @@ export function decideNext({ record, summary }: Mirror): Shown {
   const readings = tables.reduce((sum, rows) => sum + rows.length, 0);
   const warned = summary.warnings.length;
   return decide({
-    title: summary.next_step.stage,
+    title: findStage(summary.next_step.stage)?.title ?? summary.next_step.stage,
     do: summary.next_step.do,
     choices: [
       {

@@ -1,4 +1,5 @@
 /** The mirror's own page: what is known with its trail, the files, what was set aside, the verdict, the next step. */
+import { findStage } from "../../lib/lessons/course.ts";
 import assert from "node:assert/strict";
 import {
   decideNext,
@@ -42,7 +43,10 @@ Deno.test("what to look at: nothing is hidden, and nothing is said to be where n
   assert.match(whatToLookAt(demo).text, /sagitta\.csv \| 7 \| 1\.019 \| set aside: /);
   const calm = mirrorOf({ ...empty.record, defaults: [] });
   assert.match(whatToLookAt(calm).text, /^Nothing was set aside, and nothing looks unlikely\.$/);
-  assert.match(whatToLookAt(empty).text, /^Taken as usual, since nothing else was written: /m);
+  assert.match(
+    whatToLookAt(empty).text,
+    /^Taken as usual, since nothing else was written\. title: /m,
+  );
   const doubted = await mirror({
     "sagitta.csv": "date,go_mm,nogo_mm\n1999-01-01,1.12,1.14\n",
   });
@@ -72,7 +76,10 @@ Deno.test("no and not shown are said in words of their own", () => {
 
 Deno.test("the next step: what, until when, why, and what to mind, of the reader's mirror", () => {
   const { text, html } = nextStep(halfway);
-  for (const part of Object.values(halfway.summary.next_step)) assert.ok(text.includes(part), part);
+  const { stage, ...said } = halfway.summary.next_step;
+  for (const part of [findStage(stage)?.title ?? stage, ...Object.values(said)]) {
+    assert.ok(text.includes(part), part);
+  }
   assert.match(html, /class="yours"/);
 });
 
