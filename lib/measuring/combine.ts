@@ -178,9 +178,10 @@ function shares(parts: readonly Part[], u: number): Combined["budget"] {
   }
   const known = [...bySource.values()].reduce((sum, share) => sum + share, 0);
   if (known < 1 - 1e-9) bySource.set("disagreement between the methods", 1 - known);
-  return [...bySource].map(([source, share]) => ({ source, share })).sort((a, b) =>
-    b.share - a.share
-  );
+  return [...bySource].map(([source, share]) => ({ source, share: Math.min(1, share) })).sort((
+    a,
+    b,
+  ) => b.share - a.share);
 }
 
 function check(estimates: readonly Weighable[]): void {

@@ -25,7 +25,8 @@ export async function openFolder(
   findings: Findings,
 ): Promise<RecordFolder | undefined> {
   const path = await Deno.realPath(folder).catch(() => undefined);
-  const isFolder = path !== undefined && (await Deno.stat(path)).isDirectory;
+  const isFolder = path !== undefined &&
+    await Deno.stat(path).then(({ isDirectory }) => isDirectory, () => false);
   if (!isFolder) {
     const found = path === undefined ? "no such folder" : "a file";
     findings.refuse(
@@ -52,8 +53,11 @@ async function listed(root: string, inside: string, findings: Findings): Promise
       break;
     }
   } catch (error) {
-    // `photos` may be a plain file; a photograph asked for in it is refused by its own name.
-    if (!(error instanceof Deno.errors.NotADirectory)) throw error;
+    // `photos` may be a plain file; a photograph asked for in it is refused by its own name. And a folder may be taken
+    // away while it is read: then the files that are missing are refused by theirs.
+    const gone = error instanceof Deno.errors.NotADirectory ||
+      error instanceof Deno.errors.NotFound;
+    if (!gone) throw error;
   }
   const names: string[] = [];
   for (const { name, isSymlink } of entries.sort((x, y) => x.name < y.name ? -1 : 1)) {
@@ -131,7 +135,7 @@ export async function readInside(
     return undefined;
   }
   if (!await refuseOutside(folder.path, file, place, findings)) return undefined;
-  const { isFile, size } = await Deno.stat(path);
+  const { isFile, size } = await Deno.stat(path).catch(() => ({ isFile: true, size: 0 }));
   if (!isFile) {
     findings.refuse(
       place,
