@@ -24,11 +24,21 @@ function outline(
     const angle = shape === "bands" ? Math.asin(Math.min(1, half / Math.max(radius, half))) : half;
     return polar(radius, turn + up * angle);
   };
-  if (inner === 0) return circle(outer * 0.999);
+  if (inner === 0) return acrossCentre(outer, shape === "bands" ? half : outer);
   const [a, b, c, d] = [edge(inner, 1), edge(outer, 1), edge(outer, -1), edge(inner, -1)].map(text);
   return `M${a}L${b}A${place(outer)},${place(outer)} 0 0 0 ${c}L${d}A${place(inner)},${
     place(inner)
   } 0 0 1 ${a}Z`;
+}
+
+/** The innermost opening: one band across the centre, or all of its circle. */
+function acrossCentre(radius: number, half: number): string {
+  if (half >= radius) return circle(radius * 0.999);
+  const angle = Math.asin(half / radius), r = `A${place(radius)},${place(radius)} 0 0 0 `;
+  const [a, b, c, d] = [angle, -angle, Math.PI + angle, Math.PI - angle].map((turn) =>
+    text(polar(radius, turn))
+  );
+  return `M${a}${r}${b}L${c}${r}${d}Z`;
 }
 
 function polar(radius: number, angle: number): Point {
@@ -45,7 +55,8 @@ function circle(radius: number): string {
 }
 
 function contents({ aperture, openings, shape = "bands" }: Mask): Html {
-  const half = shape === "bands" ? aperture * 0.09 : Math.PI / 9;
+  // as `designMask` cuts them
+  const half = shape === "bands" ? aperture / 16 : Math.PI / 12;
   const cut = openings.map((opening, i) => {
     const turns = i % 2 === 0 ? [0, Math.PI] : [Math.PI / 2, -Math.PI / 2];
     const sides = opening.inner === 0 ? [0] : turns;

@@ -3,6 +3,7 @@ import { mistakeFromRatio } from "../measuring/mistakes.ts";
 import { roughSizeUm } from "../shaping/grindingLog.ts";
 import { describe } from "./errors.ts";
 import { grainUm } from "./rules.ts";
+import { TABLES } from "./schema.ts";
 import type { Method, Q, Summary } from "./summaryTypes.ts";
 import type { MirrorRecord, Row } from "./types.ts";
 
@@ -61,16 +62,8 @@ function given<K extends string, V>(key: K, value: V | undefined): { readonly [P
 
 /** The latest day that any table tells of. */
 function lastDayOf(record: MirrorRecord): string | undefined {
-  const tables: readonly (readonly Row[])[] = [
-    record.grinding,
-    record.sagitta,
-    record.spherometer,
-    record.sun,
-    record.zones,
-    record.ronchi,
-  ];
   let last: string | undefined;
-  for (const { date } of tables.flat()) {
+  for (const { date } of TABLES.flatMap((table): readonly Row[] => record[table])) {
     if (date !== undefined && (last === undefined || date > last)) last = date;
   }
   return last;

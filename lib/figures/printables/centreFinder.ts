@@ -1,6 +1,6 @@
 /** Rings to find a disc's centre by, and the ring that marks it for collimation. */
 import { safe } from "../html.ts";
-import { circle, line, words } from "./mmPen.ts";
+import { circle, cross, line, words } from "./mmPen.ts";
 import { drawingToPrint, type Printable } from "./printable.ts";
 
 /** The collimation mark's ring, mm: outer and inner diameter. COMMON PRACTICE */
@@ -44,11 +44,11 @@ export function centreFinderToPrint(aperture: number, points?: number): Printabl
       `Rings each 10 mm round a cross for a disc of ${aperture} mm, with three directions, and a ring of ${markRing.outer} mm.`,
     contents: safe`${circle([middle, middle], radius, { width: 0.3 })}${
       rings.map((r) => circle([middle, middle], r, { width: r % 50 === 0 ? 0.25 : 0.1 }))
-    }${line([0, middle], [size, middle], { width: 0.12 })}${
-      line([middle, 0], [middle, size], { width: 0.12 })
-    }${circle([middle, middle], 1, { width: 0.3 })}${directions}${
-      circle([pad + 8, markY], markRing.outer / 2, { width: 0.2, fill: "#d0d0d0" })
-    }${circle([pad + 8, markY], markRing.inner / 2, { width: 0.2, fill: "#fff" })}${
+    }${cross([middle, middle], middle, { width: 0.12 })}${
+      circle([middle, middle], 1, { width: 0.3 })
+    }${directions}${circle([pad + 8, markY], markRing.outer / 2, { width: 0.2, fill: "#d0d0d0" })}${
+      circle([pad + 8, markY], markRing.inner / 2, { width: 0.2, fill: "#fff" })
+    }${
       words([pad + 18, markY + 1], `mark: ${markRing.outer} mm round, hole ${markRing.inner} mm`, {
         size: 2.8,
       })

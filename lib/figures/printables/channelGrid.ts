@@ -1,7 +1,7 @@
 /** The grid of a pitch lap's channels at true size, its centre moved as the plan says. */
 import { type Lap, requireLap } from "../../shaping/lap.ts";
 import { safe } from "../html.ts";
-import { circle, line, words } from "./mmPen.ts";
+import { circle, cross, line, words } from "./mmPen.ts";
 import { drawingToPrint, type Printable } from "./printable.ts";
 
 /** Middles of channels that cross the lap, mm from its centre. */
@@ -45,9 +45,7 @@ export function channelGridToPrint(lap: Lap): Printable {
     height: size + 8,
     finding: `The channels of a pitch lap of ${diameter} mm. ${legend}`,
     contents: safe`${circle([middle, middle], radius, { width: 0.3 })}${down}${across}${
-      line([middle - 4, middle], [middle + 4, middle], { width: 0.4 })
-    }${line([middle, middle - 4], [middle, middle + 4], { width: 0.4 })}${
-      words([pad, size + 4], legend, { size: 2.6 })
-    }`,
+      cross([middle, middle], 4, { width: 0.4 })
+    }${words([pad, size + 4], legend, { size: 2.6 })}`,
   });
 }

@@ -48,6 +48,11 @@ export function circle([x, y]: At, radius: number, ink: Ink = {}): Html {
   return trusted(`<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" ${inkOf(ink)}/>`);
 }
 
+/** A cross, each arm so long. */
+export function cross([x, y]: At, arm: number, ink: Ink = {}): Html {
+  return safe`${line([x - arm, y], [x + arm, y], ink)}${line([x, y - arm], [x, y + arm], ink)}`;
+}
+
 /** A rectangle by its upper left corner. */
 export function box([x, y]: At, width: number, height: number, ink: Ink = {}): Html {
   return trusted(

@@ -1,6 +1,6 @@
 /** A printable: a drawing at true scale, laid on as many sheets as it needs, or text that flows over sheets. */
 import { type Html, safe, trusted } from "../html.ts";
-import { line, linesOf, mm, svg, words } from "./mmPen.ts";
+import { cross, line, linesOf, mm, svg, words } from "./mmPen.ts";
 import { areaOf, barLength, type Paper, sheet } from "./paper.ts";
 
 /** Something to print. */
@@ -81,13 +81,7 @@ function crosses({ columns, rows, stepX, stepY }: Tiling, drawing: ScaleDrawing)
     ...between(columns, stepX).flatMap((x) => places(drawing.height).map((y) => [x, y] as const)),
     ...between(rows, stepY).flatMap((y) => places(drawing.width).map((x) => [x, y] as const)),
   ];
-  return safe`${
-    at.map(([x, y]) =>
-      safe`${line([x - 4, y], [x + 4, y], { width: 0.15 })}${
-        line([x, y - 4], [x, y + 4], { width: 0.15 })
-      }`
-    )
-  }`;
+  return safe`${at.map((place) => cross(place, 4, { width: 0.15 }))}`;
 }
 
 function tile(drawing: ScaleDrawing, paper: Paper, column: number, row: number): Html {

@@ -3,7 +3,7 @@ import { knifePosition, type Source } from "../../optics/crossing.ts";
 import { type MaskDesign, type MaskZone, windowOutlines } from "../../testing/mask.ts";
 import { effectiveRadius, type Opening, type OpeningShape } from "../../testing/openings.ts";
 import { safe } from "../html.ts";
-import { type At, circle, line, through, words } from "./mmPen.ts";
+import { type At, circle, cross, through, words } from "./mmPen.ts";
 import { drawingToPrint, type Printable } from "./printable.ts";
 
 /** A mirror and the openings of its mask, mm. */
@@ -102,9 +102,7 @@ export function zoneMaskToPrint(mask: MaskToPrint): Printable {
     height: size + 8,
     finding: `A zone mask for a disc of ${aperture} mm. ${legend}`,
     contents: safe`${circle([middle, middle], half, { width: 0.3 })}${windows}${numbers}${
-      line([middle - 2, middle], [middle + 2, middle], { width: 0.12 })
-    }${line([middle, middle - 2], [middle, middle + 2], { width: 0.12 })}${
-      words([pad, size + 4], legend, { size: 2.6 })
-    }`,
+      cross([middle, middle], 2, { width: 0.12 })
+    }${words([pad, size + 4], legend, { size: 2.6 })}`,
   });
 }
