@@ -59,6 +59,8 @@ export function judgingRadius(record: MirrorRecord, curve: CurveSummary | undefi
 /** The latest day's figure, and what was assumed or looks unlikely about it. */
 export interface FigureFound {
   readonly figure?: FigureSummary;
+  /** what the figure was taken from, for a plan of figuring */
+  readonly reduced?: ZoneFigure;
   readonly verdict?: VerdictSummary;
   readonly warnings: readonly Warning[];
 }
@@ -72,6 +74,7 @@ export function figureSummary(record: MirrorRecord, curve: CurveSummary | undefi
     const told = [...found.assumed, ...found.cautions];
     return {
       figure: toSummary(found),
+      reduced: found,
       verdict: {
         meets_goal: found.verdict,
         probability: found.probabilityWithinGoal,
@@ -86,6 +89,18 @@ export function figureSummary(record: MirrorRecord, curve: CurveSummary | undefi
       warnings: [{ file: "zones.csv", message: `not reduced: ${error.message}` }],
     };
   }
+}
+
+/** RMS of the glass on each of the last days that can be reduced, nm, in the order of time. */
+export function dailyRms(record: MirrorRecord, radius: number, last: number): number[] {
+  return zoneDays(record.zones).slice(-last).flatMap((day) => {
+    try {
+      return [reduceDay(record, day, radius).surfaceRms.value];
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      return [];
+    }
+  });
 }
 
 function toSummary(found: ZoneFigure): FigureSummary {

@@ -1,5 +1,11 @@
 /** From all that is known of a mirror to one thing to do next, with the reason and the caution that goes with it. */
+import type { FiguringPlan } from "../shaping/figuringPlan.ts";
+import type { RangeUm } from "../shaping/grade.ts";
+import type { Hours } from "../shaping/polish.ts";
 import { backwardsAt } from "./grindingSummary.ts";
+import { CAUTION } from "./nextStepCautions.ts";
+import { fine, polish } from "./nextStepFine.ts";
+import { judged } from "./nextStepJudged.ts";
 import type {
   CurveSummary,
   DesignSummary,
@@ -16,6 +22,10 @@ export interface Known {
   readonly curve?: CurveSummary;
   readonly grinding?: GrindingSummary;
   readonly verdict?: VerdictSummary;
+  /** the spell for the surface that the verdict is on; asked for only where figuring comes next */
+  readonly plan?: () => FiguringPlan;
+  /** RMS of each day of zone readings, in the order of time; asked for only where figuring comes next */
+  readonly dailyRms?: () => readonly number[];
 }
 
 /** What the decision needs from data/tables. */
@@ -36,21 +46,17 @@ export interface Rules {
   readonly spellMin: number;
   /** minutes of cooling before a test */
   readonly coolMin: number;
+  /** spells that may bring nothing before polishing is taken up again */
+  readonly spellsWithoutGain: number;
+  /** minutes that a grade should take after the one before it; undefined where nobody can say */
+  readonly gradeMinutes: (
+    grade: string,
+    before: string | undefined,
+    aperture: number,
+  ) => RangeUm | undefined;
+  /** hours of polishing until the edge is clear of what a grade left; undefined where nobody can say */
+  readonly edgeHours: (lastGrade: string | undefined) => Hours | undefined;
 }
-
-const CAUTION = {
-  edges:
-    "Glass edges cut: keep the bevel at least 1 mm wide, grind wet, rinse outdoors, and bin the sludge.",
-  fine:
-    "Wash everything between grades, nails too; never let the discs run dry, and never strike stuck discs: part them under warm water, or with cold and patience.",
-  pitch:
-    "Hot pitch burns: an adult melts and pours it, on a thermostat, with no flame and no water near.",
-  knife:
-    "A knife-edge is a blade; mind your eyes near it, and let mirror and air settle before you read.",
-  polish: "Keep the oxide wet and the lap clean; never leave the mirror sitting on the lap.",
-  silver:
-    "Ammoniacal silver can turn explosive: never mix or keep it without a qualified chemist; sending the mirror out is the usual way.",
-} as const;
 
 const round = (value: number, digits: number): string => value.toFixed(digits);
 
@@ -153,98 +159,6 @@ function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Next
   };
 }
 
-function fine(last: string, rules: Rules): NextStep {
-  const size = rules.grainUm(last) ?? 0;
-  const next = rules.ladder.find((grade) => (rules.grainUm(grade) ?? 0) < size * 0.95);
-  if (next === undefined) {
-    return {
-      stage: "pitch lap",
-      do:
-        `Check five fields under a loupe; when no pit of the grade before ${last} is left, pour and press the lap.`,
-      until: "the lap touches everywhere and its channels are open.",
-      why: `${last} is the last grade of the ladder.`,
-      caution: CAUTION.pitch,
-    };
-  }
-  return {
-    stage: "fine grinding",
-    do: `Finish ${last}, then go on to ${next}.`,
-    until:
-      `no pit of the grade before ${last} is left in five fields, and a pencil grid wears off everywhere at once.`,
-    why: "Each grade has to dig out the pits of the one before it.",
-    caution: CAUTION.fine,
-  };
-}
-
-function polish(): NextStep {
-  return {
-    stage: "polishing",
-    do: "Look for pits in five fields at the edge, under a loupe with grazing light.",
-    until: "none is left there; then look at the mirror through a Ronchi grating.",
-    why: "The last pits live at the edge, and shine says nothing about them.",
-    caution: CAUTION.polish,
-  };
-}
-
-/** The latest date of a table; empty where no row has one. */
-function lastDate(rows: readonly { readonly date?: string }[]): string {
-  return rows.reduce((latest, { date = "" }) => date > latest ? date : latest, "");
-}
-
-/** Was the glass polished after the readings that the verdict rests on? */
-function isStale({ grinding, zones }: MirrorRecord): boolean {
-  const read = lastDate(zones);
-  return read !== "" && lastDate(grinding) > read;
-}
-
-/** Runs of the day that the verdict rests on: earlier days are of a former surface. */
-function runsOfLatestDay({ zones }: MirrorRecord): number {
-  const day = lastDate(zones);
-  return new Set(zones.filter(({ date = "" }) => date === day).map(({ run }) => run)).size;
-}
-
-function readAgain(): NextStep {
-  return {
-    stage: "zone test",
-    do: "Measure the zones again: the mirror has been polished since it was last read.",
-    until: "there are three runs of the surface as it is now.",
-    why:
-      "The log has work of a later date than the zone readings, so the verdict is of a former surface.",
-    caution: CAUTION.knife,
-  };
-}
-
-function judged(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
-  if (isStale(known.record)) return readAgain();
-  const runs = runsOfLatestDay(known.record);
-  if (verdict.meets_goal === "yes") {
-    return {
-      stage: "silvering",
-      do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
-      until: "it comes back with its coating; then measure the focal length for the tube.",
-      why: verdict.why,
-      caution: CAUTION.silver,
-    };
-  }
-  if (verdict.meets_goal === "not shown" && runs < rules.runsWanted) {
-    return {
-      stage: "zone test",
-      do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
-      until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
-      why: verdict.why,
-      caution: CAUTION.knife,
-    };
-  }
-  return {
-    stage: "figuring",
-    do:
-      `Polish one spell of ${rules.spellMin} minutes where the surface stands high, let it cool ${rules.coolMin} minutes, and measure the zones again.`,
-    until: "the probability of meeting the goal is at least 0.95.",
-    why: verdict.why,
-    caution: CAUTION.polish,
-  };
-}
-
 /** Every table of the curve holds a slip: nothing else can be said before it is mended. */
 function mendSlip({ mistake }: CurveSummary): NextStep {
   return {
@@ -312,10 +226,10 @@ export function nextStep(known: Known, rules: Rules): NextStep {
   if (verdict !== undefined) return judged(known, verdict, rules);
   const last = record.grinding.at(-1)?.abrasive;
   const grain = last === undefined ? undefined : rules.grainUm(last);
-  if (last !== undefined && grain === undefined) return polish();
+  if (last !== undefined && grain === undefined) return polish(known, rules);
   const firstFine = rules.ladder[0] === undefined ? 0 : rules.grainUm(rules.ladder[0]) ?? 0;
   if (last !== undefined && grain !== undefined && grain < firstFine * 0.95) {
-    return fine(last, rules);
+    return fine(known, last, rules);
   }
   if (grinding !== undefined) return rough(known, grinding, rules);
   if (curve !== undefined) return tieLog(known, rules) ?? curveOnly(known, curve);

@@ -1,4 +1,7 @@
 /** The course's decision numbers and the ladder of grades, read from data/tables for the summary. */
+import { pitDepth, type RangeUm } from "../shaping/grade.ts";
+import { fineLadder } from "../shaping/ladder.ts";
+import { type Hours, polishTime } from "../shaping/polish.ts";
 import type { Rules } from "./nextStep.ts";
 import { abrasives, decision } from "./tables.ts";
 
@@ -30,5 +33,35 @@ export function rules(): Rules {
     forecastShare: decision("forecast_share"),
     spellMin: decision("spell_longest"),
     coolMin: decision("spell_rest"),
+    spellsWithoutGain: decision("spells_without_gain"),
+    gradeMinutes,
+    edgeHours,
   };
+}
+
+/** From the ladder of two grades; nothing for coated papers, oxides and names that are no grades. */
+function gradeMinutes(
+  grade: string,
+  before: string | undefined,
+  aperture: number,
+): RangeUm | undefined {
+  const rows = [before, grade].flatMap((name) =>
+    abrasives().find((one) => one.name === name) ?? []
+  );
+  const [coarse, fine] = rows;
+  if (coarse === undefined || fine === undefined) return undefined;
+  const isLoose = rows.every(({ scale }) => scale !== "polish" && scale !== "P");
+  return isLoose && fine.ds50Um < coarse.ds50Um
+    ? fineLadder(rows, aperture)[0]?.minutes
+    : undefined;
+}
+
+/** Usual rate of polishing at the centre, um/h, until a maker has measured it. */
+const usualRate = 1.3;
+
+function edgeHours(lastGrade: string | undefined): Hours | undefined {
+  const ds50Um = lastGrade === undefined ? undefined : grainUm(lastGrade);
+  return ds50Um === undefined
+    ? undefined
+    : polishTime({ pits: pitDepth({ ds50Um }), rate: usualRate }).edge;
 }

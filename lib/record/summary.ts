@@ -1,15 +1,23 @@
 /** Everything known of one mirror, with uncertainty, and the next step: what summary.json holds. */
+import type { ZoneFigure } from "../testing/zones.ts";
 import { KIT_VERSION } from "../version.ts";
 import { coatingSummary } from "./coatingSummary.ts";
 import { curveSummary } from "./curveSummary.ts";
 import { designSummary } from "./designSummary.ts";
-import { figureSummary } from "./figureSummary.ts";
+import { type Judged, planFor } from "./figuringStep.ts";
+import { dailyRms, figureSummary, judgingRadius, zoneDays } from "./figureSummary.ts";
 import { grindingSummary } from "./grindingSummary.ts";
 import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
-import { nextStep } from "./nextStep.ts";
+import { type Known, nextStep } from "./nextStep.ts";
 import { rules } from "./rules.ts";
 import { skySummary } from "./skySummary.ts";
-import type { CurveSummary, FigureSummary, SetAside, Summary } from "./summaryTypes.ts";
+import type {
+  CurveSummary,
+  FigureSummary,
+  SetAside,
+  Summary,
+  VerdictSummary,
+} from "./summaryTypes.ts";
 import { telescopeSummary } from "./telescopeSummary.ts";
 import type { MirrorRecord, Warning } from "./types.ts";
 
@@ -38,6 +46,44 @@ function figureParts(
   };
 }
 
+/** The surface that the verdict is on, for a plan: from the zones, else the first photograph that gave a verdict. */
+function surfaceOf(
+  verdict: VerdictSummary | undefined,
+  reduced: ZoneFigure | undefined,
+  photos: readonly FigureSummary[],
+): Judged | undefined {
+  if (verdict === undefined) return undefined;
+  if (reduced !== undefined) {
+    const { profile, profileCovariance } = reduced;
+    return { profile, covariance: profileCovariance, verdict: verdict.meets_goal };
+  }
+  const profile = photos.find((photo) => photo.profile !== undefined)?.profile;
+  return profile === undefined ? undefined : {
+    profile: profile.map(({ radius, surface_error: surfaceError, u }) => ({
+      radius,
+      surfaceError,
+      u,
+    })),
+    verdict: verdict.meets_goal,
+  };
+}
+
+/** What the next step may ask for; worked out only then. */
+function laterParts(
+  record: MirrorRecord,
+  curve: CurveSummary | undefined,
+  surface: Judged | undefined,
+): Pick<Known, "plan" | "dailyRms"> {
+  const { spellMin, spellsWithoutGain } = rules();
+  return {
+    dailyRms: () =>
+      zoneDays(record.zones).length <= spellsWithoutGain
+        ? []
+        : dailyRms(record, judgingRadius(record, curve), spellsWithoutGain + 1),
+    ...(surface === undefined ? {} : { plan: () => planFor(surface, record.settings, spellMin) }),
+  };
+}
+
 /** The same sentence about the same place is told once. */
 function distinct(warnings: readonly Warning[]): readonly Warning[] {
   const seen = new Set<string>();
@@ -61,7 +107,10 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
   const { curve: ownCurve, warnings: curveWarnings } = curveSummary(record);
   const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
   const curve = withLogRows(ownCurve, setAside);
-  const { figure, verdict: fromZones, warnings: zoneWarnings } = figureSummary(record, curve);
+  const { figure, reduced, verdict: fromZones, warnings: zoneWarnings } = figureSummary(
+    record,
+    curve,
+  );
   const seen = photoFigures(record, curve, photos, figure);
   const verdict = fromZones ?? seen.verdict;
   const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
@@ -71,6 +120,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ...(grinding === undefined ? {} : { grinding }),
     ...(verdict === undefined ? {} : { verdict }),
   };
+  const later = laterParts(record, curve, surfaceOf(verdict, reduced, seen.figures));
   return {
     record: record.name,
     title: record.settings.title,
@@ -88,6 +138,6 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ...(telescope === undefined ? {} : { telescope }),
     coating: coatingSummary(record.settings),
     sky: skySummary(record.settings),
-    next_step: nextStep({ record, ...parts }, rules()),
+    next_step: nextStep({ record, ...parts, ...later }, rules()),
   };
 }

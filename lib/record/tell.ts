@@ -124,6 +124,12 @@ function block(title: string, lines: readonly Line[]): string[] {
   return ["", title, ...lines.map(([label, text]) => `  ${label.padEnd(15)} ${text}`)];
 }
 
+/** A long text with each sentence, and each stroke of a spell, on a line of its own. */
+function sentences(label: string, text: string): Line[] {
+  const parts = text.length < 120 ? [text] : text.split(/(?<=\.) (?=[A-Z])|(?<=;) /);
+  return parts.map((part, i) => [i === 0 ? label : "", part]);
+}
+
 /**
  * What is known of a mirror, how surely, and the next step, in plain lines.
  *
@@ -159,7 +165,7 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
     ),
     ...block("Taken as usual", defaults.map((sentence): Line => ["", sentence])),
     ...block(`Next step: ${next.stage}`, [
-      ["do", next.do],
+      ...sentences("do", next.do),
       ["until", next.until],
       ["why", next.why],
       ["caution", next.caution],

@@ -3,6 +3,7 @@ import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts"
 import { decide } from "../figures/decide.ts";
 import { removalPlan } from "../figures/removalPlan.ts";
 import { type Shown, together } from "../figures/show.ts";
+import { planFor, withoutGain } from "../record/figuringStep.ts";
 import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import { type FaultName, faultsOf, remedies } from "../shaping/figuringFaults.ts";
@@ -16,16 +17,8 @@ import { type ReducedDay, reducedDays } from "./zones.ts";
 
 /** The plan for one day's surface; a full lap only, as most makers have. */
 function planOf({ found }: ReducedDay, { record }: Mirror): FiguringPlan {
-  const { aperture, goal } = record.settings;
-  return figuringPlan({
-    profile: found.profile,
-    covariance: found.profileCovariance,
-    aperture,
-    goalNm: goal.surfaceWaves * goal.wavelength,
-    verdict: found.verdict,
-    strokes: fullLapStrokes,
-    spellMinutes: decision("spell_longest"),
-  });
+  const { profile, profileCovariance: covariance, verdict } = found;
+  return planFor({ profile, covariance, verdict }, record.settings, decision("spell_longest"));
 }
 
 /** Minutes by stroke: the next spell, and all of it as it looks today. */
@@ -217,10 +210,8 @@ function stateOf(mirror: Mirror): State {
   const days = reducedDays(mirror), last = days.at(-1);
   if (last === undefined) return "none";
   if (last.found.verdict === "yes") return "stop";
-  const wanted = decision("spells_without_gain");
-  const recent = days.slice(-wanted - 1).map(({ found }) => found.surfaceRms.value);
-  const first = recent[0] ?? 0;
-  if (recent.length > wanted && recent.slice(1).every((rms) => rms >= first)) return "back";
+  const rms = days.map(({ found }) => found.surfaceRms.value);
+  if (withoutGain(rms, decision("spells_without_gain"))) return "back";
   return planOf(last, mirror).do === "measure more" ? "measure" : "polish";
 }
 

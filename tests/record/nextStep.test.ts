@@ -1,5 +1,8 @@
 /** Which step comes next: every way through the decision, each from the least that leads there. */
 import assert from "node:assert/strict";
+import { planFor } from "../../lib/record/figuringStep.ts";
+import { modeShape } from "../../lib/shaping/figuringModes.ts";
+import type { FiguringPlan } from "../../lib/shaping/figuringPlan.ts";
 import { type Known, nextStep, type Rules } from "../../lib/record/nextStep.ts";
 import { rules as courseRules } from "../../lib/record/rules.ts";
 import type {
@@ -31,6 +34,10 @@ const RULES: Rules = {
   forecastShare: 0.5,
   spellMin: 7,
   coolMin: 33,
+  spellsWithoutGain: 3,
+  gradeMinutes: (grade, before) =>
+    grade === "oxide" || before === undefined ? undefined : { least: 30, most: 60 },
+  edgeHours: (last) => last === undefined ? undefined : { hours: 5, least: 3, most: 9 },
 };
 
 const record = await read({});
@@ -193,7 +200,53 @@ Deno.test("a surely known gap is mended however small a tolerance it is within",
 Deno.test("fine grinding: finish the grade, then the next finer of the ladder", () => {
   const step = next({ ...log(0), record: { grinding: [ground("coarse"), ground("small")] } });
   assert.equal(step.stage, "fine grinding");
-  assert.equal(step.do, "Finish small, then go on to smallest.");
+  assert.equal(
+    step.do,
+    "Grind 10 minutes more with small, half of them with the discs swapped, then look.",
+  );
+  assert.match(step.why, /small has to dig out the pits of coarse. 20 of 30 to 60 minutes/);
+  assert.match(step.until, /^no pit of coarse is left/);
+  const twice = next({
+    record: { grinding: [ground("coarse"), ground("small"), ground("small")] },
+  });
+  assert.match(twice.do, /^Finish small: look at five fields .* then go on to smallest\.$/);
+});
+
+Deno.test("a grade that nobody knows the minutes of: look, and go on", () => {
+  const rules: Rules = { ...RULES, gradeMinutes: () => undefined };
+  const step = nextStep({ design, record: { ...record, grinding: [ground("small")] } }, rules);
+  assert.match(step.do, /^Finish small/);
+  assert.equal(step.why, "small has to dig out the pits of middle.");
+});
+
+Deno.test("the lap: how much pitch, how thick, and where the channels go", () => {
+  const worn = [ground("smallest"), ground("smallest")];
+  const step = next({ record: { grinding: worn } });
+  assert.equal(step.stage, "pitch lap");
+  // DERIVED: pi x 15^2 x 0.7 / 4 = 123.7 cm3 at 1.1 g: 136 g; 30 to 50 % more to melt; a sixth of 150 mm
+  assert.match(
+    step.do,
+    /7 mm thick: 136 g of pitch, 177 to 204 g melted\. Cut channels every 25 mm/,
+  );
+  assert.match(step.caution, /an adult/);
+});
+
+Deno.test("polishing: an hour at a time; past the longest foreseen, count twice", () => {
+  const hours = (count: number): NextStep =>
+    next({
+      record: {
+        grinding: [ground("smallest"), ...Array.from({ length: 3 * count }, () => ground("oxide"))],
+      },
+    });
+  const two = hours(2);
+  assert.match(two.do, /polish another hour, and count again/);
+  assert.match(
+    two.why,
+    /^2 hours are logged\. After smallest .* about 5\.0 hours \(3\.0 to 9\.0\)/,
+  );
+  const ten = hours(10);
+  assert.match(ten.do, /^Count pits/);
+  assert.match(ten.until, /go back to the last grade/);
 });
 
 Deno.test("the first grade of the ladder is still weighed by the log", () => {
@@ -204,7 +257,9 @@ Deno.test("the first grade of the ladder is still weighed by the log", () => {
 });
 
 Deno.test("the last grade leads to the lap, an oxide to pits at the edge", () => {
-  assert.equal(next({ record: { grinding: [ground("smallest")] } }).stage, "pitch lap");
+  assert.equal(next({ record: { grinding: [ground("smallest")] } }).stage, "fine grinding");
+  const worn = [ground("smallest"), ground("smallest")];
+  assert.equal(next({ record: { grinding: worn } }).stage, "pitch lap");
   const step = next({ ...log(0.2), record: { grinding: [ground("coarse"), ground("oxide")] } });
   assert.equal(step.stage, "polishing");
 });
@@ -216,10 +271,81 @@ Deno.test("yes: leave the surface alone, whatever the log says", () => {
   assert.equal(step.why, "as the readings say");
 });
 
-Deno.test("no: a spell where the surface is high, cooled as the course says", () => {
+/** A surface that should be a paraboloid, and how surely that is known. */
+const plan = (amount: number, u?: number) => (): FiguringPlan =>
+  planFor(
+    {
+      profile: Array.from({ length: 60 }, (_, i) => {
+        const radius = i * 74 / 59;
+        const surfaceError = amount * modeShape(2, (radius / 74) ** 2);
+        return { radius, surfaceError, ...(u === undefined ? {} : { u }) };
+      }),
+      verdict: "no",
+    },
+    record.settings,
+    RULES.spellMin,
+  );
+
+Deno.test("no: one spell by the plan, which disc on top, where, how long, cooled as the course says", () => {
+  const step = next({ ...judged("no"), plan: plan(25, 3), record: { zones: [zone("1")] } });
+  assert.equal(step.stage, "figuring");
+  const strokes = [
+    ...step.do.matchAll(
+      /([\d.]+) minutes? with the (mirror|lap) on top, (over the centre|\d+ mm to the side), strokes \d+ mm long/g,
+    ),
+  ];
+  const minutes = strokes.reduce((sum, [, text]) => sum + Number(text), 0);
+  assert.ok(strokes.length >= 1 && minutes > 0 && minutes <= RULES.spellMin + 0.5, step.do);
+  assert.match(step.do, /^Press the lap, .* cool 33 minutes, and measure the zones again\.$/);
+  assert.match(
+    step.do,
+    /every 8 strokes turn the upper disc by about 140° and the lower one by about 50°/,
+  );
+  const [, before, after, low, high] =
+    /from (\d+) to (\d+) nm \(95 %: (\d+) to (\d+)\), and the chance of the goal to [01]\.\d\d\.$/
+      .exec(
+        step.why,
+      )?.map(Number) ?? [];
+  assert.ok((after ?? NaN) < (before ?? NaN) && (low ?? NaN) <= (after ?? NaN), step.why);
+  assert.ok((after ?? NaN) <= (high ?? NaN), step.why);
+  assert.match(step.until, /then leave the surface alone/);
+});
+
+Deno.test("a profile without uncertainty: a spell for its coarsest shape, and no range", () => {
+  const step = next({ ...judged("no"), plan: plan(25) });
+  assert.match(step.do, /^Press the lap, then polish [\d.]+ minute/);
+  assert.match(step.why, /nobody can say how surely/);
+  assert.doesNotMatch(step.why, /95 %|chance/);
+});
+
+Deno.test("nothing stands above its uncertainty: more readings, no polish", () => {
+  const step = next({ ...judged("no"), plan: plan(1, 20) });
+  assert.equal(step.stage, "zone test");
+  assert.match(step.do, /three runs more/);
+  assert.match(step.why, /nothing in the profile stands above its uncertainty/);
+});
+
+Deno.test("no profile, no plan: measure for one, and at most a spell", () => {
   const step = next({ ...judged("no"), record: { zones: [zone("1")] } });
   assert.equal(step.stage, "figuring");
-  assert.match(step.do, /one spell of 7 minutes .* cool 33 minutes/);
+  assert.match(step.do, /^Measure five zones .* at most 7 minutes/);
+});
+
+Deno.test("three spells without gain: back to polishing", () => {
+  const dailyRms = (): number[] => [20, 22, 21, 20];
+  const step = next({ ...judged("no"), plan: plan(25, 3), dailyRms });
+  assert.equal(step.stage, "polishing");
+  assert.match(step.why, /^3 spells in a row brought no gain/);
+  const better = next({ ...judged("no"), plan: plan(25, 3), dailyRms: () => [20, 22, 21, 18] });
+  assert.equal(better.stage, "figuring");
+});
+
+Deno.test("the goal shown: no plan is even asked for", () => {
+  const never = (): never => {
+    throw new Error("asked for");
+  };
+  const step = next({ ...judged("yes"), plan: never, dailyRms: never });
+  assert.match(step.do, /^Leave the surface alone/);
 });
 
 Deno.test("not shown: more runs while there are few, then a spell", () => {
@@ -260,6 +386,9 @@ Deno.test("every step names a stage of the course, ends its sentences, and carri
     next({ record: { grinding: [ground("smallest")] } }),
     next({ record: { grinding: [ground("oxide")] } }),
     ...(["yes", "no", "not shown"] as const).map((meets) => next(judged(meets))),
+    next({ ...judged("no"), plan: plan(25, 3) }),
+    next({ ...judged("no"), plan: plan(1, 20) }),
+    next({ ...judged("no"), dailyRms: () => [1, 1, 1, 1] }),
   ];
   for (const step of steps) {
     assert.ok(findStage(step.stage) !== undefined, `${step.stage} is no stage`);
@@ -272,7 +401,7 @@ Deno.test("every step names a stage of the course, ends its sentences, and carri
 });
 
 Deno.test("the course's own numbers are read from its table", () => {
-  const { grainUm, ladder, ...numbers } = courseRules();
+  const { grainUm, ladder, gradeMinutes, edgeHours, ...numbers } = courseRules();
   // COMMON PRACTICE, as data/tables/decisions.csv has them
   assert.deepEqual(numbers, {
     sagittaTolerance: 0.01,
@@ -281,7 +410,14 @@ Deno.test("the course's own numbers are read from its table", () => {
     forecastShare: 0.5,
     spellMin: 5,
     coolMin: 30,
+    spellsWithoutGain: 3,
   });
+  // the ladder's own minutes and hours: none between papers, oxides and grades of one size
+  assert.ok((gradeMinutes("F120", "F80", 150)?.least ?? 0) > 20);
+  assert.equal(gradeMinutes("F80", "F120", 150), undefined);
+  assert.equal(gradeMinutes("cerium oxide", "F1200", 150), undefined);
+  assert.ok((edgeHours("F500")?.hours ?? 0) > (edgeHours("F1200")?.hours ?? Infinity));
+  assert.equal(edgeHours("rouge"), undefined);
   const sizes = ladder.map((grade) => grainUm(grade) ?? 0);
   assert.deepEqual(sizes, sizes.toSorted((a, b) => b - a), "from coarse to fine");
   assert.ok(sizes.every((size) => size > 0));
