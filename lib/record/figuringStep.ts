@@ -48,8 +48,9 @@ export function withoutGain(rms: readonly number[], spells: number): boolean {
   return after.length === spells && after.every((one) => one >= first);
 }
 
-/** Minutes as they are said: "1 minute", "2.5 minutes". */
+/** Minutes as they are said: "45 seconds", "1 minute", "2.5 minutes". */
 export function minutesSaid(minutes: number): string {
+  if (minutes < 1) return `${(60 * minutes).toFixed(0)} seconds`;
   return `${Number(minutes.toFixed(2))} ${minutes === 1 ? "minute" : "minutes"}`;
 }
 

@@ -54,8 +54,10 @@ export interface Rules {
     before: string | undefined,
     aperture: number,
   ) => RangeUm | undefined;
-  /** hours of polishing until the edge is clear of what a grade left; undefined where nobody can say */
-  readonly edgeHours: (lastGrade: string | undefined) => Hours | undefined;
+  /** deepest pits that are polished out rather than ground out, um */
+  readonly pitUm: number;
+  /** hours of polishing until they are gone from the edge */
+  readonly edgeHours: Hours;
 }
 
 const round = (value: number, digits: number): string => value.toFixed(digits);

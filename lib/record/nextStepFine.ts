@@ -81,22 +81,23 @@ export function polish({ record }: Known, rules: Rules): NextStep {
   const { grinding } = record;
   const hours = minutesOf(grinding, (name) => rules.grainUm(name) === undefined) / 60;
   const last = grinding.findLast(({ abrasive }) => rules.grainUm(abrasive) !== undefined)?.abrasive;
-  const edge = rules.edgeHours(last);
-  const foreseen = edge === undefined
-    ? ""
-    : ` After ${last} the edge is clear after about ${edge.hours.toFixed(1)} hours (${
-      edge.least.toFixed(1)
-    } to ${edge.most.toFixed(1)}).`;
+  const { pitUm, edgeHours: edge } = rules;
   const why = `${
     Number(hours.toFixed(1))
-  } hours are logged.${foreseen} The last pits live at the edge, and shine says nothing about them.`;
+  } hours are logged. Pits ${pitUm} µm deep are gone from the edge after about ${
+    edge.hours.toFixed(1)
+  } hours (${edge.least.toFixed(1)} to ${
+    edge.most.toFixed(1)
+  }): the last ones live there, and shine says nothing about them.`;
   const common = { stage: "polishing", caution: CAUTION.polish };
-  if (edge !== undefined && hours > edge.most) {
+  if (hours > edge.most) {
     return {
       ...common,
       do:
         "Count pits in five fields at the edge, polish an hour on a freshly pressed lap, and count again.",
-      until: "none is left there; where the count does not fall, go back to the last grade.",
+      until: `none is left there; where the count does not fall, go back to ${
+        last ?? "the last grade"
+      }.`,
       why,
     };
   }

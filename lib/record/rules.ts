@@ -1,7 +1,7 @@
 /** The course's decision numbers and the ladder of grades, read from data/tables for the summary. */
-import { pitDepth, type RangeUm } from "../shaping/grade.ts";
+import type { RangeUm } from "../shaping/grade.ts";
 import { fineLadder } from "../shaping/ladder.ts";
-import { type Hours, polishTime } from "../shaping/polish.ts";
+import { polishTime } from "../shaping/polish.ts";
 import type { Rules } from "./nextStep.ts";
 import { abrasives, decision } from "./tables.ts";
 
@@ -22,8 +22,12 @@ export function grainUm(name: string): number | undefined {
   return row === undefined || row.scale === "polish" ? undefined : row.ds50Um;
 }
 
+/** Usual rate of polishing at the centre, um/h, until a maker has measured it. */
+const usualRate = 1.3;
+
 /** The numbers `nextStep` decides by. */
 export function rules(): Rules {
+  const pitUm = decision("pit_depth_most");
   return {
     grainUm,
     ladder,
@@ -35,7 +39,8 @@ export function rules(): Rules {
     coolMin: decision("spell_rest"),
     spellsWithoutGain: decision("spells_without_gain"),
     gradeMinutes,
-    edgeHours,
+    pitUm,
+    edgeHours: polishTime({ pits: { least: pitUm, most: pitUm }, rate: usualRate }).edge,
   };
 }
 
@@ -54,14 +59,4 @@ function gradeMinutes(
   return isLoose && fine.ds50Um < coarse.ds50Um
     ? fineLadder(rows, aperture)[0]?.minutes
     : undefined;
-}
-
-/** Usual rate of polishing at the centre, um/h, until a maker has measured it. */
-const usualRate = 1.3;
-
-function edgeHours(lastGrade: string | undefined): Hours | undefined {
-  const ds50Um = lastGrade === undefined ? undefined : grainUm(lastGrade);
-  return ds50Um === undefined
-    ? undefined
-    : polishTime({ pits: pitDepth({ ds50Um }), rate: usualRate }).edge;
 }

@@ -22,7 +22,7 @@ Deno.test("a stroke is said in millimetres of this very disc", () => {
     "1.5 minutes with the lap on top, over the centre, strokes 67 mm long",
   );
   assert.match(said("up", 0.3, 1 / 4, 0.1), /with a lap of 60 mm on top, 20 mm to the side/);
-  assert.deepEqual([0.25, 1, 2].map(minutesSaid), ["0.25 minutes", "1 minute", "2 minutes"]);
+  assert.deepEqual([0.25, 1, 2].map(minutesSaid), ["15 seconds", "1 minute", "2 minutes"]);
 });
 
 Deno.test("the plan is for full laps, no longer than a spell, and none once the goal is shown", () => {
@@ -48,7 +48,7 @@ Deno.test("the demo on the evenings before its spells: strokes, minutes, what th
       (name, text) => cut(name, text, { date }),
       async (folder) => (await openMirror(folder)).summary,
     );
-    assert.match(step.do, /minutes? with the (mirror|lap) on top/, date);
+    assert.match(step.do, /(minutes?|seconds) with the (mirror|lap) on top/, date);
     assert.ok(step.do.includes(`cool ${decision("spell_rest")} minutes`));
     assert.match(step.why, /RMS of the glass from \d+ to \d+ nm \(95 %: \d+ to \d+\)/);
     const lines = tell({ ...summary, next_step: step });

@@ -37,7 +37,8 @@ const RULES: Rules = {
   spellsWithoutGain: 3,
   gradeMinutes: (grade, before) =>
     grade === "oxide" || before === undefined ? undefined : { least: 30, most: 60 },
-  edgeHours: (last) => last === undefined ? undefined : { hours: 5, least: 3, most: 9 },
+  pitUm: 4,
+  edgeHours: { hours: 5, least: 3, most: 9 },
 };
 
 const record = await read({});
@@ -242,11 +243,11 @@ Deno.test("polishing: an hour at a time; past the longest foreseen, count twice"
   assert.match(two.do, /polish another hour, and count again/);
   assert.match(
     two.why,
-    /^2 hours are logged\. After smallest .* about 5\.0 hours \(3\.0 to 9\.0\)/,
+    /^2 hours are logged\. Pits 4 µm deep .* about 5\.0 hours \(3\.0 to 9\.0\)/,
   );
   const ten = hours(10);
   assert.match(ten.do, /^Count pits/);
-  assert.match(ten.until, /go back to the last grade/);
+  assert.match(ten.until, /go back to smallest/);
 });
 
 Deno.test("the first grade of the ladder is still weighed by the log", () => {
@@ -291,10 +292,13 @@ Deno.test("no: one spell by the plan, which disc on top, where, how long, cooled
   assert.equal(step.stage, "figuring");
   const strokes = [
     ...step.do.matchAll(
-      /([\d.]+) minutes? with the (mirror|lap) on top, (over the centre|\d+ mm to the side), strokes \d+ mm long/g,
+      /([\d.]+) (minutes?|seconds) with the (mirror|lap) on top, (over the centre|\d+ mm to the side), strokes \d+ mm long/g,
     ),
   ];
-  const minutes = strokes.reduce((sum, [, text]) => sum + Number(text), 0);
+  const minutes = strokes.reduce(
+    (sum, [, text, unit]) => sum + Number(text) / (unit === "seconds" ? 60 : 1),
+    0,
+  );
   assert.ok(strokes.length >= 1 && minutes > 0 && minutes <= RULES.spellMin + 0.5, step.do);
   assert.match(step.do, /^Press the lap, .* cool 33 minutes, and measure the zones again\.$/);
   assert.match(
@@ -313,7 +317,7 @@ Deno.test("no: one spell by the plan, which disc on top, where, how long, cooled
 
 Deno.test("a profile without uncertainty: a spell for its coarsest shape, and no range", () => {
   const step = next({ ...judged("no"), plan: plan(25) });
-  assert.match(step.do, /^Press the lap, then polish [\d.]+ minute/);
+  assert.match(step.do, /^Press the lap, then polish [\d.]+ (minute|second)/);
   assert.match(step.why, /nobody can say how surely/);
   assert.doesNotMatch(step.why, /95 %|chance/);
 });
@@ -411,13 +415,17 @@ Deno.test("the course's own numbers are read from its table", () => {
     spellMin: 5,
     coolMin: 30,
     spellsWithoutGain: 3,
+    pitUm: 5,
   });
   // the ladder's own minutes and hours: none between papers, oxides and grades of one size
   assert.ok((gradeMinutes("F120", "F80", 150)?.least ?? 0) > 20);
   assert.equal(gradeMinutes("F80", "F120", 150), undefined);
   assert.equal(gradeMinutes("cerium oxide", "F1200", 150), undefined);
-  assert.ok((edgeHours("F500")?.hours ?? 0) > (edgeHours("F1200")?.hours ?? Infinity));
-  assert.equal(edgeHours("rouge"), undefined);
+  // DERIVED: 5 um at 0.7 of 1.3 um an hour take 5.49 h; the rate may be twice or half of that
+  assert.deepEqual(
+    [edgeHours.hours, edgeHours.least, edgeHours.most].map((h) => h.toFixed(1)),
+    ["5.5", "2.7", "11.0"],
+  );
   const sizes = ladder.map((grade) => grainUm(grade) ?? 0);
   assert.deepEqual(sizes, sizes.toSorted((a, b) => b - a), "from coarse to fine");
   assert.ok(sizes.every((size) => size > 0));
