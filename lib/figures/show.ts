@@ -55,9 +55,13 @@ export function asShown(thing: Showable, unit?: string): Shown {
   };
 }
 
-/** The words of a piece of our own markup, for a reader without pictures. */
+/** The words of a piece of our own markup, for a reader without pictures; no space where a tag ended before a comma. */
 export function wordsOf(markup: string): string {
-  const bare = markup.replace(/<(style|script)[\s\S]*?<\/\1>/g, "").replace(/<[^>]*>/g, " ");
+  const bare = markup.replace(/<(style|script)[\s\S]*?<\/\1>/g, "")
+    .replace(/\s*(<[^>]*>\s*)+(?=[,.;:!?)])/g, "").replace(/\((<[^>]*>)+/g, "(").replace(
+      /<[^>]*>/g,
+      " ",
+    );
   const plain = bare.replaceAll("&lt;", "<").replaceAll("&gt;", ">").replaceAll("&quot;", '"')
     .replaceAll("&#39;", "'").replaceAll("&amp;", "&");
   return plain.replace(/\s+/g, " ").trim();

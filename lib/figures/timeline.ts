@@ -69,6 +69,6 @@ export function timeline(stages: readonly Stage[]): Shown {
 ${lines}</ol>`;
   return {
     html: markup.markup,
-    text: lines.map((l) => wordsOf(l.markup).replace(" ,", ",")).join("\n"),
+    text: lines.map((l) => wordsOf(l.markup)).join("\n"),
   };
 }

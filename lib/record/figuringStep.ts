@@ -63,15 +63,21 @@ export function strokeSaid({ stroke, minutes }: FiguringSpell, aperture: number)
   return `${minutesSaid(minutes)} with ${top} on top, ${aside}, strokes ${mm(travel)} long`;
 }
 
+/** How to turn both discs: "after every 8 strokes turn the upper disc by about 140° and the lower one by about 50°". */
+export function turnsSaid(): string {
+  const degrees = (rad: number): string => `${5 * Math.round(rad * 180 / Math.PI / 5)}°`;
+  const { strokes, upper, lower } = figuringTurns;
+  return `after every ${strokes} strokes turn the upper disc by about ${
+    degrees(upper)
+  } and the lower one by about ${degrees(lower)}`;
+}
+
 /** What to do: press, the strokes in turn, how to turn the discs, cool, measure. */
 export function spellSaid({ next }: FiguringPlan, aperture: number, coolMin: number): string {
-  const degrees = (rad: number): string => `${5 * Math.round(rad * 180 / Math.PI / 5)}°`;
   const strokes = next.map((one) => strokeSaid(one, aperture)).join("; then ");
-  const { strokes: count, upper, lower } = figuringTurns;
-  return `Press the lap, then polish ${strokes}. After every ${count} strokes turn the upper disc by about ${
-    degrees(upper)
-  } and the lower one by about ${
-    degrees(lower)
+  const turns = turnsSaid();
+  return `Press the lap, then polish ${strokes}. ${turns[0]?.toUpperCase()}${
+    turns.slice(1)
   }. Let the mirror cool ${coolMin} minutes, and measure the zones again.`;
 }
 

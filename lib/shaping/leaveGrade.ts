@@ -68,7 +68,10 @@ export function leaveGrade(look: GradeLook, rules: GradeRules): GradeAdvice {
     };
   }
   if (seen > 0) {
-    return { do: "same grade", why: `${seen} pits of the former grade in ${pits.length} fields` };
+    return {
+      do: "same grade",
+      why: `${seen} ${seen === 1 ? "pit" : "pits"} of the former grade in ${pits.length} fields`,
+    };
   }
   if (pencilGone === false) {
     return { do: "same grade", why: "pencil lines stayed: the discs do not touch everywhere yet" };

@@ -50,7 +50,7 @@ export function polishedOut(counts: PitCounts, rules: PitRules): PolishedOut {
     return {
       do: "look more",
       why: `${edge.length} of ${rules.fields} fields were looked at; ${
-        pits === 0 ? "none of them shows a pit" : `${pits} pits so far`
+        pits === 0 ? "none of them shows a pit" : `${pitsSaid(pits)} so far`
       }`,
     };
   }
@@ -72,7 +72,11 @@ export function polishedOut(counts: PitCounts, rules: PitRules): PolishedOut {
   if (before !== undefined && !isFewer(edge, before)) {
     return { do: "press", why: "the count has not fallen: press the lap and look at its contact" };
   }
-  return { do: "polish", why: `${pits} pits in ${edge.length} fields at the edge` };
+  return { do: "polish", why: `${pitsSaid(pits)} in ${edge.length} fields at the edge` };
+}
+
+function pitsSaid(pits: number): string {
+  return `${pits} ${pits === 1 ? "pit" : "pits"}`;
 }
 
 /** Counts scatter by their root: a fall of less than that is no fall. */

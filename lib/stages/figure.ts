@@ -3,7 +3,7 @@ import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts"
 import { decide } from "../figures/decide.ts";
 import { removalPlan } from "../figures/removalPlan.ts";
 import { type Shown, together } from "../figures/show.ts";
-import { planFor, withoutGain } from "../record/figuringStep.ts";
+import { planFor, turnsSaid, withoutGain } from "../record/figuringStep.ts";
 import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import { type FaultName, faultsOf, remedies } from "../shaping/figuringFaults.ts";
@@ -64,6 +64,7 @@ function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
     }),
     spellTable(plan),
     facts([
+      ["How to turn", turnsSaid()],
       ["Faults by name, sphere aside", named],
       ["Glass P-V now", `${before.pv.toFixed(0)}\u2009nm${range(before.pv95)}`],
       ["Glass P-V after the spell", `${after.pv.toFixed(0)}\u2009nm${range(after.pv95)}`],
@@ -178,7 +179,7 @@ export function caseThatFails(aperture: number, faster: number): Shown {
   const rim = aperture / 2 - 1, count = 60;
   const radii = Array.from({ length: count }, (_, i) => rim * Math.sqrt((i + 0.5) / count));
   const error = radii.map((r) =>
-    25 * modeShape(2, (r / rim) ** 2) + 12 * modeShape(4, (r / rim) ** 2)
+    20 * modeShape(2, (r / rim) ** 2) + 20 * modeShape(5, (r / rim) ** 2)
   );
   const profile = radii.map((radius, i) => ({ radius, surfaceError: error[i] ?? 0, u: 3 }));
   const plan = figuringPlan({ profile, aperture, strokes: fullLapStrokes });

@@ -92,6 +92,10 @@ Deno.test("several things stand one under the other", () => {
 
 Deno.test("words of markup leave out styles and scripts, and read entities back once", () => {
   assert.equal(wordsOf("<style>p{}</style><p>a&amp;lt;b</p><script>1<2</script> c"), "a&lt;b c");
+  assert.equal(
+    wordsOf("<b>20</b>, then (<i>a</i>); <b>stop</b>. 1 : 2"),
+    "20, then (a); stop. 1 : 2",
+  );
 });
 
 Deno.test("the opening carries the look and the live figures' script, both marked", () => {

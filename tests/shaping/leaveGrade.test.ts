@@ -90,3 +90,10 @@ Deno.test("matched discs under the wear engine stay within what the pencil can s
   const misfit = 1000 * (worn.upperSagitta + worn.lowerSagitta);
   assert.equal(pencilTest(misfit, grain).reach, 1, `${misfit} um`);
 });
+
+Deno.test("one pit is one pit", () => {
+  const rules = { fields: 5, scratch: 30, radiusOff: 0.01 };
+  const why = (pits: number[]): string => leaveGrade({ pits, pencilGone: true }, rules).why;
+  assert.match(why([0, 0, 0, 1, 0]), /^1 pit of the former grade in 5 fields$/);
+  assert.match(why([0, 0, 2, 1, 0]), /^3 pits of /);
+});

@@ -42,3 +42,9 @@ Deno.test("counts that are none are refused", () => {
   assert.throws(() => polishedOut({ edge: [0.5] }, rules), /whole counts/);
   assert.throws(() => polishedOut({ edge: clean, before: [-1] }, rules), /whole counts/);
 });
+
+Deno.test("one pit is one pit", () => {
+  const rules = { fields: 5, deepestUm: 5 };
+  assert.equal(polishedOut({ edge: [0, 0, 1, 0, 0] }, rules).why, "1 pit in 5 fields at the edge");
+  assert.match(polishedOut({ edge: [1] }, rules).why, /1 pit so far$/);
+});
