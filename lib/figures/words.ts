@@ -47,3 +47,9 @@ export function say(literals: TemplateStringsArray, ...values: (Measured | HtmlV
   const text = literals.map((literal, i) => literal + (words[i] ?? "")).join("");
   return { html: safe`<p class="out">${safe(literals, ...parts)}</p>`.markup, text };
 }
+
+/** A probability as one says it: never 1, never 0. */
+export function probabilityText(probability: number): string {
+  if (probability > 0.99) return "above 0.99";
+  return probability < 0.01 ? "below 0.01" : probability.toFixed(2);
+}

@@ -1,4 +1,5 @@
 /** The stage of the verdict: result against goal, glass and wavefront apart, throws, what readings cannot prove. */
+import { probabilityText } from "../figures/words.ts";
 import { decide, verdict } from "../figures/decide.ts";
 import { decisionScale } from "../figures/decisionScale.ts";
 import { readingsTable } from "../figures/blocks.ts";
@@ -55,7 +56,7 @@ const verdictPart: Part = {
     if (day === undefined) return [];
     const { found } = day;
     const because = say`Glass, P-V: ${found.surfacePv}. Probability of meeting the goal: ${
-      found.probabilityWithinGoal.toFixed(2)
+      probabilityText(found.probabilityWithinGoal)
     }, from ${found.runs} runs${day.date === undefined ? "" : ` on ${day.date}`}.`;
     return [
       bars([day], mirror, whose),

@@ -1,9 +1,12 @@
 /** How far a mirror has come: for each stage what its record knows, and the stage the next step belongs to. */
 import { type Html, safe } from "../../figures/html.ts";
+import { probabilityText } from "../../figures/words.ts";
 import type { GrindingRow } from "../../record/types.ts";
 import type { FigureSummary, Summary } from "../../record/summaryTypes.ts";
 import { course, findStage, type Stage } from "../../lessons/course.ts";
 import { type BookFacts, counted, plainNumber, told } from "./facts.ts";
+
+export { probabilityText };
 
 type Known = (facts: BookFacts) => Html | undefined;
 
@@ -77,12 +80,6 @@ function spentOn(rows: readonly GrindingRow[], kind: "fine" | "polish"): Html | 
   if (spent === 0) return undefined;
   const last = rows.findLast((row) => kindOfGrade(row.abrasive) === kind)?.abrasive ?? "";
   return safe`${plainNumber(spent)} min, as far as ${last}`;
-}
-
-/** A probability as one says it: never 1, never 0. */
-export function probabilityText(probability: number): string {
-  if (probability > 0.99) return "above 0.99";
-  return probability < 0.01 ? "below 0.01" : probability.toFixed(2);
 }
 
 /**
