@@ -76,9 +76,11 @@ export function phaseScreen(still: RonchiStill, size: FrameSize, farthest: numbe
   for (let line = 0; line < height; line++) {
     const v = ((height - 1) / 2 - line) * step * fine;
     if (Math.abs(v) >= still.half) continue;
-    const row = { line, ...rowOf(setting, v, { start, step }) };
-    const twin = rows.findIndex((other) => other.line === height - 1 - line && isTwin(other, row));
-    rows.push(twin < 0 ? row : { ...row, twin });
+    const above = height - 1 - line - (rows[0]?.line ?? 0), other = rows[above];
+    const twin = other !== undefined && isTwin(still, other, v, { start, step });
+    rows.push(
+      twin ? { ...other, line, twin: above } : { line, ...rowOf(setting, v, { start, step }) },
+    );
   }
   return { still, count, step, fine, from, start, rows };
 }
@@ -117,7 +119,17 @@ function rowOf(
   return { chord, first, re, im };
 }
 
-function isTwin(a: Pick<ScreenRow, "re" | "im">, b: Pick<ScreenRow, "re" | "im">): boolean {
-  return a.re.length === b.re.length &&
-    a.re.every((v, k) => v === b.re[k] && a.im[k] === b.im[k]);
+/** Whether the row at `v` looks like the one as far above the middle: its light depends on x, y^2 and the glass alone. */
+function isTwin(
+  { error }: RonchiStill,
+  { first, re }: ScreenRow,
+  v: number,
+  { start, step }: Pick<PhaseScreen, "start" | "step">,
+): boolean {
+  if (error === undefined) return true;
+  for (let k = first; k < first + re.length; k++) {
+    const u = start + k * step;
+    if (error(u, v) !== error(u, -v)) return false;
+  }
+  return true;
 }
