@@ -4,15 +4,11 @@ import type { Picture } from "../optics/starImage.ts";
 import { fixed } from "./digits.ts";
 import { type Html, safe } from "./html.ts";
 import { asImage, type Pixels, sideBySide } from "./live/pixels.ts";
+import { PX_PER_DEGREE, saturnLight, type SaturnShape } from "./saturn.ts";
 import { type Shown, wordsOf } from "./show.ts";
 
 /** What is looked at, and through what: aperture mm, flat, wavefront; the air's blur comes row by row. */
-export interface SaturnView extends Omit<SeenThrough, "seeingArcsec"> {
-  /** length of the rings and width of the globe, arcseconds */
-  readonly ringsArcsec: number;
-  readonly globeArcsec: number;
-  /** how far the rings are open, rad */
-  readonly ringTilt: number;
+export interface SaturnView extends SaturnShape, Omit<SeenThrough, "seeingArcsec"> {
   readonly magnifications: readonly number[];
   /** width of a star's blur by the air, arcseconds: 0 still, 3 a bad night */
   readonly seeingArcsec: readonly number[];
@@ -20,31 +16,9 @@ export interface SaturnView extends Omit<SeenThrough, "seeingArcsec"> {
   readonly mirror?: string;
 }
 
-/** px for one degree in the eyepiece, as if the sheet were 600 mm away at 96 px an inch. */
-const PX_PER_DEGREE = (600 * Math.PI) / 180 * (96 / 25.4);
-/** Edges of ring A, of the dark division and of ring B, in parts of the outer edge (MEMORY: 136 775, 122 170, 117 580, 92 000 km). */
-const RINGS = [{ outer: 1, inner: 0.8932, light: 0.62 }, {
-  outer: 0.8597,
-  inner: 0.6726,
-  light: 0.9,
-}];
-/** The globe's light, and how flat it is (MEMORY: a tenth). */
-const GLOBE = 0.85, FLAT = 0.902;
-
 const SIZE = 256, FINE = 3;
 /** Picture over rings in width, and height over width of what is shown of it. */
 const MARGIN = 1.25, TALL = 0.6;
-
-/** Light of the planet itself at a place from its middle, arcseconds. */
-function lightAt(view: SaturnView, x: number, y: number): number {
-  const globe = view.globeArcsec / 2, open = Math.sin(view.ringTilt);
-  const onGlobe = Math.hypot(x / globe, y / globe / FLAT) <= 1;
-  const r = Math.hypot(x, open === 0 ? Infinity : y / open) / (view.ringsArcsec / 2);
-  const ring = RINGS.find(({ outer, inner }) => r <= outer && r >= inner)?.light ?? 0;
-  const inFront = y * open > 0; // y downward: the near half of the rings
-  if (onGlobe) return inFront && ring > 0 ? ring : GLOBE;
-  return ring;
-}
 
 /** The planet as no air and no mirror would show it. */
 function scene(view: SaturnView, pixel: number): Picture {
@@ -54,7 +28,7 @@ function scene(view: SaturnView, pixel: number): Picture {
     let sum = 0;
     for (let k = 0; k < FINE * FINE; k++) {
       const dx = (k % FINE + 0.5) / FINE - 0.5, dy = (Math.floor(k / FINE) + 0.5) / FINE - 0.5;
-      sum += lightAt(view, (x + dx) * pixel, (y + dy) * pixel);
+      sum += saturnLight(view, (x + dx) * pixel, (y + dy) * pixel);
     }
     values[i] = sum / FINE ** 2;
   }

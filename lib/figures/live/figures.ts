@@ -1,13 +1,19 @@
 /** All live figures by name: a new one is one file, and one line here. */
 import type { LiveFigure } from "./figure.ts";
 import { bendTheGlass } from "./bendTheGlass.ts";
+import { collimationScrews } from "./collimationScrews.ts";
+import { filmThickness } from "./filmThickness.ts";
+import { flatAndTube } from "./flatAndTube.ts";
 import { goodEnough } from "./goodEnough.ts";
 import { knifeShadow } from "./knifeShadow.ts";
 import { lensOrMirror } from "./lensOrMirror.ts";
+import { planetSeen } from "./planetSeen.ts";
+import { ronchiBands } from "./ronchiBands.ts";
 import { sagittaAndFocalLength } from "./sagittaAndFocalLength.ts";
 import { sagittaForecast } from "./sagittaForecast.ts";
 import { sphereOrParaboloid } from "./sphereOrParaboloid.ts";
 import { strokesAndTurns } from "./strokesAndTurns.ts";
+import { warmPlume } from "./warmPlume.ts";
 
 export const liveFigures: readonly LiveFigure[] = [
   sagittaAndFocalLength,
@@ -18,6 +24,12 @@ export const liveFigures: readonly LiveFigure[] = [
   sagittaForecast,
   knifeShadow,
   bendTheGlass,
+  ronchiBands,
+  warmPlume,
+  filmThickness,
+  collimationScrews,
+  flatAndTube,
+  planetSeen,
 ];
 
 /**

@@ -12,9 +12,10 @@ import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { errorOf, half, radius } from "./glassFaults.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
 
-const half = 75, radius = 2400, wavelength = 550, size = 81;
+const wavelength = 550, size = 81;
 const edges = [0, 30, 45, 57, 67, 74];
 const openings: readonly Opening[] = edges.slice(1).map((outer, i) => ({
   inner: edges[i] ?? 0,
@@ -35,15 +36,6 @@ export interface KnifeRun {
   readonly read: MethodResult;
   /** standard uncertainty of its K for the noise that is set */
   readonly u: number;
-}
-
-/** A ring of glass too high or low, and a rim that falls away over its last 10 mm; nm. */
-function errorOf(values: Values): SurfaceError {
-  const ring = valueOf(values, "ring"), edge = valueOf(values, "edge");
-  return (r) => {
-    const along = (r - 51) / 9, out = Math.max(0, r - 65) / 10;
-    return ring * Math.exp(-along * along) - edge * out * out;
-  };
 }
 
 /** Where the light of a ring goes back on itself, with the lamp on the knife's slide: where its normal meets the axis. */

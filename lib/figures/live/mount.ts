@@ -34,8 +34,9 @@ function fill(canvas: PageElement, picture: Pixels): void {
   const image = brush.createImageData(picture.width, picture.height);
   const bytes = greyAndAlpha(picture);
   for (let i = 0; i < picture.values.length; i++) {
-    image.data.fill(bytes[2 * i] ?? 0, 4 * i, 4 * i + 3);
-    image.data[4 * i + 3] = bytes[2 * i + 1] ?? 0;
+    const at = 4 * i;
+    image.data[at] = image.data[at + 1] = image.data[at + 2] = bytes[2 * i] ?? 0;
+    image.data[at + 3] = bytes[2 * i + 1] ?? 0;
   }
   brush.putImageData(image, 0, 0);
 }

@@ -48,11 +48,12 @@ export function pixels(size: number, grey: (x: number, y: number) => number): Pi
 /** Grey and opacity, 0 to 255, of each pixel in turn. */
 export function greyAndAlpha({ values }: Pixels): Uint8Array {
   const bytes = new Uint8Array(2 * values.length);
-  values.forEach((value, i) => {
-    if (Number.isNaN(value)) return;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] ?? NaN;
+    if (Number.isNaN(value)) continue;
     bytes[2 * i] = Math.round(255 * Math.min(1, Math.max(0, value)));
     bytes[2 * i + 1] = 255;
-  });
+  }
   return bytes;
 }
 

@@ -6,6 +6,11 @@ import type { LiveFigure } from "../../../lib/figures/live/figure.ts";
 import { liveFigure, liveFigures } from "../../../lib/figures/live/figures.ts";
 import { foretell } from "../../../lib/figures/live/sagittaForecast.ts";
 import { focalReading } from "../../../lib/figures/live/sagittaAndFocalLength.ts";
+import { aligned } from "../../../lib/figures/live/collimationScrews.ts";
+import { filmSeen } from "../../../lib/figures/live/filmThickness.ts";
+import { flatPlan } from "../../../lib/figures/live/flatAndTube.ts";
+import { planetView } from "../../../lib/figures/live/planetSeen.ts";
+import { plumeNow } from "../../../lib/figures/live/warmPlume.ts";
 import { sphereStar } from "../../../lib/figures/live/sphereStar.ts";
 
 const notebooks = await Promise.all((await notebookPaths()).map(readNotebook));
@@ -85,4 +90,75 @@ Deno.test("the bent glass: the ring costs nearly a quarter, centre and edge one 
   assert.ok(cost("outer") > 0.21 && cost("outer") < 0.25);
   for (const key of ["centre", "edge"]) assert.ok(cost(key) > 1 / 20 && cost(key) < 1 / 13, key);
   assert.ok(cost("inner") < cost("outer"));
+});
+
+Deno.test("bands: straight ones cost a star 0.26 wave, an edge of 100 nm 0.32", () => {
+  const bands = liveFigure("ronchi-bands");
+  assert.match(around(bands.name).after, /cost a star 0\.26 wave[\s\S]*by 100 nm[\s\S]*0\.32 wave/);
+  assert.equal(valueAt(bands, {}).toFixed(2), "0.26");
+  assert.equal(valueAt(bands, { conic: -1 }).toFixed(3), "0.000");
+  assert.equal(valueAt(bands, { conic: -1, edge: 100 }).toFixed(2), "0.32");
+});
+
+Deno.test("warm air: after two hours 0.57 mm at the knife, six hundredths at the bands, three hours to go", () => {
+  const { name, start } = liveFigure("warm-plume");
+  assert.match(
+    around(name).after,
+    /two hours[\s\S]*six hundredths[\s\S]*0\.57 mm, nine times[\s\S]*three hours/,
+  );
+  const { reading, bands, wait } = plumeNow({ ...start, minutes: 120 });
+  assert.deepEqual([reading.toFixed(2), bands.toFixed(2), Math.floor(wait / 60)], [
+    "0.57",
+    "0.06",
+    3,
+  ]);
+  assert.equal(Math.round(reading / 0.06), 9);
+});
+
+Deno.test("the lamp: half as bright 8 nm too much, half as bright again 5 too little", () => {
+  const { name, start } = liveFigure("film-thickness");
+  assert.match(around(name).after, /8 nm too much, or 5 too little/);
+  for (const thickness of [50, 100]) {
+    const off = [-50, 50].map((misread) =>
+      filmSeen({ ...start, thickness, misread }).told - thickness
+    );
+    assert.deepEqual(off.map(Math.round), [8, -5]);
+  }
+});
+
+Deno.test("the flat: 59 % at the edge, none fully lit at 22 mm, 8.6 mm with a low focuser", () => {
+  const { name, start } = liveFigure("flat-and-tube");
+  assert.match(
+    around(name).after,
+    /edge 59 %[\s\S]*At 22 mm the middle is cut[\s\S]*to 30 mm: 8\.6 mm/,
+  );
+  const plan = flatPlan(start);
+  assert.ok(plan.fullyLit > 0);
+  assert.equal(plan.illuminationAtStop.toFixed(2), "0.59");
+  assert.ok(flatPlan({ ...start, flat: 22 }).fullyLit < 0);
+  assert.equal(flatPlan({ ...start, height: 30 }).fullyLit.toFixed(1), "8.6");
+});
+
+Deno.test("the screws: the three turns bring the star in, f/4 has four times the coma", () => {
+  const { name, start } = liveFigure("collimation-screws");
+  assert.match(
+    around(name).after,
+    /−0\.05, −0\.04 and \+0\.09[\s\S]*four times[\s\S]*0\.094 wave, no longer/,
+  );
+  const { star } = aligned({ ...start, a: -0.05, b: -0.04, c: 0.09 });
+  assert.ok(Math.hypot(star.x, star.y) < 0.01);
+  const fast = aligned({ ...start, focal: 600 }), slow = aligned(start);
+  assert.ok(Math.abs(fast.coma.wavefrontRms / slow.coma.wavefrontRms - 4) < 0.01);
+  assert.equal((fast.coma.wavefrontRms / 550).toFixed(3), "0.094");
+  assert.ok(fast.axis > fast.allowed);
+});
+
+Deno.test("the planet: detail from 2.8 to 1.6, then from 1.4 to 1.3; no gap in bad air", () => {
+  const { name, start } = liveFigure("planet-seen");
+  assert.match(around(name).after, /from 2\.8″ to 1\.6″[\s\S]*from 1\.4″ to 1\.3″/);
+  const views = [25, 10, 6, 4].map((eyepiece) => planetView({ ...start, eyepiece }));
+  assert.deepEqual(views.map(({ finest }) => finest.toFixed(1)), ["2.8", "1.6", "1.4", "1.3"]);
+  for (const eyepiece of [25, 10, 6, 4]) {
+    assert.ok(planetView({ ...start, eyepiece, seeing: 3 }).gap < 0.01);
+  }
 });
