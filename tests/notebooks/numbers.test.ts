@@ -27,9 +27,17 @@ const elsewhere: Readonly<Record<string, readonly number[]>> = {
   "04": [Math.min(...firstOfMonth), Math.max(...firstOfMonth)],
   "05": [...record.sagitta.flatMap(({ go = [] }) => go), 1199 - 0.5, 1199 + 0.5, 2405],
   "06": record.sagitta.flatMap(({ go = [] }) => [...go, sum(go)]),
-  "11": [-0.94, -1.61], // the live figure's; tests/figures/live/inNotebooks.test.ts holds them
-  "17": [collimationTolerance({ aperture: 150, focalLength: 750 }).axis, Math.hypot(3, 2)],
-  "18": [limitsOf(150).dawesArcsec * 150],
+  // the live figures', here and below; tests/figures/live/inNotebooks.test.ts holds them
+  "10": [0.32, 0.57],
+  "11": [-0.94, -1.61],
+  "15": [8.6],
+  "17": [
+    0.094,
+    600,
+    collimationTolerance({ aperture: 150, focalLength: 750 }).axis,
+    Math.hypot(3, 2),
+  ],
+  "18": [1.6, 1.4, 1.3, 300, limitsOf(150).dawesArcsec * 150],
 };
 
 const numbersIn = (text: string): number[] =>

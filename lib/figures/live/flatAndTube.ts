@@ -1,6 +1,6 @@
 /** Live: tube, focuser and flat, and the light of two stars that comes through them or not. */
 import { sagitta } from "../../optics/sphere.ts";
-import { contrastBehind } from "../../telescope/contrastBehind.ts";
+import { contrastAt } from "../../optics/contrast.ts";
 import { type Layout, layOut } from "../../telescope/layout.ts";
 import { illumination } from "../../telescope/vignetting.ts";
 import { fixed } from "../digits.ts";
@@ -192,7 +192,7 @@ function field({ fullyLit }: Layout): string {
 
 function reading(values: Values): Html {
   const plan = planNow(values), { obstructionByDiameter: share, tubeBore } = plan;
-  const contrast = contrastBehind(0.25, share) / contrastBehind(0.25, 0);
+  const contrast = contrastAt(0.25, share) / contrastAt(0.25, 0);
   const tube = plan.tubeIsWideEnough
     ? "wide enough"
     : `too narrow: ${fixed(tubeBore, 1)} mm are needed`;

@@ -1,14 +1,14 @@
 /** A ringed planet as mirror, air and eye leave it: its light by Fourier's way, sharp once and blurred many times. */
 import { fftPlan } from "../../numeric/fft.ts";
 import { ARCSEC } from "../../sky/eyepiece.ts";
-import { RINGS } from "../saturn.ts";
+import { RINGS, saturnLight } from "../saturn.ts";
 import { once, valueOf, type Values } from "./figure.ts";
 
 /** Places across and up, and arcseconds from one to the next. */
 const wide = 256, tall = 128, step = 0.25;
 const aperture = 150, wavelength = 550e-6;
-/** The demo's evening: rings and globe, arcseconds, and how far the rings are open, rad. */
-const rings = 44.7 / 2, globe = 19.7 / 2, open = Math.sin(0.13), flattened = 0.91;
+/** The demo's evening. */
+export const evening = { ringsArcsec: 44.7, globeArcsec: 19.7, ringTilt: 0.13 };
 
 /** Real and imaginary parts, row after row. */
 interface Plane {
@@ -45,18 +45,6 @@ const plane = (): Plane => ({
 /** Place k of n, with 0 first and the far half below 0. */
 const about = (k: number, n: number): number => k < n / 2 ? k : k - n;
 
-/** Light of the planet, 0 to 1, at arcseconds from its middle. */
-function lightAt(x: number, y: number): number {
-  const out = Math.sqrt(x * x + (y / open) ** 2) / rings;
-  const [outer, inner] = RINGS;
-  const onGlobe = x * x + (y / flattened) ** 2 <= globe * globe;
-  const before = y > 0 || !onGlobe;
-  if (before && out <= inner[0] && out >= inner[1]) return 0.95;
-  if (before && out <= outer[0] && out >= outer[1]) return 0.7;
-  if (!onGlobe) return 0;
-  return 0.85 * Math.sqrt(Math.max(0.1, 1 - (x * x + y * y) / (globe * globe)));
-}
-
 /** The planet's spectrum: sharp, each place the mean of 4 by 4. */
 const spectrum = once((_): Plane => {
   const scene = plane(), fine = 4;
@@ -64,7 +52,8 @@ const spectrum = once((_): Plane => {
     const x = about(k % wide, wide), y = about(Math.floor(k / wide), tall);
     let sum = 0;
     for (let i = 0; i < fine * fine; i++) {
-      sum += lightAt(
+      sum += saturnLight(
+        evening,
         step * (x + ((i % fine) + 0.5) / fine - 0.5),
         step * (y + (Math.floor(i / fine) + 0.5) / fine - 0.5),
       );
@@ -167,10 +156,8 @@ export function lightAcross(image: Float64Array, x: number): number {
 
 /** How deep the dark gap in the rings looks at their tips: 0 not at all, 1 black. */
 export function gapDepth(image: Float64Array): number {
-  const [outer, inner] = RINGS,
-    middle = (outer[1] + inner[0]) / 2,
-    wideA = (outer[0] + outer[1]) / 2;
-  const beside = (lightAcross(image, wideA * rings) +
-    lightAcross(image, (2 * inner[0] - middle - 0.01) * rings)) / 2;
-  return Math.max(0, 1 - lightAcross(image, middle * rings) / beside);
+  const [a, b] = RINGS, half = evening.ringsArcsec / 2, wide = (a.outer - a.inner) / 2;
+  const at = (share: number): number => lightAcross(image, share * half);
+  const bright = (at(a.inner + wide) + at(b.outer - wide)) / 2;
+  return Math.max(0, 1 - at((a.inner + b.outer) / 2) / bright);
 }
