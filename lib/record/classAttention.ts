@@ -61,6 +61,13 @@ const order: readonly Reason[] = ["refused", "warned", "soon", "idle", "done"];
  *
  * @param many     a class
  * @param soonMin  minutes, the course's `forecast_soon`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const unreadable = [{ record: "bench-3", why: ["sun.csv, line 2: found nothing"], refusals: 1 }];
+ * const [first] = attention({ name: "ours", rows: [], unreadable }, 10);
+ * assert.deepEqual([first?.record, first?.reason], ["bench-3", "refused"]);
+ * ```
  */
 export function attention(many: ClassOfRecords, soonMin: number): Attention[] {
   const all: { entry: Attention; slip: number; minutes: number }[] = [

@@ -39,8 +39,14 @@ const COLUMNS: Readonly<Record<string, Column>> = {
 
 /**
  * All mirrors of a class as one frame, in the order of their names; `attention` is each one's place in the leader's order.
+ * Who is past fine grinding? `frame.filter(pl.col("wavefront_pv_waves").isNotNull())`.
  *
- * @example who is past fine grinding? `frame.filter(pl.col("wavefront_pv_waves").isNotNull())`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const frame = await classFrame({ name: "none yet", rows: [], unreadable: [] });
+ * assert.ok(frame.columns.includes("f_by_leaves_mm"));
+ * ```
  */
 export async function classFrame(many: ClassOfRecords): Promise<DataFrame> {
   const { default: pl } = await import("nodejs-polars");

@@ -87,6 +87,14 @@ export async function isClass(folder: string): Promise<boolean> {
  * @param folder   a path whose folders are records
  * @param options  which to leave out, which day is today, how many readers
  * @throws {Error} where the folder cannot be listed
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { join } from "node:path";
+ * import { recordsFolder } from "./open.ts";
+ * const { rows, unreadable } = await openClass(join(recordsFolder, "class-kestrel-lane"));
+ * assert.deepEqual([rows.length, unreadable.length], [12, 0]);
+ * ```
  */
 export async function openClass(
   folder: string,

@@ -37,6 +37,11 @@ function planOf({ aperture, focalLength }: ClassRow): string {
  * @param at      only rows of these stages; default all
  * @param mended  f that takes the place of a record's own, by the record's name: what if this one were mended?
  * @returns nothing where fewer than three mirrors of one plan have such a reading
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(classSpread({ rows: [] }, "leaves"), undefined);
+ * ```
  */
 export function classSpread(
   many: Pick<ClassOfRecords, "rows">,

@@ -83,6 +83,11 @@ function attentionLines(list: readonly Attention[]): string[] {
  *
  * @param many  a class
  * @returns lines without colour codes, ready to print
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(tellClass({ name: "ours", rows: [], unreadable: [] })[0], "ours: 0 mirrors");
+ * ```
  */
 export function tellClass(many: ClassOfRecords): string[] {
   const { rows, unreadable, name, today } = many;

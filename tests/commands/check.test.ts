@@ -140,6 +140,30 @@ Deno.test("a mistyped command has a status of its own and points to the help", a
   }
 });
 
+Deno.test("a folder of records is a class: printed, as JSON, as a page, each refused over another's file", async () => {
+  await inFolder(async (folder) => {
+    const { code, out, err } = await run("check", [
+      ...["class-kestrel-lane", "--json", "class.json", "--page", "class.html"],
+    ], folder);
+    assert.deepEqual([code, err], [0, ""]);
+    assert.match(out, /^class-kestrel-lane: 12 mirrors/);
+    assert.match(out, /^Written: class\.json, class\.html$/m);
+    const { rows, attention } = JSON.parse(await Deno.readTextFile(join(folder, "class.json")));
+    assert.deepEqual([rows.length, attention.length, attention[0]], [12, 12, "bench-06"]);
+    await Deno.writeTextFile(join(folder, "mine.html"), "<p>mine</p>");
+    const second = await run("check", ["class-kestrel-lane", "--page", "mine.html"], folder);
+    assert.equal(second.code, 1);
+    assert.match(second.err, /is not a page of a class, so it is left alone/);
+    assert.equal(await Deno.readTextFile(join(folder, "mine.html")), "<p>mine</p>");
+  });
+});
+
+Deno.test("--page of a single record is a mistyped command", async () => {
+  const { code, out, err } = await run("check", ["halfway-200-f6", "--page", "x.html"]);
+  assert.deepEqual([code, out], [2, ""]);
+  assert.match(err, /--page goes with a folder of records/);
+});
+
 Deno.test("check tells what is known of a mirror in a moment, and writes it", async () => {
   const seconds: number[] = [];
   await inFolder(async (folder) => {

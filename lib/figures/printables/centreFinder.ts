@@ -12,6 +12,11 @@ export const markRing = { outer: 12, inner: 6 } as const;
  * @param aperture  the disc's width, mm, 20 to 2000
  * @param points    radius of the cell's three points, mm, where it is known
  * @throws {RangeError} outside that range
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(centreFinderToPrint(150).title, "Centre finder and collimation mark, 150 mm");
+ * ```
  */
 export function centreFinderToPrint(aperture: number, points?: number): Printable {
   if (!(aperture >= 20 && aperture <= 2000)) {

@@ -17,6 +17,12 @@ function placesOf(offset: number, spacing: number, radius: number): number[] {
  *
  * @param lap  as `usualLap` plans it, mm
  * @throws {RangeError} as `requireLap`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { usualLap } from "../../shaping/lap.ts";
+ * assert.match(channelGridToPrint(usualLap(150)).whole?.markup ?? "", /Facets 20 mm, channels 5 mm/);
+ * ```
  */
 export function channelGridToPrint(lap: Lap): Printable {
   const { diameter, spacing, channel, offset } = requireLap(lap), radius = diameter / 2, pad = 4;

@@ -10,6 +10,11 @@ import { drawingToPrint, type Printable } from "./printable.ts";
  * @param aperture  the disc's width, mm, above 0
  * @param radius    of curvature, mm, more than half the aperture
  * @throws {RangeError} outside the ranges of `sagitta`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(curveGaugeToPrint(150, 2400).whole?.markup ?? "", /1\.172 mm over 150 mm/);
+ * ```
  */
 export function curveGaugeToPrint(aperture: number, radius: number): Printable {
   const depth = sagitta(aperture, radius), strip = 28, pad = 3;

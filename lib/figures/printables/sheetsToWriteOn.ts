@@ -28,6 +28,13 @@ function shareOf({ head }: SheetColumn): number {
  *
  * @param table    "sagitta"
  * @param columns  from the record's schema
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { papers } from "./paper.ts";
+ * const column = { head: "distance_mm", meaning: "to the image", example: "1199", required: false };
+ * assert.deepEqual(papers.map((paper) => recordSheet("sun", [column]).sheets(paper).length), [1, 1]);
+ * ```
  */
 export function recordSheet(table: string, columns: readonly SheetColumn[]): Printable {
   const ruled: RuledColumn[] = columns.map((column) => ({

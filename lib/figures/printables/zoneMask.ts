@@ -58,6 +58,13 @@ function cuts(zone: MaskZone, design: MaskDesign): readonly (readonly At[])[] {
  *
  * @param mask  edges rising from the centre, within the disc
  * @throws {RangeError} where they are not
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const openings = [{ inner: 0, outer: 30 }, { inner: 30, outer: 45 }];
+ * const mask = zoneMaskToPrint({ aperture: 150, radius: 2400, source: "moves", shape: "bands", openings });
+ * assert.match(mask.whole?.markup ?? "", /^<svg[^>]*width="158mm"/);
+ * ```
  */
 export function zoneMaskToPrint(mask: MaskToPrint): Printable {
   const { aperture, openings } = mask, half = aperture / 2, pad = 4;
