@@ -9,7 +9,7 @@ import { glossaryPage } from "./pages/glossaryPage.ts";
 import { type LessonBody, lessonBody, titleOf } from "./pages/lessonBody.ts";
 import { lessonPage } from "./pages/lessonPage.ts";
 import { reportPage } from "./pages/reportPage.ts";
-import { glossaryPlaces, placesOf } from "./pages/searchIndex.ts";
+import { glossaryPlaces, placesOf, placesOfPage } from "./pages/searchIndex.ts";
 import { searchPage } from "./pages/searchPage.ts";
 import type { RunResult } from "./runner.ts";
 
@@ -59,9 +59,14 @@ export async function writeBook(
     places.push(...placesOf(body, chapter));
   }
   const words = new Map([...bodies].map(([stem, body]) => [stem, body.words]));
-  const beside = await besidePages(facts, results);
+  const beside = new Map(await besidePages(facts, results));
+  if (facts.edition === "learner") beside.delete("class.html");
+  const report = reportPage(facts);
+  places.push(...placesOfPage(report, "report.html", "The mirror’s report"));
+  places.push(...placesOfPage(beside.get("print.html"), "print.html", "To print"));
+  places.push(...placesOfPage(beside.get("class.html"), "class.html", "The class"));
   await put("index.html", contentsPage(facts, chapters, beside.has("class.html")));
-  await put("report.html", reportPage(facts));
+  await put("report.html", report);
   await put("glossary.html", glossaryPage(chapters, words));
   await put("search.html", searchPage(chapters, places));
   await Deno.mkdir(join(folder, "print"));

@@ -37,7 +37,7 @@ for (const [state, barriersAt] of [["finished", 1280], ["half-way", 390]] as con
       const files = await pagesOn(state);
       const browser = await startBrowser();
       try {
-        assert.equal(files.length, paths.length + 4, "index, report, glossary, search");
+        assert.equal(files.length, paths.length + 5, "index, report, glossary, search, print");
         for (const file of files) {
           for (const width of [1280, 390]) {
             await inspect(browser, file, width, width === barriersAt);

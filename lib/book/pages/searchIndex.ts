@@ -59,6 +59,14 @@ export function placesOf(
   });
 }
 
+/** The places of a page that is no lesson, from its whole text; none where there is no such page. */
+export function placesOfPage(page: string | undefined, file: string, title: string): Place[] {
+  const html = /<main[^>]*>([\s\S]*)<\/main>/.exec(page ?? "")?.[1];
+  return html === undefined
+    ? []
+    : placesOf({ html, anchors: [], words: new Set() }, { file, title });
+}
+
 /** Every word of the glossary as a place. */
 export function glossaryPlaces(): Place[] {
   return glossary.map(({ term, says }) => ({

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { lessonBody } from "../../../lib/book/pages/lessonBody.ts";
-import { glossaryPlaces, placesOf } from "../../../lib/book/pages/searchIndex.ts";
+import { glossaryPlaces, placesOf, placesOfPage } from "../../../lib/book/pages/searchIndex.ts";
 import { glossary } from "../../../lib/lessons/glossary.ts";
 import { lesson } from "../sampleBook.ts";
 
@@ -36,4 +36,13 @@ Deno.test("no markup, no meaning twice, no code and nothing that is folded away"
 Deno.test("every word of the glossary is a place of its own", () => {
   assert.equal(glossaryPlaces().length, glossary.length);
   assert.equal(new Set(glossaryPlaces().map(({ to }) => to)).size, glossary.length);
+});
+
+Deno.test("a page that is no lesson is found by its main part; one that is not there gives nothing", () => {
+  const page =
+    '<header><p>Bar</p></header><main id="text"><p>Masks.</p></main><footer>Foot</footer>';
+  assert.deepEqual(placesOfPage(page, "print.html", "To print"), [
+    { to: "print.html", page: "To print", head: "To print", text: "Masks." },
+  ]);
+  assert.deepEqual(placesOfPage(undefined, "class.html", "The class"), []);
 });
