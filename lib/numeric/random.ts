@@ -105,7 +105,8 @@ function gamma(shape: number, uniform: () => number, normal: () => number): numb
     const x = normal(), v = 1 + c * x;
     if (v <= 0) continue;
     const cube = v * v * v;
-    const accept = 0.5 * x * x + d - d * cube + d * Math.log(cube);
-    if (Math.log(1 - uniform()) < accept) return d * cube;
+    const chance = 1 - uniform(), square = x * x;
+    if (chance < 1 - 0.0331 * square * square) return d * cube; // surely under the curve: no logarithm needed
+    if (Math.log(chance) < 0.5 * square + d - d * cube + d * Math.log(cube)) return d * cube;
   }
 }

@@ -71,6 +71,26 @@ export function shortestOfDraws(draws: ArrayLike<number>, p = 0.95): readonly [n
   return [low[best] ?? NaN, high[first + best] ?? NaN];
 }
 
+/**
+ * The interval with equal shares left out on both sides, of draws that are not in order, without putting all of them in
+ * order.
+ *
+ * @param draws  in any order; left as they are
+ * @param p      share, between 0 and 1
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(middleOfDraws([8, 3, 100, 0, 6, 1, 5, 2, 7, 4], 0.6), [1, 7]);
+ * ```
+ */
+export function middleOfDraws(draws: ArrayLike<number>, p = 0.95): readonly [number, number] {
+  const n = draws.length, held = heldCount("middleOfDraws", n, p);
+  const first = Math.ceil((n - held) / 2) - 1, above = n - held - first;
+  const tails = p < 0.6 || n < 2000 ? undefined : tailsOf(draws, above);
+  if (!tails) return middleInterval(Float64Array.from(draws).sort(), p);
+  return [tails.low[first] ?? NaN, tails.high[tails.high.length - above] ?? NaN];
+}
+
 const SAMPLE = 1000;
 
 /** The smallest and the largest draws, `count` or more of each, rising; undefined where a sample guesses badly how far they reach. */

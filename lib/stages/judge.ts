@@ -271,10 +271,10 @@ type State = "none" | "coat" | "runs" | "polish";
 /** Would twice the knowledge, that is four times the runs, settle it? */
 function stateOf(last: ReducedDay | undefined): State {
   if (last === undefined) return "none";
-  const { probabilityWithinGoal: p, verdict: said, advice = "" } = last.found;
+  const { probabilityWithinGoal: p, verdict: said, moreRuns = false } = last.found;
   if (said === "yes") return "coat";
   if (p <= decision("probability_no")) return "polish";
-  return /should settle it|read at least/.test(advice) ? "runs" : "polish";
+  return moreRuns ? "runs" : "polish";
 }
 
 const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {

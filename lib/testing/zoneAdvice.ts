@@ -8,7 +8,11 @@ import { times, transpose } from "./smallMatrix.ts";
 
 /** What the advice rests on. */
 export interface Situation {
-  readonly drawn: { readonly conic: Measured; readonly wavefrontPv: Measured };
+  readonly drawn: {
+    readonly conic: Measured;
+    readonly wavefrontPv: Measured;
+    readonly interval95: { readonly wavefrontPv: readonly [number, number] };
+  };
   /** P-V allowed on the wavefront, waves */
   readonly goalWaves: number;
   readonly pooled: PooledRuns;
@@ -137,34 +141,40 @@ function drifting({ pooled }: Situation): string[] {
  * More runs shrink the scatter's part of u as the root of their number; what no window sees stays.
  *
  * @param situation  the reduced test
- * @returns one sentence
+ * @returns one sentence, and whether more runs are what it asks for
  */
-export function furtherReadings(situation: Situation): string {
+export function furtherReadings(situation: Situation): { says: string; moreRuns: boolean } {
   const { drawn, goalWaves, pooled } = situation;
   const { share, zone } = scatterOfPv(situation);
-  const { value, u } = drawn.wavefrontPv;
+  const { u } = drawn.wavefrontPv, [low, high] = drawn.interval95.wavefrontPv;
   const fromScatter = Math.min(share, u),
     unseen = Math.sqrt(Math.max(u * u - fromScatter * fromScatter, 0));
-  const allowed = Math.abs(goalWaves - value) / 1.645;
+  // from the interval's middle: the drawn value stands higher, by what noise adds to any P-V
+  const allowed = Math.abs(goalWaves - (low + high) / 2) / 1.645;
   const runs = Math.max(...pooled.zones.map((z) => z.readings.length));
   const where = `the reading that matters most is zone ${zone.inner}-${zone.outer}`;
   if (pooled.runs.length < 2) {
-    return `read at least two more runs, so that the scatter is measured and not assumed; ${where}`;
+    const says =
+      `read at least two more runs, so that the scatter is measured and not assumed; ${where}`;
+    return { says, moreRuns: true };
   }
   if (allowed <= unseen) {
-    return unseen > fromScatter
+    const says = unseen > fromScatter
       ? `more runs cannot settle it: what the glass does inside the openings is worth ${
         unseen.toFixed(3)
       } waves; use more and narrower openings`
       : `the result is too near the goal for any number of runs; polish on`;
+    return { says, moreRuns: false };
   }
   const needed = Math.ceil(
     runs * (fromScatter * fromScatter) / (allowed * allowed - unseen * unseen),
   );
   if (needed > 4 * runs) {
-    return `it would take about ${needed} runs in all to settle it; polishing is quicker`;
+    const says = `it would take about ${needed} runs in all to settle it; polishing is quicker`;
+    return { says, moreRuns: false };
   }
-  return `about ${Math.max(needed, runs + 1)} runs in all should settle it; ${where}`;
+  const says = `about ${Math.max(needed, runs + 1)} runs in all should settle it; ${where}`;
+  return { says, moreRuns: true };
 }
 
 /** Standard deviation of P-V from the scatter alone, waves, and the zone with the largest part in it. */

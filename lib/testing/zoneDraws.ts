@@ -32,6 +32,8 @@ export interface Judging {
 
 /** Normals are made for so many draws at once: fast, and small enough for the nearest memory. */
 const BATCH = 64;
+/** So many draws are thrown in one pass over the columns, which are then read once for all of them; divides BATCH. */
+const TOGETHER = 4;
 
 /**
  * Throws and judges draws number `begin` up to `end`.
@@ -59,42 +61,69 @@ export function throwAbout(
   end: number,
   into: Draws,
 ): void {
-  const { dof } = judging, count = loose.columns.length;
-  const normals = new Float64Array(BATCH * count), row = new Float64Array(loose.middle.length);
-  for (let d = begin; d < end; d++) {
-    const at = (d - begin) % BATCH;
-    if (at === 0) source.fillNormal(normals);
-    const stretch = Number.isFinite(dof) ? Math.sqrt(dof / source.chiSquare(dof)) : 1;
-    throwRow(loose, normals, at * count, stretch, row);
-    judgeRow(row, judging, d, into);
+  const { middle } = loose, columns = evenly(loose), count = columns.length;
+  const normals = new Float64Array(BATCH * count);
+  const rows = Array.from({ length: TOGETHER }, () => new Float64Array(middle.length));
+  for (let first = begin; first < end; first += BATCH) {
+    const here = Math.min(BATCH, end - first);
+    fillStretched(normals.subarray(0, here * count), count, judging.dof, source);
+    for (let d = 0; d < here; d += TOGETHER) {
+      throwRows(middle, columns, normals, d * count, rows);
+      for (let j = 0; j < TOGETHER && d + j < here; j++) {
+        judgeRow(rows[j] as Float64Array, judging, first + d + j, into);
+      }
+    }
   }
 }
 
-/** The middle and every column times its normal, four columns at a time. */
-function throwRow(
-  { middle, columns }: Loose,
+/** The columns, with an empty one more where their number is odd. */
+function evenly({ middle, columns }: Loose): readonly Float64Array[] {
+  return columns.length % 2 === 0 ? columns : [...columns, new Float64Array(middle.length)];
+}
+
+/** Normals for draws of `count` each, those of one draw stretched together where the scatter is known by few readings. */
+function fillStretched(
+  normals: Float64Array,
+  count: number,
+  dof: number,
+  source: RandomSource,
+): void {
+  source.fillNormal(normals);
+  if (!Number.isFinite(dof)) return;
+  for (let first = 0; first < normals.length; first += count) {
+    const stretch = Math.sqrt(dof / source.chiSquare(dof));
+    for (let k = first; k < first + count; k++) normals[k] = stretch * (normals[k] as number);
+  }
+}
+
+/** Four rows at once, each the middle and every column times its own normal; two columns at a time. */
+function throwRows(
+  middle: Float64Array,
+  columns: readonly Float64Array[],
   normals: Float64Array,
   first: number,
-  stretch: number,
-  row: Float64Array,
+  rows: readonly Float64Array[],
 ): void {
-  row.set(middle);
-  let k = 0;
-  for (; k + 3 < columns.length; k += 4) {
-    const a = columns[k] as Float64Array, b = columns[k + 1] as Float64Array;
-    const c = columns[k + 2] as Float64Array, e = columns[k + 3] as Float64Array;
-    const p = stretch * (normals[first + k] as number);
-    const q = stretch * (normals[first + k + 1] as number);
-    const r = stretch * (normals[first + k + 2] as number);
-    const s = stretch * (normals[first + k + 3] as number);
-    for (let i = 0; i < row.length; i++) {
-      row[i] = (row[i] as number) + (p * (a[i] as number) + q * (b[i] as number)) +
-        (r * (c[i] as number) + s * (e[i] as number));
+  const a = rows[0] as Float64Array, b = rows[1] as Float64Array;
+  const c = rows[2] as Float64Array, d = rows[3] as Float64Array;
+  a.set(middle), b.set(middle), c.set(middle), d.set(middle);
+  for (let k = 0; k < columns.length; k += 2) {
+    const one = columns[k] as Float64Array, two = columns[k + 1] as Float64Array;
+    let at = first + k;
+    const a1 = normals[at] as number, a2 = normals[at + 1] as number;
+    at += columns.length;
+    const b1 = normals[at] as number, b2 = normals[at + 1] as number;
+    at += columns.length;
+    const c1 = normals[at] as number, c2 = normals[at + 1] as number;
+    at += columns.length;
+    const d1 = normals[at] as number, d2 = normals[at + 1] as number;
+    for (let i = 0; i < one.length; i++) {
+      const x = one[i] as number, y = two[i] as number;
+      a[i] = (a[i] as number) + (a1 * x + a2 * y);
+      b[i] = (b[i] as number) + (b1 * x + b2 * y);
+      c[i] = (c[i] as number) + (c1 * x + c2 * y);
+      d[i] = (d[i] as number) + (d1 * x + d2 * y);
     }
-  }
-  for (; k < columns.length; k++) {
-    const a = columns[k] as Float64Array, p = stretch * (normals[first + k] as number);
-    for (let i = 0; i < row.length; i++) row[i] = (row[i] as number) + p * (a[i] as number);
   }
 }
 

@@ -67,7 +67,7 @@ export interface ZoneFigure {
   readonly pooledS: number;
   readonly pooledDof: number;
   readonly conic: Measured;
-  /** waves of wavefront */
+  /** waves of wavefront; this u and those beside it: half the 95 % interval over 1.96 */
   readonly wavefrontPv: Measured;
   readonly wavefrontRms: Measured;
   readonly strehl: Measured;
@@ -97,6 +97,8 @@ export interface ZoneFigure {
   readonly why: string;
   /** which further readings would help; absent where the verdict stands */
   readonly advice?: string;
+  /** whether more runs are what `advice` asks for; absent with it */
+  readonly moreRuns?: boolean;
   /** what was taken for granted */
   readonly assumed: readonly string[];
   readonly cautions: readonly string[];

@@ -11,7 +11,8 @@ import { type Opening, type OpeningShape, windowRule } from "./openings.ts";
 import { gaussLegendre } from "../numeric/quadrature.ts";
 import { type RadialGrid, radialGrid } from "../optics/quality.ts";
 import { knifePosition, type Source } from "../optics/crossing.ts";
-import { dot, matrix, product, solve, times, transpose } from "./smallMatrix.ts";
+import { addScaled, dot, matrix, product, scaled, solve, times, transpose } from "./smallMatrix.ts";
+import { PATCH_TERMS, PATCHES, patchHeights, patchSlopes } from "./zonePatches.ts";
 
 /** The tester and the part of the mirror that is judged. */
 export interface Tester {
@@ -23,7 +24,7 @@ export interface Tester {
   readonly openings: OpeningShape;
 }
 
-/** Rows: zones, grid places or profile places. Columns: constant, slope, then the sines. */
+/** Rows: zones, grid places or profile places. Columns: constant, slope, the sines, then the patches' terms. */
 export interface ZoneModel {
   readonly tester: Tester;
   readonly grid: RadialGrid;
@@ -107,19 +108,37 @@ function columnsAt(q: number, frequencies: Float64Array): Float64Array {
   const out = new Float64Array(2 + frequencies.length);
   out[0] = 1;
   out[1] = q - 0.5;
-  frequencies.forEach((f, j) => out[j + 2] = Math.sin(f * (q + BEYOND)));
+  for (let j = 0; j < frequencies.length; j++) {
+    out[j + 2] = Math.sin((frequencies[j] as number) * (q + BEYOND));
+  }
   return out;
+}
+
+/** The terms of all patches, one patch after the other: heights or slopes by `rule`, times a factor. */
+function patchesAt(q: number, rule: typeof patchHeights, factor: number): Float64Array {
+  const out = new Float64Array(PATCHES.length * PATCH_TERMS);
+  PATCHES.forEach((patch, i) => out.set(scaled(rule(patch, q), factor), i * PATCH_TERMS));
+  return out;
+}
+
+/** One row from its two parts. */
+function joined(lineAndSines: Float64Array, patches: Float64Array): Float64Array {
+  const row = new Float64Array(lineAndSines.length + patches.length);
+  row.set(lineAndSines);
+  row.set(patches, lineAndSines.length);
+  return row;
 }
 
 function seenThrough(zone: Opening, tester: Tester, frequencies: Float64Array): Float64Array {
   const { radii, weights } = windowRule(zone, tester.openings);
-  const row = new Float64Array(2 + frequencies.length);
-  radii.forEach((r, i) =>
-    columnsAt((r / tester.half) ** 2, frequencies).forEach((v, j) =>
-      row[j] = (row[j] ?? 0) + (weights[i] ?? 0) * v
-    )
-  );
-  return row;
+  const line = new Float64Array(2 + frequencies.length);
+  const patches = new Float64Array(PATCHES.length * PATCH_TERMS);
+  radii.forEach((r, i) => {
+    const q = (r / tester.half) ** 2, weight = weights[i] ?? 0;
+    addScaled(line, columnsAt(q, frequencies), weight);
+    addScaled(patches, patchesAt(q, patchSlopes, -1 / lampFactor(q, tester)), weight);
+  });
+  return joined(line, patches);
 }
 
 /** Minus the running integral over q, at rising places, with the exact factor for the lamp. */
@@ -135,10 +154,10 @@ function integrals(
     for (let g = 0; g < 5; g++) {
       const at = from + ((q - from) * ((rule.nodes[g] ?? 0) + 1)) / 2;
       const weight = (-(rule.weights[g] ?? 0) * (q - from) * lampFactor(at, tester)) / 2;
-      columnsAt(at, frequencies).forEach((v, j) => running[j] = (running[j] ?? 0) + weight * v);
+      addScaled(running, columnsAt(at, frequencies), weight);
     }
     from = q;
-    return running.slice();
+    return joined(running, patchesAt(q, patchHeights, 1));
   });
 }
 
@@ -169,7 +188,7 @@ class Removal {
   constructor(grid: RadialGrid, places: Float64Array) {
     const plane = matrix(grid.q.length, 2, (i, j) => j === 0 ? 1 : grid.q[i] ?? 0);
     this.#plane = matrix(places.length, 2, (i, j) => j === 0 ? 1 : places[i] ?? 0);
-    this.#weighted = transpose(plane.map((row, i) => row.map((v) => v * (grid.weights[i] ?? 0))));
+    this.#weighted = transpose(plane.map((row, i) => scaled(row, grid.weights[i] ?? 0)));
     this.#gram = product(this.#weighted, plane);
   }
 
@@ -186,7 +205,7 @@ function slanted(
   columns: Float64Array[],
   { half, radius }: Tester,
 ): Float64Array[] {
-  return columns.map((row, i) => row.map((v) => v / (1 + (places[i] ?? 0) * (half / radius) ** 2)));
+  return columns.map((row, i) => scaled(row, 1 / (1 + (places[i] ?? 0) * (half / radius) ** 2)));
 }
 
 /** Area-weighted least squares of (r/a)^4 beside piston and focus, over what one unit of K makes, a^4 / 4R^3. */
@@ -203,7 +222,11 @@ function conicRow(
 }
 
 function subtract(a: Float64Array[], b: Float64Array[]): Float64Array[] {
-  return a.map((row, i) => row.map((v, j) => v - (b[i]?.[j] ?? 0)));
+  return a.map((row, i) => {
+    const out = row.slice();
+    addScaled(out, b[i] as Float64Array, -1);
+    return out;
+  });
 }
 
 /** Standard deviations of the sines for a wiggle of unit size that forgets itself over `length` of q. */

@@ -58,11 +58,13 @@ export function zoneOperator(model: ZoneModel): ZoneOperator {
       model.nmPerMm *
       (i < 2 ? lineOf[i]?.[j] ?? 0 : (wiggles[i - 2]?.[j] ?? 0) * (sines[i - 2] ?? 0)),
   );
-  const wavefront = product(model.wavefront, coefficients);
+  const lineAndSines = (rows: Matrix): Matrix =>
+    rows.map((row) => row.subarray(0, coefficients.length));
+  const wavefront = product(lineAndSines(model.wavefront), coefficients);
   const average = times(transpose(coefficients), averages(model.frequencies));
   return {
     wavefront,
-    profile: product(model.profile, coefficients),
+    profile: product(lineAndSines(model.profile), coefficients),
     conic: times(transpose(coefficients), model.conic),
     // focus taken out of the wavefront is what its running integral loses between middle and edge
     focus: average.map((v, j) =>

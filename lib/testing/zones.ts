@@ -2,16 +2,16 @@
 import { type Measured, measured } from "../quantity/measured.ts";
 import { airyRadius } from "../optics/airy.ts";
 import { knifePosition, radiusBehindMask } from "../optics/crossing.ts";
-import { atBestFocus } from "../optics/quality.ts";
 import { effectiveRadius, windowRule } from "./openings.ts";
 import { dot, times } from "./smallMatrix.ts";
 import { type Verdict, verdictOf } from "./verdict.ts";
 import { furtherReadings, zoneCautions } from "./zoneAdvice.ts";
-import type { Pair, ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
+import type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
 import { type MethodResult, reduceBy, type ZoneMethod } from "./zoneMethods.ts";
 import { type Tester, type ZoneModel, zoneModel } from "./zoneModel.ts";
 import { operatorCovariance, type ZoneOperator, zoneOperator } from "./zoneOperator.ts";
-import { type Draws, zonePosterior } from "./zonePosterior.ts";
+import { type Numbers, shapeNumbers } from "./zoneNumbers.ts";
+import { zonePosterior } from "./zonePosterior.ts";
 import { type PooledRuns, poolRuns } from "./zoneRuns.ts";
 
 export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
@@ -140,49 +140,12 @@ function assemble(parts: Parts): ZoneFigure {
     probabilityWithinGoal: probability,
     verdict,
     why: whyOf(drawn, goal / wavelength, probability, verdict, oneRun),
-    ...(advice === undefined ? {} : { advice }),
+    ...(advice === undefined ? {} : { advice: advice.says, moreRuns: advice.moreRuns }),
     assumed: pooled.assumed,
     cautions: [...pooled.cautions, ...zoneCautions(situation)],
     beside: reference === "sphere" ? [] : besides(parts),
     drawsPv: draws.pv.map((pv) => pv / wavelength),
     seed,
-  };
-}
-
-type Numbers = Pick<
-  ZoneFigure,
-  "conic" | "wavefrontPv" | "wavefrontRms" | "strehl" | "surfacePv" | "surfaceRms" | "interval95"
->;
-
-/** Numbers of the drawn profile, each with the spread of its draws; their ends at 2.5 and 97.5 %. */
-function shapeNumbers(
-  { model, operator, departures, wavelength, pooled }: Parts,
-  draws: Draws,
-  base: number,
-): Numbers {
-  const best = atBestFocus(
-    model.grid,
-    times(operator.wavefront, departures).map((w) => w / wavelength),
-  );
-  const waves = (value: number, sample: Float64Array): Measured =>
-    measured(value, deviation(sample) / wavelength, "wave", pooled.dof);
-  const glass = (m: Measured): Measured =>
-    measured((m.value * wavelength) / 2, (m.u * wavelength) / 2, "nm", m.dof);
-  const wavefrontPv = waves(best.pvWaves, draws.pv), wavefrontRms = waves(best.rmsWaves, draws.rms);
-  const inWaves = (sample: Float64Array): Pair => ends(sample.map((v) => v / wavelength));
-  return {
-    conic: measured(base + dot(operator.conic, departures), deviation(draws.conic), "", pooled.dof),
-    wavefrontPv,
-    wavefrontRms,
-    strehl: measured(best.strehl, deviation(draws.strehl), "", pooled.dof),
-    surfacePv: glass(wavefrontPv),
-    surfaceRms: glass(wavefrontRms),
-    interval95: {
-      wavefrontPv: inWaves(draws.pv),
-      wavefrontRms: inWaves(draws.rms),
-      strehl: ends(draws.strehl),
-      conic: ends(draws.conic.map((k) => base + k)),
-    },
   };
 }
 
@@ -311,18 +274,4 @@ function requireBench(test: ZoneTest, wavelength: number): Tester {
     );
   }
   return { half, radius, source, openings };
-}
-
-/** Sample standard deviation. */
-function deviation(sample: Float64Array): number {
-  const mean = sample.reduce((a, b) => a + b, 0) / sample.length;
-  return Math.sqrt(
-    sample.reduce((sum, v) => sum + (v - mean) * (v - mean), 0) / (sample.length - 1),
-  );
-}
-
-function ends(sample: Float64Array): Pair {
-  const sorted = Float64Array.from(sample).sort();
-  const at = (p: number): number => sorted[Math.round(p * (sorted.length - 1))] ?? NaN;
-  return [at(0.025), at(0.975)];
 }

@@ -3,61 +3,70 @@ import numpy as np
 
 
 def posterior(given):
-    """10,000 draws; median and standard deviation of P-V, RMS, Strehl and conic, nm; u of the profile at the edge."""
+    """10,000 draws; mean, standard deviation and 95 % interval of P-V, RMS, Strehl and conic, nm; u of the profile at the edge."""
     seen, wavefront = np.array(given["seen"]), np.array(given["wavefront"])
     profile = np.array(given["profile"])
     conic, places = np.array(given["conic"]), np.array(given["weights"])
-    frequencies, y = np.array(given["frequencies"]), np.array(given["y"])
-    variance, dof, count = np.array(given["variance"]), given["dof"], given["count"]
-    sizes, usual = np.array(given["sizes"]), given["usualSize"]
+    y, variance = np.array(given["y"]), np.array(given["variance"])
+    dof, count, least = given["dof"], given["count"], given["leastShare"]
+    kinds = [
+        {**kind, "deviations": np.array(kind["deviations"]), "sizes": np.array(kind["sizes"])}
+        for kind in given["kinds"]
+    ]
     rows = np.vstack([wavefront, conic])
     turn = 2 * np.pi / given["wavelength"]
     line, n = seen[:, :2], len(y)
 
-    def sines_of(length):
-        raw = (5 / length**2 + frequencies**2) ** -1.5
-        return raw / np.sqrt(raw @ raw / 2)
+    def columns_of(kind):
+        """The line's and this kind's."""
+        return np.r_[0:2, kind["from"]:kind["from"] + len(kind["deviations"])]
 
     def weigh():
-        """Log weight of every length and size, all at once."""
-        all_sines = np.array([sines_of(length) for length in given["lengths"]])
-        waves = seen[:, 2:] * all_sines[:, None, :]
-        overlap = waves @ waves.transpose(0, 2, 1)
-        spread = overlap[:, None] * sizes[:, None, None] ** 2 + np.diag(variance)
-        lower = np.linalg.cholesky(spread)
-        both = np.linalg.solve(lower, np.broadcast_to(np.column_stack([line, y]), spread.shape[:2] + (n, 3)))
+        """Log weight of every kind and size, all at once."""
+        overlaps = []
+        for kind in kinds:
+            waves = seen[:, columns_of(kind)[2:]] * kind["deviations"]
+            overlaps.append(kind["sizes"][:, None, None] ** 2 * (waves @ waves.T))
+        lower = np.linalg.cholesky(np.concatenate(overlaps) + np.diag(variance))
+        both = np.linalg.solve(lower, np.broadcast_to(np.column_stack([line, y]), (len(lower), n, 3)))
         flat, level = both[..., :2], both[..., 2]
         gram = flat.swapaxes(-1, -2) @ flat
         root = np.linalg.cholesky(gram)
         along = np.linalg.solve(root, (flat.swapaxes(-1, -2) @ level[..., None]))[..., 0]
         log_size = lambda m: np.log(np.diagonal(m, axis1=-2, axis2=-1)).sum(-1)
-        t = sizes / usual
+        t = np.concatenate([kind["sizes"] / kind["usual"] for kind in kinds])
+        share = np.concatenate([np.full(len(kind["sizes"]), kind["share"]) for kind in kinds])
         fit = (level**2).sum(-1) - (along**2).sum(-1)
-        return all_sines, np.log(t) - t - log_size(lower) - log_size(root) - fit / 2
+        return np.log(share * t) - t - log_size(lower) - log_size(root) - fit / 2
 
     def run():
         rng = np.random.default_rng(1)
-        all_sines, log_weight = weigh()
+        log_weight = weigh()
         share = np.exp(log_weight - log_weight.max())
         share /= share.sum()
-        kept = np.argwhere(share > 1e-3)
-        part = share[tuple(kept.T)]
+        kept = np.flatnonzero(share > least)
+        part = share[kept]
         ends = np.rint(np.cumsum(part) / part.sum() * count).astype(int)
         ends[-1] = count
+        candidates = [(kind, size) for kind in kinds for size in kind["sizes"]]
         pv, rms, strehl, k = (np.empty(count) for _ in range(4))
         start, first, second = 0, 0.0, 0.0
-        for (i, j), end in zip(kept, ends):
-            prior = np.concatenate([[0, 0], (all_sines[i] * sizes[j]) ** -2])
-            precision = (seen.T / variance) @ seen + np.diag(prior)
-            lower = np.linalg.cholesky(precision)
-            loose = np.linalg.solve(lower, rows.T)
-            coefficients = np.linalg.solve(precision, seen.T @ (y / variance))
-            middle = rows @ coefficients
-            level, wide = profile @ coefficients, (np.linalg.solve(lower, profile.T) ** 2).sum(0)
-            first += share[i, j] * level
-            second += share[i, j] * (level**2 + dof / (dof - 2) * wide)
-            size = (loose**2).sum(1)
-            loose = loose[size > 1e-6 * size.max()]
+        cuts = [round(0.025 * (count - 1)), round(0.975 * (count - 1))]
+        for at, end in zip(kept, ends):
+            kind, size = candidates[at]
+            used = columns_of(kind)
+            prior = np.concatenate([[0, 0], (kind["deviations"] * size) ** -2])
+            here, profile_here, rows_here = seen[:, used], profile[:, used], rows[:, used]
+            lower = np.linalg.cholesky((here.T / variance) @ here + np.diag(prior))
+            both = np.linalg.solve(
+                lower, np.column_stack([here.T @ (y / variance), rows_here.T, profile_here.T])
+            )
+            known, loose, open_ = both[:, 0], both[:, 1:len(rows) + 1], both[:, len(rows) + 1:]
+            middle, level, wide = loose.T @ known, open_.T @ known, (open_**2).sum(0)
+            first += share[at] * level
+            second += share[at] * (level**2 + dof / (dof - 2) * wide)
+            spread = (loose**2).sum(1)
+            loose = loose[spread > 1e-6 * spread.max()]
             m = end - start
             z = rng.standard_normal((m, len(loose)))
             z *= np.sqrt(dof / rng.chisquare(dof, m))[:, None]
@@ -71,6 +80,9 @@ def posterior(given):
             start = end
         first, second = first / part.sum(), second / part.sum()
         edge = np.sqrt(second[-1] - first[-1] ** 2)
-        return [f(x) for x in (pv, rms, strehl, k) for f in (np.median, np.std)] + [edge]
+        told = []
+        for x in (pv, rms, strehl, k):
+            told += [x.mean(), x.std(), *np.partition(x, cuts)[cuts]]
+        return told + [edge]
 
     return run

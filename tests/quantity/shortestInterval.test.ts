@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { random } from "../../lib/numeric/random.ts";
 import {
   middleInterval,
+  middleOfDraws,
   shortestInterval,
   shortestOfDraws,
 } from "../../lib/quantity/shortestInterval.ts";
@@ -56,6 +57,10 @@ Deno.test("law: draws out of order have the interval of the same draws in order"
           shortestOfDraws(draws, p),
           shortestInterval([...draws].sort((a, b) => a - b), p),
         );
+        assert.deepEqual(
+          middleOfDraws(draws, p),
+          middleInterval([...draws].sort((a, b) => a - b), p),
+        );
         assert.deepEqual([...draws], before, "left as they were");
       },
     ),
@@ -68,6 +73,7 @@ Deno.test("draws in an order that misleads a sample still give the right interva
   assert.deepEqual(shortestOfDraws(rising, 0.95), shortestInterval(rising, 0.95));
   const comb = rising.map((x, i) => i % 10 === 0 ? 1e6 : x);
   assert.deepEqual(shortestOfDraws(comb, 0.95), shortestInterval(comb.slice().sort(), 0.95));
+  assert.deepEqual(middleOfDraws(comb, 0.95), middleInterval(comb.slice().sort(), 0.95));
 });
 
 Deno.test("too few draws are refused", () => {

@@ -3,16 +3,18 @@ import { reduceZones } from "../../lib/testing/zones.ts";
 import { JUNE, SPELL_1, SPELL_2, zoneTest } from "./story.ts";
 
 Deno.test("near the goal no reasonable number of runs settles it", () => {
-  const { verdict, advice } = reduceZones(zoneTest(SPELL_1));
+  const { verdict, advice, moreRuns } = reduceZones(zoneTest(SPELL_1));
   assert.equal(verdict, "not shown");
+  assert.equal(moreRuns, false);
   assert.match(advice ?? "", /polish/);
 });
 
 Deno.test("farther from the goal a few more runs would, and the zone that matters is named", () => {
-  const { verdict, advice } = reduceZones(
+  const { verdict, advice, moreRuns } = reduceZones(
     zoneTest(SPELL_1, undefined, { goalSurfaceWaves: 0.128 }),
   );
   assert.equal(verdict, "not shown");
+  assert.equal(moreRuns, true);
   assert.match(advice ?? "", /about \d+ runs in all should settle it; .* zone \d+-\d+/);
 });
 
@@ -24,11 +26,13 @@ Deno.test("wide windows over rough glass: narrower ones are asked for", () => {
   const figure = reduceZones(zoneTest(runs, [0, 44, 62, 74], { goalSurfaceWaves: 0.18 }));
   assert.equal(figure.verdict, "not shown");
   assert.match(figure.advice ?? "", /more runs cannot settle it.*narrower openings/);
+  assert.equal(figure.moreRuns, false);
 });
 
 Deno.test("no advice where the verdict stands", () => {
   assert.equal(reduceZones(zoneTest(SPELL_2)).advice, undefined);
   assert.equal(reduceZones(zoneTest(JUNE)).advice, undefined);
+  assert.equal(reduceZones(zoneTest(JUNE)).moreRuns, undefined);
 });
 
 Deno.test("unquiet air and a drift are told", () => {
