@@ -10,7 +10,7 @@ export interface Fft {
 }
 
 /**
- * Plans the transform of one length: factors of four, a last one of two, no bit reversal (Stockham's order).
+ * Plans the transform of one length: factors of eight, a last one of four or two, no bit reversal (Stockham's order).
  *
  * @param length  a power of two, 2 to 2^24
  * @throws {RangeError} for another length, or where an array is not of that length
@@ -69,9 +69,10 @@ function transform(re: Float64Array, im: Float64Array, work: Work): void {
   let fromRe = re, fromIm = im, toRe = work.re, toIm = work.im;
   let left = re.length, stride = 1;
   while (left > 1) {
-    if (left === 2) passOfTwo(fromRe, fromIm, toRe, toIm, stride);
-    else passOfFour(fromRe, fromIm, toRe, toIm, left, stride, work);
-    const factor = left === 2 ? 2 : 4;
+    const factor = left % 8 === 0 ? 8 : left;
+    if (factor === 8) passOfEight(fromRe, fromIm, toRe, toIm, left, stride, work);
+    else if (factor === 4) passOfFour(fromRe, fromIm, toRe, toIm, left, stride, work);
+    else passOfTwo(fromRe, fromIm, toRe, toIm, stride);
     left /= factor;
     stride *= factor;
     [fromRe, fromIm, toRe, toIm] = [toRe, toIm, fromRe, fromIm];
@@ -132,6 +133,80 @@ function passOfFour(
       const u = gapR + turnR, v = gapI + turnI;
       yr[to + 3 * stride] = u * c3 - v * s3;
       yi[to + 3 * stride] = u * s3 + v * c3;
+    }
+  }
+}
+
+function passOfEight(
+  xr: Float64Array,
+  xi: Float64Array,
+  yr: Float64Array,
+  yi: Float64Array,
+  left: number,
+  stride: number,
+  { cos, sin }: Work,
+): void {
+  const eighth = left / 8, apart = eighth * stride, half = Math.SQRT1_2;
+  for (let p = 0; p < eighth; p++) {
+    const k = p * stride;
+    const c1 = cos[k] as number, s1 = sin[k] as number;
+    const c2 = cos[2 * k] as number, s2 = sin[2 * k] as number;
+    const c3 = cos[3 * k] as number, s3 = sin[3 * k] as number;
+    const c4 = cos[4 * k] as number, s4 = sin[4 * k] as number;
+    const c5 = cos[5 * k] as number, s5 = sin[5 * k] as number;
+    const c6 = cos[6 * k] as number, s6 = sin[6 * k] as number;
+    const c7 = cos[7 * k] as number, s7 = sin[7 * k] as number;
+    let from = k, to = 8 * k;
+    for (let q = 0; q < stride; q++, from++, to++) {
+      const ar = xr[from] as number, ai = xi[from] as number;
+      const er = xr[from + 4 * apart] as number, ei = xi[from + 4 * apart] as number;
+      const cr = xr[from + 2 * apart] as number, ci = xi[from + 2 * apart] as number;
+      const gr = xr[from + 6 * apart] as number, gi = xi[from + 6 * apart] as number;
+      const br = xr[from + apart] as number, bi = xi[from + apart] as number;
+      const fr = xr[from + 5 * apart] as number, fi = xi[from + 5 * apart] as number;
+      const dr = xr[from + 3 * apart] as number, di = xi[from + 3 * apart] as number;
+      const hr = xr[from + 7 * apart] as number, hi = xi[from + 7 * apart] as number;
+      // the even ones: a transform of four
+      const aeR = ar + er, aeI = ai + ei, aeDr = ar - er, aeDi = ai - ei;
+      const cgR = cr + gr, cgI = ci + gi, cgDr = cr - gr, cgDi = ci - gi;
+      const e0r = aeR + cgR, e0i = aeI + cgI, e2r = aeR - cgR, e2i = aeI - cgI;
+      const e1r = aeDr + cgDi, e1i = aeDi - cgDr, e3r = aeDr - cgDi, e3i = aeDi + cgDr;
+      // the odd ones, turned by eighths
+      const bfR = br + fr, bfI = bi + fi, bfDr = br - fr, bfDi = bi - fi;
+      const dhR = dr + hr, dhI = di + hi, dhDr = dr - hr, dhDi = di - hi;
+      const o0r = bfR + dhR, o0i = bfI + dhI, u2r = bfR - dhR, u2i = bfI - dhI;
+      const u1r = bfDr + dhDi, u1i = bfDi - dhDr, u3r = bfDr - dhDi, u3i = bfDi + dhDr;
+      const o1r = half * (u1r + u1i), o1i = half * (u1i - u1r);
+      const o3r = half * (u3i - u3r), o3i = -half * (u3i + u3r);
+      yr[to] = e0r + o0r;
+      yi[to] = e0i + o0i;
+      let wr = e1r + o1r, wi = e1i + o1i;
+      yr[to + stride] = wr * c1 - wi * s1;
+      yi[to + stride] = wr * s1 + wi * c1;
+      wr = e2r + u2i;
+      wi = e2i - u2r;
+      yr[to + 2 * stride] = wr * c2 - wi * s2;
+      yi[to + 2 * stride] = wr * s2 + wi * c2;
+      wr = e3r + o3r;
+      wi = e3i + o3i;
+      yr[to + 3 * stride] = wr * c3 - wi * s3;
+      yi[to + 3 * stride] = wr * s3 + wi * c3;
+      wr = e0r - o0r;
+      wi = e0i - o0i;
+      yr[to + 4 * stride] = wr * c4 - wi * s4;
+      yi[to + 4 * stride] = wr * s4 + wi * c4;
+      wr = e1r - o1r;
+      wi = e1i - o1i;
+      yr[to + 5 * stride] = wr * c5 - wi * s5;
+      yi[to + 5 * stride] = wr * s5 + wi * c5;
+      wr = e2r - u2i;
+      wi = e2i + u2r;
+      yr[to + 6 * stride] = wr * c6 - wi * s6;
+      yi[to + 6 * stride] = wr * s6 + wi * c6;
+      wr = e3r - o3r;
+      wi = e3i - o3i;
+      yr[to + 7 * stride] = wr * c7 - wi * s7;
+      yi[to + 7 * stride] = wr * s7 + wi * c7;
     }
   }
 }

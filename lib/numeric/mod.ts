@@ -6,6 +6,7 @@ export * from "./leastSquares.ts";
 export * from "./lines.ts";
 export * from "./outliers.ts";
 export * from "./phaseSum.ts";
+export * from "./phasors.ts";
 export * from "./quadrature.ts";
 export * from "./quantiles.ts";
 export * from "./random.ts";

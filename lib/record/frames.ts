@@ -44,6 +44,9 @@ const COLUMNS: { readonly [K in TableName]: Columns<MirrorRecord[K][number]> } =
     offset_mm: ["number", (row) => row.offset],
     offset_u_mm: ["number", (row) => row.offsetU],
     gamma: ["number", (row) => row.gamma],
+    disc_x_px: ["number", (row) => row.disc?.x],
+    disc_y_px: ["number", (row) => row.disc?.y],
+    disc_radius_px: ["number", (row) => row.disc?.radius],
   },
 };
 

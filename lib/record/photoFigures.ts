@@ -1,44 +1,67 @@
 /** The figure of the mirror from each photograph of bands, as summary.json holds it. */
 import type { Measured } from "../quantity/measured.ts";
-import { type PhotoFigure, reducePhotos } from "../testing/photo.ts";
+import { type PhotoFigure, reducePhotos, type RonchiPhoto } from "../testing/photo.ts";
 import type { GreyImage } from "../testing/photoImage.ts";
 import { judgingRadius } from "./figureSummary.ts";
 import { exactQ, toQ } from "./q.ts";
 import type { CurveSummary, FigureSummary, VerdictSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, RonchiRow, Warning } from "./types.ts";
 
-/** Photographs, decoded, by their path inside the record. */
-export type DecodedPhotos = ReadonlyMap<string, GreyImage>;
+/** Photographs, decoded, by their path inside the record; `scale`: pixels here for each of the camera's, default 1. */
+export type DecodedPhotos = ReadonlyMap<string, GreyImage & { readonly scale?: number }>;
 
 /** What the photographs of a record say. */
 export interface PhotosFound {
-  /** one for each row of ronchi.csv, in its order */
+  /** one for each row of ronchi.csv, in its order; then one for each date with several, fitted together */
   readonly figures: readonly FigureSummary[];
-  /** of the first photograph that could be reduced, for a mirror without zone readings */
+  /** of the first figure from several photographs, else of the first from one, for a mirror without zone readings */
   readonly verdict?: VerdictSummary;
   readonly warnings: readonly Warning[];
 }
 
+/** A row with its picture. */
+interface Seen {
+  readonly row: RonchiRow;
+  readonly image: GreyImage & { readonly scale?: number };
+}
+
+/** Photographs of one mirror fitted together at most: more take long and tell little more. */
+const MOST_TOGETHER = 4;
+
+/** A row's photograph as the fit takes it. */
+export function photoOfRow({ row, image }: Seen): RonchiPhoto {
+  const { linesPerMm, offset, offsetU, gamma, disc } = row, scale = image.scale ?? 1;
+  return {
+    image,
+    linesPerMm,
+    offset,
+    ...(offsetU === undefined ? {} : { offsetU }),
+    ...(gamma === undefined ? {} : { gamma }),
+    ...(disc === undefined ? {} : {
+      // measured by hand on the screen: a pixel or a thousandth of the disc either way
+      outline: {
+        x: disc.x * scale,
+        y: disc.y * scale,
+        radius: disc.radius * scale,
+        u: Math.max(1, disc.radius / 1000) * scale,
+      },
+    }),
+  };
+}
+
 /**
- * Reduces one row's photograph with the record's own bench.
+ * Reduces photographs of one mirror with the record's own bench.
  *
- * @throws {RangeError} with the reason where the photograph cannot tell
+ * @throws {RangeError} with the reason where they cannot tell
  */
-export function reducePhotoRow(
+export function reducePhotoRows(
   { settings }: MirrorRecord,
-  row: RonchiRow,
-  image: GreyImage,
+  seen: readonly Seen[],
   radius: number,
 ): PhotoFigure {
   const { aperture, bevel, goal, tester } = settings;
   return reducePhotos({
-    photos: [{
-      image,
-      linesPerMm: row.linesPerMm,
-      offset: row.offset,
-      ...(row.offsetU === undefined ? {} : { offsetU: row.offsetU }),
-      ...(row.gamma === undefined ? {} : { gamma: row.gamma }),
-    }],
+    photos: seen.map(photoOfRow),
     aperture,
     bevel,
     radius,
@@ -50,7 +73,7 @@ export function reducePhotoRow(
 }
 
 /**
- * Figures from all photographs; one that cannot be reduced stands with the reason.
+ * Figures from all photographs, one by one and those of a date together; one that cannot be reduced stands with the reason.
  *
  * @param record  as `readRecord` gives it
  * @param curve   the radius to judge by, where it has been measured
@@ -64,37 +87,83 @@ export function photoFigures(
   zones?: FigureSummary,
 ): PhotosFound {
   const radius = judgingRadius(record, curve), figures: FigureSummary[] = [];
-  const warnings: Warning[] = [];
-  let verdict: VerdictSummary | undefined;
+  const warnings: Warning[] = [], good: Seen[] = [];
+  let single: VerdictSummary | undefined, several: VerdictSummary | undefined;
   for (const row of record.ronchi) {
-    const image = photos.get(row.photo), place = { file: row.file, line: row.line };
+    const image = photos.get(row.photo);
     if (image === undefined) continue;
-    try {
-      const found = reducePhotoRow(record, row, image, radius);
-      figures.push(toSummary(row.photo, found));
-      verdict ??= verdictFrom(found);
-      warnings.push(...found.cautions.map((message) => ({ ...place, message })));
-      const apart = disagreement(row.photo, found, zones);
-      if (apart !== undefined) warnings.push({ ...place, message: apart });
-    } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
-      figures.push({ photo: row.photo, refused: error.message });
-      warnings.push({ ...place, message: `not reduced: ${error.message}` });
+    const place = { file: row.file, line: row.line };
+    const found = attempt(record, [{ row, image }], radius, row.photo, figures);
+    if (typeof found === "string") {
+      warnings.push({ ...place, message: `not reduced: ${found}` });
+      continue;
     }
+    good.push({ row, image });
+    single ??= verdictFrom(found);
+    const fair = found.photos[0]?.remarks.filter(({ grade }) => grade === "fair") ?? [];
+    const apart = disagreement(row.photo, found, zones);
+    const told = [...fair.map(({ says }) => says), ...found.cautions];
+    if (apart !== undefined) told.push(apart);
+    warnings.push(...told.map((message) => ({ ...place, message })));
   }
+  for (const together of sameDay(good)) {
+    const name = together.map(({ row }) => row.photo).join(" + "), [first] = together;
+    const place = { file: first?.row.file ?? "ronchi.csv", line: first?.row.line ?? 1 };
+    const found = attempt(record, together, radius, name, figures);
+    if (typeof found === "string") {
+      warnings.push({ ...place, message: `not reduced together: ${found}` });
+      continue;
+    }
+    several ??= verdictFrom(found);
+    warnings.push(
+      ...found.cautions.filter((caution) => caution.startsWith("between the photographs"))
+        .map((message) => ({ ...place, message })),
+    );
+  }
+  const verdict = several ?? single;
   return { figures, warnings, ...(verdict === undefined ? {} : { verdict }) };
 }
 
+/** Reduces, and writes down figure or refusal; the reason where it is refused. */
+function attempt(
+  record: MirrorRecord,
+  seen: readonly Seen[],
+  radius: number,
+  photo: string,
+  figures: FigureSummary[],
+): PhotoFigure | string {
+  try {
+    const found = reducePhotoRows(record, seen, radius);
+    figures.push(toSummary(photo, found));
+    return found;
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    figures.push({ photo, refused: error.message });
+    return error.message;
+  }
+}
+
+/** Photographs of one date, the same glass: two or more of them. */
+function sameDay(good: readonly Seen[]): readonly (readonly Seen[])[] {
+  const days = Map.groupBy(good, ({ row }) => `${row.date ?? ""} ${row.afterMin ?? ""}`);
+  return [...days.values()].filter((day) => day.length > 1)
+    .map((day) => day.slice(0, MOST_TOGETHER));
+}
+
 function verdictFrom(
-  { verdict, probabilityWithinGoal, wavefrontPv, interval95 }: PhotoFigure,
+  { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos }: PhotoFigure,
 ): VerdictSummary {
   const [low, high] = interval95.wavefrontPv.map((v) => v.toFixed(3));
   return {
     meets_goal: verdict,
     probability: probabilityWithinGoal,
-    why: `from a photograph of bands: wavefront P-V ${
+    why: `from ${
+      photos.length === 1 ? "a photograph" : `${photos.length} photographs`
+    } of bands: wavefront P-V ${
       wavefrontPv.value.toFixed(3)
-    } waves, 95 % between ${low} and ${high}; what one photograph cannot see is not in it`,
+    } waves, 95 % between ${low} and ${high}; what ${
+      photos.length === 1 ? "one photograph" : "they"
+    } cannot see is not in it`,
   };
 }
 

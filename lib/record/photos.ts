@@ -1,10 +1,8 @@
 /** Photographs: each must be there, inside the folder, and really decode. The decoder loads only when there are some. */
 import type { Findings } from "./errors.ts";
 import { LARGEST, readInside, type RecordFolder } from "./files.ts";
+import { keepPhoto, MOST_PIXELS, readPhoto } from "./readPhoto.ts";
 import type { Place, RonchiRow } from "./types.ts";
-
-/** Largest picture decoded, pixels. */
-const MOST_PIXELS = 64e6;
 
 /** What the first bytes of a file say it is; `undefined` for none of the pictures known here. */
 export type PictureKind = "jpeg" | "png" | "tiff" | "webp" | "avif" | "heic";
@@ -37,21 +35,23 @@ export async function checkPhotos(
   findings: Findings,
 ): Promise<void> {
   const seen = new Set<string>();
-  for (const { file, line, photo } of rows) {
+  for (const row of rows) {
+    const { file, line, photo } = row;
     if (seen.has(photo)) continue;
     seen.add(photo);
     const place = { file, line, column: "photo" };
     const bytes = await readInside(folder, photo, LARGEST.photo, place, findings);
-    if (bytes !== undefined) await checkPhoto(bytes, photo, place, findings);
+    if (bytes !== undefined) await checkPhoto(bytes, row, place, findings);
   }
 }
 
 async function checkPhoto(
   bytes: Uint8Array,
-  photo: string,
+  row: RonchiRow,
   place: Place,
   findings: Findings,
 ): Promise<void> {
+  const { photo } = row;
   const wanted = "a photograph as JPEG or PNG";
   const kind = pictureKind(bytes);
   if (bytes.length === 0) {
@@ -67,24 +67,22 @@ async function checkPhoto(
       "look at what the file is",
     );
   } else {
-    const why = await whyNotDecoded(bytes);
+    const why = await whyNotDecoded(bytes, row);
     if (why === undefined) return;
     const mend = "copy it from the camera again, or make it smaller";
     findings.refuse(place, `"${photo}", ${why}`, wanted, mend);
   }
 }
 
-/** Decodes the whole picture, keeping only a thumbnail, so that a truncated file is found out. */
-async function whyNotDecoded(bytes: Uint8Array): Promise<string | undefined> {
+/** Decodes the whole picture, so that a truncated file is found out, and keeps it for whoever asks next. */
+async function whyNotDecoded(bytes: Uint8Array, row: RonchiRow): Promise<string | undefined> {
   const { default: sharp } = await import("sharp");
-  const options = { failOn: "error", limitInputPixels: MOST_PIXELS } as const;
   try {
-    const { width, height } = await sharp(bytes, { ...options, limitInputPixels: false })
-      .metadata();
+    const { width, height } = await sharp(bytes, { limitInputPixels: false }).metadata();
     if (width * height > MOST_PIXELS) {
       return `a picture of ${Math.round(width * height / 1e6)} megapixels`;
     }
-    await sharp(bytes, options).resize({ width: 64, height: 64, fit: "inside" }).raw().toBuffer();
+    keepPhoto(row, await readPhoto(bytes));
     return undefined;
   } catch {
     // The decoder's own words speak of its insides; to a maker they all mean the same.

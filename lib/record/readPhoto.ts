@@ -1,10 +1,26 @@
 /** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
 import { join } from "node:path";
 import type { GreyImage } from "../testing/photoImage.ts";
-import type { MirrorRecord } from "./types.ts";
+import type { MirrorRecord, RonchiRow } from "./types.ts";
+
+/** A picture with how many of its pixels make one of the camera's, along a line; below 1 where it was made smaller. */
+export interface DecodedPhoto extends GreyImage {
+  readonly scale: number;
+}
 
 /** Longest side kept, pixels: far more than bands need, and little to hold in memory. */
 const LONGEST_SIDE = 1400;
+
+/** Largest picture decoded, pixels. */
+export const MOST_PIXELS = 64e6;
+
+/** What has been decoded while a record was read, by its row: a picture is decoded once. */
+const kept = new WeakMap<RonchiRow, DecodedPhoto>();
+
+/** Keeps a decoded picture with its row. */
+export function keepPhoto(row: RonchiRow, photo: DecodedPhoto): void {
+  kept.set(row, photo);
+}
 
 /**
  * Decodes one picture: turned as the camera says (EXIF), grey, its longest side at most 1400 pixels.
@@ -20,10 +36,12 @@ const LONGEST_SIDE = 1400;
  * assert.deepEqual([picture.width, picture.height, picture.values[0]], [4, 2, 1]);
  * ```
  */
-export async function readPhoto(bytes: Uint8Array): Promise<GreyImage> {
+export async function readPhoto(bytes: Uint8Array): Promise<DecodedPhoto> {
   const { default: sharp } = await import("sharp");
   try {
-    const { data, info } = await sharp(bytes, { failOn: "error" }).rotate()
+    const options = { failOn: "error", limitInputPixels: MOST_PIXELS } as const;
+    const { width, height, orientation = 1 } = await sharp(bytes, options).metadata();
+    const { data, info } = await sharp(bytes, options).rotate()
       .flatten({ background: "black" })
       .resize({
         width: LONGEST_SIDE,
@@ -36,7 +54,8 @@ export async function readPhoto(bytes: Uint8Array): Promise<GreyImage> {
       });
     const values = new Float32Array(info.width * info.height);
     for (let k = 0; k < values.length; k++) values[k] = (data[k * info.channels] ?? 0) / 255;
-    return { width: info.width, height: info.height, values };
+    const scale = info.width / (orientation < 5 ? width : height); // 5 to 8 lie on their side
+    return { width: info.width, height: info.height, values, scale };
   } catch {
     throw new RangeError("readPhoto requires a picture that decodes to its end");
   }
@@ -49,11 +68,12 @@ export async function readPhoto(bytes: Uint8Array): Promise<GreyImage> {
  */
 export async function readPhotos(
   { ronchi, folder }: MirrorRecord,
-): Promise<Map<string, GreyImage>> {
-  const photos = new Map<string, GreyImage>();
-  for (const { photo } of ronchi) {
+): Promise<Map<string, DecodedPhoto>> {
+  const photos = new Map<string, DecodedPhoto>();
+  for (const row of ronchi) {
+    const { photo } = row;
     if (photos.has(photo)) continue;
-    photos.set(photo, await readPhoto(await Deno.readFile(join(folder, photo))));
+    photos.set(photo, kept.get(row) ?? await readPhoto(await Deno.readFile(join(folder, photo))));
   }
   return photos;
 }

@@ -202,5 +202,28 @@ export function ronchiRow(values: Values, { file, findings }: Bench): RonchiRow 
     linesPerMm,
     offset,
     ...optional(values, { offsetU: "offset_u", gamma: "gamma" }),
+    ...discByHand(values, file, findings),
   };
+}
+
+/** The disc as the maker measured it: all three numbers or none. */
+function discByHand(
+  values: Values,
+  file: string,
+  findings: Bench["findings"],
+): Pick<RonchiRow, "disc"> {
+  const names = ["disc_x_px", "disc_y_px", "disc_radius_px"] as const;
+  const [x, y, radius] = names.map((name) => values.numbers.get(name));
+  if (x !== undefined && y !== undefined && radius !== undefined) return { disc: { x, y, radius } };
+  const lacking = names.filter((name) => values.numbers.get(name) === undefined);
+  const [column] = lacking;
+  if (lacking.length < 3 && column !== undefined) {
+    findings.refuse(
+      { file, line: values.line, column },
+      "nothing",
+      "the disc's middle and radius together",
+      "fill in all three, or none",
+    );
+  }
+  return {};
 }

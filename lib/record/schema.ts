@@ -169,6 +169,24 @@ export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
       "the camera's gamma, if known",
       "2.2",
     ),
+    column(
+      "disc_x_px",
+      { kind: "number", least: -1e5, most: 1e5 },
+      "middle of the disc, pixels from the left, where it is not found by itself; the three together",
+      "2010",
+    ),
+    column(
+      "disc_y_px",
+      { kind: "number", least: -1e5, most: 1e5 },
+      "middle of the disc, pixels from the top",
+      "1490",
+    ),
+    column(
+      "disc_radius_px",
+      { kind: "number", least: 10, most: 1e5 },
+      "half its width, pixels of the upright picture",
+      "1180",
+    ),
   ],
 };
 

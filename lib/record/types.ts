@@ -81,6 +81,8 @@ export interface RonchiRow extends Row {
   readonly offset: number;
   readonly offsetU?: number;
   readonly gamma?: number;
+  /** the disc by hand, pixels of the upright picture as the camera gave it */
+  readonly disc?: { readonly x: number; readonly y: number; readonly radius: number };
 }
 
 export interface Telescope {

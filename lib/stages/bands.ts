@@ -8,17 +8,43 @@ import { surfaceProfile } from "../figures/surfaceProfile.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { judgingRadius } from "../record/figureSummary.ts";
 import type { Mirror } from "../record/open.ts";
-import { reducePhotoRow } from "../record/photoFigures.ts";
+import { photoOfRow, reducePhotoRows } from "../record/photoFigures.ts";
 import { fromQ } from "../record/q.ts";
 import { readPhotos } from "../record/readPhoto.ts";
 import type { FigureSummary, Q } from "../record/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
+import { lookOver } from "../testing/photoCheck.ts";
+import { findOutline } from "../testing/photoOutline.ts";
 import type { RonchiSetting } from "../testing/ronchi.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 const how =
   "Grating 5 to 10 mm inside the centre of curvature, phone close behind it on a stand, focused on the mirror, the whole disc in " +
   "the picture, nothing burnt out. Write the file, the grating's lines for each mm and its distance from the centre into ronchi.csv.";
+
+/** What was right and what was wrong with the photograph taken last. */
+async function lookedOver({ record, summary }: Mirror): Promise<readonly Showable[]> {
+  const row = record.ronchi.at(-1);
+  const image = row && (await readPhotos({ ...record, ronchi: [row] })).get(row.photo);
+  if (row === undefined || image === undefined) return [];
+  const { image: grey, linesPerMm, offset, outline } = photoOfRow({ row, image });
+  const { aperture, bevel, goal, tester } = record.settings;
+  const bench = {
+    radius: judgingRadius(record, summary.curve),
+    half: aperture / 2 - bevel,
+    setUp: tester.ronchi,
+    linesPerMm,
+    wavelength: goal.wavelength,
+  };
+  const remarks = lookOver(grey, outline ?? findOutline(grey), bench, offset);
+  return [
+    note(safe`<b>The photograph you took last</b>, <code>${row.photo}</code>`),
+    facts(remarks.map(({ about, grade, says }) => [`${NAMES[about]}: ${GRADES[grade]}`, says])),
+  ];
+}
+
+const NAMES = { disc: "Disc", light: "Light", focus: "Focus", bands: "Bands" } as const;
+const GRADES = { good: "good", fair: "will do", bad: "take it again" } as const;
 
 /** The last photograph that could be reduced, its row and its place. */
 function lastRead({ summary }: Mirror): FigureSummary | undefined {
@@ -52,7 +78,9 @@ function numbersOf(figure: FigureSummary): Shown {
  */
 export async function yourBands(yours: Mirror, demo: Mirror): Promise<Shown> {
   const faces = new Map<Mirror, readonly Showable[]>();
-  for (const mirror of new Set([yours, demo])) faces.set(mirror, await faceOf(mirror));
+  for (const mirror of new Set([yours, demo])) {
+    faces.set(mirror, [...await lookedOver(mirror), ...await faceOf(mirror)]);
+  }
   const part: Part = {
     name: "photographs of bands",
     noun: "photograph",
@@ -71,11 +99,14 @@ export async function yourBands(yours: Mirror, demo: Mirror): Promise<Shown> {
 }
 
 async function faceOf(mirror: Mirror): Promise<readonly Showable[]> {
-  const { record, summary } = mirror, wanted = lastRead(mirror)?.photo;
+  const { record, summary } = mirror;
+  const wanted = summary.figure?.photos?.findLast(({ refused, photo }) =>
+    refused === undefined && !photo?.includes(" + ")
+  )?.photo;
   const row = record.ronchi.findLast(({ photo }) => photo === wanted);
   const image = row && (await readPhotos({ ...record, ronchi: [row] })).get(row.photo);
   if (row === undefined || image === undefined) return [];
-  const found = reducePhotoRow(record, row, image, judgingRadius(record, summary.curve));
+  const found = reducePhotoRows(record, [{ row, image }], judgingRadius(record, summary.curve));
   const [seen] = found.photos;
   return seen === undefined ? [] : [photoBesideFit(seen.face, row.photo)];
 }
@@ -147,7 +178,7 @@ function stateOf(mirror: Mirror): State {
   if (read === undefined) return "again";
   const { goal } = mirror.record.settings, most = (goal.surfaceWaves * goal.wavelength) / 4;
   const bent = (read.terms ?? []).some(({ name, amounts }) =>
-    /^(turned edge|rings)/.test(name) && amounts.some(({ value }) => Math.abs(value) > most)
+    /^(turned edge|ring)/.test(name) && amounts.some(({ value }) => Math.abs(value) > most)
   );
   return bent ? "back" : "on";
 }

@@ -1,7 +1,9 @@
 /** A photograph of bands in, the figure of the mirror out, with how surely it is known. */
 import { type Measured, measured } from "../quantity/measured.ts";
 import { fitPixels, type PhotoFit } from "./photoFit.ts";
+import { lookOver, type PhotoRemark } from "./photoCheck.ts";
 import { type GreyImage, requireImage } from "./photoImage.ts";
+import { offsetOf } from "./photoFocus.ts";
 import { OWN, OWN_COUNT } from "./photoModel.ts";
 import { type PhotoNumbers, photoNumbers } from "./photoNumbers.ts";
 import { findOutline, type Outline } from "./photoOutline.ts";
@@ -46,7 +48,9 @@ export interface PhotoTest {
 export interface PhotoSeen {
   /** the mirror in the picture as given, pixels */
   readonly outline: Outline;
-  /** mm from the centre of curvature */
+  /** what could be better about it */
+  readonly remarks: readonly PhotoRemark[];
+  /** mm from the centre of curvature of the conic that fits the whole figure best */
   readonly offset: Measured;
   /** rad, counter-clockwise */
   readonly turn: Measured;
@@ -111,21 +115,22 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
   const photos = test.photos.map((photo) => {
     requireImage("reducePhotos", photo.image);
     const outline = photo.outline ?? findOutline(photo.image);
-    if (outline === undefined) {
-      throw new RangeError(
-        "no mirror is to be found in this photograph: the whole disc must be in the picture, brighter than what is around it",
-      );
-    }
     const bench = { radius, half, setUp, wavelength, linesPerMm: photo.linesPerMm };
+    const remarks = lookOver(photo.image, outline, bench, photo.offset);
+    const wrong = remarks.find(({ grade }) => grade === "bad");
+    if (outline === undefined || wrong !== undefined) throw new RangeError(wrong?.says);
     const stated = {
       offset: photo.offset,
       offsetU: photo.offsetU ?? 0.5,
       ...(photo.gamma === undefined ? {} : { gamma: photo.gamma }),
     };
-    return { photo, outline, pixels: pixelsOf(photo.image, outline, bench, stated) };
+    return { outline, remarks, pixels: pixelsOf(photo.image, outline, bench, stated) };
   });
   const fit = fitPixels(photos.map(({ pixels }) => pixels));
-  const seen = photos.map(({ outline, pixels }, n) => seenIn(fit, n, outline, pixels));
+  const seen = photos.map(({ outline, remarks, pixels }, n) => ({
+    ...seenIn(fit, n, outline, pixels),
+    remarks,
+  }));
   requireTold(fit, seen, photos.map(({ pixels }) => pixels));
   const numbers = photoNumbers(fit, {
     radius,
@@ -155,11 +160,16 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
   };
 }
 
-function seenIn(fit: PhotoFit, n: number, outline: Outline, pixels: PhotoPixels): PhotoSeen {
+function seenIn(
+  fit: PhotoFit,
+  n: number,
+  outline: Outline,
+  pixels: PhotoPixels,
+): Omit<PhotoSeen, "remarks"> {
   const own = fit.own[n] as Float64Array, from = fit.size - (fit.own.length - n) * OWN_COUNT;
   const u = (k: number): number =>
     Math.sqrt(Math.max(0, fit.covariance[(from + k) * (fit.size + 1)] ?? 0));
-  const offset = own[OWN.offset] ?? 0;
+  const offset = offsetOf(fit, n, pixels.bench);
   let left = 0, spread = 0, count = 0, mean = 0;
   pixels.value.forEach((v, i) => {
     if (pixels.weight[i] === 0) return;
@@ -171,7 +181,7 @@ function seenIn(fit: PhotoFit, n: number, outline: Outline, pixels: PhotoPixels)
   pixels.value.forEach((v, i) => spread += pixels.weight[i] === 0 ? 0 : (v - mean) ** 2);
   return {
     outline,
-    offset: measured(offset, Math.hypot(u(OWN.offset), SCALE_U * offset), "mm"),
+    offset: measured(offset.value, Math.hypot(offset.u, SCALE_U * offset.value), "mm"),
     turn: measured(own[OWN.turn] ?? 0, u(OWN.turn), "rad"),
     gamma: 1 / (own[OWN.power] ?? 1),
     face: faceOf(pixels, fit.residuals[n] ?? new Float64Array(0)),
@@ -213,7 +223,7 @@ function requireTold(
     );
   }
   const conicU = Math.sqrt(fit.covariance[0] ?? 0),
-    isPlain = fit.terms.every((t) => t.name !== "rings");
+    isPlain = fit.terms.every((t) => !t.name.startsWith("ring"));
   if (conicU > 0.5 && isPlain) {
     throw new RangeError(
       `this photograph holds too few bands to tell the figure: the conic constant is left open by ${

@@ -51,13 +51,13 @@ interface Face {
   /** radii of the rings of places, mm, and places on each */
   readonly radii: Float64Array;
   readonly around: number;
-  /** height of a sphere above the paraboloid at each ring, nm */
+  /** height at each ring for each unit of K, nm */
   readonly sphere: Float64Array;
 }
 
 /** Works out the numbers of a fit and throws its covariance through them. */
 export function photoNumbers(fit: PhotoFit, judged: Judged): PhotoNumbers {
-  const face = faceOf(fit, judged), base = judged.reference === "sphere" ? 0 : -1;
+  const base = judged.reference === "sphere" ? 0 : -1, face = faceOf(fit, judged, base);
   const best = Float64Array.from([fit.conic - base, ...fit.amounts]);
   const own = valuesOf(face, best, judged), bestConic = conicOperator(face);
   const conicAt = (amounts: Float64Array): number => {
@@ -91,7 +91,7 @@ export function photoNumbers(fit: PhotoFit, judged: Judged): PhotoNumbers {
   };
 }
 
-function faceOf(fit: PhotoFit, { radius, half }: Judged): Face {
+function faceOf(fit: PhotoFit, { radius, half }: Judged, base: number): Face {
   const shapes = fit.terms.flatMap((term) => term.shapes);
   const isRound = shapes.every((f) =>
     Math.abs(f(0.6, 0.5) - f(Math.hypot(0.6, 0.5), 0)) < 1e-9 && f(0.3, -0.4) === f(0.3, 0.4)
@@ -99,7 +99,10 @@ function faceOf(fit: PhotoFit, { radius, half }: Judged): Face {
   const grid = radialGrid(28), around = isRound ? 1 : 24, rows: Float64Array[] = [];
   const weights: number[] = [], places: [number, number][] = [];
   const radii = Float64Array.from(grid.q, (q) => half * Math.sqrt(q));
-  const sphere = Float64Array.from(radii, (r) => departureFromParaboloid(r, { radius, conic: 0 }));
+  // height for each unit of K, from the reference as far as the fit: it bends a little with K
+  const far = Math.abs(fit.conic - base) < 1e-3 ? base + 1e-3 : fit.conic;
+  const above = (r: number, conic: number): number => departureFromParaboloid(r, { radius, conic });
+  const sphere = Float64Array.from(radii, (r) => (above(r, far) - above(r, base)) / (far - base));
   grid.q.forEach((q, i) => {
     for (let k = 0; k < around; k++) {
       const t = (2 * Math.PI * k) / around, rho = Math.sqrt(q);

@@ -96,16 +96,21 @@ interface Circle extends Point {
   readonly radius: number;
 }
 
+/** Candidates enough to tell by: more of them agree no better. */
+const VOTERS = 500;
+
 /** The circle that holds most candidates, of many through three of them; none where too few agree. */
-function commonCircle(points: readonly Point[], image: GreyImage): Circle | undefined {
-  if (points.length < 40) return undefined;
+function commonCircle(all: readonly Point[], image: GreyImage): Circle | undefined {
+  if (all.length < 40) return undefined;
+  const every = Math.ceil(all.length / VOTERS), points = all.filter((_, i) => i % every === 0);
   const { integer } = random(1), most = Math.max(image.width, image.height);
   let best: Circle | undefined, votes = 0;
   for (let turn = 0; turn < 600; turn++) {
     const [a, b, c] = [0, 1, 2].map(() => points[integer(points.length)] as Point);
     const circle = through(a as Point, b as Point, c as Point);
     if (!(circle.radius > 15 && circle.radius < 0.75 * most)) continue;
-    const near = points.filter((p) => Math.abs(distance(p, circle) - circle.radius) < 1.5).length;
+    let near = 0;
+    for (const p of points) if (Math.abs(distance(p, circle) - circle.radius) < 1.5) near++;
     if (near > votes) [best, votes] = [circle, near];
   }
   return best !== undefined && votes > 0.25 * points.length ? best : undefined;

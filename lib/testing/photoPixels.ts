@@ -1,8 +1,8 @@
 /** The pixels of one photograph a fit looks at, and what is known of the photograph beforehand. */
+import { bandsAcross } from "./photoCheck.ts";
 import { type GreyImage, quantileOf, shrunk } from "./photoImage.ts";
 import { type Bench, LIGHT_TERMS, OWN, OWN_COUNT } from "./photoModel.ts";
 import type { Outline } from "./photoOutline.ts";
-import { travelFactor } from "./ronchi.ts";
 
 /** One photograph, ready to be fitted. */
 export interface PhotoPixels {
@@ -38,11 +38,7 @@ const USUAL_ACROSS = 56;
 /** Share of the radius that is looked at. At the rim blur mixes in what is around: a pixel or two are left out there too. */
 const LOOKED_AT = 0.985, RIM = 0.6;
 
-/**
- * Takes the pixels of the disc, averaged to what the bands need, and refuses a photograph that cannot tell.
- *
- * @throws {RangeError} where bands are finer than pixels, or the light is burnt out, or there are no stripes
- */
+/** Takes the pixels of the disc, averaged to what the bands need. */
 export function pixelsOf(
   image: GreyImage,
   found: Outline,
@@ -50,15 +46,6 @@ export function pixelsOf(
   stated: Stated,
 ): PhotoPixels {
   const bands = bandsAcross(bench, stated.offset);
-  if ((2 * found.radius) / bands < 5) {
-    throw new RangeError(
-      `this photograph shows bands finer than its pixels can tell: about ${
-        bands.toFixed(0)
-      } across a disc of ${
-        (2 * found.radius).toFixed(0)
-      } pixels; go nearer the centre of curvature, or bring the camera nearer`,
-    );
-  }
   const wanted = Math.max(USUAL_ACROSS, 8 * bands);
   const factor = Math.max(1, (2 * found.radius) / wanted);
   const small = shrunk(image, factor);
@@ -69,14 +56,7 @@ export function pixelsOf(
     u: Math.max(found.u / factor, 0.05),
   };
   const picked = pick(small, outline, RIM + 1.2 / factor);
-  requireStripes(picked.value);
   return { bench, outline, ...picked, ...firstGuesses(outline, picked.value, stated) };
-}
-
-/** Bands a sphere would show, a little more for a curve. */
-function bandsAcross({ half, radius, setUp, linesPerMm }: Bench, offset: number): number {
-  const reach = (travelFactor(setUp) * Math.abs(offset) + (half * half) / radius) * half / radius;
-  return 2 * reach * linesPerMm + 1;
 }
 
 function pick(
@@ -104,28 +84,6 @@ function pick(
     place: Int32Array.from(places),
     across: width,
   };
-}
-
-function requireStripes(value: Float64Array): void {
-  const dark = quantileOf(value, 0.03), bright = quantileOf(value, 0.97);
-  const burnt = value.reduce((sum, v) => sum + (v > 0.995 ? 1 : 0), 0) / value.length;
-  if (burnt > 0.08) {
-    throw new RangeError(
-      `this photograph is burnt out: ${
-        Math.round(100 * burnt)
-      } % of the mirror is plain white; take it with less light or a shorter exposure`,
-    );
-  }
-  if (bright < 0.08) {
-    throw new RangeError(
-      "this photograph is too dark: give it more light or a longer exposure, the camera on a stand",
-    );
-  }
-  if (!(bright - dark > 0.12 * bright)) {
-    throw new RangeError(
-      "this photograph shows no stripes on the mirror: bring the grating into the returning light, and focus on the mirror",
-    );
-  }
 }
 
 function firstGuesses(

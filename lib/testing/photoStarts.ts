@@ -1,5 +1,6 @@
 /** Places to begin a fit from: offset, conic, turn and the grating's place, tried on a coarse net. */
-import { brightness, OWN } from "./photoModel.ts";
+import { brightness } from "./photoBrightness.ts";
+import { OWN } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { solvePositive } from "./photoSteps.ts";
 
@@ -13,7 +14,7 @@ const CONICS = [-1.6, -1.1, -0.7, -0.3, 0.1, 0.5];
 const STARTS = 3;
 
 /** Pixels enough to compare a start with. */
-const LOOKED_AT = 500;
+const LOOKED_AT = 250;
 
 /**
  * The most promising states, best first, unlike one another.
@@ -71,22 +72,26 @@ function bestPhase(
   const odd = brightness(photo.bench, quarter, none, false);
   const { half } = photo.bench, radius = start[OWN.radius] as number;
   const power = start[OWN.power] as number, every = Math.ceil(photo.x.length / LOOKED_AT);
-  const m = new Float64Array(9), right = new Float64Array(3);
-  let count = 0, total = 0;
+  let count = 0, total = 0, sumA = 0, sumB = 0, sumAA = 0, sumAB = 0, sumBB = 0;
+  let seen1 = 0, seenA = 0, seenB = 0;
   for (let i = 0; i < photo.x.length; i += every) {
     const x = (half * ((photo.x[i] as number) - (start[OWN.x] as number))) / radius;
     const y = (-half * ((photo.y[i] as number) - (start[OWN.y] as number))) / radius;
     const seen = Math.pow(Math.max(0, photo.value[i] as number), 1 / power);
-    const row = [1, even.at(x, y), odd.at(x, y)];
+    const a = even.at(x, y), b = odd.at(x, y);
     count++;
     total += seen * seen;
-    for (let a = 0; a < 3; a++) {
-      right[a] = (right[a] as number) + (row[a] as number) * seen;
-      for (let b = 0; b < 3; b++) {
-        m[3 * a + b] = (m[3 * a + b] as number) + (row[a] as number) * (row[b] as number);
-      }
-    }
+    sumA += a;
+    sumB += b;
+    sumAA += a * a;
+    sumAB += a * b;
+    sumBB += b * b;
+    seen1 += seen;
+    seenA += a * seen;
+    seenB += b * seen;
   }
+  const m = Float64Array.of(count, sumA, sumB, sumA, sumAA, sumAB, sumB, sumAB, sumBB);
+  const right = Float64Array.of(seen1, seenA, seenB);
   const mean = (right[0] as number) / count, spread = total - count * mean * mean;
   const mix = solvePositive(m, right);
   if (mix === undefined) return { own: start, likeness: -Infinity };
@@ -104,15 +109,14 @@ function bestPhase(
 
 /** Turn of the stripes: the direction across which brightness changes most, over the whole disc. */
 function turnOf(photo: PhotoPixels): number {
-  const at = new Map<number, number>();
-  photo.place.forEach((p, i) => at.set(p, photo.value[i] as number));
+  const { place, value, across } = photo;
+  const at = new Float64Array((place.at(-1) ?? 0) + across + 1).fill(NaN);
+  for (let i = 0; i < place.length; i++) at[place[i] as number] = value[i] as number;
   let xx = 0, xy = 0, yy = 0;
-  for (const p of at.keys()) {
-    const right = at.get(p + 1), left = at.get(p - 1);
-    const down = at.get(p + photo.across), up = at.get(p - photo.across);
-    if (right === undefined || left === undefined || down === undefined || up === undefined) {
-      continue;
-    }
+  for (let i = 0; i < place.length; i++) {
+    const p = place[i] as number, right = at[p + 1] as number, left = at[p - 1] as number;
+    const down = at[p + across] as number, up = at[p - across] as number;
+    if (!Number.isFinite(right + left + down + up)) continue; // at the rim
     const gx = right - left, gy = up - down;
     xx += gx * gx;
     xy += gx * gy;

@@ -1,5 +1,6 @@
 /** Sums of squares over whole photographs, with their slopes: what a fit goes down. */
-import { brightness, LIGHT_TERMS, type Mirror, OWN, OWN_COUNT } from "./photoModel.ts";
+import { pixelModel } from "./photoCamera.ts";
+import { type Mirror, OWN, OWN_COUNT } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import type { Normal } from "./photoSteps.ts";
 import type { Term } from "./photoTerms.ts";
@@ -11,9 +12,6 @@ export const shapesOf = (terms: readonly Term[]): Term["shapes"] =>
 /** Turns this near each other are taken as one turn of a grating that only slid along, each known to `TURN_KEPT`, rad. */
 export const MAY_BE_KEPT = 0.12;
 const TURN_KEPT = 0.004;
-
-/** Least light left for the logarithm. */
-const DARKEST = 1e-5;
 
 /** Sum of squares over all photographs, in units of the noise, with what is known beforehand. */
 export function evaluator(
@@ -107,30 +105,31 @@ interface Sums {
   readonly discs: boolean;
 }
 
-/** The unknowns whose slopes are taken by a small step: turn, place and size of the disc. */
-const STEPPED = [[OWN.turn, 1e-4], [OWN.x, 1e-3], [OWN.y, 1e-3], [OWN.radius, 1e-3]] as const;
+/** The unknowns whose slopes are taken by a small step: place and size of the disc. */
+const STEPPED = [OWN.x, OWN.y, OWN.radius], STEP = 1e-3;
 
-function addPhoto(
-  photo: PhotoPixels,
-  own: Float64Array,
-  mirror: Mirror,
-  sums: Sums,
-): number {
-  const { slopes, size, from, noise, every, discs, right, square } = sums;
-  const { x, y, value, weight } = photo, power = own[OWN.power] as number;
+/** Pixels whose slopes are kept before they are multiplied with one another. */
+const BLOCK = 64;
+
+function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: Sums): number {
+  const { slopes, from, noise, every, discs } = sums, { x, y, value, weight } = photo;
+  const power = own[OWN.power] as number;
   if (!(power > 0.05 && power < 3 && (own[OWN.radius] as number) > 5)) return Infinity;
   const head = 1 + mirror.shapes.length, count = head + OWN_COUNT;
   const seen = pixelModel(photo, own, mirror, slopes);
-  const moved = slopes
-    ? STEPPED.slice(0, discs ? 4 : 1).map(([k, step]) => {
+  const moved = slopes && discs
+    ? STEPPED.map((k) => {
       const other = own.slice();
-      other[k] = (other[k] as number) + step;
-      return { k: head + k, step, at: pixelModel(photo, other, mirror, false).at };
+      other[k] = (other[k] as number) + STEP;
+      return { k: head + k, at: pixelModel(photo, other, mirror, false).at };
     })
     : [];
-  const row = new Float64Array(count), block = new Float64Array(count * count);
-  const side = new Float64Array(count);
-  let cost = 0;
+  const row = new Float64Array(count), offs = new Float64Array(BLOCK);
+  const columns = Array.from({ length: count }, () => new Float64Array(BLOCK));
+  const held = discs ? new Set<number>() : new Set(STEPPED.map((k) => head + k));
+  const wanted = columns.map((_, a) => a).filter((a) => !held.has(a));
+  const placed = wanted.map((a) => a < head ? a : from + a - head);
+  let cost = 0, filled = 0;
   for (let i = 0; i < value.length; i += every) {
     if (weight[i] === 0) continue;
     const px = x[i] as number, py = y[i] as number, guess = seen.at(px, py);
@@ -138,82 +137,50 @@ function addPhoto(
     cost += off * off;
     if (!slopes) continue;
     seen.slopes(row);
-    for (const { k, step, at } of moved) row[k] = (at(px, py) - guess) / step;
+    for (const { k, at } of moved) row[k] = (at(px, py) - guess) / STEP;
+    offs[filled] = off;
     for (let a = 0; a < count; a++) {
-      const ra = (row[a] as number) / noise;
-      if (ra === 0) continue;
-      side[a] = (side[a] as number) + ra * off;
-      const base = a * count, scaled = ra / noise;
-      for (let b = 0; b <= a; b++) {
-        block[base + b] = (block[base + b] as number) + scaled * (row[b] as number);
-      }
+      (columns[a] as Float64Array)[filled] = (row[a] as number) / noise;
     }
+    filled++;
+    if (filled < BLOCK) continue;
+    addBlock(columns, offs, filled, wanted, placed, sums);
+    filled = 0;
   }
-  if (!slopes) return cost;
-  const place = (a: number): number => a < head ? a : from + a - head;
-  for (let a = 0; a < count; a++) {
-    right[place(a)] = (right[place(a)] as number) + (side[a] as number);
+  if (slopes) addBlock(columns, offs, filled, wanted, placed, sums);
+  return cost;
+}
+
+/** Adds the products of some pixels' slopes with one another and with what is left of the pixels. */
+function addBlock(
+  columns: readonly Float64Array[],
+  offs: Float64Array,
+  filled: number,
+  wanted: readonly number[],
+  placed: readonly number[],
+  { right, square, size }: Sums,
+): void {
+  for (let a = 0; a < wanted.length; a++) {
+    const one = columns[wanted[a] as number] as Float64Array, p = placed[a] as number;
+    right[p] = (right[p] as number) + product(one, offs, filled);
     for (let b = 0; b <= a; b++) {
-      const v = block[a * count + b] as number, p = place(a), q = place(b);
+      const v = product(one, columns[wanted[b] as number] as Float64Array, filled);
+      const q = placed[b] as number;
       square[p * size + q] = (square[p * size + q] as number) + v;
       if (a !== b) square[q * size + p] = (square[q * size + p] as number) + v;
     }
   }
-  return cost;
 }
 
-/** The camera's value of a pixel: light's level over the disc, the mirror's stripes, fog, and the camera's curve. */
-export function pixelModel(
-  { bench }: PhotoPixels,
-  own: Float64Array,
-  mirror: Mirror,
-  wanted: boolean,
-): { at(px: number, py: number): number; slopes(row: Float64Array): void } {
-  const face = brightness(bench, own, mirror, wanted), head = 1 + mirror.shapes.length;
-  const cx = own[OWN.x] as number, cy = own[OWN.y] as number, radius = own[OWN.radius] as number;
-  const level = own.subarray(OWN.light, OWN.light + LIGHT_TERMS),
-    over = new Float64Array(LIGHT_TERMS);
-  const fog = own[OWN.fog] as number, power = own[OWN.power] as number;
-  const veil = own[OWN.veil] as number;
-  let light = 0, lamp = 0, all = 0, value = 0;
-  return {
-    at(px, py): number {
-      const u = (px - cx) / radius, v = -(py - cy) / radius;
-      light = face.at(u * bench.half, v * bench.half) + fog;
-      lightTerms(u, v, over);
-      let sum = 0;
-      for (let k = 0; k < LIGHT_TERMS; k++) sum += (level[k] as number) * (over[k] as number);
-      lamp = Math.exp(sum);
-      all = Math.max(DARKEST, lamp * light + veil);
-      value = Math.exp(power * Math.log(all));
-      return value;
-    },
-    slopes(row): void {
-      const byAll = (value * power) / all, byLight = byAll * lamp;
-      for (let j = 0; j < head; j++) row[j] = byLight * (face.byMirror[j] as number);
-      row[head + OWN.offset] = byLight * (face.byOwn[0] as number);
-      row[head + OWN.phase] = byLight * (face.byOwn[1] as number);
-      row[head + OWN.sharpness] = byLight * (face.byOwn[2] as number);
-      for (let k = 0; k < LIGHT_TERMS; k++) {
-        row[head + OWN.light + k] = byLight * light * (over[k] as number);
-      }
-      row[head + OWN.fog] = byLight;
-      row[head + OWN.veil] = byAll;
-      row[head + OWN.power] = value * Math.log(all);
-    },
-  };
-}
-
-/** 1 x y xx xy yy xxx xxy xyy yyy */
-function lightTerms(u: number, v: number, out: Float64Array): void {
-  out[0] = 1;
-  out[1] = u;
-  out[2] = v;
-  out[3] = u * u;
-  out[4] = u * v;
-  out[5] = v * v;
-  out[6] = u * u * u;
-  out[7] = u * u * v;
-  out[8] = u * v * v;
-  out[9] = v * v * v;
+/** Sum of products, four at a time. */
+function product(one: Float64Array, other: Float64Array, count: number): number {
+  let a = 0, b = 0, c = 0, d = 0, k = 0;
+  for (; k + 3 < count; k += 4) {
+    a += (one[k] as number) * (other[k] as number);
+    b += (one[k + 1] as number) * (other[k + 1] as number);
+    c += (one[k + 2] as number) * (other[k + 2] as number);
+    d += (one[k + 3] as number) * (other[k + 3] as number);
+  }
+  for (; k < count; k++) a += (one[k] as number) * (other[k] as number);
+  return a + b + c + d;
 }

@@ -2,7 +2,7 @@
 import { fftPlan } from "../numeric/fft.ts";
 import { evenLightOf, passesOf, triangleOf } from "./ronchiGrating.ts";
 import { type FrameSize, phaseScreen, type RonchiStill, type ScreenRow } from "./ronchiScreen.ts";
-import { pathLength } from "./ronchiPicture.ts";
+import { pathLength } from "./ronchiPath.ts";
 
 /** Pictures of one mirror. Each call overwrites what the one before gave. */
 export interface RonchiFrame extends FrameSize {

@@ -1,6 +1,7 @@
 /** The light on a mirror's face row by row, made ready once for a grating that will be moved. */
+import { phasors } from "../numeric/phasors.ts";
 import { rayAtGrating, requireRonchi, type RonchiSetting } from "./ronchi.ts";
-import { pathLength } from "./ronchiPicture.ts";
+import { pathLength } from "./ronchiPath.ts";
 
 /** A mirror before a grating that will be moved: what stays. The lines run up and down and are half clear. */
 export type RonchiStill = Omit<RonchiSetting, "offset" | "shift" | "turn" | "clear" | "slit">;
@@ -105,16 +106,20 @@ function rowOf(
   { start, step }: Pick<PhaseScreen, "start" | "step">,
 ): Pick<ScreenRow, "chord" | "first" | "re" | "im"> {
   const { half, wavelength = 550 } = setting, chord = Math.sqrt(half * half - v * v);
-  const turns = (2e6 * Math.PI) / wavelength;
   const first = Math.max(0, Math.ceil((-chord - start) / step - 0.5));
   const length = Math.floor((chord - start) / step + 0.5) - first + 1;
   const re = new Float64Array(length), im = new Float64Array(length);
+  const waves = new Float64Array(length), place = start + first * step;
   for (let k = 0; k < length; k++) {
-    const u = start + (first + k) * step;
-    const inside = Math.min(1, Math.max(0, (chord - Math.abs(u)) / step + 0.5));
-    const phase = turns * pathLength(u, v, setting);
-    re[k] = inside * Math.cos(phase);
-    im[k] = inside * Math.sin(phase);
+    // a sample that the rim cuts has its middle just beyond it
+    waves[k] = pathLength(place + k * step, v, setting) * 1e6 / wavelength;
+  }
+  phasors(waves, re, im);
+  for (const k of [0, length - 1]) { // a sample that the rim cuts
+    const inside = (chord - Math.abs(place + k * step)) / step + 0.5;
+    const share = Math.min(1, Math.max(0, inside));
+    re[k] = share * (re[k] as number);
+    im[k] = share * (im[k] as number);
   }
   return { chord, first, re, im };
 }

@@ -1,18 +1,8 @@
-/** Photographs made without the kit's own optics: exact rays or brute sums of light, then a camera that does its worst. */
-import { random } from "../../lib/numeric/random.ts";
+/** Photographs made without the kit's own optics, camera model or dice: light from `photoLight`, then a camera at its worst. */
+import { dice } from "./dice.ts";
+import { type MadeMirror, rays, shearedImages } from "./photoLight.ts";
 
-export interface MadePhoto {
-  readonly aperture: number;
-  readonly radius: number;
-  readonly conic: number;
-  /** glass above the conic, nm, at x, y mm */
-  readonly error?: (x: number, y: number) => number;
-  readonly offset: number;
-  readonly linesPerMm: number;
-  readonly shift?: number;
-  /** deg, counter-clockwise */
-  readonly turn?: number;
-  readonly fixed?: boolean;
+export interface MadePhoto extends MadeMirror {
   /** rays, or waves of these lengths (nm) */
   readonly light: "rays" | readonly number[];
   readonly width: number;
@@ -24,146 +14,129 @@ export interface MadePhoto {
   readonly gamma?: number;
   /** relative fall of light across the disc */
   readonly uneven?: number;
+  /** stray light over the whole picture, as light */
   readonly fog?: number;
+  /** of a pixel, in the encoded value */
   readonly noise?: number;
   readonly hot?: number;
-  /** something dark in front, from this many px on at the bottom */
+  /** something dark in front, at the bottom of the disc */
   readonly stand?: boolean;
+  /** share of the disc behind a dark hand, from the left */
+  readonly covered?: number;
   readonly exposure?: number;
-  /** box blur, px either way */
+  /** softness of the lens, standard deviation, px */
   readonly blur?: number;
   readonly seed?: number;
 }
 
-const sag = (p: MadeMirror, x: number, y: number): number => {
-  const r2 = x * x + y * y;
-  const conic = r2 / (p.radius + Math.sqrt(p.radius * p.radius - (1 + p.conic) * r2));
-  return conic + (p.error?.(x, y) ?? 0) * 1e-6;
-};
-
-/** Where the ray by (x, y) meets the grating, by mirror reflection of unit vectors. */
-function traced(p: MadePhoto, x: number, y: number): [number, number] {
-  const h = 0.01, lamp = p.radius + (p.fixed ? 0 : p.offset), plane = p.radius + p.offset;
-  const z = sag(p, x, y);
-  const sx = (sag(p, x + h, y) - sag(p, x - h, y)) / (2 * h);
-  const sy = (sag(p, x, y + h) - sag(p, x, y - h)) / (2 * h);
-  const n = Math.hypot(sx, sy, 1), normal = [-sx / n, -sy / n, 1 / n];
-  const length = Math.hypot(x, y, z - lamp), ray = [x / length, y / length, (z - lamp) / length];
-  const along = ray.reduce((s, v, i) => s + v * (normal[i] ?? 0), 0);
-  const [a = 0, b = 0, c = 0] = ray.map((v, i) => v - 2 * along * (normal[i] ?? 0));
-  const t = (plane - z) / c;
-  return [x + t * a, y + t * b];
+export interface Grey {
+  readonly width: number;
+  readonly height: number;
+  readonly values: Float32Array;
 }
 
-/** Light through the grating that also stands before the lamp, by rays. */
-function byRays(p: MadePhoto, x: number, y: number): number {
-  const turn = ((p.turn ?? 0) * Math.PI) / 180, [a, b] = traced(p, x, y);
-  const u = (a * Math.cos(turn) + b * Math.sin(turn) - 2 * (p.shift ?? 0)) * p.linesPerMm;
-  return 1 - 2 * Math.abs(u - Math.round(u));
-}
+/** How far beside the glass the sheared images are followed, in radii; fainter ones are lost in the noise. */
+const AROUND = 1.35;
 
-const ORDERS = [0, 1, 3, 5, 7, 9, 11, 13].flatMap((m) => m === 0 ? [0] : [m, -m]);
-const PLACES = 20;
+/** Samples across the disc of a large picture: more than its finest stripes need. */
+const MOST_SAMPLES = 320;
 
-/** What the light of a mirror depends on. */
-export type MadeMirror = Pick<
-  MadePhoto,
-  "aperture" | "radius" | "conic" | "error" | "offset" | "linesPerMm" | "shift" | "turn" | "fixed"
->;
+/** Finer pixels than samples: one of each is enough. */
+const isLarge = ({ r }: MadePhoto): boolean => 4 * r > MOST_SAMPLES;
 
-/** The same by adding up the sheared images for many places in the lamp's clear line. */
-export function shearedImages(p: MadeMirror, wavelength: number): (x: number, y: number) => number {
-  const turn = ((p.turn ?? 0) * Math.PI) / 180, c = Math.cos(turn), s = Math.sin(turn);
-  const plane = p.radius + p.offset, lamp = p.radius + (p.fixed ? 0 : p.offset);
-  const shear = wavelength * 1e-6 * plane * p.linesPerMm, half = p.aperture / 2;
-  const turns = ORDERS.map((m) =>
-    Array.from({ length: PLACES }, (_, k) => {
-      const place = ((k + 0.5) / PLACES - 0.5) / (2 * p.linesPerMm) + 2 * (p.shift ?? 0);
-      return -2 * Math.PI * m * p.linesPerMm * place;
-    })
-  );
-  const ct = turns.map((row) => Float64Array.from(row, Math.cos));
-  const st = turns.map((row) => Float64Array.from(row, Math.sin));
-  const share = ORDERS.map((m) => m === 0 ? 0.5 : Math.sin((Math.PI * m) / 2) / (Math.PI * m));
-  const re = new Float64Array(PLACES), im = new Float64Array(PLACES);
-  return (x, y) => {
-    re.fill(0);
-    im.fill(0);
-    for (let o = 0; o < ORDERS.length; o++) {
-      const m = ORDERS[o] as number, mx = x + m * shear * c, my = y + m * shear * s;
-      const r2 = mx * mx + my * my;
-      if (r2 > half * half) continue;
-      const z = sag(p, mx, my);
-      const path = Math.sqrt(r2 + (plane - z) ** 2) - plane + Math.sqrt(r2 + (lamp - z) ** 2) -
-        lamp;
-      const phase = (2 * Math.PI * path) / (wavelength * 1e-6), f = share[o] as number;
-      const a = f * Math.cos(phase), b = f * Math.sin(phase);
-      const tc = ct[o] as Float64Array, ts = st[o] as Float64Array;
-      for (let k = 0; k < PLACES; k++) {
-        re[k] = (re[k] as number) + a * (tc[k] as number) - b * (ts[k] as number);
-        im[k] = (im[k] as number) + a * (ts[k] as number) + b * (tc[k] as number);
-      }
-    }
-    let light = 0;
-    for (let k = 0; k < PLACES; k++) light += (re[k] as number) ** 2 + (im[k] as number) ** 2;
-    return light / PLACES;
-  };
-}
-
-/** The photograph: area sampling, uneven light, fog, the camera's curve, noise, eight bits, hot pixels. */
-export function makePhoto(
-  p: MadePhoto,
-): { width: number; height: number; values: Float32Array } {
-  const { width, height, r, uneven = 0, fog = 0.02, noise = 0.01, gamma = 2.2 } = p;
-  const { exposure = 0.85, hot = 0, blur = 0 } = p, half = p.aperture / 2;
-  const parts = p.light === "rays" ? 3 : 2;
-  const waves = p.light === "rays" ? [] : p.light.map((w) => shearedImages(p, w));
-  let linear = new Float64Array(width * height);
+/** The photograph: area sampling, uneven light, blur, fog, the camera's curve, noise, eight bits, hot pixels. */
+export function makePhoto(p: MadePhoto): Grey {
+  const { width, height, r, fog = 0.02, noise = 0.01, gamma = 2.2, exposure = 0.85, hot = 0 } = p;
+  const { covered = -1 } = p;
+  const linear = picture(p);
+  if (p.blur !== undefined && p.blur > 0) soften(linear, width, height, p.blur);
+  const { normal, uniform } = dice(p.seed ?? 1), values = new Float32Array(width * height);
+  const grain = Float64Array.from({ length: 65536 }, normal);
   for (let j = 0; j < height; j++) {
+    let at = Math.floor(uniform() * 65536);
+    const shaded = p.stand === true && j > p.y + 0.75 * r;
     for (let i = 0; i < width; i++) {
-      let sum = 0;
-      for (let k = 0; k < parts * parts; k++) {
-        const px = i + ((k % parts) + 0.5) / parts, py = j + (Math.floor(k / parts) + 0.5) / parts;
-        const x = ((px - p.x) / r) * half, y = (-(py - p.y) / r) * half;
-        const lamp = 1 + (uneven * (x + 0.6 * y)) / half -
-          (uneven * (x * x + y * y)) / half ** 2 / 3;
-        if (x * x + y * y < half * half) {
-          const seen = waves.reduce((total, at) => total + at(x, y) / waves.length, 0);
-          sum += lamp * (waves.length === 0 ? byRays(p, x, y) : seen);
-        }
-      }
-      linear[j * width + i] = sum / (parts * parts);
+      const k = j * width + i;
+      const dark = (shaded && Math.abs(i - p.x) < 0.2 * r) || i < p.x + (2 * covered - 1) * r;
+      const light = (dark ? 0 : (linear[k] as number)) * exposure + fog;
+      at = (at * 5 + 12345 + i) & 65535;
+      const seen = Math.pow(Math.max(0, light), 1 / gamma) + noise * (grain[at] as number);
+      values[k] = Math.min(255, Math.max(0, Math.round(255 * seen))) / 255;
     }
   }
-  if (blur > 0) {
-    linear = softened(softened(linear, width, height, 1, blur), width, height, width, blur);
-  }
-  const dice = random(p.seed ?? 1), values = new Float32Array(width * height);
-  for (let k = 0; k < values.length; k++) {
-    const shaded = p.stand && Math.floor(k / width) > p.y + 0.75 * r &&
-      Math.abs((k % width) - p.x) < 0.2 * r;
-    const light = (shaded ? 0 : (linear[k] ?? 0)) * exposure + fog;
-    const seen = Math.pow(Math.max(0, light), 1 / gamma) + noise * dice.normal();
-    values[k] = Math.min(255, Math.max(0, Math.round(255 * seen))) / 255;
-  }
-  for (let n = 0; n < hot; n++) values[dice.integer(values.length)] = 1;
+  for (let n = 0; n < hot; n++) values[Math.floor(uniform() * values.length)] = 1;
   return { width, height, values };
 }
 
-function softened(
-  from: Float64Array,
-  width: number,
-  height: number,
-  step: number,
-  reach: number,
-): Float64Array<ArrayBuffer> {
-  return Float64Array.from(from, (_, k) => {
-    let sum = 0;
-    for (let n = -reach; n <= reach; n++) {
-      const at = k + n * step;
-      const sameLine = step > 1 || Math.floor(at / width) === Math.floor(k / width);
-      sum += at >= 0 && at < width * height && sameLine ? from[at] ?? 0 : from[k] ?? 0;
+/** Light on the sensor before the lens has softened it. */
+function picture(p: MadePhoto): Float64Array {
+  const { width, height, r, uneven = 0 } = p, half = p.aperture / 2;
+  const map = lightMap(p), out = new Float64Array(width * height);
+  const reach = AROUND * r + 1, parts = isLarge(p) ? 1 : 2;
+  for (let j = Math.max(0, Math.floor(p.y - reach)); j < Math.min(height, p.y + reach); j++) {
+    for (let i = Math.max(0, Math.floor(p.x - reach)); i < Math.min(width, p.x + reach); i++) {
+      let sum = 0;
+      for (let k = 0; k < parts * parts; k++) {
+        const px = i + ((k % parts) + 0.5) / parts, py = j + (Math.floor(k / parts) + 0.5) / parts;
+        const x = (px - p.x) / r, y = -(py - p.y) / r;
+        const lamp = 1 + uneven * (x + 0.6 * y) - (uneven * (x * x + y * y)) / 3;
+        sum += Math.max(0, lamp) * map(x * half, y * half);
+      }
+      out[j * width + i] = sum / (parts * parts);
     }
-    return sum / (2 * reach + 1);
-  });
+  }
+  return out;
+}
+
+/** The light as a function of the place, mm; of a large picture from samples, with a straight line between them. */
+function lightMap(p: MadePhoto): (x: number, y: number) => number {
+  const makers = p.light === "rays" ? [rays(p)] : p.light.map((w) => shearedImages(p, w));
+  const exact = (x: number, y: number): number =>
+    makers.reduce((total, at) => total + at(x, y), 0) / makers.length;
+  if (!isLarge(p)) return exact;
+  const half = p.aperture / 2, step = (2 * half) / MOST_SAMPLES;
+  const size = Math.ceil((2 * AROUND * half) / step) + 2, first = (-(size - 1) / 2) * step;
+  const samples = new Float64Array(size * size);
+  for (let k = 0; k < samples.length; k++) {
+    samples[k] = exact(first + (k % size) * step, first + Math.floor(k / size) * step);
+  }
+  return (x, y) => {
+    const fx = (x - first) / step, fy = (y - first) / step, i = Math.floor(fx), j = Math.floor(fy);
+    if (i < 0 || j < 0 || i >= size - 1 || j >= size - 1) return 0;
+    const k = j * size + i, a = fx - i, b = fy - j;
+    const low = (samples[k] as number) * (1 - a) + (samples[k + 1] as number) * a;
+    const high = (samples[k + size] as number) * (1 - a) + (samples[k + size + 1] as number) * a;
+    return low * (1 - b) + high * b;
+  };
+}
+
+/** A bell's blur, along rows, then along columns. */
+function soften(linear: Float64Array, width: number, height: number, sigma: number): void {
+  const reach = Math.ceil(3 * sigma);
+  const bell = Float64Array.from(
+    { length: 2 * reach + 1 },
+    (_, k) => Math.exp(-(((k - reach) / sigma) ** 2) / 2),
+  );
+  const whole = bell.reduce((a, b) => a + b, 0);
+  for (
+    const [lines, along, step, next] of [[height, width, 1, width], [
+      width,
+      height,
+      width,
+      1,
+    ]] as const
+  ) {
+    const line = new Float64Array(along);
+    for (let l = 0; l < lines; l++) {
+      for (let i = 0; i < along; i++) line[i] = linear[l * next + i * step] as number;
+      for (let i = 0; i < along; i++) {
+        let sum = 0;
+        for (let n = -reach; n <= reach; n++) {
+          sum += (bell[n + reach] as number) *
+            (line[Math.min(along - 1, Math.max(0, i + n))] as number);
+        }
+        linear[l * next + i * step] = sum / whole;
+      }
+    }
+  }
 }

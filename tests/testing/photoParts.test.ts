@@ -2,7 +2,8 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { quantileOf, shrunk } from "../../lib/testing/photoImage.ts";
-import { brightness, OWN, OWN_COUNT } from "../../lib/testing/photoModel.ts";
+import { brightness } from "../../lib/testing/photoBrightness.ts";
+import { OWN, OWN_COUNT } from "../../lib/testing/photoModel.ts";
 import { findOutline } from "../../lib/testing/photoOutline.ts";
 import { descend, inversePositive, solvePositive } from "../../lib/testing/photoSteps.ts";
 import { TERMS } from "../../lib/testing/photoTerms.ts";
@@ -125,6 +126,16 @@ Deno.test("its slopes are those of small steps", () => {
     });
     // the shear grows a little with the offset, which the slope leaves out: 4 parts in 10,000 of s
     byOwn.forEach((v, i) => close(face.byOwn[i] ?? NaN, v, i === 0 ? 2e-3 : 1e-6));
+    // nor does the turn's slope follow the images over the shapes: judged on the bare conic
+    const bare = { conic: -0.7, shapes: [], amounts: [], axes: 0 };
+    const turned = [1e-5, -1e-5].map((d) => {
+      const other = own.slice();
+      other[OWN.turn] = (other[OWN.turn] ?? 0) + d;
+      return brightness(bench(setUp), other, bare, false).at(30, 40);
+    });
+    const plain = brightness(bench(setUp), own, bare, true);
+    plain.at(30, 40);
+    close(plain.byOwn[3] ?? NaN, ((turned[0] ?? NaN) - (turned[1] ?? NaN)) / 2e-5, 1e-5);
     const k = 1e-5;
     const byConic =
       (at(own, { ...mirror, conic: -0.7 + k }) - at(own, { ...mirror, conic: -0.7 - k })) / (2 * k);

@@ -4,7 +4,7 @@ import { ronchiFrame } from "../../lib/testing/ronchiFrame.ts";
 import { ronchiByDiffraction } from "../../lib/testing/ronchiPicture.ts";
 import type { RonchiStill } from "../../lib/testing/ronchiScreen.ts";
 import { close } from "../optics/close.ts";
-import { shearedImages } from "./photoGenerator.ts";
+import { shearedImages } from "./photoLight.ts";
 
 const still = (conic: number, half: number, setUp: RonchiStill["setUp"]): RonchiStill => ({
   surface: { radius: 2400, conic },
@@ -50,7 +50,7 @@ Deno.test("the same light as the transform without short cuts, wherever the grat
 });
 
 Deno.test("the light of an exact sum of sheared images, written apart", () => {
-  // DERIVED in tests/testing/photoGenerator.ts: orders of the grating up to 13, places in the lamp's clear line one by one
+  // DERIVED in tests/testing/photoLight.ts: orders of the grating up to 13, places in the lamp's clear line one by one
   const frame = ronchiFrame(still(-0.7, 75, "same grating"), { width: 151, height: 151 });
   const exact = shearedImages({
     aperture: 150,

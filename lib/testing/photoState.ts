@@ -1,0 +1,112 @@
+/** A fit on its way: which shapes it has, where its unknowns stand, and what it leaves of the photographs. */
+import { pixelModel } from "./photoCamera.ts";
+import { type Mirror, OWN, OWN_COUNT } from "./photoModel.ts";
+import type { PhotoPixels } from "./photoPixels.ts";
+import { shapesOf } from "./photoSums.ts";
+import type { Term } from "./photoTerms.ts";
+
+/** A fitted mirror with the photographs it was fitted to. */
+export interface PhotoFit {
+  readonly conic: number;
+  readonly terms: readonly Term[];
+  /** nm, for each shape of the terms in turn */
+  readonly amounts: Float64Array;
+  /** turn of the axes the shapes are given in, rad */
+  readonly axes: number;
+  /** unknowns of each photograph, by `OWN` */
+  readonly own: readonly Float64Array[];
+  /** of conic, amounts and all photographs' own unknowns, row after row */
+  readonly covariance: Float64Array;
+  readonly size: number;
+  /** scatter of one pixel about the fit, in the picture's scale 0 to 1 */
+  readonly scatter: number;
+  /** pixels that go with one another as one */
+  readonly cluster: number;
+  /** pixels looked at and not set aside */
+  readonly pixels: number;
+  readonly residuals: readonly Float64Array[];
+}
+
+export interface State {
+  readonly terms: readonly Term[];
+  readonly at: Float64Array;
+  readonly noise: number;
+}
+
+export function stateOf({ conic, amounts, own }: PhotoFit): Float64Array {
+  return Float64Array.from([conic, ...amounts, ...own.flatMap((o) => [...o])]);
+}
+
+export function without(state: State, gone: Term): State {
+  const before = state.terms.slice(0, state.terms.indexOf(gone));
+  const from = 1 + shapesOf(before).length, to = from + gone.shapes.length;
+  return {
+    ...state,
+    terms: state.terms.filter((term) => term !== gone),
+    at: state.at.filter((_, i) => i < from || i >= to),
+  };
+}
+
+export function withTerms(state: State, added: readonly Term[]): State {
+  const head = 1 + shapesOf(state.terms).length;
+  const at = Float64Array.from([
+    ...state.at.subarray(0, head),
+    ...shapesOf(added).map(() => 0),
+    ...state.at.subarray(head),
+  ]);
+  return { ...state, terms: [...state.terms, ...added], at };
+}
+
+export function withTerm(state: State, term: Term): State {
+  return withTerms(state, [term]);
+}
+
+export function mirrorOf({ terms, at }: State, axes: number): Mirror {
+  const shapes = shapesOf(terms);
+  return { conic: at[0] as number, shapes, amounts: at.subarray(1, 1 + shapes.length), axes };
+}
+
+export function ownOf(state: State, n: number): Float64Array {
+  const from = 1 + shapesOf(state.terms).length + n * OWN_COUNT;
+  return state.at.slice(from, from + OWN_COUNT);
+}
+
+export function residualsOf(
+  photos: readonly PhotoPixels[],
+  state: State,
+  axes: number,
+): Float64Array[] {
+  const mirror = mirrorOf(state, axes);
+  return photos.map((photo, n) => {
+    const seen = pixelModel(photo, ownOf(state, n), mirror, false);
+    const { value, x, y } = photo, left = new Float64Array(value.length);
+    for (let i = 0; i < left.length; i++) {
+      left[i] = (value[i] as number) - seen.at(x[i] as number, y[i] as number);
+    }
+    return left;
+  });
+}
+
+export function scatterOf(
+  photos: readonly PhotoPixels[],
+  residuals: readonly Float64Array[],
+): number {
+  let sum = 0, count = 0;
+  photos.forEach(({ weight }, n) =>
+    residuals[n]?.forEach((r, i) => {
+      if (weight[i] === 0) return;
+      sum += r * r;
+      count++;
+    })
+  );
+  return Math.sqrt(sum / Math.max(1, count));
+}
+
+/** All unknowns but place and size of the discs: those are measured at their edges, not by the bands. */
+export function allButDiscs(size: number, head: number, photos: number): number[] {
+  const held = new Set<number>();
+  for (let n = 0; n < photos; n++) {
+    for (const k of [OWN.x, OWN.y, OWN.radius]) held.add(head + n * OWN_COUNT + k);
+  }
+  return Array.from({ length: size }, (_, i) => i).filter((i) => !held.has(i));
+}
