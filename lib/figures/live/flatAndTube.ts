@@ -225,5 +225,5 @@ export const flatAndTube: LiveFigure = {
   reading,
   value: (values) => planNow(values).fullyLit,
   caption:
-    safe`To scale, for 150 mm and f = 1198 mm, wall 3 mm, 15 mm of spare travel. Black: the light of a star in the middle of the field; blue: of one at its edge. <b>Red, broken: light that misses the flat.</b> The thick bar in the field is the part that is fully lit.`,
+    safe`To scale, for 150 mm and f = 1198 mm, wall 3 mm, 15 mm of spare travel. Plain lines: the light of a star in the middle of the field; blue: of one at its edge. <b>Red, broken: light that misses the flat.</b> The thick bar in the field is the part that is fully lit.`,
 };
