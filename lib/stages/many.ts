@@ -1,43 +1,17 @@
-/** The stage of the class: who is where, who is first, how far the makers lie apart, and what a far one says. */
+/** The stage of the class: who is where, who is first, who waits for what, and where the leader goes. */
 import type { DataFrame } from "nodejs-polars";
-import { note, readingsTable, type TableRow, yours as yoursBlock } from "../figures/blocks.ts";
-import { classDots, type MakerDot } from "../figures/classDots.ts";
+import { note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { type Html, safe } from "../figures/html.ts";
-import { asShown, type Showable, type Shown, together } from "../figures/show.ts";
+import type { Shown } from "../figures/show.ts";
 import { findStage } from "../lessons/course.ts";
 import { measured } from "../quantity/measured.ts";
 import { type Attention, attention, type Reason } from "../record/classAttention.ts";
 import type { ClassAtHand } from "../record/classBeside.ts";
 import type { ClassRow } from "../record/classRow.ts";
-import { type ClassSpread, classSpread, focalOf, type Quantity } from "../record/classSpread.ts";
-import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import { markOf } from "../record/tellClass.ts";
+import { drawnMost, ofClass, over } from "./ofClass.ts";
 import { countOf } from "./whose.ts";
-
-/** More mirrors than this are not drawn one by one. */
-const drawnMost = 60;
-
-/** Blocks of a class: the reader's own barred, the demo's marked. */
-function ofClass({ many, isDemo }: ClassAtHand, ...contents: Showable[]): Shown {
-  const whose = `${many.name}, ${countOf(many.rows.length, "mirror")}`;
-  if (!isDemo) return yoursBlock(whose, ...contents);
-  const all = contents.map((thing) => asShown(thing)), tag = `Demo class, not yours · ${whose}`;
-  const inside = all.map(({ html }) => html).join("\n");
-  return {
-    html: `${
-      safe`<section class="demo" aria-label="${tag}">\n<p class="tag"><span>${tag}</span></p>\n`
-        .markup
-    }${inside}\n</section>`,
-    text: [tag, ...all.map(({ text }) => text)].join("\n"),
-  };
-}
-
-/** Words with a smaller line under them. */
-function over(words: string, under: string): Html | string {
-  return under === "" ? words : safe`${words}<br><span class="note">${under}</span>`;
-}
 
 function tableRow(row: ClassRow): TableRow {
   const { focal, sagitta, targetSagitta } = row;
@@ -139,81 +113,6 @@ export function whoFirst(at: ClassAtHand, most = 12): Shown {
   );
 }
 
-/** How far the glass of a row is, by the course's parts. */
-function glassOf(row: ClassRow): MakerDot["glass"] {
-  if (row.done) return "done";
-  const part = findStage(row.stage)?.part;
-  return part === "Plan" || part === "Shape" || row.stage === "pitch lap" ? "ground" : "polished";
-}
-
-const names: Readonly<Record<Quantity, string>> = {
-  together: "by all methods",
-  leaves: "by leaves",
-  "depth gauge": "by depth gauge",
-  spherometer: "by spherometer",
-  "sun distance": "by the Sun",
-  "sun image": "by the Sun’s width",
-};
-
-function spreadSays({ sd, ownU, betweenMakers }: ClassSpread): string {
-  return `The makers lie ${sd.toFixed(1)} mm apart; their own readings leave ${
-    ownU.toFixed(1)
-  } mm open, so ${betweenMakers.toFixed(1)} mm is the makers’.`;
-}
-
-/** The makers' focal lengths on one axis; fewer than three of one plan say so. */
-export function makersApart(
-  at: ClassAtHand,
-  by: Quantity = "leaves",
-  mended: Readonly<Record<string, number>> = {},
-): Shown {
-  const spread = classSpread(at.many, by, { mended });
-  if (spread === undefined) {
-    return ofClass(at, `Fewer than three mirrors of one plan have a focal length ${names[by]}.`);
-  }
-  const { rows, values, mean, sd, farthest, focalLength, leftOut } = spread;
-  const says = spreadSays(spread);
-  if (rows.length > drawnMost) return ofClass(at, says);
-  const dots = rows.map((row, i): MakerDot => ({
-    name: row.title.split(",")[0] ?? row.title,
-    value: measured(values[i]?.value ?? 0, values[i]?.u ?? 0, "mm"),
-    glass: glassOf(row),
-    stage: row.stage,
-    far: i === farthest?.index && (farthest.tooFar || row.slip !== undefined) &&
-      mended[row.record] === undefined,
-  }));
-  const title = `Focal length ${names[by]} (mm)`;
-  return ofClass(
-    at,
-    classDots({ dots, mean, sd, wanted: focalLength, title, says }),
-    ...(leftOut > 0 ? [note(`${leftOut} left out: another plan, or no such reading yet.`)] : []),
-  );
-}
-
-/** What a test of the whole class says of the farthest mirror, and what its own readings say. */
-export function farthestOne(at: ClassAtHand): Shown {
-  const spread = classSpread(at.many, "leaves"), far = spread?.farthest;
-  const row = far && spread.rows[far.index];
-  if (spread === undefined || far === undefined || row === undefined) {
-    return ofClass(at, "Too few mirrors to say which one is far from the others.");
-  }
-  const own = (["sun distance", "spherometer"] as const).flatMap((method) => {
-    const found = focalOf(row, method);
-    return found === undefined ? [] : [`${names[method]} ${found.value.toFixed(0)} mm`];
-  });
-  const kept = far.tooFar ? "too far to be one of the heap" : "a test keeps it";
-  return ofClass(
-    at,
-    `${row.title}: ${(spread.values[far.index]?.value ?? 0).toFixed(0)} mm by leaves, ${
-      far.deviations.toFixed(2)
-    } standard deviations off, limit ${far.limit.toFixed(2)}: ${kept}.`,
-    own.length === 0
-      ? "It has no other reading of its own: ask for one by the Sun or the spherometer."
-      : `Its own other readings: ${own.join(", ")}.`,
-    ...(row.slip === undefined ? [] : [row.slip]),
-  );
-}
-
 /** Who waits for what, stage by stage in the order of the course. */
 export function queues(at: ClassAtHand): Shown {
   const order = (stage: string): number => findStage(stage)?.number ?? 99;
@@ -242,25 +141,6 @@ export function queues(at: ClassAtHand): Shown {
       })),
     ),
   );
-}
-
-/** Where the reader's own mirror lies among the class. */
-export function yourPlace({ summary }: Mirror, at: ClassAtHand): Shown {
-  const { design, curve, next_step: next, title } = summary;
-  const spread = classSpread(at.many, "together"), focal = curve?.focal_length;
-  const where = focal === undefined
-    ? "No focal length yet: read the curve, and it joins the others."
-    : `Focal length ${focal.value.toFixed(1)} mm, next: ${next.stage}.`;
-  const same = spread?.aperture === design.aperture.value &&
-    spread.focalLength === design.focal_length.value;
-  const beside = spread === undefined || focal === undefined
-    ? []
-    : same
-    ? [`The class’s mean is ${spread.mean.toFixed(1)} mm, its spread ${spread.sd.toFixed(1)} mm.`]
-    : [
-      `The class’s mirrors are ${spread.aperture} mm planned at ${spread.focalLength} mm: another plan, not to be compared.`,
-    ];
-  return yoursBlock(title, where, ...beside);
 }
 
 /** What the leader does now. */
@@ -292,9 +172,4 @@ export function decideClass(at: ClassAtHand): Shown {
     ],
     after: "The order is of benches, not of people: the odd one is seldom a bad worker.",
   });
-}
-
-/** The whole class on one page, in the order a leader asks. */
-export function classAtGlance(at: ClassAtHand): Shown {
-  return together(whoFirst(at), classTable(at), makersApart(at), queues(at), decideClass(at));
 }

@@ -102,15 +102,6 @@ export {
   whereStrokesTake,
   yourSpell,
 } from "./figure.ts";
-export {
-  classAtGlance,
-  classTable,
-  decideClass,
-  farthestOne,
-  frameTable,
-  makersApart,
-  queues,
-  whoFirst,
-  yourPlace,
-} from "./many.ts";
+export { classTable, decideClass, frameTable, queues, whoFirst } from "./many.ts";
+export { farthestOne, makersApart, yourPlace } from "./makers.ts";
 export { workshopPlan, workshopShown } from "./workshop.ts";

@@ -1,8 +1,10 @@
 import assert from "node:assert/strict";
 import { type ClassAtHand, demoClass } from "../../lib/record/classBeside.ts";
-import * as many from "../../lib/stages/many.ts";
+import * as makers from "../../lib/stages/makers.ts";
+import * as tables from "../../lib/stages/many.ts";
 import { demo, empty, halfway, HARM } from "./mirrors.ts";
 
+const many = { ...tables, ...makers };
 const kestrel = await demoClass(), own: ClassAtHand = { ...kestrel, isDemo: false };
 const none: ClassAtHand = { many: { name: "none", rows: [], unreadable: [] }, isDemo: false };
 const hostile: ClassAtHand = {

@@ -1,7 +1,8 @@
 /** The class as one page: whom to go to, where each mirror is, how far the makers lie apart, who waits for what. */
 import { safe, trusted } from "../../figures/html.ts";
 import type { ClassOfRecords } from "../../record/classOfRecords.ts";
-import { classTable, decideClass, makersApart, queues, whoFirst } from "../../stages/many.ts";
+import { makersApart } from "../../stages/makers.ts";
+import { classTable, decideClass, queues, whoFirst } from "../../stages/many.ts";
 import { KIT_VERSION } from "../../version.ts";
 import { counted } from "./facts.ts";
 import { plainBar, shell } from "./shell.ts";
