@@ -1,11 +1,16 @@
-/** Cosines and sines of angles given in turns, by their series: in a fifth of the time of the built-in pair. */
+/** Cosines and sines of angles given in turns, from kept directions: in a small part of the time of the built-in pair. */
+
+/** Points of the turn whose sine and cosine are kept; a power of two. */
+const POINTS = 512, STEP = (2 * Math.PI) / POINTS;
+const COSINES = Float64Array.from({ length: POINTS }, (_, k) => Math.cos(k * STEP));
+const SINES = Float64Array.from({ length: POINTS }, (_, k) => Math.sin(k * STEP));
 
 /**
- * Cosine and sine of many angles given in turns, by their series: a fifth of the time of the built-in pair.
+ * Cosine and sine of many angles given in turns, as `phaseSumSquared` finds them.
  *
- * Sine and cosine of a quarter of the angle, 1e-14 off at most, are doubled twice.
+ * The nearest of 512 kept directions is turned by what is left, at most 0.0062 rad: 1e-13 off at most.
  *
- * @param turns  angles over 2 pi; any finite size
+ * @param turns  angles over 2 pi; up to 4 million turns
  * @param re     takes cos(2 pi t)
  * @param im     takes sin(2 pi t)
  * @param count  how many, from the first on; default all
@@ -30,20 +35,19 @@ export function phasors(
     );
   }
   for (let i = 0; i < count; i++) {
-    const t = turns[i] as number;
-    const x = (t - Math.floor(t + 0.5)) * (Math.PI / 2), q = x * x;
-    const s = x * (1 - q * (S3 - q * (S5 - q * (S7 - q * (S9 - q * (S11 - q * S13))))));
-    const c = 1 - q * (C2 - q * (C4 - q * (C6 - q * (C8 - q * (C10 - q * (C12 - q * C14))))));
-    const sine = 2 * s * c, cosine = 1 - 2 * s * s;
-    re[i] = 1 - 2 * sine * sine;
-    im[i] = 2 * sine * cosine;
+    const steps = (turns[i] as number) * POINTS, nearest = Math.floor(steps + 0.5);
+    const kept = nearest & (POINTS - 1), rest = (steps - nearest) * STEP, square = rest * rest;
+    const sine = rest * (1 - square * (1 / 6)), cosine = 1 - square * (0.5 - square * (1 / 24));
+    const c = COSINES[kept] as number, s = SINES[kept] as number;
+    re[i] = c * cosine - s * sine;
+    im[i] = s * cosine + c * sine;
   }
 }
 
 /**
  * Cosine of one angle given in turns, 1e-13 off at most; the sine is that of a quarter of a turn less.
  *
- * @param turns  angle over 2 pi; any finite size
+ * @param turns  angle over 2 pi; up to 4 million turns
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -51,13 +55,8 @@ export function phasors(
  * ```
  */
 export function cosineOfTurns(turns: number): number {
-  const x = (turns - Math.floor(turns + 0.5)) * (Math.PI / 2), q = x * x;
-  const s = x * (1 - q * (S3 - q * (S5 - q * (S7 - q * (S9 - q * (S11 - q * S13))))));
-  const cosine = 1 - 2 * s * s;
-  return 2 * cosine * cosine - 1;
+  const steps = turns * POINTS, nearest = Math.floor(steps + 0.5), kept = nearest & (POINTS - 1);
+  const rest = (steps - nearest) * STEP, square = rest * rest;
+  return (COSINES[kept] as number) * (1 - square * (0.5 - square * (1 / 24))) -
+    (SINES[kept] as number) * rest * (1 - square * (1 / 6));
 }
-
-// 1 / n!
-const C2 = 1 / 2, S3 = 1 / 6, C4 = 1 / 24, S5 = 1 / 120, C6 = 1 / 720, S7 = 1 / 5040;
-const C8 = 1 / 40320, S9 = 1 / 362880, C10 = 1 / 3628800, S11 = 1 / 39916800;
-const C12 = 1 / 479001600, S13 = 1 / 6227020800, C14 = 1 / 87178291200;

@@ -19,7 +19,7 @@ export function pixelModel(
     over = new Float64Array(LIGHT_TERMS);
   const fog = own[OWN.fog] as number, power = own[OWN.power] as number;
   const veil = own[OWN.veil] as number;
-  let light = 0, lamp = 0, all = 0, value = 0;
+  let light = 0, lamp = 0, all = 0, log = 0, value = 0;
   return {
     at(px, py): number {
       const u = (px - cx) / radius, v = -(py - cy) / radius;
@@ -29,7 +29,8 @@ export function pixelModel(
       for (let k = 0; k < LIGHT_TERMS; k++) sum += (level[k] as number) * (over[k] as number);
       lamp = Math.exp(sum);
       all = Math.max(DARKEST, lamp * light + veil);
-      value = Math.exp(power * Math.log(all));
+      log = Math.log(all);
+      value = Math.exp(power * log);
       return value;
     },
     slopes(row): void {
@@ -44,7 +45,7 @@ export function pixelModel(
       }
       row[head + OWN.fog] = byLight;
       row[head + OWN.veil] = byAll;
-      row[head + OWN.power] = value * Math.log(all);
+      row[head + OWN.power] = value * log;
     },
   };
 }

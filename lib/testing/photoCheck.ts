@@ -167,7 +167,7 @@ function lightRemark(values: Float64Array): PhotoRemark {
 }
 
 /** The rim falls off within this share of the radius in a sharp picture; beyond it bands are washed out. */
-const SHARP = 0.08, WASHED = 0.2;
+const SHARP = 0.08, WASHED = 0.16;
 
 function focusRemark(image: GreyImage, outline: Outline): PhotoRemark {
   const about = "focus", soft = rimSoftness(image, outline), percent = (100 * soft).toFixed(0);

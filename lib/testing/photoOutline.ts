@@ -39,6 +39,7 @@ const SEARCH_SIZE = 400;
  */
 export function findOutline(image: GreyImage): Outline | undefined {
   const factor = Math.max(1, Math.ceil(Math.max(image.width, image.height) / SEARCH_SIZE));
+  if (Math.min(image.width, image.height) < 30 * factor) return undefined; // no room for a disc
   const small = asLight(shrunk(image, factor));
   const candidates = endsOfBright(small);
   const rough = commonCircle(candidates, small);

@@ -1,14 +1,16 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import sharp from "sharp";
+import { describe } from "../../lib/record/errors.ts";
 import { openMirror, recordsFolder } from "../../lib/record/open.ts";
-import { photoFigures } from "../../lib/record/photoFigures.ts";
+import { photoFigures, photoOfRow } from "../../lib/record/photoFigures.ts";
 import { readPhoto, readPhotos } from "../../lib/record/readPhoto.ts";
 import { readRecord } from "../../lib/record/readRecord.ts";
 import { summarize } from "../../lib/record/summary.ts";
 import { contractProblems } from "../contract/contract.ts";
 import { close } from "../optics/close.ts";
-import { read } from "./bench.ts";
+import { read, refusals } from "./bench.ts";
+import { makePhoto } from "../testing/photoGenerator.ts";
 import { demoPhoto } from "./demoPhoto.ts";
 
 const demo = await openMirror(join(recordsFolder, "demo-150-f8"));
@@ -125,4 +127,76 @@ Deno.test("the record as it lies on the disk has one photograph", async () => {
     "photos/inside-8mm.png",
     -8,
   ]]);
+});
+
+Deno.test("photographs of one date are fitted together too; a wrong pitch is caught where they part, in one sentence", () => {
+  const small = { ...demoPhoto, width: 220, height: 200, x: 108, y: 102, r: 80, light: [550] };
+  const photos = new Map(
+    [["photos/in.png", -7.8], ["photos/out.png", 9]].map(([name, offset]) =>
+      [
+        String(name),
+        makePhoto({ ...small, offset: Number(offset), seed: Number(offset) + 50 }),
+      ] as const
+    ),
+  );
+  const [row] = demo.record.ronchi;
+  if (row === undefined) throw new Error("the demo has no photograph");
+  const record = (linesPerMm: number) => ({
+    ...demo.record,
+    ronchi: [["photos/in.png", -8], ["photos/out.png", 9]].map(([photo, offset], n) => ({
+      ...{ ...row, line: n + 2, photo: String(photo), offset: Number(offset), linesPerMm },
+    })),
+  });
+  const right = photoFigures(record(4), demo.summary.curve, photos);
+  assert.deepEqual(right.figures.map(({ photo }) => photo), [
+    ...["photos/in.png", "photos/out.png", "photos/in.png + photos/out.png"],
+  ]);
+  const [, , both] = right.figures;
+  close(both?.conic?.value ?? NaN, demoPhoto.conic, 0.05);
+  assert.ok(
+    (both?.conic?.u ?? 1) <= 1.05 * (right.figures[0]?.conic?.u ?? 0),
+    "two tell no less than one",
+  );
+  assert.match(right.verdict?.why ?? "", /from 2 photographs/);
+  assert.ok(!right.warnings.some(({ message }) => message.includes("lines for each mm")));
+  const wrong = photoFigures(record(5), demo.summary.curve, photos);
+  assert.equal(
+    wrong.warnings.filter(({ message }) => message.includes("lines for each mm")).length,
+    1,
+  );
+});
+
+Deno.test("the disc by hand is read in the camera's own pixels; half of it given is refused", async () => {
+  const head = "photo,lines_per_mm,offset_mm,disc_x_px,disc_y_px,disc_radius_px\n";
+  const grey = { width: 2800, height: 1400, channels: 3, background: "gray" } as const;
+  const picture = new Uint8Array(await sharp({ create: grey }).png().toBuffer());
+  const record = await read({
+    "ronchi.csv": `${head}x.png,4,-5,1400,700,600\n`,
+    "photos/x.png": picture,
+  });
+  const [row] = record.ronchi, image = (await readPhotos(record)).get("photos/x.png");
+  if (row === undefined || image === undefined) throw new Error("nothing was read");
+  const { x, y, radius } = photoOfRow({ row, image }).outline ?? { x: 0, y: 0, radius: 0 };
+  assert.deepEqual([x, y, radius], [700, 350, 300]);
+  const found = await refusals({
+    "ronchi.csv": `${head}x.png,4,-5,1400,,600\n`,
+    "photos/x.png": picture,
+  });
+  assert.match(
+    found.map(describe).join(),
+    /column disc_y_px: found nothing, wanted the disc's middle and radius together/,
+  );
+});
+
+Deno.test("a picture 30,000 pixels wide is read small, and says that no mirror is in it; one too large is refused", async () => {
+  const wide = { width: 30_000, height: 60, channels: 3, background: "gray" } as const;
+  const table = "photo,lines_per_mm,offset_mm\nx.png,4,-5\n";
+  const bytes = new Uint8Array(await sharp({ create: wide }).png().toBuffer());
+  const record = await read({ "ronchi.csv": table, "photos/x.png": bytes }),
+    photos = await readPhotos(record);
+  assert.equal(photos.get("photos/x.png")?.width, 1400);
+  assert.match(
+    photoFigures(record, undefined, photos).figures[0]?.refused ?? "",
+    /no mirror is to be found/,
+  );
 });

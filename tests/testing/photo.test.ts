@@ -136,3 +136,34 @@ Deno.test("the same photograph gives the same figure", () => {
   const test = testOf({ ...usual, seed: 14 });
   assert.deepEqual(reducePhotos(test).conic, reducePhotos(test).conic);
 });
+
+Deno.test("a slit beside the grating and a lamp that stays come back too; with few bands the interval says so", () => {
+  // the model takes the slit for a line: 0.03 mm of it costs a K of 0.02 with four pitches across the disc, 0.06 with two and a half
+  for (
+    const [lamp, offset, most] of [["slit beside", -8, 0.05], ["fixed", -16, 0.05], [
+      "slit beside",
+      -5,
+      0.1,
+    ]] as const
+  ) {
+    const made: MadePhoto = { ...usual, lamp, slit: 0.03, exposure: 0.5, offset, seed: 15 };
+    const figure = reducePhotos({ ...testOf(made), setUp: lamp }), name = `${lamp} at ${offset} mm`;
+    assert.ok(Math.abs(figure.conic.value - made.conic) < most, `${name}: K ${figure.conic.value}`);
+    close(figure.photos[0]?.offset.value ?? NaN, made.offset, 0.05);
+    assert.ok(missed(made, figure.fit) < 550 / 40, `${name}: ${missed(made, figure.fit)} nm`);
+    const [low, high] = figure.interval95.conic;
+    assert.ok(low < made.conic && made.conic < high, `${name}: ${low} ${high}`);
+  }
+});
+
+Deno.test("an outline by hand serves where none is found", () => {
+  const made = { ...usual, seed: 16 }, test = testOf(made), [photo] = test.photos;
+  if (photo === undefined) throw new Error("no photograph");
+  const outline = { x: made.x + 0.3, y: made.y - 0.2, radius: made.r, u: 1 };
+  const figure = reducePhotos({ ...test, photos: [{ ...photo, outline }] });
+  assert.deepEqual(figure.photos[0]?.outline, outline);
+  assert.ok(
+    Math.abs(figure.conic.value - made.conic) < 3 * figure.conic.u,
+    String(figure.conic.value),
+  );
+});
