@@ -204,8 +204,8 @@ function readLeaves(
     return undefined;
   }
   const sum = leaves.reduce((total, leaf) => total + leaf, 0);
-  if (leaves.every((leaf) => leaf >= 0) && sum <= most) return leaves;
-  const wanted = `leaves of 0 to ${most} mm together`;
+  if (leaves.every((leaf) => leaf > 0) && sum <= most) return leaves;
+  const wanted = `leaves above 0 and up to ${most} mm together`;
   findings.refuse(
     place,
     shown(text),

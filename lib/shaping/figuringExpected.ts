@@ -82,7 +82,11 @@ function throwAll(
   covariance: readonly (readonly number[])[],
 ): number[][] {
   const tiny = 1e-9 + 1e-9 * covariance.reduce((s, row, i) => s + (row[i] ?? 0), 0);
-  const root = cholesky(covariance.map((row, i) => row.map((v, j) => i === j ? v + tiny : v)));
+  // rounding leaves the two halves apart where readings tell next to nothing
+  const even = covariance.map((row, i) =>
+    row.map((v, j) => (v + (covariance[j]?.[i] ?? v)) / 2 + (i === j ? tiny : 0))
+  );
+  const root = cholesky(even);
   const each = shapeDoubtNm / Math.sqrt(amounts.length);
   const shapes = shapesOf(found, q);
   const source = random(seed), spread = Math.sqrt(Math.log(1 + rateDoubt * rateDoubt));

@@ -130,6 +130,12 @@ Deno.test("any tables at all are told or refused to the end, without a crash or 
   assert.ok(ends.told >= RUNS / 20, `${ends.told} told, ${ends.refused} refused`);
 });
 
+Deno.test("what dice once found stays found: a leaf of nothing, two windows a hair apart", async () => {
+  assert.equal(await toTheEnd({ "sagitta.csv": "go_mm,nogo_mm\n0,0.4\n" }), "refused");
+  const zones = "run,inner_mm,outer_mm,reading_mm\n1,0,24,12.3\n1,0,24.000004,12.3\n";
+  assert.equal(await toTheEnd({ "zones.csv": zones }), "told");
+});
+
 Deno.test("zone readings however odd, narrow zones and single runs are told to the end", async () => {
   await fc.assert(
     fc.asyncProperty(zones, async (files) => void await toTheEnd(files)),
