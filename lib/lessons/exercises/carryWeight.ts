@@ -19,15 +19,15 @@ export const carryWeight: readonly Exercise[] = [
   {
     id: "16-2",
     ask:
-      "On its points the glass sags by 1.63 nm RMS. What is that on the wavefront, in waves of 550 nm?",
+      "On its points the glass sags by 1.64 nm RMS. What is that on the wavefront, in waves of 550 nm?",
     unit: "wave",
-    answer: 0.00593,
+    answer: 0.00596,
     tolerance: 0.0001,
     traps: [{ value: 0.00296, hint: "W", within: 0.0001 }],
     hints: [
       "Is that of the glass, or of the light?",
-      "Look at 1.63 nm twice.",
-      "2 × 1.63 ÷ 550 = 0.0059 wave.",
+      "Look at 1.64 nm twice.",
+      "2 × 1.64 ÷ 550 = 0.0060 wave.",
     ],
   },
   {

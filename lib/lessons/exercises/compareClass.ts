@@ -52,20 +52,20 @@ export const compareClass: readonly Exercise[] = [
   {
     id: "19-3",
     ask:
-      "Once the bench is mended the spread is 8.4 mm, and each maker’s own u is 3 mm. How much of the spread is left for the makers?",
+      "Once the bench is mended the spread is 8.5 mm, and each maker’s own u is 3 mm. How much of the spread is left for the makers?",
     unit: "mm",
-    answer: 7.85,
+    answer: 7.953,
     tolerance: 0.08,
     traps: [
-      { value: 5.4, hint: "Take squares away, not lengths: spreads add by their squares." },
-      { value: 8.92, hint: "S", within: 0.06 },
-      { value: 8.4, hint: "A part of it is the gauges’: take their square away." },
+      { value: 5.5, hint: "Take squares away, not lengths: spreads add by their squares." },
+      { value: 9.014, hint: "S", within: 0.06 },
+      { value: 8.5, hint: "A part of it is the gauges’: take their square away." },
       { value: 3, hint: "That is the gauges’ part. What is left for the makers?" },
     ],
     hints: [
       "Do spreads add as lengths, or as squares?",
-      "Look at 8.4² = 70.6 and 3² = 9.",
-      "√(70.6 − 9) = 7.8 mm: it is the makers who differ, not the gauges.",
+      "Look at 8.5² = 72.25 and 3² = 9.",
+      "√(72.25 − 9) = 8.0 mm: it is the makers who differ, not the gauges.",
     ],
   },
 ];
