@@ -27,12 +27,12 @@ export interface FilmSeen {
  * A clean film of metal on glass, and its thickness as a lamp tells it.
  *
  * @param values  thickness nm; metal 0 silver, 1 aluminium; misread percent, how far the lamp's light is misjudged
- * @example silver of 50 nm; light misjudged by a third too much is 3.5 nm
+ * @example silver of 50 nm; light read 30 % too bright makes it 3.2 nm too thin
  * ```ts
  * import assert from "node:assert/strict";
  * const seen = filmSeen({ thickness: 50, metal: 0, misread: 30 });
  * assert.equal(seen.reflected.toFixed(2), "0.96");
- * assert.equal((50 - seen.told).toFixed(1), "3.3");
+ * assert.equal((50 - seen.told).toFixed(1), "3.2");
  * ```
  */
 export function filmSeen(values: Values): FilmSeen {
