@@ -49,7 +49,7 @@ const THICKEST_LEAF = 1;
  *
  *     s = (go + no-go) / 2          u = (no-go - go) / 2 sqrt 3
  *
- * @param go    leaves that pass, mm each, no leaf twice
+ * @param go    leaves that pass, mm each, no leaf twice; 0 where not even the thinnest passes
  * @param nogo  leaves that do not, mm each, no leaf twice; together thicker than go
  * @throws {RangeError} outside those ranges
  * @example
@@ -59,7 +59,7 @@ const THICKEST_LEAF = 1;
  * ```
  */
 export function bracket(go: readonly number[], nogo: readonly number[]): Bracket {
-  const low = thicknessOf(go);
+  const low = go.length === 1 && go[0] === 0 ? 0 : thicknessOf(go);
   const high = thicknessOf(nogo);
   if (!(low < high)) {
     throw new RangeError(

@@ -204,8 +204,9 @@ function readLeaves(
     return undefined;
   }
   const sum = leaves.reduce((total, leaf) => total + leaf, 0);
-  if (leaves.every((leaf) => leaf > 0) && sum <= most) return leaves;
-  const wanted = `leaves above 0 and up to ${most} mm together`;
+  const isNone = leaves.length === 1 && leaves[0] === 0;
+  if (isNone || leaves.every((leaf) => leaf > 0) && sum <= most) return leaves;
+  const wanted = `leaves above 0 and up to ${most} mm together, or 0 where none passes`;
   findings.refuse(
     place,
     shown(text),
