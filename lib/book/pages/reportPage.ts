@@ -10,6 +10,7 @@ import { figureOf, probabilityText } from "./status.ts";
 
 /** A fraction of a wave as makers say it: 1/11. */
 function fractionOf(waves: number): string {
+  if (waves < 0.001) return "less than 1/1000";
   return waves >= 0.75 ? plainNumber(waves, 2) : `1/${Math.max(2, Math.floor(1 / waves))}`;
 }
 
