@@ -24,7 +24,7 @@ Deno.test("style and script are inside, and the page's own policy lets nothing i
 Deno.test("a page has the scripts of what stands in it, each once", () => {
   const scripts = (html: string): number => html.match(/<script data-first-mirror>/g)?.length ?? 0;
   const live = '<figure class="live" data-live="x"></figure>',
-    ask = '<section class="exercise"></section>';
+    ask = '<section class="exercise"><form class="ask"></form></section>';
   assert.equal(scripts(page()), 0);
   assert.equal(scripts(page(trusted(live + live))), 1);
   assert.equal(scripts(page(trusted(live + ask + ask))), 2);
