@@ -12,13 +12,17 @@ const rooms = (...names: string[]): string[] => names.map((name) => `tests/${nam
 
 /** What keeps to a time, or kills kernels, wants the machine for itself. */
 const ONE_BY_ONE = rooms(
-  "book",
-  "commands/bookBuilds.test.ts",
+  "book/kernel/guard.test.ts",
+  "book/kernel/kernel.test.ts",
+  "book/kernelspec.test.ts",
+  "book/runner.test.ts",
+  "book/runnerSpeed.test.ts",
+  "book/runnerStress.test.ts",
   "commands/check.test.ts",
-  "figures/live",
+  "figures/live/page.test.ts",
 );
 /** What runs whole books, in kernels and in browsers: long, and in no hurry. */
-const WHOLE_BOOKS = rooms("browser", "notebooks");
+const WHOLE_BOOKS = rooms("browser", "commands/bookBuilds.test.ts", "notebooks");
 
 interface Count {
   passed: number;
