@@ -1,4 +1,5 @@
 /** A spell of grinding foreseen: mirror and tool, swapped as the log says, and what becomes of both. */
+import { detailFor } from "./detailFor.ts";
 import { type Departures, departures, fittedSagitta, meanRemoval } from "./discShape.ts";
 import type { Position } from "./grindingLog.ts";
 import { minutesOf, playRoutine, type Routine, strokesAt } from "./routine.ts";
@@ -19,6 +20,7 @@ export interface GrindingWork {
   readonly spells: readonly Spell[];
   /** of the routine's slips; default 1 */
   readonly seed?: number;
+  /** default as the routine asks for, see `detailFor` */
   readonly detail?: WearDetail;
 }
 
@@ -66,8 +68,9 @@ export interface Ground {
  * ```
  */
 export function grindTogether(work: GrindingWork): Ground {
-  const { settings, routine, spells, seed = 1, detail = {} } = work;
+  const { settings, routine, spells, seed = 1 } = work;
   requireSpells(spells);
+  const { detail = detailFor(routine, 2 * settings.upperRadius) } = work;
   const bench = new WearBench(settings, detail);
   let top: Position = spells[0]?.position ?? "mirror on top";
   const shapes = (): { mirror: DiscShape; tool: DiscShape } => {

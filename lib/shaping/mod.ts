@@ -9,6 +9,7 @@ export * from "./forecast.ts";
 export * from "./grindingLog.ts";
 export * from "./misreadDepths.ts";
 export * from "./overshoot.ts";
+export * from "./detailFor.ts";
 export * from "./discShape.ts";
 export * from "./evenWear.ts";
 export * from "./grindTogether.ts";

@@ -15,12 +15,13 @@ async function convert(
   state: State,
   notebooks: readonly string[],
   folder: string,
+  kind: "notebook" | "html" = "notebook",
 ): Promise<void> {
   const data = join(folder, "jupyter");
   await writeKernelspec(data);
   const { success, stderr } = await new Deno.Command(python, {
     args: [
-      ...["-m", "nbconvert", "--execute", "--to", "notebook", "--output-dir", folder],
+      ...["-m", "nbconvert", "--execute", "--to", kind, "--output-dir", folder],
       `--ExecutePreprocessor.kernel_name=${KERNEL_NAME}`,
       ...["--ExecutePreprocessor.timeout=120", "--log-level=WARN", ...notebooks],
     ],
@@ -61,3 +62,7 @@ export async function byJupyterAlone(state: State, stem: string): Promise<Notebo
   if (notebook === undefined) throw new Error(`no notebook ${stem}`);
   return notebook;
 }
+
+/** Pages of all notebooks on one record as nbconvert makes them. */
+export const htmlByJupyter = (state: State, folder: string): Promise<void> =>
+  convert(state, paths, folder, "html");

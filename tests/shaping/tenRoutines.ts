@@ -23,7 +23,11 @@ const routines: Readonly<Record<string, Routine>> = {
   "centre strokes, half a diameter long": { ...centreRoutine(150), travel: 75 },
 };
 
-/** Each routine's sets, by its name. */
-export function tenRoutines(sets: number): readonly (readonly [string, readonly StrokeSet[]])[] {
-  return Object.entries(routines).map(([name, routine]) => [name, playRoutine(routine, sets, 5)]);
+/** Each routine's name, its sets, and itself. */
+export function tenRoutines(
+  sets: number,
+): readonly (readonly [string, readonly StrokeSet[], Routine])[] {
+  return Object.entries(routines).map((
+    [name, routine],
+  ) => [name, playRoutine(routine, sets, 5), routine]);
 }

@@ -5,6 +5,7 @@
  * Bounds: see `holdToJudge`. Then the judge itself on finer and finer grids, for the two routines that leave steep edges, with
  * the value to which the grids lead: what 0.5 % of a grid is worth.
  */
+import { detailFor } from "../../lib/shaping/detailFor.ts";
 import {
   besideJudge,
   fineDetail,
@@ -53,12 +54,15 @@ function limit(cells: readonly number[], values: readonly number[]): number {
 console.log(
   "\nroutine | lower disc by the judge at 64, 128, 192 cells, um | limit | page, fine | off the limit, %",
 );
-for (const [name, played] of tenRoutines(sets)) {
+for (const [name, played, routine] of tenRoutines(sets)) {
   if (!/half only|upper disc never/.test(name)) continue;
   const cells = [64, 128, 192];
   const values = cells.map((n) => judge(played, { lump: 10, cells: n }).lower.sagitta);
   const end = limit(cells, values);
-  const ours = [um(grind(played)).lower, um(grind(played, {}, fineDetail)).lower];
+  const ours = [
+    um(grind(played, {}, detailFor(routine, 150))).lower,
+    um(grind(played, {}, fineDetail)).lower,
+  ];
   const off = ours.map((v) => percent(v / end - 1)).join(", ");
   console.log(
     [
