@@ -2,7 +2,8 @@
 import { ronchiByDiffraction } from "../testing/ronchiPicture.ts";
 import type { RonchiSetting } from "../testing/ronchi.ts";
 import { type Html, safe } from "./html.ts";
-import { asImage, type Pixels, sideBySide } from "./live/pixels.ts";
+import { asImage } from "./live/asImage.ts";
+import { type Pixels, sideBySide } from "./live/pixels.ts";
 import type { Shown } from "./show.ts";
 
 /** One face and its name. */

@@ -4,7 +4,7 @@ import { scriptElement, type Shown, wordsOf } from "../show.ts";
 import type { LiveFigure, Values } from "./figure.ts";
 import { liveFigure } from "./figures.ts";
 import { printed } from "./parts.ts";
-import { asImage } from "./pixels.ts";
+import { asImage } from "./asImage.ts";
 import { runtimeScript } from "./runtimeScript.ts";
 import { asStill } from "./still.ts";
 

@@ -1,6 +1,4 @@
 /** Pictures made of pixels: a canvas where the page's script runs, the same pixels as an image in a still. */
-import { Buffer } from "node:buffer";
-import { encode } from "fast-png";
 import { type Html, safe } from "../html.ts";
 
 /** Grey values row after row, 0 black to 1 white; where there is no light to show, NaN. */
@@ -59,7 +57,8 @@ export function greyAndAlpha({ values }: Pixels): Uint8Array {
   return bytes;
 }
 
-function styleOf({ shown, rim }: Print, { width, height }: Pixels): string {
+/** Style of a picture of pixels on the page. */
+export function styleOf({ shown, rim }: Print, { width, height }: Pixels): string {
   const size = `width:${shown}px;height:${Math.round(shown * height / width)}px;display:block`;
   return rim === true ? `${size};border:1px solid var(--line);border-radius:50%` : size;
 }
@@ -69,12 +68,6 @@ export const asCanvas: Paint = (picture, print) =>
   safe`<canvas role="img" aria-label="${print.finding}" width="${picture.width}" height="${picture.height}" style="${
     styleOf(print, picture)
   }"></canvas>`;
-
-/** The image of a still: a PNG inside the markup, so that it needs no script and no file beside it. */
-export const asImage: Paint = (picture, print) =>
-  safe`<img alt="${print.finding}" style="${styleOf(print, picture)}" src="${
-    pngAddress(picture)
-  }">`;
 
 /**
  * Pictures side by side, each with its name above it.
@@ -87,20 +80,4 @@ export function sideBySide(named: readonly (readonly [string, Html])[]): Html {
       safe`<div><span class="note" style="font:var(--small)/1.45 var(--sans)">${name}</span>${picture}</div>\n`
     )
   }</div>`;
-}
-
-/**
- * Pixels as the address of a PNG that carries its data.
- *
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.match(pngAddress(pixels(2, () => 1)), /^data:image\/png;base64,iVBORw0KGgo/);
- * ```
- */
-export function pngAddress(picture: Pixels): string {
-  const { width, height } = picture;
-  const file = encode({ width, height, channels: 2, data: greyAndAlpha(picture) });
-  // letters that happen to spell the word for a missing number would alarm whoever searches a page for one
-  return `data:image/png;base64,${Buffer.from(file).toString("base64").replaceAll("NaN", "Na%4E")}`;
 }

@@ -8,7 +8,7 @@ import { focalReading } from "../../../lib/figures/live/sagittaAndFocalLength.ts
 import { sphereReading } from "../../../lib/figures/live/sphereOrParaboloid.ts";
 import { radiusFromSagitta } from "../../../lib/optics/sphere.ts";
 import { sliders } from "../../../lib/figures/live/parts.ts";
-import { asImage } from "../../../lib/figures/live/pixels.ts";
+import { asImage } from "../../../lib/figures/live/asImage.ts";
 import { assertNoHoles, assertWellFormed, parsed } from "../soundFigure.ts";
 
 Deno.test("the page's script is built from the code as it stands", async () => {

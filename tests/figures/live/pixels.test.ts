@@ -3,13 +3,12 @@ import fc from "fast-check";
 import sharp from "sharp";
 import {
   asCanvas,
-  asImage,
   greyAndAlpha,
   type Pixels,
   pixels,
-  pngAddress,
   sideBySide,
 } from "../../../lib/figures/live/pixels.ts";
+import { asImage, pngAddress } from "../../../lib/figures/live/asImage.ts";
 import { safe } from "../../../lib/figures/html.ts";
 import { parsed } from "../soundFigure.ts";
 
