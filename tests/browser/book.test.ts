@@ -28,7 +28,7 @@ async function inspect(
   await page.context().close();
 }
 
-for (const [state, barriersAt] of [["finished", 1280], ["half-way", 390]] as const) {
+for (const state of ["finished", "half-way"] as const) {
   Deno.test({
     name:
       `the book on the ${state} record reads from disk: no complaint, no request, no sideways scroll, no barrier (Chromium)`,
@@ -38,7 +38,9 @@ for (const [state, barriersAt] of [["finished", 1280], ["half-way", 390]] as con
       const browser = await startBrowser();
       try {
         assert.equal(files.length, paths.length + 5, "index, report, glossary, search, print");
-        for (const file of files) {
+        for (const [place, file] of files.entries()) {
+          // barriers in every page of one book, by turns at the desk and on the phone; `deno task trial pages` looks at all
+          const barriersAt = state === "finished" ? [1280, 390][place % 2] : undefined;
           for (const width of [1280, 390]) {
             await inspect(browser, file, width, width === barriersAt);
           }
