@@ -1,7 +1,7 @@
 /** What the noise of a knife reading makes of the wavefront, on one worked example: 150 mm, R 2400, lamp moving. */
 import { lineFit } from "../../lib/numeric/lines.ts";
-import { gaussLegendre } from "../../lib/numeric/quadrature.ts";
-import { chiSquareQuantile, tQuantile } from "../../lib/numeric/quantiles.ts";
+import { gaussLegendre, integrate } from "../../lib/numeric/quadrature.ts";
+import { chiSquareQuantile, normalCdf, tQuantile } from "../../lib/numeric/quantiles.ts";
 import { logGamma } from "../../lib/numeric/specialFunctions.ts";
 import { knifePosition } from "../../lib/optics/crossing.ts";
 import {
@@ -196,25 +196,29 @@ Deno.test("five repeated readings: mean, scatter, its share of the mean, and the
 });
 
 Deno.test("three to ten readings: factors of the mean and of the scatter", () => {
-  // CROSS-CHECK scipy 1.10.1, printed to 1e-6: n, t, t / sqrt n, ends for sigma / s, c4; far readings are in numeric/
+  // CROSS-CHECK scipy 1.10.1, printed to 1e-6: n, t, t / sqrt n, ends for sigma / s, c4, d2; far readings are in numeric/
   const rows = [
-    [3, 4.302653, 2.484138, 0.520658, 6.284735, 0.886227],
-    [4, 3.182446, 1.591223, 0.56649, 3.728547, 0.921318],
-    [5, 2.776445, 1.241664, 0.599133, 2.873556, 0.939986],
-    [6, 2.570582, 1.049436, 0.624208, 2.452614, 0.951533],
-    [10, 2.262157, 0.715357, 0.687835, 1.82561, 0.972659],
+    [3, 4.302653, 2.484138, 0.520658, 6.284735, 0.886227, 1.692569],
+    [4, 3.182446, 1.591223, 0.56649, 3.728547, 0.921318, 2.058751],
+    [5, 2.776445, 1.241664, 0.599133, 2.873556, 0.939986, 2.325929],
+    [6, 2.570582, 1.049436, 0.624208, 2.452614, 0.951533, 2.534413],
+    [10, 2.262157, 0.715357, 0.687835, 1.82561, 0.972659, 3.077505],
   ];
-  for (const [n = 0, t = 0, half = 0, low = 0, high = 0, c4 = 0] of rows) {
+  for (const [n = 0, t = 0, half = 0, low = 0, high = 0, c4 = 0, d2 = 0] of rows) {
     const dof = n - 1;
     const end = (p: number): number => Math.sqrt(dof / chiSquareQuantile(p, dof));
     // DERIVED c4 = sqrt(2 / (n-1)) gamma(n/2) / gamma((n-1)/2), the mean of s over sigma
     const meanOfS = Math.sqrt(2 / dof) * Math.exp(logGamma(n / 2) - logGamma(dof / 2));
+    // DERIVED d2: the chance that x lies between the least and the greatest of n, added up over all x
+    const between = (x: number): number => 1 - normalCdf(x) ** n - normalCdf(-x) ** n;
+    const meanRange = 2 * integrate(between, 0, 9);
     const pairs = [
       ["t", tQuantile(0.975, dof), t],
       ["t / sqrt n", coverageFactor(0.95, dof) / Math.sqrt(n), half],
       ["least sigma", end(0.975), low],
       ["most sigma", end(0.025), high],
       ["c4", meanOfS, c4],
+      ["d2", meanRange, d2],
     ] as const;
     for (const [what, got, wanted] of pairs) close(got, wanted, 6e-7, `${what} of ${n}`);
   }
