@@ -4,7 +4,7 @@ import { runTask } from "./command.ts";
 
 const help = `deno task test [-- PATH ...]
 
-Runs the tests: the examples in the library's own comments, then everything in tests/.
+Checks the types, then runs the tests: the examples in the library's own comments, then everything in tests/.
 Tests that need Chromium, Jupyter or numpy are skipped by name where these are missing.
 With FIRST_MIRROR_SKIP_NOTHING=1 in the environment a skipped test is a failure.`;
 
@@ -32,10 +32,17 @@ interface Count {
   names: string[];
 }
 
+/** Whether all types hold, the examples' too; once for all rounds, which do not check again. */
+async function typesHold(paths: readonly string[]): Promise<boolean> {
+  const what = paths.length > 0 ? paths : ["lib", "tests"];
+  const args = ["check", "--quiet", "--doc", ...what];
+  return (await new Deno.Command(Deno.execPath(), { args }).spawn().status).success;
+}
+
 /** Runs `deno test` on some paths, passing its output on, and counts from its closing line. */
 async function run(args: readonly string[], books: string): Promise<Count> {
   const child = new Deno.Command(Deno.execPath(), {
-    args: ["test", "-A", "--quiet", ...args],
+    args: ["test", "-A", "--quiet", "--no-check", ...args],
     env: { NO_COLOR: "1", FIRST_MIRROR_TEST_BOOKS: books },
     stdout: "piped",
     stderr: "inherit",
@@ -72,6 +79,10 @@ function roundsOf(paths: readonly string[]): readonly (readonly string[])[] {
 }
 
 async function test(paths: readonly string[]): Promise<number> {
+  if (!await typesHold(paths)) {
+    console.log("The types do not hold: no test was run.");
+    return 1;
+  }
   const books = await Deno.makeTempDir({ prefix: "first-mirror-books-" });
   const total: Count = { passed: 0, failed: 0, skipped: 0, names: [] };
   for (const args of roundsOf(paths)) {

@@ -43,7 +43,7 @@ export function propagateFormula(
   const tree = parseFormula(formula, Object.keys(inputs));
   const names = Object.keys(inputs);
   const scope = new Map(names.map((name) => [name, inputs[name]?.value ?? NaN]));
-  const partials = new Map(names.map((name) => [name, mathjs.derivative(tree, name)]));
+  const partials = new Map(names.map((name) => [name, mathjs().derivative(tree, name)]));
   const terms = names.map((source) => {
     const { value = NaN, u = 0, dof = Infinity } = inputs[source] ?? {};
     const sensitivity = evaluate(partials.get(source) ?? tree, scope, formula);
@@ -84,7 +84,7 @@ export function secondOrderFormula(
   const scope = new Map(Object.entries(inputs).map(([name, m]) => [name, m.value]));
   const names = Object.keys(inputs).filter((name) => (inputs[name]?.u ?? 0) > 0);
   const along = (...by: readonly string[]): number => {
-    const node = by.reduce<MathNode>((at, name) => mathjs.derivative(at, name), tree);
+    const node = by.reduce<MathNode>((at, name) => mathjs().derivative(at, name), tree);
     const scale = by.reduce((product, name) => product * (inputs[name]?.u ?? 0), 1);
     return evaluate(node, scope, formula) * scale;
   };
@@ -108,7 +108,7 @@ export function derivativeOf(
   variable: string,
   others: readonly string[] = [],
 ): { text: string; tex: string } {
-  const node = mathjs.derivative(parseFormula(formula, [variable, ...others]), variable);
+  const node = mathjs().derivative(parseFormula(formula, [variable, ...others]), variable);
   return { text: node.toString(), tex: node.toTex() };
 }
 
@@ -116,7 +116,7 @@ export function derivativeOf(
 function parseFormula(formula: string, names: readonly string[]): MathNode {
   let tree: MathNode;
   try {
-    tree = mathjs.parse(formula);
+    tree = mathjs().parse(formula);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     throw new RangeError(

@@ -7,12 +7,6 @@ export interface Quantity {
   readonly unit: string;
 }
 
-/** A length in the workshop is also a thousandth of an inch or a millionth of a metre. */
-mathjs.createUnit({
-  thou: { definition: "0.001 inch", aliases: ["thousandth", "thousandths"] },
-  micron: { definition: "1 um", aliases: ["microns"] },
-});
-
 /** The kit's unit for each of mathjs's nine dimensions (mass, length, time, ..., angle, bit). */
 const BASE_UNITS = ["g", "mm", "min", "A", "K", "cd", "mol", "rad", "b"] as const;
 
@@ -76,7 +70,7 @@ export function convert(value: number, from: string, to: string): number {
 }
 
 function toUnit(value: number, from: string, to: string): number {
-  const wanted = parseUnit(to, to), given = mathjs.unit(value, from);
+  const wanted = parseUnit(to, to), given = mathjs().unit(value, from);
   if (!given.equalBase(wanted)) {
     throw new RangeError(
       `a quantity in ${to} requires a unit of the same kind, got ${value} ${from}`,
@@ -149,7 +143,7 @@ function tidyUnit(unit: string): string {
 function parseUnit(unit: string, text: string): Unit {
   const tidy = tidyUnit(unit);
   try {
-    if (/^[a-z(][a-z0-9()^*/ .-]*$/i.test(tidy)) return mathjs.unit(tidy);
+    if (/^[a-z(][a-z0-9()^*/ .-]*$/i.test(tidy)) return mathjs().unit(tidy);
   } catch { // mathjs's own message names neither the text nor a remedy
   }
   const near = COMMON.filter((name) => editDistance(name, tidy.toLowerCase()) <= 1).slice(0, 3);

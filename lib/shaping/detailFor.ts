@@ -3,8 +3,8 @@ import type { Routine } from "./routine.ts";
 import { checkRoutine } from "./routineCheck.ts";
 import type { WearDetail } from "./wear.ts";
 
-/** Twice as fine in each direction, and half as fine again along the stroke. */
-const fine: WearDetail = { rings: 48, angles: 144, places: 6 };
+/** Cells of 1.6 mm each way at the rim of a 150 mm disc, and half as many places again along the stroke. */
+const fine: WearDetail = { rings: 48, angles: 288, places: 6 };
 
 /**
  * The detail at which both discs' sagittas come within half a percent.

@@ -52,7 +52,7 @@ async function runAndMove(browser: Browser, server: Server): Promise<void> {
     ["", ...liveFigures.map(({ name }) => name)],
     "each under its own cell",
   );
-  for (const figure of await page.locator("figure.live").all()) await drive(figure);
+  for (const figure of await page.locator("figure.live").all()) await drive(figure, 1);
   assert.deepEqual(wrong, []);
   await page.evaluate("Jupyter.notebook.save_notebook()");
   await page.context().close();
@@ -89,7 +89,7 @@ async function openedAgain(browser: Browser, server: Server): Promise<void> {
   await figure.waitFor();
   const { value, start } = liveFigure(liveFigures[0]?.name ?? "");
   assert.equal(await exposed(figure), value(start));
-  await drive(figure);
+  await drive(figure, 1);
   assert.deepEqual(wrong, []);
   await page.context().close();
 }

@@ -191,11 +191,11 @@ Deno.test("the judge itself, after 24 sets: within a quarter of a percent of the
 
 Deno.test("ten routines beside the judge at 128 cells: two rounds of turning, half a set at a step", () => {
   const rows = besideJudge(48, 10);
-  rows.forEach(holdToJudge);
-  const worst = (detail: "page" | "fine"): string =>
-    (100 * Math.max(...rows.flatMap((row) => sagittasOff(row[detail], row.judged).map(Math.abs))))
-      .toFixed(2);
-  console.log(`  sagittas within ${worst("fine")} % finely, ${worst("page")} % at a page's detail`);
+  for (const { name, worn, judged } of rows) holdToJudge(name, worn, judged);
+  const worst = Math.max(
+    ...rows.flatMap(({ worn, judged }) => sagittasOff(worn, judged).map(Math.abs)),
+  );
+  console.log(`  sagittas within ${(100 * worst).toFixed(2)} %`);
 });
 
 Deno.test("bad input: a disc that tips, a stroke too long, a grid that cannot turn", () => {

@@ -23,17 +23,19 @@ const percent = (v: number): string => (100 * v).toFixed(2);
 let broken = 0;
 
 console.log("routine | judge, upper and lower, um | page, % | fine, % | shapes, page and fine, %");
-for (const row of besideJudge(sets, lump)) {
-  const { name, judged, page, fine } = row;
+for (const { name, played, judged, worn } of besideJudge(sets, lump)) {
   const sagittas = `${judged.upper.sagitta.toFixed(1)}, ${judged.lower.sagitta.toFixed(1)}`;
-  const off = [page, fine].map((worn) => sagittasOff(worn, judged).map(percent).join(", "));
-  const shapes = [page, fine].map((worn) => percent(shapesOff(worn, judged))).join(", ");
+  const both = [worn, grind(played, {}, fineDetail)];
+  const off = both.map((one) => sagittasOff(one, judged).map(percent).join(", "));
+  const shapes = both.map((one) => percent(shapesOff(one, judged))).join(", ");
   console.log([name, sagittas, ...off, shapes].join(" | "));
-  try {
-    holdToJudge(row);
-  } catch (error) {
-    broken++;
-    console.log(`  does not hold: ${(error as Error).message}`);
+  for (const one of both) {
+    try {
+      holdToJudge(name, one, judged);
+    } catch (error) {
+      broken++;
+      console.log(`  does not hold: ${(error as Error).message}`);
+    }
   }
 }
 
