@@ -10,16 +10,12 @@ With FIRST_MIRROR_SKIP_NOTHING=1 in the environment a skipped test is a failure.
 
 const rooms = (...names: string[]): string[] => names.map((name) => `tests/${name}`);
 
-/** What keeps to a time, or kills kernels, wants the machine for itself. */
+/** What keeps to a time wants the machine for itself. */
 const ONE_BY_ONE = rooms(
-  "book/kernel/guard.test.ts",
-  "book/kernel/kernel.test.ts",
-  "book/kernelspec.test.ts",
-  "book/runner.test.ts",
   "book/runnerSpeed.test.ts",
   "book/runnerStress.test.ts",
   "commands/check.test.ts",
-  "figures/live/page.test.ts",
+  "figures/live/pageSpeed.test.ts",
 );
 /** What runs whole books, in kernels and in browsers: long, and in no hurry. */
 const WHOLE_BOOKS = rooms("browser", "commands/bookBuilds.test.ts", "notebooks");

@@ -3,10 +3,11 @@
  *
  * `deno task test` names the folder in FIRST_MIRROR_TEST_BOOKS, so that test files in different processes share it.
  */
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { buildBook } from "../../lib/book/build.ts";
 import { Busy } from "../../lib/book/lock.ts";
 import { recordsFolder } from "../../lib/record/open.ts";
+import { run, type Said } from "../commands/run.ts";
 import { EMPTY } from "../contract/copies.ts";
 
 /** The records, by how far they go. */
@@ -37,14 +38,38 @@ async function stands(book: string): Promise<boolean> {
 async function build(state: State): Promise<string> {
   const out = join(folder, state);
   while (!await stands(out)) {
-    try {
-      await buildBook({ record: RECORDS[state], out });
-    } catch (error) {
-      if (!(error instanceof Busy)) throw error;
-      await new Promise((later) => setTimeout(later, 200));
-    }
+    if (await isLocked(out)) await new Promise((later) => setTimeout(later, 200));
+    else if (state === "empty") await buildAsAPerson(out);
+    else await buildHere(state, out);
   }
   return out;
+}
+
+const isLocked = (out: string): Promise<boolean> =>
+  Deno.stat(join(folder, `.${basename(out)}.lock`)).then(() => true, () => false);
+
+async function buildHere(state: State, out: string): Promise<void> {
+  try {
+    await buildBook({ record: RECORDS[state], out });
+  } catch (error) {
+    if (!(error instanceof Busy)) throw error;
+  }
+}
+
+const saidFile = join(folder, "empty.said.json");
+
+/** By `deno task book`, whose words are kept for the test of them. */
+async function buildAsAPerson(out: string): Promise<void> {
+  const said = await run("book", [RECORDS.empty, "--out", out]);
+  if (said.code === 1 && said.err.includes("under way already")) return;
+  await Deno.writeTextFile(saidFile, JSON.stringify(said));
+  if (said.code !== 0) throw new Error(said.err);
+}
+
+/** What `deno task book` said when it built the book on the empty record. */
+export async function saidOfEmpty(): Promise<Said> {
+  await bookOn("empty");
+  return JSON.parse(await Deno.readTextFile(saidFile));
 }
 
 const books = new Map<State, Promise<string>>();

@@ -29,9 +29,6 @@ export function within(value: number, wanted: number, share: number, what: strin
 
 /** A shape that no grid here resolves, um. */
 const floorUm = 0.25;
-/** The engine as finely as a table of reference wants it. */
-export const fineDetail: WearDetail = { rings: 48, angles: 288, places: 6 };
-
 /** One routine by the judge, and by the engine at the detail that the routine asks for. */
 export interface BesideJudge {
   readonly name: string;

@@ -3,12 +3,11 @@
  * Wear of two hours by ten routines, slips included: the polar engine beside the brute-force judge at 128 cells.
  *
  * Bounds: see `holdToJudge`. Then the judge itself on finer and finer grids, for the two routines that leave steep edges, with
- * the value to which the grids lead: what 0.5 % of a grid is worth.
+ * the value to which the grids lead: what 0.5 % of a grid is worth, and what the engine gives finely and with square cells.
  */
 import { detailFor } from "../../lib/shaping/detailFor.ts";
 import {
   besideJudge,
-  fineDetail,
   grind,
   holdToJudge,
   sagittasOff,
@@ -22,20 +21,20 @@ const sets = 240, lump = 5;
 const percent = (v: number): string => (100 * v).toFixed(2);
 let broken = 0;
 
-console.log("routine | judge, upper and lower, um | page, % | fine, % | shapes, page and fine, %");
+console.log(
+  "routine | judge, upper and lower, um | by 24 rings and 72 angles, % | at its own detail, % | shapes, both, %",
+);
 for (const { name, played, judged, worn } of besideJudge(sets, lump)) {
   const sagittas = `${judged.upper.sagitta.toFixed(1)}, ${judged.lower.sagitta.toFixed(1)}`;
-  const both = [worn, grind(played, {}, fineDetail)];
+  const both = [grind(played), worn];
   const off = both.map((one) => sagittasOff(one, judged).map(percent).join(", "));
   const shapes = both.map((one) => percent(shapesOff(one, judged))).join(", ");
   console.log([name, sagittas, ...off, shapes].join(" | "));
-  for (const one of both) {
-    try {
-      holdToJudge(name, one, judged);
-    } catch (error) {
-      broken++;
-      console.log(`  does not hold: ${(error as Error).message}`);
-    }
+  try {
+    holdToJudge(name, worn, judged);
+  } catch (error) {
+    broken++;
+    console.log(`  does not hold: ${(error as Error).message}`);
   }
 }
 
@@ -54,7 +53,7 @@ function limit(cells: readonly number[], values: readonly number[]): number {
 }
 
 console.log(
-  "\nroutine | lower disc by the judge at 64, 128, 192 cells, um | limit | page, fine | off the limit, %",
+  "\nroutine | lower disc by the judge at 64, 128, 192 cells, um | limit | usual, own detail, with 288 angles | off the limit, %",
 );
 for (const [name, played, routine] of tenRoutines(sets)) {
   if (!/half only|upper disc never/.test(name)) continue;
@@ -62,8 +61,9 @@ for (const [name, played, routine] of tenRoutines(sets)) {
   const values = cells.map((n) => judge(played, { lump: 10, cells: n }).lower.sagitta);
   const end = limit(cells, values);
   const ours = [
+    um(grind(played)).lower,
     um(grind(played, {}, detailFor(routine, 150))).lower,
-    um(grind(played, {}, fineDetail)).lower,
+    um(grind(played, {}, { ...detailFor(routine, 150), angles: 288 })).lower,
   ];
   const off = ours.map((v) => percent(v / end - 1)).join(", ");
   console.log(
