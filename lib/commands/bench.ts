@@ -1,24 +1,54 @@
+// deno-lint-ignore-file no-console
 /** `deno task bench`: the heavy computations beside numpy and scipy, interleaved in one run; ratios, not seconds. */
+import { availableParallelism, cpus } from "node:os";
 import { runTask } from "./command.ts";
 import { runScripts } from "./scripts.ts";
 
 const help = `deno task bench [NAME]
 
-Runs tests/bench/*.bench.ts, each beside its numpy or scipy peer in the same run, and prints ratios.
-Machines are noisy: a ratio of one run is worth more than a time in seconds. Needs Debian's python3-numpy
-and python3-scipy; where they are missing only our own times are printed.
+Runs tests/bench/*.bench.ts, each beside its numpy or scipy peer in the same run, and prints ratios,
+all of them once more in one table at the end. Machines are noisy: a ratio of one run is worth more
+than a time in seconds. Needs Debian's python3-numpy and python3-scipy; where they are missing only
+our own times are printed.
 
   NAME     only the files whose name begins so, such as optics
   --help   this text`;
 
+/** What a bench notes of itself, one in a line; see tests/bench/ratios.ts. */
+interface Ratio {
+  readonly what: string;
+  readonly beside: string;
+  readonly ratio: number;
+  readonly goal?: number;
+}
+
+/** A number to two digits, as short as it can be read. */
+const twoDigits = (value: number): string => String(Number(value.toPrecision(2)));
+
+/** All ratios as a table of Markdown, with the machine's name. */
+function table(ratios: readonly Ratio[]): string {
+  const machine = `${cpus()[0]?.model.trim() ?? "a machine"}, ${availableParallelism()} cores`;
+  const rows = ratios.map(({ what, beside, ratio, goal }) => {
+    const wanted = goal === undefined ? "" : twoDigits(goal);
+    return `| ${what} | ${beside} | ${twoDigits(ratio)} | ${wanted} |`;
+  });
+  const head = ["| what | beside | ours / theirs | wanted |", "| --- | --- | --- | --- |"];
+  return [`\nAll ratios of this run, on ${machine}:\n`, ...head, ...rows].join("\n");
+}
+
+async function bench(name?: string): Promise<number> {
+  const file = await Deno.makeTempFile({ prefix: "first-mirror-ratios-" });
+  try {
+    const code = await runScripts("bench", "bench", name, { FIRST_MIRROR_RATIOS: file });
+    const lines = (await Deno.readTextFile(file)).split("\n").filter((line) => line !== "");
+    if (lines.length > 0) console.log(table(lines.map((line) => JSON.parse(line))));
+    return code;
+  } finally {
+    await Deno.remove(file);
+  }
+}
+
 if (import.meta.main) {
-  Deno.exit(
-    await runTask({
-      name: "bench",
-      help,
-      most: 1,
-      many: "bench takes one name",
-      act: ([name]) => runScripts("bench", "bench", name),
-    }),
-  );
+  const act = ([name]: readonly string[]): Promise<number> => bench(name);
+  Deno.exit(await runTask({ name: "bench", help, most: 1, many: "bench takes one name", act }));
 }

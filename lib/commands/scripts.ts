@@ -20,16 +20,22 @@ async function scriptsOf(folder: string, ending: string, prefix: string): Promis
 /**
  * Runs the scripts `tests/FOLDER/NAME.KIND.ts` whose name begins so, stopping at the first that fails.
  *
+ * @param env  added to this process's environment
  * @returns its exit status, 0 when all held
  * @throws Mistyped where no name begins so
  */
-export async function runScripts(folder: string, kind: string, prefix = ""): Promise<number> {
+export async function runScripts(
+  folder: string,
+  kind: string,
+  prefix = "",
+  env: Readonly<Record<string, string>> = {},
+): Promise<number> {
   const scripts = await scriptsOf(folder, `.${kind}.ts`, prefix);
   if (scripts.length === 0) {
     throw new Mistyped(`No ${kind} in tests/${folder} begins with "${prefix}".`);
   }
   for (const script of scripts) {
-    const child = new Deno.Command(Deno.execPath(), { args: ["run", "-A", script] }).spawn();
+    const child = new Deno.Command(Deno.execPath(), { args: ["run", "-A", script], env }).spawn();
     const { code } = await child.status;
     if (code !== 0) return code;
   }

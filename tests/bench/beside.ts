@@ -2,6 +2,7 @@
 /** Runs our kernels and their numpy peers in turns, in one run, and prints how much CPU time each took. */
 import process from "node:process";
 import { type Peer, startPeer } from "./peer.ts";
+import { noteRatio } from "./ratios.ts";
 
 /** One computation done by both. */
 export interface Race {
@@ -54,12 +55,10 @@ async function run(race: Race, peer: Peer | undefined): Promise<boolean> {
   print("ours", lowestAndMedian(ours));
   if (!peer) return true;
   race.peers.forEach(({ kernel, goal }, i) => {
-    compare(
-      `numpy ${peer.version}, ${kernel}`,
-      lowestAndMedian(ours),
-      lowestAndMedian(theirs[i] ?? []),
-      goal,
-    );
+    const other = lowestAndMedian(theirs[i] ?? []);
+    const ratio = compare(`numpy ${peer.version}, ${kernel}`, lowestAndMedian(ours), other, goal);
+    const wanted = goal === undefined ? {} : { goal };
+    noteRatio({ what: race.name, beside: `numpy, ${kernel}`, ratio, ...wanted });
   });
   console.log(
     words === undefined ? "  all give the same result" : `  the results DIFFER: ${words}`,
@@ -92,11 +91,13 @@ function lowestAndMedian(times: readonly number[]): Pair {
   return [sorted[0] ?? NaN, sorted[sorted.length >> 1] ?? NaN];
 }
 
-function compare(label: string, ours: Pair, theirs: Pair, goal?: number): void {
+/** Prints both ratios, and gives the median's. */
+function compare(label: string, ours: Pair, theirs: Pair, goal?: number): number {
   print(label, theirs);
   const ratio: Pair = [ours[0] / theirs[0], ours[1] / theirs[1]];
   const met = goal !== undefined && ratio[1] <= goal ? "met" : "missed";
   print("  ratio", ratio, goal === undefined ? "" : `   goal ${goal} by the median: ${met}`);
+  return ratio[1];
 }
 
 function print(label: string, [lowest, median]: Pair, more = ""): void {

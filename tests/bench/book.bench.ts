@@ -5,6 +5,7 @@ import { buildBook } from "../../lib/book/build.ts";
 import { hasNbconvert } from "../machine.ts";
 import { RECORDS } from "../notebooks/books.ts";
 import { htmlByJupyter } from "../notebooks/jupyter.ts";
+import { noteRatio } from "./ratios.ts";
 
 async function seconds(act: () => Promise<unknown>): Promise<number> {
   const begun = performance.now();
@@ -22,10 +23,14 @@ try {
       continue;
     }
     const theirs = await seconds(() => htmlByJupyter("finished", join(folder, `html${round}`)));
+    const ratio = ours / theirs;
+    if (round === 2) {
+      noteRatio({ what: "the demo's whole book", beside: "nbconvert --execute --to html", ratio });
+    }
     console.log(
       `the whole book, round ${round}: ${ours.toFixed(1)} s, nbconvert's pages ${
         theirs.toFixed(1)
-      } s, ratio ${(ours / theirs).toFixed(2)}`,
+      } s, ratio ${ratio.toFixed(2)}`,
     );
   }
 } finally {

@@ -1,24 +1,9 @@
 #!/usr/bin/python3
-"""numpy / scipy peers of the optics and zone kernels.
-
-Reads one job name a line on stdin, runs it once after one warm-up, answers with a JSON line {"ms": CPU ms, "result": number}.
-Same inputs and formulas as optics.bench.ts. Keep BLAS on one thread: OPENBLAS_NUM_THREADS=1.
-"""
-import json
+"""numpy's versions for optics.bench.ts; see peer.py. Same inputs and formulas, so that nothing is handed over."""
 import math
-import sys
-import time
 
 import numpy as np
 from numpy.polynomial import chebyshev
-
-jobs = {}
-
-
-def job(prepare):
-    jobs[prepare.__name__] = prepare
-    return prepare
-
 
 # --- zone throws: 6 zones x 4 runs, three parameters, 32 places
 def zone_matrices():
@@ -33,22 +18,20 @@ def zone_noise():
     return (0.05 * np.sin(k * 12.9898 + 0.001 * k * k % 7)).reshape(10_000, 24)
 
 
-@job
-def throws_operator():
+def throws_operator(_):
     fit, shapes = zone_matrices()
     operator, noise = (shapes @ fit).T, zone_noise()
 
     def run():
         profile = noise @ operator
         rms = profile.std(1)
-        return float((profile.max(1) - profile.min(1))[7] + 0 * rms[0])
+        return [(profile.max(1) - profile.min(1))[7] + 0 * rms[0]]
 
     return run
 
 
 # --- rays
-@job
-def rays_whole():
+def rays_whole(_):
     n = 1_000_000
     i = np.arange(n)
     r, t = 100 * np.sqrt((i + 0.5) / n), i * 2.399963229728653
@@ -76,7 +59,7 @@ def rays_whole():
         dx, dy, dz = dx - twice * nx, dy - twice * ny, dz - twice
         u = (plane - z) / dz
         ox, oy = x + u * dx, y + u * dy
-        return float(ox[12345] + 0 * oy[0])
+        return [ox[12345] + 0 * oy[0]]
 
     return run
 
@@ -113,16 +96,14 @@ def zernike_map():
     return u, x, y, q <= 1, w
 
 
-@job
-def zernike_lstsq():
+def zernike_lstsq(_):
     _, x, y, inside, w = zernike_map()
     r, t, b = np.hypot(x, y)[inside], np.arctan2(y, x)[inside], w[inside]
     basis = np.stack([zernike(*noll(j), r, t) for j in range(1, 37)], 1)
-    return lambda: float(np.linalg.lstsq(basis, b, rcond=None)[0][3])
+    return lambda: [np.linalg.lstsq(basis, b, rcond=None)[0][3]]
 
 
-@job
-def zernike_moments():
+def zernike_moments(_):
     u, _, _, inside, w = zernike_map()
     table = chebyshev.chebvander(u, 2 * DEGREE)
     pairs = np.array([(d - i, i) for d in range(DEGREE + 1) for i in range(d + 1)])
@@ -139,21 +120,6 @@ def zernike_moments():
         m = table.T @ inside.astype(float).T @ table
         gram = (m[i1, j1] + m[i1, j2] + m[i2, j1] + m[i2, j2]) / 4
         g = table[:, : DEGREE + 1].T @ np.where(inside, w, 0).T @ table[:, : DEGREE + 1]
-        return float((turn @ np.linalg.solve(gram, g[pairs[:, 0], pairs[:, 1]]))[3])
+        return [(turn @ np.linalg.solve(gram, g[pairs[:, 0], pairs[:, 1]]))[3]]
 
     return run
-
-
-def main():
-    ready = {}
-    for line in sys.stdin:
-        name = line.strip()
-        if name not in ready:
-            ready[name] = jobs[name]()
-            ready[name]()
-        begin = time.process_time()
-        result = ready[name]()
-        print(json.dumps({"ms": 1e3 * (time.process_time() - begin), "result": result}), flush=True)
-
-
-main()

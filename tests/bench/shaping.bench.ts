@@ -7,6 +7,7 @@ import { chordRoutine, playRoutine } from "../../lib/shaping/routine.ts";
 import { WearBench } from "../../lib/shaping/wear.ts";
 import { wearSettings } from "../../lib/shaping/wearSettings.ts";
 import { hasNumpy, python } from "../machine.ts";
+import { noteRatio } from "./ratios.ts";
 
 const sets = 240;
 const settings = wearSettings(150);
@@ -68,6 +69,11 @@ console.log(
 console.log(`  polar engine, geometry included   ${ms(ours.polar)}`);
 console.log(`  even turning                      ${ms(ours.even)}   (aim: under 10 ms)`);
 if (hasNumpy) {
+  const what = "wear of 4,800 strokes, polar engine";
+  const note = (way: string, theirs: number, goal: number): void =>
+    noteRatio({ what, beside: `numpy, 64 cells, ${way}`, ratio: ours.polar / theirs, goal });
+  note("stroke by stroke", theirs.brute, 1 / 150);
+  note("once a set", theirs.lump, 1 / 15);
   const ratio = (s: number): string => `${(s / ours.polar).toFixed(0)} times the polar engine's`;
   console.log(
     `  numpy, 64 cells, stroke by stroke ${theirs.brute.toFixed(1)} s, ${
