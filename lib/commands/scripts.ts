@@ -1,5 +1,6 @@
+// deno-lint-ignore-file no-console
 /** The scripts of a folder of tests, run one after the other: benches and trials. */
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Mistyped } from "./command.ts";
 
@@ -18,10 +19,10 @@ async function scriptsOf(folder: string, ending: string, prefix: string): Promis
 }
 
 /**
- * Runs the scripts `tests/FOLDER/NAME.KIND.ts` whose name begins so, stopping at the first that fails.
+ * Runs the scripts `tests/FOLDER/NAME.KIND.ts` whose name begins so, all of them, and tells which did not hold.
  *
  * @param env  added to this process's environment
- * @returns its exit status, 0 when all held
+ * @returns 0 when all held, else 1
  * @throws Mistyped where no name begins so
  */
 export async function runScripts(
@@ -34,10 +35,13 @@ export async function runScripts(
   if (scripts.length === 0) {
     throw new Mistyped(`No ${kind} in tests/${folder} begins with "${prefix}".`);
   }
+  const broken: string[] = [];
   for (const script of scripts) {
+    const name = basename(script, `.${kind}.ts`);
+    if (scripts.length > 1) console.log(`\n= ${kind} ${name}`);
     const child = new Deno.Command(Deno.execPath(), { args: ["run", "-A", script], env }).spawn();
-    const { code } = await child.status;
-    if (code !== 0) return code;
+    if (!(await child.status).success) broken.push(name);
   }
-  return 0;
+  if (broken.length > 0) console.log(`\nDid not hold: ${broken.join(", ")}.`);
+  return broken.length > 0 ? 1 : 0;
 }

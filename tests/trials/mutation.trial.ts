@@ -6,13 +6,13 @@
  * noticed only where a test that runs says so, for types are not checked here. Bound: at least 90 of 100 noticed.
  * MUTATIONS=20 makes it shorter, MUTATION_SEED=7 throws other dice.
  */
-import { basename, dirname, join, relative } from "node:path";
+import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { maskCode } from "../../lib/book/kernel/mask.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const COUNT = Number(Deno.env.get("MUTATIONS") ?? 100);
-const SECONDS = 240;
+const SECONDS = 480;
 
 /** What a line may become: the code found, and what stands there instead. */
 const CHANGES: readonly (readonly [found: RegExp, instead: string])[] = [
@@ -97,33 +97,45 @@ function draw(all: readonly Mutation[], count: number, random: () => number): Mu
   return [...drawn.values()];
 }
 
-/** The tests of a file, nearest first: its own, its examples, its room's, then what is built from it. */
+/** The tests that import a file by its own name. */
+async function importersOf(file: string): Promise<string[]> {
+  const found: string[] = [];
+  for (const path of await filesBelow(join(root, "tests"))) {
+    if (!path.endsWith(".test.ts")) continue;
+    if ((await Deno.readTextFile(path)).includes(`/${file}"`)) found.push(relative(root, path));
+  }
+  return found;
+}
+
+/** The tests of a file, nearest first: its examples, those that import it, its room's, then what is built from it. */
 async function testsFor(file: string): Promise<string[][]> {
   const room = dirname(file).replace(/^lib/, "tests");
-  const stem = basename(file, ".ts");
-  const here = await Array.fromAsync(Deno.readDir(join(root, room))).catch(() => []);
-  const own = here.filter(({ name }) => name.startsWith(stem) && name.endsWith(".test.ts"));
   return [
-    own.map(({ name }) => join(room, name)),
     ["--doc", file],
+    await importersOf(file),
     [room],
     ["tests/contract", "tests/record", "tests/stages", "tests/lessons", "tests/figures"],
     ["tests/commands/check.test.ts", "tests/notebooks/cells.test.ts"],
+    ...(/^lib\/(book|figures|lessons)\//.test(file) ? [["tests/browser/pages.test.ts"]] : []),
   ].filter((paths) => paths.length > 0);
 }
 
-/** Whether the tests fail, or never end, on the copy as it stands. */
-async function fails(copy: string, paths: readonly string[]): Promise<boolean> {
+/** Whether the tests fail, or do not end in time, on the copy as it stands. */
+async function outcome(copy: string, paths: readonly string[]): Promise<"pass" | "fail" | "late"> {
   const child = new Deno.Command(Deno.execPath(), {
     args: ["test", "-A", "--quiet", "--no-check", "--fail-fast", "--permit-no-files", ...paths],
     cwd: copy,
     stdout: "null",
     stderr: "null",
   }).spawn();
-  const limit = setTimeout(() => child.kill("SIGKILL"), SECONDS * 1000);
+  let late = false;
+  const limit = setTimeout(() => {
+    late = true;
+    child.kill("SIGKILL");
+  }, SECONDS * 1000);
   const { success } = await child.status;
   clearTimeout(limit);
-  return !success;
+  return late ? "late" : success ? "pass" : "fail";
 }
 
 /** Which of its tests noticed a change; nothing where none did. */
@@ -134,7 +146,10 @@ async function noticed(copy: string, { file, line, is }: Mutation): Promise<stri
   lines[line - 1] = is;
   await Deno.writeTextFile(path, lines.join("\n"));
   try {
-    for (const paths of await testsFor(file)) if (await fails(copy, paths)) return paths.join(" ");
+    for (const paths of await testsFor(file)) {
+      const came = await outcome(copy, paths);
+      if (came !== "pass") return `${paths.join(" ")}${came === "late" ? " (never ended)" : ""}`;
+    }
     return undefined;
   } finally {
     await Deno.writeTextFile(path, text);
