@@ -163,20 +163,3 @@ Deno.test("--page of a single record is a mistyped command", async () => {
   assert.deepEqual([code, out], [2, ""]);
   assert.match(err, /--page goes with a folder of records/);
 });
-
-Deno.test("check tells what is known of a mirror in a moment, and writes it", async () => {
-  const seconds: number[] = [];
-  await inFolder(async (folder) => {
-    for (let round = 0; round < 3; round++) {
-      const begun = performance.now();
-      assert.equal((await run("check", ["demo-150-f8", "--json", "out.json"], folder)).code, 0);
-      seconds.push((performance.now() - begun) / 1000);
-    }
-  });
-  const [least = Infinity, median = Infinity] = seconds.toSorted((a, b) => a - b);
-  // The promise is of a machine at rest; this one may be busy with other tests, so the least of three has to keep it.
-  // deno-lint-ignore no-console -- the promised figure is printed
-  console.log(`    check: median ${median.toFixed(2)} s, least ${least.toFixed(2)} s of 3`);
-  // The promise is 2 s on a machine with nothing else to do; the figure is printed, and only a broken road stops here.
-  assert.ok(least < 8, `${least.toFixed(2)} s`);
-});
