@@ -1,7 +1,8 @@
+import { runnersMark } from "../../figures/runnersMark.ts";
 import type { CellImport } from "./imports.ts";
 
 /** Where the runner's own helpers live inside the kernel; no name that a cell could meet. */
-export const HOOK = `globalThis[Symbol.for("first-mirror.runner")]`;
+export const HOOK = `globalThis[Symbol.for(${JSON.stringify(runnersMark.description)})]`;
 
 /** The MIME type under which the barrier's report comes back. */
 export const REPORT = "application/vnd.first-mirror.barrier+json";
@@ -87,7 +88,7 @@ export function prelude(lineFile: string): string {
     error(mark);
     return { [Symbol.for("Jupyter.display")]: () => ({ ${JSON.stringify(REPORT)}: report }) };
   };
-  globalThis[Symbol.for("first-mirror.runner")] = runner;
+  ${HOOK} = runner;
 }`;
 }
 
