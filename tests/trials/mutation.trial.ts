@@ -4,7 +4,8 @@
  *
  * `deno task trial mutation` takes lines and changes by a seeded throw of dice. A change that the types refuse counts as
  * noticed only where a test that runs says so, for types are not checked here. Bound: at least 90 of 100 noticed.
- * MUTATIONS=20 makes it shorter, MUTATION_SEED=7 throws other dice.
+ * MUTATIONS=20 makes it shorter, MUTATION_SEED=7 throws other dice. An hour or more; MUTATION_LOG=FILE, what a run that was
+ * stopped had printed, goes on from there on the same tree.
  */
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -12,7 +13,8 @@ import { maskCode } from "../../lib/book/kernel/mask.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const COUNT = Number(Deno.env.get("MUTATIONS") ?? 100);
-const SECONDS = 480;
+/** A change may lead to a loop without end: s for the tests of one file, and for those of a room. */
+const LIMITS = { near: 120, far: 900 } as const;
 
 /** What a line may become: the code found, and what stands there instead. */
 const CHANGES: readonly (readonly [found: RegExp, instead: string])[] = [
@@ -108,20 +110,28 @@ async function importersOf(file: string): Promise<string[]> {
 }
 
 /** The tests of a file, nearest first: its examples, those that import it, its room's, then what is built from it. */
-async function testsFor(file: string): Promise<string[][]> {
-  const room = dirname(file).replace(/^lib/, "tests");
-  return [
-    ["--doc", file],
-    await importersOf(file),
-    [room],
-    ["tests/contract", "tests/record", "tests/stages", "tests/lessons", "tests/figures"],
-    ["tests/commands/check.test.ts", "tests/notebooks/cells.test.ts"],
-    ...(/^lib\/(book|figures|lessons)\//.test(file) ? [["tests/browser/pages.test.ts"]] : []),
-  ].filter((paths) => paths.length > 0);
+async function testsFor(file: string): Promise<{ near: string[][]; far: string[][] }> {
+  const room = dirname(file).replace(/^lib/, "tests"), importers = await importersOf(file);
+  const rooms = ["contract", "stages", "record", "lessons", "figures"].map((name) =>
+    `tests/${name}`
+  );
+  return {
+    near: [["--doc", file], ...(importers.length > 0 ? [importers] : [])],
+    far: [
+      [room],
+      ...rooms.filter((other) => !room.startsWith(other)).map((other) => [other]),
+      ["tests/commands/check.test.ts", "tests/notebooks/cells.test.ts"],
+      ...(/^lib\/(book|figures|lessons)\//.test(file) ? [["tests/browser/pages.test.ts"]] : []),
+    ],
+  };
 }
 
 /** Whether the tests fail, or do not end in time, on the copy as it stands. */
-async function outcome(copy: string, paths: readonly string[]): Promise<"pass" | "fail" | "late"> {
+async function outcome(
+  copy: string,
+  paths: readonly string[],
+  seconds: number,
+): Promise<"pass" | "fail" | "late"> {
   const child = new Deno.Command(Deno.execPath(), {
     args: ["test", "-A", "--quiet", "--no-check", "--fail-fast", "--permit-no-files", ...paths],
     cwd: copy,
@@ -132,7 +142,7 @@ async function outcome(copy: string, paths: readonly string[]): Promise<"pass" |
   const limit = setTimeout(() => {
     late = true;
     child.kill("SIGKILL");
-  }, SECONDS * 1000);
+  }, seconds * 1000);
   const { success } = await child.status;
   clearTimeout(limit);
   return late ? "late" : success ? "pass" : "fail";
@@ -146,9 +156,12 @@ async function noticed(copy: string, { file, line, is }: Mutation): Promise<stri
   lines[line - 1] = is;
   await Deno.writeTextFile(path, lines.join("\n"));
   try {
-    for (const paths of await testsFor(file)) {
-      const came = await outcome(copy, paths);
-      if (came !== "pass") return `${paths.join(" ")}${came === "late" ? " (never ended)" : ""}`;
+    const tests = await testsFor(file);
+    for (const how of ["near", "far"] as const) {
+      for (const paths of tests[how]) {
+        const came = await outcome(copy, paths, LIMITS[how]);
+        if (came !== "pass") return `${paths.join(" ")}${came === "late" ? " (never ended)" : ""}`;
+      }
     }
     return undefined;
   } finally {
@@ -165,7 +178,18 @@ async function copyOf(): Promise<string> {
   return copy;
 }
 
+/** What a former run had found of each line. */
+async function formerly(): Promise<ReadonlyMap<string, string>> {
+  const log = Deno.env.get("MUTATION_LOG");
+  const text = log === undefined ? "" : await Deno.readTextFile(log);
+  return new Map(
+    [...text.matchAll(/^\d+\/\d+ (\S+:\d+) (.+)$/gm)].map(([, at = "", by = ""]) => [at, by]),
+  );
+}
+
+const NONE = "NOT NOTICED";
 const chosen = draw(await candidates(), COUNT, dice(Number(Deno.env.get("MUTATION_SEED") ?? 2026)));
+const known = await formerly();
 const copies = [await copyOf(), await copyOf()];
 const survivors: Mutation[] = [];
 let done = 0;
@@ -173,9 +197,9 @@ try {
   const queue = [...chosen];
   await Promise.all(copies.map(async (copy) => {
     for (let one = queue.shift(); one !== undefined; one = queue.shift()) {
-      const by = await noticed(copy, one);
-      if (by === undefined) survivors.push(one);
-      console.log(`${++done}/${chosen.length} ${one.file}:${one.line} ${by ?? "NOT NOTICED"}`);
+      const at = `${one.file}:${one.line}`, by = known.get(at) ?? await noticed(copy, one) ?? NONE;
+      if (by === NONE) survivors.push(one);
+      console.log(`${++done}/${chosen.length} ${at} ${by}`);
     }
   }));
 } finally {
