@@ -178,6 +178,15 @@ async function copyOf(): Promise<string> {
   return copy;
 }
 
+/** Rooms of tests that a change may be shown to, so that a failure is the change's and not the copy's. */
+async function roomsOfTests(copy: string): Promise<string[]> {
+  const rooms: string[] = [];
+  for await (const { name, isDirectory } of Deno.readDir(join(copy, "lib"))) {
+    if (isDirectory && name !== "commands") rooms.push(`tests/${name}`);
+  }
+  return [...rooms.sort(), "tests/contract", "tests/commands/check.test.ts"];
+}
+
 /** What a former run had found of each line. */
 async function formerly(): Promise<ReadonlyMap<string, string>> {
   const log = Deno.env.get("MUTATION_LOG");
@@ -191,6 +200,10 @@ const NONE = "NOT NOTICED";
 const chosen = draw(await candidates(), COUNT, dice(Number(Deno.env.get("MUTATION_SEED") ?? 2026)));
 const known = await formerly();
 const copies = [await copyOf(), await copyOf()];
+for (const room of await roomsOfTests(copies[0] ?? "")) {
+  const came = await outcome(copies[0] ?? "", [room], LIMITS.far);
+  if (came !== "pass") throw new Error(`${room} does not hold in a copy that nothing has changed`);
+}
 const survivors: Mutation[] = [];
 let done = 0;
 try {
