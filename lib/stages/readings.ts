@@ -1,9 +1,9 @@
 /** The stage of repeated readings: heaps, slopes, methods weighed, what one more reading would buy, what to do. */
-import { standingFormula } from "../book/pages/math.ts";
 import { budgetBars } from "../figures/budgetBars.ts";
 import { demo as demoBlock, note, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { decisionScale } from "../figures/decisionScale.ts";
+import { standingFormula } from "../figures/formula.ts";
 import { heapOfReadings } from "../figures/heapOfReadings.ts";
 import { safe } from "../figures/html.ts";
 import { asShown, type Showable, type Shown, together } from "../figures/show.ts";

@@ -1,41 +1,6 @@
 /** Formulas in prose: `$...$` in a line, `$$...$$` alone, set once when the page is made, as MathML. */
-import katex from "katex";
 import type { MarkdownIt } from "markdown-it";
-
-/**
- * One formula as MathML, which browsers set and screen readers read without a script.
- *
- * @param tex    the formula
- * @param alone  true for one that stands on its own line
- * @throws {Error} where the formula has a mistake, with the formula and the place of the mistake
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.match(formula("R = 2f"), /<math.*<mi>R<\/mi>/);
- * assert.throws(() => formula("\\frac{1}"), /formula requires/);
- * ```
- */
-export function formula(tex: string, alone = false): string {
-  try {
-    const set = katex.renderToString(tex, {
-      output: "mathml",
-      displayMode: alone,
-      throwOnError: true,
-      strict: "ignore",
-    });
-    return set.replace(/^<span class="katex">/, "").replace(/<\/span>$/, "");
-  } catch (reason) {
-    const why = reason instanceof Error ? reason.message : String(reason);
-    throw new Error(`formula requires TeX that can be set, got ${tex}: ${why}`);
-  }
-}
-
-/** A formula on its own line, in the look's frame: it scrolls by itself where the screen is narrow. */
-export function standingFormula(tex: string): string {
-  return `<div class="formula" tabindex="0" role="group" aria-label="Formula">${
-    formula(tex, true)
-  }</div>\n`;
-}
+import { formula, standingFormula } from "../../figures/formula.ts";
 
 /** Where a `$` begins a formula, the index of its closing `$`; undefined for a lone dollar sign and for prices. */
 function closing(source: string, start: number): number | undefined {

@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { formula } from "../../../lib/book/pages/math.ts";
+import { formula } from "../../../lib/figures/formula.ts";
 import { textOf } from "../../../lib/book/pages/textOf.ts";
 
 Deno.test("tags go, words stay, spaces are joined, what was escaped stays so", () => {
