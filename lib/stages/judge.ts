@@ -1,27 +1,18 @@
-/** The stage of the verdict: result against goal, glass and wavefront apart, throws, what readings cannot prove. */
-import { probabilityText } from "../figures/words.ts";
+/** The stage of the verdict: result against goal, three numbers of one wavefront, throws, what to do. */
+import { readingsTable } from "../figures/blocks.ts";
 import { decide, verdict } from "../figures/decide.ts";
 import { decisionScale } from "../figures/decisionScale.ts";
-import { readingsTable } from "../figures/blocks.ts";
 import type { Shown } from "../figures/show.ts";
 import { verdictBar } from "../figures/verdictBar.ts";
-import { say } from "../figures/words.ts";
-import { random } from "../numeric/random.ts";
-import { tCdf } from "../numeric/quantiles.ts";
-import { knifePosition } from "../optics/crossing.ts";
-import { judgingRadius } from "../record/figureSummary.ts";
+import { probabilityText, say } from "../figures/words.ts";
 import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
-import { effectiveRadius } from "../testing/openings.ts";
-import { verdictOf } from "../testing/verdict.ts";
-import { reduceBy } from "../testing/zoneMethods.ts";
-import { reduceZones, type ZoneFigure } from "../testing/zones.ts";
 import { throwsHeap } from "./throws.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 import { type ReducedDay, reducedDays } from "./zones.ts";
 
 /** The goal on the wavefront, waves: twice what is allowed on the glass. */
-function goalOf({ record }: Mirror): number {
+export function goalOf({ record }: Mirror): number {
   return 2 * record.settings.goal.surfaceWaves;
 }
 
@@ -71,7 +62,7 @@ export function yourVerdict(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(verdictPart, yours, demo);
 }
 
-function dayOf(name: string, mirror: Mirror, which: number): ReducedDay {
+export function dayOf(name: string, mirror: Mirror, which: number): ReducedDay {
   const days = reducedDays(mirror), day = days.at(which);
   if (day !== undefined) return day;
   throw new RangeError(
@@ -121,149 +112,6 @@ export function throwReadings(mirror: Mirror, which: number, times = 5000): Show
     seed: found.seed,
     goal: goalOf(mirror),
   });
-}
-
-/** What a test of a perfect surface came to. */
-export interface PerfectTest {
-  readonly runs: number;
-  readonly found: ZoneFigure;
-}
-
-/** Scatter of a careful knife reading in still air, mm. COMMON PRACTICE: about that of the demo's days */
-const carefulScatter = 0.06;
-
-/**
- * A perfect surface under a demo's tester: readings whose means are exact and whose scatter is honest.
- *
- * @param mirror   whose openings, radius and tester
- * @param surface  what the glass is, exactly
- * @param runs     2 or more
- * @throws {RangeError} where the mirror has no zone readings or there are fewer runs
- */
-export function perfectTest(
-  mirror: Mirror,
-  surface: "sphere" | "paraboloid",
-  runs: number,
-): PerfectTest {
-  if (!(Number.isInteger(runs) && runs >= 2)) {
-    throw new RangeError(`perfectTest requires 2 runs or more, got runs=${runs}`);
-  }
-  const { found: day } = dayOf("perfectTest", mirror, -1), { record, summary } = mirror;
-  const { aperture, bevel, goal, tester } = record.settings;
-  const radius = judgingRadius(record, summary.curve);
-  const source = tester.source === "fixed" ? "fixed" : "moves";
-  const conic = surface === "sphere" ? 0 : -1;
-  const noise = evenScatter(day.zones.length, runs);
-  const readings = day.zones.flatMap(({ inner, outer }, zone) => {
-    const r = effectiveRadius({ inner, outer }, tester.openings);
-    const exact = 12 + knifePosition(r, { radius, conic }, source);
-    return (noise[zone] ?? []).map((off, run) => (
-      { run: `${run + 1}`, inner, outer, reading: exact + off }
-    ));
-  });
-  const bench = { aperture, bevel, radius, source, openings: tester.openings } as const;
-  const wanted = { goalSurfaceWaves: goal.surfaceWaves, wavelength: goal.wavelength };
-  return { runs, found: reduceZones({ readings, ...bench, ...wanted }) };
-}
-
-/** So many readings of each zone, thrown about a mean of exactly zero, whose pooled scatter is that of a careful one. */
-function evenScatter(zones: number, runs: number): readonly (readonly number[])[] {
-  const source = random(1);
-  const thrown = Array.from({ length: zones }, () => {
-    const ofZone = Array.from({ length: runs }, () => source.normal());
-    const mean = ofZone.reduce((sum, off) => sum + off, 0) / runs;
-    return ofZone.map((off) => off - mean);
-  });
-  const squares = thrown.flat().reduce((sum, off) => sum + off * off, 0);
-  const s = Math.sqrt(squares / (zones * (runs - 1)));
-  return thrown.map((ofZone) => ofZone.map((off) => (off / s) * carefulScatter));
-}
-
-/**
- * A perfect surface, tested with more and more runs: what the readings could show of it.
- *
- * @throws {RangeError} as `perfectTest`
- */
-export function perfectBut(
-  mirror: Mirror,
-  surface: "sphere" | "paraboloid",
-  runs: readonly number[],
-): Shown {
-  const rows = runs.map((count) => {
-    const { found } = perfectTest(mirror, surface, count),
-      [low, high] = found.interval95.wavefrontPv;
-    return {
-      cells: [
-        count,
-        found.wavefrontPv.value.toFixed(3),
-        `${low.toFixed(3)} to ${high.toFixed(3)}`,
-        found.probabilityWithinGoal.toFixed(2),
-        found.verdict,
-      ],
-    };
-  });
-  return readingsTable(`A perfect ${surface}, tested`, [
-    { title: "Runs" },
-    { title: "P-V", unit: "wave" },
-    { title: "At 95 %", unit: "wave" },
-    { title: "P" },
-    { title: "Verdict", text: true },
-  ], rows);
-}
-
-/** Verdict by the fit of one conic alone, which knows no rings and no turned edge. */
-export interface ConicAlone {
-  readonly pv: number;
-  /** of pv, from the scatter of the readings alone, waves */
-  readonly u: number;
-  readonly probability: number;
-}
-
-/** What a conic alone would say of a day's readings. */
-export function conicAlone(mirror: Mirror, which: number): ConicAlone {
-  const { found } = dayOf("conicAlone", mirror, which), { record, summary } = mirror;
-  const { tester, goal } = record.settings;
-  const bench = {
-    half: found.judgedAperture / 2,
-    radius: judgingRadius(record, summary.curve),
-    source: tester.source === "fixed" ? "fixed" : "moves",
-    openings: tester.openings,
-  } as const;
-  const departures = found.zones.map(({ mean, ideal }) => mean - ideal);
-  const pvOf = (at: readonly number[]): number =>
-    reduceBy(found.zones, at, bench, "conic only", goal.wavelength).wavefrontPvWaves;
-  const pv = pvOf(departures), step = 1e-4;
-  const moved = found.zones.map(({ u }, j) =>
-    u * (pvOf(departures.map((d, i) => i === j ? d + step : d)) - pv) / step
-  );
-  const u = Math.hypot(...moved);
-  const probability = tCdf((goalOf(mirror) - pv) / u, found.pooledDof);
-  return { pv, u, probability };
-}
-
-/** Each day judged by the whole profile and by its conic alone. */
-export function conicBeside(mirror: Mirror): Shown {
-  const rows = reducedDays(mirror).map(({ date, found }, i) => {
-    const alone = conicAlone(mirror, i);
-    return {
-      cells: [
-        date ?? "undated",
-        found.wavefrontPv.value.toFixed(3),
-        found.verdict,
-        alone.pv.toFixed(3),
-        alone.probability.toFixed(2),
-        verdictOf(alone.probability),
-      ],
-    };
-  });
-  return readingsTable("Whole profile, and conic alone", [
-    { title: "Date", text: true },
-    { title: "Profile, P-V", unit: "wave" },
-    { title: "Verdict", text: true },
-    { title: "Conic, P-V", unit: "wave" },
-    { title: "P" },
-    { title: "It would say", text: true },
-  ], rows);
 }
 
 type State = "none" | "coat" | "runs" | "polish";

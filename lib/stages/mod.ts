@@ -3,14 +3,8 @@ export { demoExample } from "./whose.ts";
 export { bandFaults, decideBands, inAndOut, yourBands } from "./bands.ts";
 export { decideCurve, radiusByMethods, yourCurve } from "./curve.ts";
 export { decideDiscs, discMass, powderFor, type RimWedge, rimWedge, yourDiscs } from "./discs.ts";
-export {
-  decideHollow,
-  depthsAlong,
-  grindBy,
-  type NamedRoutine,
-  routinesCompared,
-  yourLog,
-} from "./grind.ts";
+export { decideHollow, yourLog } from "./grind.ts";
+export { depthsAlong, grindBy, type NamedRoutine, routinesCompared } from "./routinesCompared.ts";
 export {
   decideNext,
   nextStep,
@@ -30,41 +24,29 @@ export {
   yourSurface,
 } from "./zones.ts";
 export { yourPath } from "./path.ts";
+export { heap, yourRepeats } from "./repeats.ts";
+export { slopes } from "./slopes.ts";
 export {
   claim,
   decideReadings,
   estimatesNow,
-  heap,
   methodsApart,
-  slopes,
   weighed,
   whatHelps,
   yourBudget,
-  yourRepeats,
-} from "./readings.ts";
+} from "./methodsWeighed.ts";
+export { type LogUpTo, logUpTo } from "./depthLog.ts";
 export {
   coverLast,
   decideDepth,
   depthNumbers,
   depthPicture,
   forecastByReadings,
-  type LogUpTo,
-  logUpTo,
   yourDepth,
 } from "./depth.ts";
-export {
-  type ConicAlone,
-  conicAlone,
-  conicBeside,
-  decideVerdict,
-  perfectBut,
-  type PerfectTest,
-  perfectTest,
-  threeNumbers,
-  throwReadings,
-  verdictOn,
-  yourVerdict,
-} from "./judge.ts";
+export { decideVerdict, threeNumbers, throwReadings, verdictOn, yourVerdict } from "./judge.ts";
+export { perfectBut, type PerfectTest, perfectTest } from "./perfectSurface.ts";
+export { type ConicAlone, conicAlone, conicBeside } from "./conicAlone.ts";
 export { nearStop } from "./nearStop.ts";
 export { shareWithin, type Throws, throwsHeap } from "./throws.ts";
 export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";

@@ -6,7 +6,7 @@ import { type Html, safe } from "../figures/html.ts";
 import { extent } from "../figures/scale.ts";
 import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../record/open.ts";
-import { forecastOf, lineOf, type LinePoint, requireLog } from "./depth.ts";
+import { forecastOf, lineOf, type LinePoint, requireLog } from "./depthLog.ts";
 
 /** How far back the drawing goes, min. */
 const lastMinutes = 15;

@@ -24,7 +24,7 @@ import { zoneCrossings } from "../../lib/figures/zoneCrossings.ts";
 import { zoneMask } from "../../lib/figures/zoneMask.ts";
 import { zoneReadings } from "../../lib/figures/zoneReadings.ts";
 import { chordRoutine } from "../../lib/shaping/routine.ts";
-import { grindBy } from "../../lib/stages/grind.ts";
+import { grindBy } from "../../lib/stages/routinesCompared.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 import { telescopeFigures } from "./telescopeSamples.ts";
 

@@ -39,3 +39,8 @@ export function marks({ html }: Shown): string {
   return [...html.matchAll(/<section class="(yours empty|yours|demo)"/g)]
     .map(([, kind]) => kind === "yours" ? "y" : kind === "demo" ? "d" : "n").join("");
 }
+
+/** The name, in a decision's markup, of the way on that is chosen. */
+export function chosen(html: string): string | undefined {
+  return /<li class="chosen"><b>([^<]*)<\/b>/.exec(html)?.[1];
+}

@@ -1,0 +1,142 @@
+/** The stage of repeated readings: heaps of settings of one thing, and what stands too far off. */
+import { demo as demoBlock, note } from "../figures/blocks.ts";
+import { heapOfReadings } from "../figures/heapOfReadings.ts";
+import { safe } from "../figures/html.ts";
+import { type Showable, type Shown, together } from "../figures/show.ts";
+import { chordOf } from "../measuring/gauges.ts";
+import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
+import { type Reading, repeated } from "../measuring/repeated.ts";
+import { carrySagitta } from "../optics/sphere.ts";
+import { measured } from "../quantity/measured.ts";
+import type { Mirror } from "../record/open.ts";
+import { ofLatestMinute } from "../record/readings.ts";
+import type { MirrorRecord } from "../record/types.ts";
+import { countOf, ownOrDemo, type Part, type Whose } from "./whose.ts";
+
+/** Fewer readings than this do not show a heap. COMMON PRACTICE */
+const heapLeast = 3;
+
+/** Readings of one kind: what they are called, how they are drawn, how to take them. */
+interface Series {
+  readonly name: string;
+  readonly title: string;
+  readonly digits: number;
+  readonly readings: (record: MirrorRecord) => readonly Reading[];
+  readonly how: string;
+}
+
+function leafDepths(record: MirrorRecord): readonly Reading[] {
+  const { settings } = record;
+  return ofLatestMinute(record.sagitta.filter(({ go }) => go !== undefined)).map((row) => {
+    const gap = bracket(row.go ?? [], row.nogo ?? []), chord = chordOf(settings, row.chord);
+    const depth = depthFromLeaves(gap.middle, chord, settings.gauges.leaves.width);
+    const { file, line } = row;
+    return { value: carrySagitta(depth, chord, settings.aperture), step: gap.width, file, line };
+  });
+}
+
+const series: readonly Series[] = [
+  {
+    name: "the Sun",
+    title: "Sun’s image from the glass (mm)",
+    digits: 0,
+    readings: ({ sun, settings }) =>
+      ofLatestMinute(sun).flatMap(({ distance, file, line }) =>
+        distance === undefined
+          ? []
+          : [{ value: distance, step: settings.gauges.rulerStep, file, line }]
+      ),
+    how:
+      "Set the card anew six times, each time from farther off, without looking at the last number.",
+  },
+  {
+    name: "leaves",
+    title: "Sagitta at the full aperture (mm)",
+    digits: 3,
+    readings: leafDepths,
+    how: "Lay the straight-edge on six different diameters, and bracket the gap on each anew.",
+  },
+  {
+    name: "spherometer",
+    title: "Dial on the mirror (mm)",
+    digits: 3,
+    readings: ({ spherometer: rows, settings }) =>
+      ofLatestMinute(rows).filter(({ surface }) => surface === "mirror").map((
+        { dial, file, line },
+      ) => (
+        { value: dial, step: settings.gauges.dialStep, file, line }
+      )),
+    how:
+      "Lift it off, turn it, set it down again: five times on the flat, five times on the mirror.",
+  },
+];
+
+/** A heap of readings with their mean; one that stands too far off is struck through. */
+function heapFigure(
+  readings: readonly Reading[],
+  { title, digits }: Pick<Series, "title" | "digits">,
+  whose: Whose,
+): Shown {
+  const found = repeated(readings), step = Math.max(...readings.map((one) => one.step));
+  const aside = [...found.setAside];
+  return heapOfReadings({
+    readings: readings.map(({ value }) => {
+      const at = aside.findIndex((one) => one.value === value);
+      const [doubt] = at < 0 ? [] : aside.splice(at, 1);
+      return doubt === undefined ? { value } : { value, setAside: doubt.why };
+    }),
+    ...{ title, digits, unit: "mm", whose },
+    ...(found.s === undefined ? {} : { spread: Math.max(found.s, step / Math.sqrt(12)) }),
+    ...(readings.length < heapLeast
+      ? {}
+      : { mean: measured(found.mean, found.u, "mm", found.dof) }),
+  });
+}
+
+/**
+ * Readings of one thing as a heap, with what the kit would set aside struck through.
+ *
+ * @param values  mm
+ * @param as      title of the axis, the gauge's step in mm, digits after the point
+ * @throws {RangeError} for none, or where one is not finite
+ * @example five readings, one of them odd: none is set aside
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const shown = heap([12.31, 12.36, 12.27, 12.33, 12.58], { title: "Dial (mm)", step: 0.01, digits: 2 });
+ * assert.doesNotMatch(shown.text, /struck through/);
+ * ```
+ */
+export function heap(
+  values: readonly number[],
+  as: { readonly title: string; readonly step: number; readonly digits: number },
+): Shown {
+  return heapFigure(values.map((value) => ({ value, step: as.step })), as, "demo");
+}
+
+function partOf(kind: Series): Part {
+  return {
+    name: kind.name,
+    count: ({ record }) => kind.readings(record).length,
+    show: ({ record }, whose) => {
+      const readings = kind.readings(record), lines = readings.map(({ line = 0 }) => line);
+      const file = readings[0]?.file ?? "";
+      return [
+        heapFigure(readings, kind, whose),
+        note(
+          safe`From <code>${file}</code>, lines ${Math.min(...lines)} to ${Math.max(...lines)}.`,
+        ),
+      ];
+    },
+    how: kind.how,
+  };
+}
+
+/** The reader's latest readings of each kind, as heaps; with fewer than three of a kind also how to go on, and the demo's. */
+export function yourRepeats(yours: Mirror, demo: Mirror): Shown {
+  return together(...series.flatMap((kind): Showable[] => {
+    const part = partOf(kind), own = part.count(yours), shown = ownOrDemo(part, yours, demo);
+    if (own === 0 || own >= heapLeast) return [shown];
+    const more = note(`Only ${countOf(own)}: measure again. ${kind.how}`);
+    return [shown, more, demoBlock(demo.summary.title, ...part.show(demo, "demo"))];
+  }));
+}
