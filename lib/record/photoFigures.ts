@@ -1,6 +1,7 @@
 /** The figure of the mirror from each photograph of bands, as summary.json holds it. */
 import type { Measured } from "../quantity/measured.ts";
-import { type PhotoFigure, reducePhotos, type RonchiPhoto } from "../testing/photo.ts";
+import { type PhotoFigure, reducePhotos } from "../testing/photo.ts";
+import type { RonchiPhoto } from "../testing/photoGiven.ts";
 import type { GreyImage } from "../testing/photoImage.ts";
 import { judgingRadius } from "./figureSummary.ts";
 import { exactQ, toQ } from "./q.ts";

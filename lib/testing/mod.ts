@@ -5,6 +5,8 @@ export * from "./knife.ts";
 export * from "./mask.ts";
 export * from "./openings.ts";
 export * from "./photo.ts";
+export { type PhotoTest, type RonchiPhoto } from "./photoGiven.ts";
+export { type PhotoSeen } from "./photoSeen.ts";
 export { type GreyImage } from "./photoImage.ts";
 export { findOutline, type Outline } from "./photoOutline.ts";
 export * from "./ronchi.ts";

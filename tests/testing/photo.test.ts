@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
-import { type PhotoTest, reducePhotos } from "../../lib/testing/photo.ts";
+import { reducePhotos } from "../../lib/testing/photo.ts";
+import type { PhotoTest } from "../../lib/testing/photoGiven.ts";
 import { type MadePhoto, makePhoto } from "./photoGenerator.ts";
 import { missed } from "./photoTruth.ts";
 import { close } from "../optics/close.ts";
