@@ -1,4 +1,4 @@
-/** The house's own rules: imports run downhill from room to room. */
+/** The house's own rules: imports run downhill from room to room, and no file is long. */
 import assert from "node:assert/strict";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -42,6 +42,9 @@ function uphill(file: string, source: string): string[] {
     .map((asked) => `${file} asks for ${asked}`);
 }
 
+/** A file with more lines has more than one reason to change. */
+const MOST_LINES = 300;
+
 Deno.test("house: every folder of lib is a room of the hill, and every room is there", () => {
   const folders = new Set(files.map(roomOf).filter((room) => room !== ""));
   assert.deepEqual([...folders].sort(), rooms.toSorted());
@@ -73,4 +76,12 @@ Deno.test("house: an import uphill is seen however it is written", () => {
   assert.deepEqual(uphill("figures/b.ts", 'import { a } from "../record/a.ts";'), [
     "figures/b.ts asks for record/a.ts",
   ]);
+});
+
+Deno.test(`house: no file of lib is longer than ${MOST_LINES} lines`, () => {
+  const long = files.map((file) => {
+    const lines = Deno.readTextFileSync(join(lib, file)).trimEnd().split("\n").length;
+    return [file, lines] as const;
+  }).filter(([, lines]) => lines > MOST_LINES);
+  assert.deepEqual(long, []);
 });
