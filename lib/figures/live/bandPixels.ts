@@ -2,9 +2,10 @@
 import type { RonchiFrame } from "../../testing/ronchiFrame.ts";
 import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
-import { drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
+import { drawing, group, path, type Point, through, words } from "../pen.ts";
 import { type Scale, scale } from "../scale.ts";
 import { half } from "./glassFaults.ts";
+import { levels } from "./levels.ts";
 import type { Pixels } from "./pixels.ts";
 
 /** Width of a face on the page, px, and as many pixels. */
@@ -60,12 +61,7 @@ export function overGlass(face: Html, curves: readonly GlassCurve[], finding: st
     ...{ width: 352, height: 186, finding },
     contents: group(
       words([0, 14], "Height of the glass (nm)"),
-      [end, 0, -end].map((nm) =>
-        group(
-          stroke("lead", [48, y(nm)], [48 + faceWidth, y(nm)], "stroke:var(--hair)"),
-          words([42, y(nm) + 4.5], fixed(nm), { kind: "soft", anchor: "end" }),
-        )
-      ),
+      levels([end, 0, -end], y, (nm) => fixed(nm), [48, 48 + faceWidth]),
       curves.map(({ kind, points }) =>
         path(kind, through(points.map(([mm, nm]): Point => [x(mm), y(nm)])), "stroke-width:1.8")
       ),

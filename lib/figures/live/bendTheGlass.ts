@@ -7,6 +7,7 @@ import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { levels } from "./levels.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
 import { starPixels } from "./starPixels.ts";
 import { starPlan } from "./starPlan.ts";
@@ -54,17 +55,8 @@ const most = 120;
 
 function axes(half: number, x: (r: number) => number, y: (h: number) => number): Html {
   return group(
-    [-100, -50, 0, 50, 100].map((h) =>
-      group(
-        stroke(
-          h === 0 ? "dim" : "lead",
-          [44, y(h)],
-          [340, y(h)],
-          h === 0 ? "" : "stroke:var(--hair)",
-        ),
-        words([38, y(h) + 4.5], signed(h), { kind: "soft", anchor: "end" }),
-      )
-    ),
+    levels([-100, -50, 0, 50, 100], y, signed),
+    stroke("dim", [44, y(0)], [340, y(0)]),
     stroke("axis", [44, 186], [340, 186]),
     [0, half].map((r) =>
       words([x(r), 202], fixed(r), { kind: "soft", anchor: r > 0 ? "end" : "middle" })

@@ -6,6 +6,7 @@ import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, rect, stroke, through, words } from "../pen.ts";
 import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { levels } from "./levels.ts";
 
 /** Blue, green and red light, nm: the three that the picture is mixed from. */
 const colours = [["blue", 450], ["green", 550], ["red", 650]] as const;
@@ -65,12 +66,7 @@ function reflectancePlot(values: Values, seen: FilmSeen): Html {
   const metal = { metal: Math.round(valueOf(values, "metal")) }, at = valueOf(values, "thickness");
   const flip = seen.told > 90;
   return group(
-    [0, 0.5, 1].map((share) =>
-      group(
-        stroke("lead", [40, y(share)], [340, y(share)], "stroke:var(--hair)"),
-        words([35, y(share) + 4.5], fixed(100 * share), { kind: "soft", anchor: "end" }),
-      )
-    ),
+    levels([0, 0.5, 1], y, (share) => fixed(100 * share), [40, 340]),
     path("dim", through(other(metal)), "stroke:var(--line);stroke-dasharray:4 3"),
     path("polished", through(curve(metal))),
     stroke("lead", [x(at), y(seen.reflected)], [x(at), 146]),

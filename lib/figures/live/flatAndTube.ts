@@ -8,6 +8,7 @@ import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, rect, stroke, through, words } from "../pen.ts";
 import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { levels } from "./levels.ts";
 
 const aperture = 150, focalLength = 1198.3, wall = 3, margin = 15, front = 150, fieldStop = 21;
 
@@ -148,12 +149,7 @@ function lightAcross(plan: Layout): Html {
   ]);
   return group(
     words([0, top - 12], "Light that reaches the field (%)"),
-    [0, 0.5, 1].map((share) =>
-      group(
-        stroke("lead", [44, y(share)], [340, y(share)], "stroke:var(--hair)"),
-        words([38, y(share) + 4.5], fixed(100 * share), { kind: "soft", anchor: "end" }),
-      )
-    ),
+    levels([0, 0.5, 1], y, (share) => fixed(100 * share)),
     path("polished", through(curve)),
     stroke("limit", [x(fieldStop / 2), top], [x(fieldStop / 2), foot], "stroke:var(--ink)"),
     words([x(fieldStop / 2) + 5, foot - 6], "edge of field"),

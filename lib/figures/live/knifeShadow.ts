@@ -13,6 +13,7 @@ import { dot, drawing, group, path, type Point, stroke, through, words } from ".
 import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { errorOf, half, radius } from "./glassFaults.ts";
+import { levels } from "./levels.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
 
 const wavelength = 550, size = 81;
@@ -97,12 +98,7 @@ function readingsDrawing(values: Values, { readings, read }: KnifeRun): Html {
         fixed(read.conic, 2)
       }.`,
     contents: group(
-      [0, 1, 2].map((mm) =>
-        group(
-          stroke("lead", [44, y(mm)], [340, y(mm)], "stroke:var(--hair)"),
-          words([38, y(mm) + 4.5], fixed(mm), { kind: "soft", anchor: "end" }),
-        )
-      ),
+      levels([0, 1, 2], y, (mm) => fixed(mm)),
       path("dim", through(wanted)),
       words([250, y(0.66) - 12], "paraboloid", { anchor: "end" }),
       stroke("limit", [44, y(knife)], [340, y(knife)]),

@@ -6,6 +6,7 @@ import { dot, drawing, group, path, type Point, stroke, through, words } from ".
 import { PX_PER_DEGREE } from "../saturn.ts";
 import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { levels } from "./levels.ts";
 import type { Paint, Pixels } from "./pixels.ts";
 import { gapDepth, lightBetween, planetImages } from "./planetImage.ts";
 
@@ -91,12 +92,7 @@ function finestDrawing({ blur, magnification, finest }: PlanetView): Html {
       }.`,
     contents: group(
       words([0, 14], "Finest detail seen (″)"),
-      [0, 2, 4].map((arcsec) =>
-        group(
-          stroke("lead", [40, y(arcsec)], [340, y(arcsec)], "stroke:var(--hair)"),
-          words([34, y(arcsec) + 4.5], fixed(arcsec), { kind: "soft", anchor: "end" }),
-        )
-      ),
+      levels([0, 2, 4], y, (arcsec) => fixed(arcsec), [40, 340]),
       stroke("limit", [40, y(blur)], [340, y(blur)]),
       words([340, y(blur) + 15], "mirror and air", { kind: "t-rouge halo", anchor: "end" }),
       path("polished", through(curve)),

@@ -10,6 +10,7 @@ import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { scale } from "../scale.ts";
 import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { levels } from "./levels.ts";
 
 /** An invented bench, mm and minutes: a steady rate after a fast start that dies away. */
 const rate = 0.00903, fastGain = 0.04, fastTime = 6;
@@ -121,12 +122,7 @@ const inside = (t: number): number => x(Math.min(end, Math.max(0, t)));
 
 function frame(target: number, truth: number): Html {
   return group(
-    [0, 0.5, 1].map((s) =>
-      group(
-        stroke("lead", [44, y(s)], [340, y(s)], "stroke:var(--hair)"),
-        words([38, y(s) + 4.5], fixed(s, 1), { kind: "soft", anchor: "end" }),
-      )
-    ),
+    levels([0, 0.5, 1], y, (s) => fixed(s, 1)),
     [0, 50, 100, 150].map((t) =>
       group(
         stroke("axis", [x(t), 190], [x(t), 195]),

@@ -6,6 +6,7 @@ import { drawing, group, path, type Point, stroke, through, words } from "../pen
 import { scale, ticks } from "../scale.ts";
 import { sphereDepartures, sphereGlassPv } from "../sphereDeparture.ts";
 import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { levels } from "./levels.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
 import { raysDrawing, sphereStar } from "./sphereStar.ts";
 import { starPixels } from "./starPixels.ts";
@@ -57,12 +58,7 @@ function departure(values: Values): Html {
         fixed(wavefrontPvWaves, 3)
       }, wanted ${fixed(goal, 2)} or less.`,
     contents: group(
-      ticks(-1.2, 0, 5).map((w) =>
-        group(
-          stroke("lead", [44, y(w)], [340, y(w)], "stroke:var(--hair)"),
-          words([36, y(w) + 4.5], fixed(w, 1), { kind: "soft", anchor: "end" }),
-        )
-      ),
+      levels(ticks(-1.2, 0, 5), y, (w) => fixed(w, 1)),
       ticks(0, 150, 4).map((r) =>
         group(
           stroke("axis", [x(r), 182], [x(r), 187]),
