@@ -82,6 +82,20 @@ function transform(re: Float64Array, im: Float64Array, work: Work): void {
   im.set(fromIm);
 }
 
+/** Writes one number turned by an angle's cosine and sine. */
+function turned(
+  yr: Float64Array,
+  yi: Float64Array,
+  at: number,
+  re: number,
+  im: number,
+  c: number,
+  s: number,
+): void {
+  yr[at] = re * c - im * s;
+  yi[at] = re * s + im * c;
+}
+
 function passOfTwo(
   xr: Float64Array,
   xi: Float64Array,
@@ -124,15 +138,9 @@ function passOfFour(
       const sum2R = br + dr, sum2I = bi + di, turnR = di - bi, turnI = br - dr;
       yr[to] = sumR + sum2R;
       yi[to] = sumI + sum2I;
-      const e = gapR - turnR, f = gapI - turnI;
-      yr[to + stride] = e * c1 - f * s1;
-      yi[to + stride] = e * s1 + f * c1;
-      const g = sumR - sum2R, h = sumI - sum2I;
-      yr[to + 2 * stride] = g * c2 - h * s2;
-      yi[to + 2 * stride] = g * s2 + h * c2;
-      const u = gapR + turnR, v = gapI + turnI;
-      yr[to + 3 * stride] = u * c3 - v * s3;
-      yi[to + 3 * stride] = u * s3 + v * c3;
+      turned(yr, yi, to + stride, gapR - turnR, gapI - turnI, c1, s1);
+      turned(yr, yi, to + 2 * stride, sumR - sum2R, sumI - sum2I, c2, s2);
+      turned(yr, yi, to + 3 * stride, gapR + turnR, gapI + turnI, c3, s3);
     }
   }
 }
@@ -180,33 +188,13 @@ function passOfEight(
       const o3r = half * (u3i - u3r), o3i = -half * (u3i + u3r);
       yr[to] = e0r + o0r;
       yi[to] = e0i + o0i;
-      let wr = e1r + o1r, wi = e1i + o1i;
-      yr[to + stride] = wr * c1 - wi * s1;
-      yi[to + stride] = wr * s1 + wi * c1;
-      wr = e2r + u2i;
-      wi = e2i - u2r;
-      yr[to + 2 * stride] = wr * c2 - wi * s2;
-      yi[to + 2 * stride] = wr * s2 + wi * c2;
-      wr = e3r + o3r;
-      wi = e3i + o3i;
-      yr[to + 3 * stride] = wr * c3 - wi * s3;
-      yi[to + 3 * stride] = wr * s3 + wi * c3;
-      wr = e0r - o0r;
-      wi = e0i - o0i;
-      yr[to + 4 * stride] = wr * c4 - wi * s4;
-      yi[to + 4 * stride] = wr * s4 + wi * c4;
-      wr = e1r - o1r;
-      wi = e1i - o1i;
-      yr[to + 5 * stride] = wr * c5 - wi * s5;
-      yi[to + 5 * stride] = wr * s5 + wi * c5;
-      wr = e2r - u2i;
-      wi = e2i + u2r;
-      yr[to + 6 * stride] = wr * c6 - wi * s6;
-      yi[to + 6 * stride] = wr * s6 + wi * c6;
-      wr = e3r - o3r;
-      wi = e3i - o3i;
-      yr[to + 7 * stride] = wr * c7 - wi * s7;
-      yi[to + 7 * stride] = wr * s7 + wi * c7;
+      turned(yr, yi, to + stride, e1r + o1r, e1i + o1i, c1, s1);
+      turned(yr, yi, to + 2 * stride, e2r + u2i, e2i - u2r, c2, s2);
+      turned(yr, yi, to + 3 * stride, e3r + o3r, e3i + o3i, c3, s3);
+      turned(yr, yi, to + 4 * stride, e0r - o0r, e0i - o0i, c4, s4);
+      turned(yr, yi, to + 5 * stride, e1r - o1r, e1i - o1i, c5, s5);
+      turned(yr, yi, to + 6 * stride, e2r - u2i, e2i + u2r, c6, s6);
+      turned(yr, yi, to + 7 * stride, e3r - o3r, e3i - o3i, c7, s7);
     }
   }
 }
