@@ -5,7 +5,6 @@ export * from "./huber.ts";
 export * from "./leastSquares.ts";
 export * from "./lines.ts";
 export * from "./outliers.ts";
-export * from "./phaseSum.ts";
 export * from "./phasors.ts";
 export * from "./quadrature.ts";
 export * from "./quantiles.ts";

@@ -1,5 +1,5 @@
 /** Throws of the wavefront about its middle, and what each amounts to. */
-import { phaseSumSquared } from "../numeric/phaseSum.ts";
+import { phaseSumSquared } from "../numeric/phasors.ts";
 import type { RandomSource } from "../numeric/random.ts";
 
 /** One entry for each draw. */
