@@ -7,6 +7,7 @@
  * coefficients into Zernike's. At 512 x 512 and degree 7 this is some 200 times faster than least squares on the basis
  * and agrees with it to 1e-13.
  */
+import { solveTriangle, triangle } from "../numeric/positive.ts";
 import { gaussLegendre } from "../numeric/quadrature.ts";
 import { termsOfDegree, zernike } from "./zernike.ts";
 import {
@@ -79,11 +80,7 @@ export function zernikeFitter(size: number, degree = 7): ZernikeFitter {
         gram(maskMoments(runs, prefix, table, size, 2 * degree), pairs, 2 * degree),
         pairs.length,
       );
-      const solved = solveRoot(
-        root,
-        mapMoments(map, runs, table, size, degree, pairs),
-        pairs.length,
-      );
+      const solved = solveTriangle(root, mapMoments(map, runs, table, size, degree, pairs));
       return multiply(turn, solved);
     },
   };
@@ -128,35 +125,11 @@ function toZernike(degree: number, pairs: readonly (readonly [number, number])[]
   return out;
 }
 
-/** Cholesky factor, row after row. */
+/** Triangle of the normal matrix. */
 function rootOf(matrix: Float64Array, n: number): Float64Array {
-  const root = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let rest = matrix[i * n + j] as number;
-      for (let k = 0; k < j; k++) rest -= (root[i * n + k] as number) * (root[j * n + k] as number);
-      if (i === j && !(rest > 1e-11 * (matrix[0] as number))) {
-        throw new RangeError(`fit requires a mask with enough pixels to tell ${n} terms apart`);
-      }
-      root[i * n + j] = i === j ? Math.sqrt(rest) : rest / (root[j * n + j] as number);
-    }
-  }
-  return root;
-}
-
-function solveRoot(root: Float64Array, right: Float64Array, n: number): Float64Array {
-  const x = Float64Array.from(right);
-  for (let i = 0; i < n; i++) {
-    let rest = x[i] as number;
-    for (let k = 0; k < i; k++) rest -= (root[i * n + k] as number) * (x[k] as number);
-    x[i] = rest / (root[i * n + i] as number);
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    let rest = x[i] as number;
-    for (let k = i + 1; k < n; k++) rest -= (root[k * n + i] as number) * (x[k] as number);
-    x[i] = rest / (root[i * n + i] as number);
-  }
-  return x;
+  const root = triangle(matrix, n, 1e-11 * (matrix[0] as number));
+  if (root !== undefined) return root;
+  throw new RangeError(`fit requires a mask with enough pixels to tell ${n} terms apart`);
 }
 
 function multiply(rows: readonly Float64Array[], x: Float64Array): Float64Array {

@@ -1,4 +1,5 @@
 /** A round plate on points: how it sags under its own weight, harmonic by harmonic. */
+import { solveColumn } from "../numeric/smallMatrix.ts";
 import { radials } from "./discPolynomials.ts";
 import {
   bending,
@@ -12,7 +13,6 @@ import {
   twisting,
 } from "./plateEnergy.ts";
 import { given } from "./ranges.ts";
-import { symmetricSolve } from "./symmetricSolve.ts";
 
 /** Equal points on one ring, evenly round; `turn` moves the first away from the x axis. */
 export interface PointRing {
@@ -125,7 +125,7 @@ function sheared(
     ]);
     loads = [...loads, ...own.map(() => 0)];
   }
-  const found = symmetricSolve(blocks(rows), Float64Array.from(loads));
+  const found = solveColumn(blocks(rows), Float64Array.from(loads));
   return found.subarray(0, size).map((value, k) => value + (found[size + k] ?? 0));
 }
 
@@ -142,7 +142,7 @@ function harmonic(
   const functions = sampled(n, count);
   const coefficients = plate.thickness > 0
     ? sheared(n, functions, load, plate)
-    : symmetricSolve(part(energy(functions, bending(plate.poisson)), skip, skip), load);
+    : solveColumn(part(energy(functions, bending(plate.poisson)), skip, skip), load);
   return { n, sine, coefficients };
 }
 

@@ -1,4 +1,4 @@
-import { addScaled, type Matrix } from "./smallMatrix.ts";
+import { addScaled, type Matrix } from "../numeric/smallMatrix.ts";
 
 /**
  * The fewest independent unit normals that move many places as they should move together.

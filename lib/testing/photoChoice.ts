@@ -1,4 +1,5 @@
 /** Which shapes beside the conic a photograph gives evidence for. */
+import { inversePositive, solvePositive } from "../numeric/positive.ts";
 import { clusterOf } from "./photoCovariance.ts";
 import { OWN } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
@@ -10,7 +11,7 @@ import {
   type State,
   withTerms,
 } from "./photoState.ts";
-import { inversePositive, type Normal, solvePositive } from "./photoSteps.ts";
+import type { Normal } from "./photoSteps.ts";
 import { evaluator, MAY_BE_KEPT, shapesOf } from "./photoSums.ts";
 import { type Term, TERMS } from "./photoTerms.ts";
 

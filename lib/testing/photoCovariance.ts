@@ -1,4 +1,5 @@
 /** How surely a fit knows its unknowns. */
+import { inversePositive } from "../numeric/positive.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";
 import { OWN, OWN_COUNT } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
@@ -11,7 +12,6 @@ import {
   scatterOf,
   type State,
 } from "./photoState.ts";
-import { inversePositive } from "./photoSteps.ts";
 import { evaluator, shapesOf } from "./photoSums.ts";
 
 /** The glass is not exactly of the shape that stands for it: share of its amount (from the trial of photographs). */

@@ -1,10 +1,10 @@
 /** From a fitted mirror to what it is worth: wavefront of a star, Strehl, profile of the glass, and how surely. */
+import { triangle } from "../numeric/positive.ts";
 import { random } from "../numeric/random.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";
 import { radialGrid } from "../optics/quality.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import type { PhotoFit } from "./photoFit.ts";
-import { triangle } from "./photoSteps.ts";
 import type { Pair } from "./zoneFigure.ts";
 
 /** What the mirror is held against. */

@@ -1,8 +1,8 @@
 /** Places to begin a fit from: offset, conic, turn and the grating's place, tried on a coarse net. */
+import { solvePositive } from "../numeric/positive.ts";
 import { brightness } from "./photoBrightness.ts";
 import { OWN } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
-import { solvePositive } from "./photoSteps.ts";
 
 /** A state to begin from. */
 export interface FirstState {

@@ -1,4 +1,5 @@
 /** Least squares by Marquardt's damped steps on normal equations that are added up pixel by pixel, never stored. */
+import { solvePositive } from "../numeric/positive.ts";
 
 /** Sum of squares at a place, with half its slopes and curvature where they are wanted. */
 export interface Normal {
@@ -7,64 +8,6 @@ export interface Normal {
   readonly right: Float64Array;
   /** J^T J, row after row */
   readonly square: Float64Array;
-}
-
-/**
- * Solves A x = b for a symmetric positive A, row after row, by Cholesky's triangle.
- *
- * @returns `undefined` where A is not positive
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const x = solvePositive(Float64Array.of(4, 2, 2, 3), Float64Array.of(8, 8)) ?? [];
- * assert.equal(Array.from(x, (v) => v.toFixed(9)).join(" "), "1.000000000 2.000000000");
- * ```
- */
-export function solvePositive(a: Float64Array, b: Float64Array): Float64Array | undefined {
-  const n = b.length, lower = triangle(a, n);
-  if (lower === undefined) return undefined;
-  const x = b.slice();
-  for (let i = 0; i < n; i++) {
-    let rest = x[i] as number;
-    for (let k = 0; k < i; k++) rest -= (lower[i * n + k] as number) * (x[k] as number);
-    x[i] = rest / (lower[i * n + i] as number);
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    let rest = x[i] as number;
-    for (let k = i + 1; k < n; k++) rest -= (lower[k * n + i] as number) * (x[k] as number);
-    x[i] = rest / (lower[i * n + i] as number);
-  }
-  return x;
-}
-
-/** Lower triangle L of A = L L^T, row after row; `undefined` where A is not positive. */
-export function triangle(a: Float64Array, n: number): Float64Array | undefined {
-  const lower = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let rest = a[i * n + j] as number;
-      for (let k = 0; k < j; k++) {
-        rest -= (lower[i * n + k] as number) * (lower[j * n + k] as number);
-      }
-      if (i !== j) lower[i * n + j] = rest / (lower[j * n + j] as number);
-      else if (rest > 0) lower[i * n + i] = Math.sqrt(rest);
-      else return undefined;
-    }
-  }
-  return lower;
-}
-
-/** The inverse of a symmetric positive matrix; `undefined` where it is not positive. */
-export function inversePositive(a: Float64Array, n: number): Float64Array | undefined {
-  const out = new Float64Array(n * n), unit = new Float64Array(n);
-  for (let j = 0; j < n; j++) {
-    unit.fill(0);
-    unit[j] = 1;
-    const column = solvePositive(a, unit);
-    if (column === undefined) return undefined;
-    for (let i = 0; i < n; i++) out[i * n + j] = column[i] as number;
-  }
-  return out;
 }
 
 /**

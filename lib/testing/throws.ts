@@ -1,5 +1,5 @@
 /** Many made-up sets of readings through one linear reduction, by its small middle: few parameters, then the profile. */
-import type { Matrix } from "./smallMatrix.ts";
+import type { Matrix } from "../numeric/smallMatrix.ts";
 
 export interface Thrown {
   /** highest less lowest of each profile */

@@ -1,10 +1,10 @@
 /** What looks unlikely in a zone test, and which further readings would settle an open verdict. */
+import { times, transpose } from "../numeric/smallMatrix.ts";
 import { knifePosition, sideBySideShift } from "../optics/crossing.ts";
 import type { Measured } from "../quantity/measured.ts";
 import type { Tester, ZoneModel } from "./zoneModel.ts";
 import type { ZoneOperator } from "./zoneOperator.ts";
 import type { PooledRuns } from "./zoneRuns.ts";
-import { times, transpose } from "./smallMatrix.ts";
 
 /** What the advice rests on. */
 export interface Situation {

@@ -1,5 +1,4 @@
 /** What the readings make of each kind and size of hidden wiggle: its share of belief, and the glass it then implies. */
-import { fewestColumns } from "./fewestColumns.ts";
 import {
   addScaled,
   backward,
@@ -10,7 +9,8 @@ import {
   product,
   scaled,
   transpose,
-} from "./smallMatrix.ts";
+} from "../numeric/smallMatrix.ts";
+import { fewestColumns } from "./fewestColumns.ts";
 import { type Candidate, columnsOf, Places } from "./zoneGlass.ts";
 import { type Kind, kindsOfWiggle } from "./zoneKinds.ts";
 import type { ZoneModel } from "./zoneModel.ts";

@@ -1,5 +1,12 @@
 /** The glass that one kind and size of hidden wiggle implies: middle, variances and covariances at places on the mirror. */
-import { addScaled, forwardAll, type Matrix, product, scaled, transpose } from "./smallMatrix.ts";
+import {
+  addScaled,
+  forwardAll,
+  type Matrix,
+  product,
+  scaled,
+  transpose,
+} from "../numeric/smallMatrix.ts";
 import type { Kind } from "./zoneKinds.ts";
 
 /** One kind and size, with the readings and the line seen in units of what they then vary by. */

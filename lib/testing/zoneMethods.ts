@@ -1,9 +1,9 @@
 /** Plainer ways from zone means to a wavefront, shown beside the kit's own: what they miss is a lesson. */
+import { product, solve, times, transpose } from "../numeric/smallMatrix.ts";
 import { naturalSpline } from "../numeric/spline.ts";
 import { gaussLegendre } from "../numeric/quadrature.ts";
 import { atBestFocus, radialGrid } from "../optics/quality.ts";
 import { effectiveRadius, type Opening } from "./openings.ts";
-import { product, solve, times, transpose } from "./smallMatrix.ts";
 import type { Tester } from "./zoneModel.ts";
 
 export type ZoneMethod = "natural spline" | "conic only" | "polynomial";

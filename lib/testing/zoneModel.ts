@@ -7,11 +7,20 @@
  * from the readings without interpolation. The wavefront is the running integral of dL, with the exact factors for the
  * slope of the glass and for a fixed lamp.
  */
+import {
+  addScaled,
+  dot,
+  matrix,
+  product,
+  scaled,
+  solve,
+  times,
+  transpose,
+} from "../numeric/smallMatrix.ts";
 import { type Opening, type OpeningShape, windowRule } from "./openings.ts";
 import { gaussLegendre } from "../numeric/quadrature.ts";
 import { type RadialGrid, radialGrid } from "../optics/quality.ts";
 import { knifePosition, type Source } from "../optics/crossing.ts";
-import { addScaled, dot, matrix, product, scaled, solve, times, transpose } from "./smallMatrix.ts";
 import { PATCH_TERMS, PATCHES, patchHeights, patchSlopes } from "./zonePatches.ts";
 
 /** The tester and the part of the mirror that is judged. */

@@ -1,8 +1,8 @@
 /** The zone test's few numbers, from the drawn profile, each with the spread of what else the glass may be. */
+import { dot, times } from "../numeric/smallMatrix.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import { middleOfDraws } from "../quantity/shortestInterval.ts";
 import { atBestFocus } from "../optics/quality.ts";
-import { dot, times } from "./smallMatrix.ts";
 import type { Draws } from "./zoneDraws.ts";
 import type { Pair, ZoneFigure } from "./zoneFigure.ts";
 import type { ZoneModel } from "./zoneModel.ts";

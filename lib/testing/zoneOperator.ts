@@ -1,5 +1,13 @@
 /** From zone means to the wavefront by one matrix: the calmest curve whose window averages are the readings. */
-import { dot, type Matrix, matrix, product, solve, times, transpose } from "./smallMatrix.ts";
+import {
+  dot,
+  type Matrix,
+  matrix,
+  product,
+  solve,
+  times,
+  transpose,
+} from "../numeric/smallMatrix.ts";
 import { BEYOND, wiggle, type ZoneModel } from "./zoneModel.ts";
 
 /** Rows: places. Columns: zones. */

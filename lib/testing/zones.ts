@@ -1,9 +1,9 @@
 /** The zone test: knife readings in, the figure of the mirror out, with how surely it is known. */
+import { dot, times } from "../numeric/smallMatrix.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import { airyRadius } from "../optics/airy.ts";
 import { knifePosition, radiusBehindMask } from "../optics/crossing.ts";
 import { effectiveRadius, windowRule } from "./openings.ts";
-import { dot, times } from "./smallMatrix.ts";
 import { type Verdict, verdictOf } from "./verdict.ts";
 import { furtherReadings, zoneCautions } from "./zoneAdvice.ts";
 import type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";

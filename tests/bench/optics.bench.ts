@@ -1,7 +1,7 @@
 /** Rays, Zernike fit and a linear reduction's throws beside numpy; the whole zone test, which has no peer, by itself. */
 import { traceRays } from "../../lib/optics/rayTrace.ts";
 import { zernikeFitter } from "../../lib/optics/zernikeFit.ts";
-import { matrix, product, solve, transpose } from "../../lib/testing/smallMatrix.ts";
+import { matrix, product, solve, transpose } from "../../lib/numeric/smallMatrix.ts";
 import { throwReadings } from "../../lib/testing/throws.ts";
 import { reduceZones } from "../../lib/testing/zones.ts";
 import { SPELL_2, zoneTest } from "../testing/story.ts";

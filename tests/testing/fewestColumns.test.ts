@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { fewestColumns } from "../../lib/testing/fewestColumns.ts";
-import { dot, times } from "../../lib/testing/smallMatrix.ts";
+import { dot, times } from "../../lib/numeric/smallMatrix.ts";
 import { near } from "../references/reference.ts";
 
 const numbers = (length: number): fc.Arbitrary<Float64Array> =>

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { random } from "../../lib/numeric/random.ts";
-import { matrix, product } from "../../lib/testing/smallMatrix.ts";
+import { matrix, product } from "../../lib/numeric/smallMatrix.ts";
 import { throwReadings } from "../../lib/testing/throws.ts";
 import { close } from "../optics/close.ts";
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { wiggle, zoneModel } from "../../lib/testing/zoneModel.ts";
-import { times } from "../../lib/testing/smallMatrix.ts";
+import { times } from "../../lib/numeric/smallMatrix.ts";
 import { close } from "../optics/close.ts";
 import { conicCurve, knifeAt, mirrorOf } from "./judge.ts";
 

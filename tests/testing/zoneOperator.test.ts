@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { random } from "../../lib/numeric/random.ts";
 import { zoneModel } from "../../lib/testing/zoneModel.ts";
 import { operatorCovariance, zoneOperator } from "../../lib/testing/zoneOperator.ts";
-import { dot, times } from "../../lib/testing/smallMatrix.ts";
+import { dot, times } from "../../lib/numeric/smallMatrix.ts";
 import { close } from "../optics/close.ts";
 import { conicCurve, mirrorOf, readings } from "./judge.ts";
 

@@ -9,9 +9,10 @@ import {
   matrix,
   product,
   solve,
+  solveColumn,
   times,
   transpose,
-} from "../../lib/testing/smallMatrix.ts";
+} from "../../lib/numeric/smallMatrix.ts";
 import { close } from "../optics/close.ts";
 
 const numbers = fc.array(fc.double({ min: -2, max: 2, noNaN: true }), {
@@ -27,6 +28,8 @@ Deno.test("L L^T gives the matrix back, and both triangles are solved", () => {
     back.forEach((row, i) => row.forEach((x, j) => close(x, a[i]?.[j] ?? NaN, 1e-12)));
     const right = [1, -2, 3, 0.5], x = backward(lower, forward(lower, right));
     times(a, x).forEach((y, i) => close(y, right[i] ?? NaN, 1e-10));
+    const half = a.map((row, i) => row.map((y, j) => j > i ? NaN : y));
+    assert.deepEqual(solveColumn(half, right), x, "the upper triangle is not read");
     const inverse = solve(a, matrix(4, 4, (i, j) => i === j ? 1 : 0));
     product(a, inverse).forEach((row, i) =>
       row.forEach((y, j) => close(y, i === j ? 1 : 0, 1e-10))

@@ -1,4 +1,4 @@
-/** Dense matrices of a few dozen rows, as rows of numbers, with only the operations the zone test needs. */
+/** Dense matrices of a few dozen rows, as rows of numbers, with only the operations that the kit needs. */
 
 export type Matrix = readonly Float64Array[];
 
@@ -125,6 +125,12 @@ export function backward(lower: Matrix, b: ArrayLike<number>): Float64Array {
     for (let k = 0; k < i; k++) x[k] = (x[k] as number) - (row[k] as number) * value;
   }
   return x;
+}
+
+/** Solves A x = b for a positive symmetric A, of which only the lower triangle is read. */
+export function solveColumn(a: Matrix, b: ArrayLike<number>): Float64Array {
+  const lower = lowerTriangle(a);
+  return backward(lower, forward(lower, b));
 }
 
 /** Solves A X = B for a positive symmetric A, column by column of B. */
