@@ -5,6 +5,7 @@
 import { basename, dirname, isAbsolute, join, relative, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { houseRules } from "./cellsHouse.ts";
+import { denoSays } from "./denoSays.ts";
 import { isCode, type Notebook, readNotebook } from "./notebook.ts";
 
 /** Something found in a cell, or in the library through it. */
@@ -147,20 +148,6 @@ async function checkSettings(config: string): Promise<Record<string, unknown>> {
   };
 }
 
-async function deno(args: readonly string[], cwd: string): Promise<{ out: string; err: string }> {
-  const command = new Deno.Command(Deno.execPath(), {
-    args: [...args],
-    cwd,
-    env: { NO_COLOR: "1" },
-    stdin: "null",
-    stdout: "piped",
-    stderr: "piped",
-  });
-  const { stdout, stderr } = await command.output();
-  const decoder = new TextDecoder();
-  return { out: decoder.decode(stdout), err: decoder.decode(stderr) };
-}
-
 interface LintReport {
   readonly diagnostics: readonly {
     readonly filename: string;
@@ -173,7 +160,10 @@ interface LintReport {
 
 async function lintModules(modules: readonly Module[], folder: string): Promise<CellFinding[]> {
   if (modules.length === 0) return [];
-  const { out, err } = await deno(["lint", "--json", ...modules.map(({ file }) => file)], folder);
+  const { out, err } = await denoSays(
+    ["lint", "--json", ...modules.map(({ file }) => file)],
+    folder,
+  );
   if (!out.trimStart().startsWith("{")) throw new Error(`deno lint could not run: ${err.trim()}`);
   const { diagnostics, errors } = JSON.parse(out) as LintReport;
   const style = diagnostics.map(({ filename, range, message, code }) =>
@@ -226,7 +216,7 @@ async function pinSyntax(
 
 async function typeModules(modules: readonly Module[], folder: string): Promise<CellFinding[]> {
   if (modules.length === 0) return [];
-  const { out, err } = await deno(["check", ...modules.map(({ file }) => file)], folder);
+  const { out, err } = await denoSays(["check", ...modules.map(({ file }) => file)], folder);
   return readTypeReport(out + err, modules);
 }
 

@@ -1,5 +1,6 @@
 /** Why the kernel could not even read a cell: it does not say, so the cell is read again outside it. */
 import { join } from "node:path";
+import { denoSays } from "./denoSays.ts";
 
 /** What is wrong with a cell's code, and on which of its lines. */
 export interface SyntaxCause {
@@ -38,17 +39,8 @@ export async function syntaxCause(
 
 /** Everything a Deno subcommand says. */
 async function say(args: readonly string[], cwd: string): Promise<string> {
-  const command = new Deno.Command(Deno.execPath(), {
-    args: [...args],
-    cwd,
-    env: { NO_COLOR: "1" },
-    stdin: "null",
-    stdout: "piped",
-    stderr: "piped",
-  });
-  const { stdout, stderr } = await command.output();
-  const decoder = new TextDecoder();
-  return decoder.decode(stdout) + decoder.decode(stderr);
+  const { out, err } = await denoSays(args, cwd);
+  return out + err;
 }
 
 /**
