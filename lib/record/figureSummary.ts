@@ -1,5 +1,6 @@
 /** The figure of the mirror from its zone readings, as summary.json holds it, and the verdict on it. */
 import { reduceZones, type ZoneFigure } from "../testing/zones.ts";
+import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { exactQ, toQ } from "./q.ts";
 import type { CurveSummary, FigureSummary, VerdictSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, Warning, ZoneRow } from "./types.ts";
@@ -105,14 +106,8 @@ export function dailyRms(record: MirrorRecord, radius: number, last: number): nu
 
 function toSummary(found: ZoneFigure): FigureSummary {
   const from = ["zones.csv"];
-  const { interval95 } = found;
   return {
-    conic: toQ(found.conic, from),
-    surface_pv: toQ(found.surfacePv, from),
-    surface_rms: toQ(found.surfaceRms, from),
-    wavefront_pv: toQ(found.wavefrontPv, from),
-    wavefront_rms: toQ(found.wavefrontRms, from),
-    strehl: toQ(found.strehl, from),
+    ...numbersQ(found, from),
     reference: found.reference,
     focus: found.focus,
     noise_floor_rms: toQ(found.noiseFloorRms),
@@ -120,17 +115,6 @@ function toSummary(found: ZoneFigure): FigureSummary {
     pooled_reading_s: { value: found.pooledS, unit: "mm" },
     runs: found.runs,
     judged_aperture: exactQ(found.judgedAperture, "mm"),
-    profile: found.profile.map(({ radius, surfaceError, u }) => ({
-      radius,
-      surface_error: surfaceError,
-      u,
-    })),
-    interval_95: {
-      wavefront_pv: interval95.wavefrontPv,
-      wavefront_rms: interval95.wavefrontRms,
-      strehl: interval95.strehl,
-      conic: interval95.conic,
-    },
-    probability_within_goal: found.probabilityWithinGoal,
+    ...spreadOf(found),
   };
 }

@@ -3,6 +3,7 @@ import type { Measured } from "../quantity/measured.ts";
 import { type PhotoFigure, reducePhotos } from "../testing/photo.ts";
 import type { RonchiPhoto } from "../testing/photoGiven.ts";
 import type { GreyImage } from "../testing/photoImage.ts";
+import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { judgingRadius } from "./figureSummary.ts";
 import { exactQ, toQ } from "./q.ts";
 import type { CurveSummary, FigureSummary, VerdictSummary } from "./summaryTypes.ts";
@@ -189,15 +190,10 @@ function inDegrees({ value, u }: Measured): Measured {
 }
 
 function toSummary(photo: string, found: PhotoFigure): FigureSummary {
-  const from = ["ronchi.csv"], { interval95 } = found, [seen] = found.photos;
+  const from = ["ronchi.csv"], [seen] = found.photos;
   return {
     photo,
-    conic: toQ(found.conic, from),
-    surface_pv: toQ(found.surfacePv, from),
-    surface_rms: toQ(found.surfaceRms, from),
-    wavefront_pv: toQ(found.wavefrontPv, from),
-    wavefront_rms: toQ(found.wavefrontRms, from),
-    strehl: toQ(found.strehl, from),
+    ...numbersQ(found, from),
     reference: found.reference,
     focus: found.focus,
     judged_aperture: exactQ(found.judgedAperture, "mm"),
@@ -211,17 +207,6 @@ function toSummary(photo: string, found: PhotoFigure): FigureSummary {
         amounts: amounts.map((amount) => toQ(amount)),
       })),
     }),
-    profile: found.profile.map(({ radius, surfaceError, u }) => ({
-      radius,
-      surface_error: surfaceError,
-      u,
-    })),
-    interval_95: {
-      wavefront_pv: interval95.wavefrontPv,
-      wavefront_rms: interval95.wavefrontRms,
-      strehl: interval95.strehl,
-      conic: interval95.conic,
-    },
-    probability_within_goal: found.probabilityWithinGoal,
+    ...spreadOf(found),
   };
 }

@@ -1,17 +1,18 @@
 /** A photograph of bands in, the figure of the mirror out, with how surely it is known. */
 import { type Measured, measured } from "../quantity/measured.ts";
+import type { FigureNumbers } from "./figureNumbers.ts";
 import { lookOver } from "./photoCheck.ts";
 import { cautionsOf, requireTold } from "./photoDoubts.ts";
 import { fitPixels, type PhotoFit } from "./photoFit.ts";
 import { type PhotoTest, requireTest } from "./photoGiven.ts";
 import { requireImage } from "./photoImage.ts";
-import { type PhotoNumbers, photoNumbers } from "./photoNumbers.ts";
+import { photoNumbers } from "./photoNumbers.ts";
 import { findOutline } from "./photoOutline.ts";
 import { pixelsOf } from "./photoPixels.ts";
 import { type PhotoSeen, SCALE_U, seenIn } from "./photoSeen.ts";
 import { type Verdict, verdictOf } from "./verdict.ts";
 
-export interface PhotoFigure extends PhotoNumbers {
+export interface PhotoFigure extends FigureNumbers {
   readonly reference: "paraboloid" | "sphere";
   readonly focus: "least rms";
   /** mm */

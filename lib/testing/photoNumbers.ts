@@ -4,8 +4,8 @@ import { random } from "../numeric/random.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";
 import { radialGrid } from "../optics/quality.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
+import type { FigureNumbers, Pair } from "./figureNumbers.ts";
 import type { PhotoFit } from "./photoFit.ts";
-import type { Pair } from "./zoneFigure.ts";
 
 /** What the mirror is held against. */
 export interface Judged {
@@ -17,28 +17,6 @@ export interface Judged {
   readonly scaleU: number;
   readonly goalSurfaceWaves: number;
   readonly seed: number;
-}
-
-/** Numbers of a figure, as the zone test gives them. */
-export interface PhotoNumbers {
-  readonly conic: Measured;
-  readonly surfacePv: Measured;
-  readonly surfaceRms: Measured;
-  readonly wavefrontPv: Measured;
-  readonly wavefrontRms: Measured;
-  readonly strehl: Measured;
-  readonly profile: readonly {
-    readonly radius: number;
-    readonly surfaceError: number;
-    readonly u: number;
-  }[];
-  readonly interval95: {
-    readonly wavefrontPv: Pair;
-    readonly wavefrontRms: Pair;
-    readonly strehl: Pair;
-    readonly conic: Pair;
-  };
-  readonly probabilityWithinGoal: number;
 }
 
 const DRAWS = 2000;
@@ -56,7 +34,7 @@ interface Face {
 }
 
 /** Works out the numbers of a fit and throws its covariance through them. */
-export function photoNumbers(fit: PhotoFit, judged: Judged): PhotoNumbers {
+export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
   const base = judged.reference === "sphere" ? 0 : -1, face = faceOf(fit, judged, base);
   const best = Float64Array.from([fit.conic - base, ...fit.amounts]);
   const own = valuesOf(face, best, judged), bestConic = conicOperator(face);
@@ -204,7 +182,7 @@ function profileOf(
   face: Face,
   best: Float64Array,
   draws: readonly Float64Array[],
-): PhotoNumbers["profile"] {
+): FigureNumbers["profile"] {
   const heights = ringMeans(face, best), some = draws.slice(0, 400).map((d) => ringMeans(face, d));
   return Array.from(face.radii, (radius, i) => ({
     radius,

@@ -1,10 +1,13 @@
 /** What goes into the zone test and what comes out of it. */
 import type { Measured } from "../quantity/measured.ts";
 import type { Source } from "../optics/crossing.ts";
+import type { FigureNumbers } from "./figureNumbers.ts";
 import type { OpeningShape } from "./openings.ts";
 import type { Verdict } from "./verdict.ts";
 import type { MethodResult } from "./zoneMethods.ts";
 import type { ZoneReading } from "./zoneRuns.ts";
+
+export type { Pair } from "./figureNumbers.ts";
 
 export interface ZoneTest {
   readonly readings: readonly ZoneReading[];
@@ -51,10 +54,7 @@ export interface ZoneResult {
   readonly transverseOverAiry: number;
 }
 
-/** Low and high end. */
-export type Pair = readonly [number, number];
-
-export interface ZoneFigure {
+export interface ZoneFigure extends FigureNumbers {
   readonly reference: "paraboloid" | "sphere";
   readonly focus: "least rms";
   /** nm */
@@ -66,33 +66,12 @@ export interface ZoneFigure {
   /** of one reading, over all zones, mm */
   readonly pooledS: number;
   readonly pooledDof: number;
-  readonly conic: Measured;
-  /** waves of wavefront; this u and those beside it: half the 95 % interval over 1.96 */
-  readonly wavefrontPv: Measured;
-  readonly wavefrontRms: Measured;
-  readonly strehl: Measured;
-  /** nm of glass */
-  readonly surfacePv: Measured;
-  readonly surfaceRms: Measured;
   /** RMS of wavefront that the scatter alone would feign on a perfect mirror, waves */
   readonly noiseFloorRms: Measured;
   /** largest over the zones */
   readonly transverseOverAiry: Measured;
-  /** glass, nm: + is high, mean zero by area, focus removed; `u` standard uncertainty with what no window sees */
-  readonly profile: readonly {
-    readonly radius: number;
-    readonly surfaceError: number;
-    readonly u: number;
-  }[];
   /** of the profile, nm^2, from the scatter of the readings alone */
   readonly profileCovariance: readonly Float64Array[];
-  readonly interval95: {
-    readonly wavefrontPv: Pair;
-    readonly wavefrontRms: Pair;
-    readonly strehl: Pair;
-    readonly conic: Pair;
-  };
-  readonly probabilityWithinGoal: number;
   readonly verdict: Verdict;
   readonly why: string;
   /** which further readings would help; absent where the verdict stands */

@@ -1,0 +1,41 @@
+/** Numbers of a figure as the summary writes them. */
+import type { FigureNumbers } from "../testing/figureNumbers.ts";
+import { toQ } from "./q.ts";
+import type { FigureSummary } from "./summaryTypes.ts";
+
+type Numbers = Pick<
+  FigureSummary,
+  "conic" | "surface_pv" | "surface_rms" | "wavefront_pv" | "wavefront_rms" | "strehl"
+>;
+type Spread = Pick<FigureSummary, "profile" | "interval_95" | "probability_within_goal">;
+
+/** Conic, P-V, RMS and Strehl, each with the tables it rests on. */
+export function numbersQ(found: FigureNumbers, from: readonly string[]): Numbers {
+  return {
+    conic: toQ(found.conic, from),
+    surface_pv: toQ(found.surfacePv, from),
+    surface_rms: toQ(found.surfaceRms, from),
+    wavefront_pv: toQ(found.wavefrontPv, from),
+    wavefront_rms: toQ(found.wavefrontRms, from),
+    strehl: toQ(found.strehl, from),
+  };
+}
+
+/** Profile of the glass, intervals at 95 % and the probability of meeting the goal. */
+export function spreadOf(found: FigureNumbers): Spread {
+  const { interval95 } = found;
+  return {
+    profile: found.profile.map(({ radius, surfaceError, u }) => ({
+      radius,
+      surface_error: surfaceError,
+      u,
+    })),
+    interval_95: {
+      wavefront_pv: interval95.wavefrontPv,
+      wavefront_rms: interval95.wavefrontRms,
+      strehl: interval95.strehl,
+      conic: interval95.conic,
+    },
+    probability_within_goal: found.probabilityWithinGoal,
+  };
+}
