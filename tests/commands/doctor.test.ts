@@ -1,25 +1,9 @@
 import assert from "node:assert/strict";
-import { fileURLToPath } from "node:url";
 import { inFolder } from "../book/notebooks.ts";
+import { run, type Said } from "./run.ts";
 
-const command = fileURLToPath(new URL("../../lib/commands/doctor.ts", import.meta.url));
-
-interface Said {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-async function doctor(args: readonly string[], env: Record<string, string> = {}): Promise<Said> {
-  const run = new Deno.Command(Deno.execPath(), {
-    args: ["run", "-A", "--no-check", command, ...args],
-    env: { NO_COLOR: "1", ...env },
-    stdin: "null",
-  });
-  const { code, stdout, stderr } = await run.output();
-  const decoder = new TextDecoder();
-  return { code, out: decoder.decode(stdout), err: decoder.decode(stderr) };
-}
+const doctor = (args: readonly string[], env?: Record<string, string>): Promise<Said> =>
+  run("doctor", args, undefined, env);
 
 /** What the doctor said of one thing. */
 const state = (out: string, what: string): string | undefined =>

@@ -1,26 +1,10 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { inFolder } from "../book/notebooks.ts";
+import { run, type Said } from "./run.ts";
 
-const command = fileURLToPath(new URL("../../lib/commands/lab.ts", import.meta.url));
-
-interface Said {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-async function lab(args: readonly string[], env: Record<string, string> = {}): Promise<Said> {
-  const run = new Deno.Command(Deno.execPath(), {
-    args: ["run", "-A", "--no-check", command, ...args],
-    env: { NO_COLOR: "1", ...env },
-    stdin: "null",
-  });
-  const { code, stdout, stderr } = await run.output();
-  const decoder = new TextDecoder();
-  return { code, out: decoder.decode(stdout), err: decoder.decode(stderr) };
-}
+const lab = (args: readonly string[], env?: Record<string, string>): Promise<Said> =>
+  run("lab", args, undefined, env);
 
 /** A stand-in for Jupyter that tells how it was called. */
 async function withJupyter(

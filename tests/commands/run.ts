@@ -17,12 +17,13 @@ export function command(
   name: string,
   args: readonly string[],
   cwd = Deno.cwd(),
+  env: Readonly<Record<string, string>> = {},
 ): Deno.Command {
   const script = fileURLToPath(new URL(`../../lib/commands/${name}.ts`, import.meta.url));
   return new Deno.Command(Deno.execPath(), {
     args: ["run", "-A", "--no-check", "--config", config, script, ...args],
     cwd,
-    env: { NO_COLOR: "1" },
+    env: { NO_COLOR: "1", ...env },
     stdin: "null",
     stdout: "piped",
     stderr: "piped",
@@ -38,8 +39,13 @@ export async function saidBy(process: Deno.ChildProcess): Promise<Said> {
 }
 
 /** Runs a command to its end. */
-export async function run(name: string, args: readonly string[], cwd?: string): Promise<Said> {
-  const { code, stdout, stderr } = await command(name, args, cwd).output();
+export async function run(
+  name: string,
+  args: readonly string[],
+  cwd?: string,
+  env?: Readonly<Record<string, string>>,
+): Promise<Said> {
+  const { code, stdout, stderr } = await command(name, args, cwd, env).output();
   return { code, out: decoded(stdout), err: decoded(stderr) };
 }
 

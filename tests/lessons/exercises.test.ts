@@ -5,8 +5,7 @@ import { coverageFactor } from "../../lib/quantity/coverage.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 import { propagate } from "../../lib/quantity/propagate.ts";
 import { typeA } from "../../lib/quantity/typeB.ts";
-import type { Exercise, NumberExercise } from "../../lib/lessons/exercise.ts";
-import { slips } from "../../lib/lessons/exercise.ts";
+import { type Exercise, slips } from "../../lib/lessons/exercise.ts";
 import { exercise, exercises } from "../../lib/lessons/exercises.ts";
 import { abrasives } from "../../lib/record/tables.ts";
 import { gradeOf } from "../../lib/shaping/grade.ts";
@@ -15,32 +14,7 @@ import { closedWear } from "../../lib/shaping/wearLaws.ts";
 import { wearSettings } from "../../lib/shaping/wearSettings.ts";
 import { discMass } from "../../lib/stages/discs.ts";
 import { judge } from "../../lib/lessons/judge.ts";
-
-function numberExercise(id: string): NumberExercise {
-  const found = exercises.find((e) => e.id === id);
-  assert.ok(found !== undefined && !("choices" in found), id);
-  return found;
-}
-
-/** The computed answer is judged right, is the written one to half its tolerance, and each slip meets its trap. */
-function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
-  const asked = numberExercise(id);
-  assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
-  assert.ok(
-    Math.abs(answer - asked.answer) <= asked.tolerance / 2,
-    `${id}: ${answer} beside ${asked.answer}`,
-  );
-  assert.equal(asked.traps.length, slipsMade.length, `${id}: a computed slip for every trap`);
-  slipsMade.forEach((value, i) => {
-    const trap = asked.traps[i], said = judge(asked, value);
-    const hint = trap?.hint ?? "", words = (slips as Record<string, string>)[hint] ?? hint;
-    assert.equal(said.is, "wrong", `${id}: ${value}`);
-    assert.ok(
-      said.say.includes(words),
-      `${id}: ${value} should meet "${words}", got "${said.say}"`,
-    );
-  });
-}
+import { agrees, numberExercise } from "./agrees.ts";
 
 /** DERIVED: a half chord given as the chord is the radius of a chord twice as wide. */
 const doubled = (depth: number, chord: number): number => radiusFromSagitta(depth, 2 * chord);

@@ -1,7 +1,5 @@
 /** Answers and traps of fine grinding, lap, polishing and figuring, computed by the lib or by hand. */
 import assert from "node:assert/strict";
-import type { NumberExercise } from "../../lib/lessons/exercise.ts";
-import { slips } from "../../lib/lessons/exercise.ts";
 import { exercises } from "../../lib/lessons/exercises.ts";
 import { judge } from "../../lib/lessons/judge.ts";
 import { sagitta } from "../../lib/optics/sphere.ts";
@@ -9,23 +7,7 @@ import { fineAllowance } from "../../lib/shaping/fineAllowance.ts";
 import { removalAfter } from "../../lib/shaping/grade.ts";
 import { pitchNeeded } from "../../lib/shaping/lap.ts";
 import { polishTime } from "../../lib/shaping/polish.ts";
-
-function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
-  const asked = exercises.find((e) => e.id === id) as NumberExercise | undefined;
-  assert.ok(asked !== undefined && !("choices" in asked), id);
-  assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
-  assert.ok(Math.abs(answer - asked.answer) <= asked.tolerance / 2, `${id}: ${answer}`);
-  assert.equal(asked.traps.length, slipsMade.length, `${id}: a slip for every trap`);
-  slipsMade.forEach((value, i) => {
-    const hint = asked.traps[i]?.hint ?? "", said = judge(asked, value);
-    assert.equal(said.is, "wrong", `${id}: ${value}`);
-    const words = (slips as Record<string, string>)[hint] ?? hint;
-    assert.ok(
-      said.say.includes(words),
-      `${id}: ${value} should meet "${words}", got "${said.say}"`,
-    );
-  });
-}
+import { agrees } from "./agrees.ts";
 
 Deno.test("07: what must go, where to stop, what it does to f", () => {
   agrees("07-1", removalAfter({ ds50Um: 58 }).least, [removalAfter({ ds50Um: 29.2 }).least]);

@@ -1,38 +1,12 @@
 /** Answers of notebooks 14 to 18 by the lib, each trap by the slip it stands for. */
 import assert from "node:assert/strict";
 import { dishShare, silverBath } from "../../lib/coating/bath.ts";
-import type { NumberExercise } from "../../lib/lessons/exercise.ts";
-import { slips } from "../../lib/lessons/exercise.ts";
-import { exercises } from "../../lib/lessons/exercises.ts";
-import { judge } from "../../lib/lessons/judge.ts";
 import { ARCSEC, imageSize, viewThrough } from "../../lib/sky/eyepiece.ts";
 import { frictionMoment } from "../../lib/telescope/balance.ts";
 import { SUPPORTS, supportSag } from "../../lib/telescope/cell.ts";
 import { imageShift, tiltAfter } from "../../lib/telescope/collimation.ts";
 import { flatToFocus } from "../../lib/telescope/layout.ts";
-
-function numberExercise(id: string): NumberExercise {
-  const found = exercises.find((e) => e.id === id);
-  assert.ok(found !== undefined && !("choices" in found), id);
-  return found;
-}
-
-/** The computed answer is right and near the written one; each computed slip meets its own trap. */
-function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
-  const asked = numberExercise(id);
-  assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
-  assert.ok(Math.abs(answer - asked.answer) <= asked.tolerance / 2, `${id}: ${answer}`);
-  assert.equal(asked.traps.length, slipsMade.length, `${id}: a computed slip for every trap`);
-  slipsMade.forEach((value, i) => {
-    const hint = asked.traps[i]?.hint ?? "", said = judge(asked, value);
-    const words = (slips as Record<string, string>)[hint] ?? hint;
-    assert.equal(said.is, "wrong", `${id}: ${value}`);
-    assert.ok(
-      said.say.includes(words),
-      `${id}: ${value} should meet "${words}", got "${said.say}"`,
-    );
-  });
-}
+import { agrees } from "./agrees.ts";
 
 Deno.test("14: how little silver", () => {
   const { quantities: q } = silverBath({ diameter: 150 });

@@ -1,6 +1,6 @@
 /** A bench for tests of the reader: records written into a folder of their own, and what the reader says of them. */
 import { join } from "node:path";
-import { RecordRefused } from "../../lib/record/errors.ts";
+import { describe, RecordRefused } from "../../lib/record/errors.ts";
 import { readRecord } from "../../lib/record/readRecord.ts";
 import type { MirrorRecord, Refusal } from "../../lib/record/types.ts";
 
@@ -45,3 +45,16 @@ export async function refusalsIn(folder: string): Promise<readonly Refusal[]> {
   }
   throw new Error("read without a refusal");
 }
+
+/** The warnings of a record, as they are told. */
+export async function warned(files: Files): Promise<string[]> {
+  return (await read(files)).warnings.map(describe);
+}
+
+/** The head of `zones.csv`. */
+export const ZONES = "run,inner_mm,outer_mm,reading_mm\n";
+
+/** Three runs over three openings out to the edge. */
+export const RUNS = [1, 2, 3].map((run) =>
+  `${run},0,30,1.0${run}\n${run},30,55,1.2${run}\n${run},55,74,1.5${run}\n`
+).join("");

@@ -1,17 +1,6 @@
 /** A reading far from its fellows is told, one a gauge's step away is not. */
 import assert from "node:assert/strict";
-import { describe } from "../../lib/record/errors.ts";
-import { type Files, MIRROR, read } from "./bench.ts";
-
-async function warned(files: Files): Promise<string[]> {
-  return (await read(files)).warnings.map(describe);
-}
-
-const ZONES = "run,inner_mm,outer_mm,reading_mm\n";
-/** Three runs over three openings out to the edge. */
-const RUNS = [1, 2, 3].map((run) =>
-  `${run},0,30,1.0${run}\n${run},30,55,1.2${run}\n${run},55,74,1.5${run}\n`
-).join("");
+import { MIRROR, RUNS, warned, ZONES } from "./bench.ts";
 
 Deno.test("a reading far from its fellows: a dial one turn off, a tape misread, a knife", async () => {
   const legs = `${MIRROR}gauges: { spherometer: { leg_radius: 50 mm, ball_radius: 3 mm } }\n`;

@@ -1,11 +1,6 @@
 /** Slips that a ratio between two radii of one curve gives away. */
 import assert from "node:assert/strict";
-import { describe } from "../../lib/record/errors.ts";
-import { type Files, read } from "./bench.ts";
-
-async function warned(files: Files): Promise<string[]> {
-  return (await read(files)).warnings.map(describe);
-}
+import { warned } from "./bench.ts";
 
 Deno.test("R given for f is seen from the readings too", async () => {
   const found = await warned({

@@ -1,17 +1,6 @@
 /** Each unlikely thing gets its warning, and what is usual gets none. */
 import assert from "node:assert/strict";
-import { describe } from "../../lib/record/errors.ts";
-import { type Files, read } from "./bench.ts";
-
-async function warned(files: Files): Promise<string[]> {
-  return (await read(files)).warnings.map(describe);
-}
-
-const ZONES = "run,inner_mm,outer_mm,reading_mm\n";
-/** Three runs over three openings out to the edge. */
-const RUNS = [1, 2, 3].map((run) =>
-  `${run},0,30,1.0${run}\n${run},30,55,1.2${run}\n${run},55,74,1.5${run}\n`
-).join("");
+import { RUNS, warned, ZONES } from "./bench.ts";
 
 Deno.test("a usual record gets no warning", async () => {
   const files = {

@@ -1,0 +1,31 @@
+/** An exercise with a number for its answer, held against answer and slips computed elsewhere. */
+import assert from "node:assert/strict";
+import { type NumberExercise, slips } from "../../lib/lessons/exercise.ts";
+import { exercises } from "../../lib/lessons/exercises.ts";
+import { judge } from "../../lib/lessons/judge.ts";
+
+export function numberExercise(id: string): NumberExercise {
+  const found = exercises.find((e) => e.id === id);
+  assert.ok(found !== undefined && !("choices" in found), id);
+  return found;
+}
+
+/** The computed answer is judged right, is the written one to half its tolerance, and each slip meets its trap. */
+export function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
+  const asked = numberExercise(id);
+  assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
+  assert.ok(
+    Math.abs(answer - asked.answer) <= asked.tolerance / 2,
+    `${id}: ${answer} beside ${asked.answer}`,
+  );
+  assert.equal(asked.traps.length, slipsMade.length, `${id}: a computed slip for every trap`);
+  slipsMade.forEach((value, i) => {
+    const hint = asked.traps[i]?.hint ?? "", said = judge(asked, value);
+    const words = (slips as Record<string, string>)[hint] ?? hint;
+    assert.equal(said.is, "wrong", `${id}: ${value}`);
+    assert.ok(
+      said.say.includes(words),
+      `${id}: ${value} should meet "${words}", got "${said.say}"`,
+    );
+  });
+}
