@@ -5,13 +5,8 @@ import { buildBook } from "../../lib/book/build.ts";
 import { hasNbconvert } from "../machine.ts";
 import { RECORDS } from "../notebooks/books.ts";
 import { htmlByJupyter } from "../notebooks/jupyter.ts";
+import { seconds } from "./clock.ts";
 import { noteRatio } from "./ratios.ts";
-
-async function seconds(act: () => Promise<unknown>): Promise<number> {
-  const begun = performance.now();
-  await act();
-  return (performance.now() - begun) / 1000;
-}
 
 const folder = await Deno.makeTempDir({ prefix: "first-mirror-bench-" });
 try {

@@ -3,21 +3,21 @@
 import { join } from "node:path";
 import { recordsFolder } from "../../lib/record/open.ts";
 import { run } from "../commands/run.ts";
+import { seconds } from "./clock.ts";
 import { noteRatio } from "./ratios.ts";
 
 const folder = join(recordsFolder, "class-kestrel-lane");
 const records = (await Array.fromAsync(Deno.readDir(folder)))
   .filter(({ isDirectory }) => isDirectory).map(({ name }) => join(folder, name)).sort();
 
-async function seconds(paths: readonly string[]): Promise<number> {
-  const begun = performance.now();
-  for (const path of paths) await run("check", [path]);
-  return (performance.now() - begun) / 1000;
-}
+const check = (paths: readonly string[]): Promise<number> =>
+  seconds(async () => {
+    for (const path of paths) await run("check", [path]);
+  });
 
 const rounds: { whole: number; each: number }[] = [];
 for (let round = -1; round < 3; round++) {
-  const times = { whole: await seconds([folder]), each: await seconds(records) };
+  const times = { whole: await check([folder]), each: await check(records) };
   if (round >= 0) rounds.push(times);
 }
 const middle = (times: readonly number[]): number => times.toSorted((a, b) => a - b)[1] ?? NaN;

@@ -64,7 +64,7 @@ function forNumpy(): unknown {
 const simulate = (): MonteCarloResult => monteCarlo(inColumns, inputs, { trials: TRIALS });
 
 const { u } = simulate();
-const agreed = await beside("peer_measuring.py", [{
+await beside("peer_measuring.py", [{
   name: "curve budget, 100,000 draws and their shortest interval",
   ours: () => {
     const { value, u, interval } = simulate();
@@ -75,4 +75,3 @@ const agreed = await beside("peer_measuring.py", [{
   // five standard errors of the difference of two such runs for the mean; u and the ends wander more, by their tails
   tolerance: [u * 5 * Math.sqrt(2 / TRIALS), u * 0.05, u * 0.15, u * 0.15],
 }]);
-if (!agreed) Deno.exit(1);

@@ -10,6 +10,7 @@ import assert from "node:assert/strict";
 import { join, relative } from "node:path";
 import { buildBook } from "../../lib/book/build.ts";
 import { demoName, recordFolder } from "../../lib/record/open.ts";
+import { seconds } from "../bench/clock.ts";
 import { descendants } from "../commands/processes.ts";
 import { run } from "../commands/run.ts";
 
@@ -44,17 +45,11 @@ async function build(
 ): Promise<{ files: Map<string, Uint8Array>; seconds: number; peak: number }> {
   let peak = 0;
   const watch = setInterval(async () => peak = Math.max(peak, await memory()), 250);
-  const begun = performance.now();
-  await buildBook({ record: recordFolder(demoName), out, jobs, builtOn: BUILT_ON });
-  const seconds = (performance.now() - begun) / 1000;
+  const took = await seconds(() =>
+    buildBook({ record: recordFolder(demoName), out, jobs, builtOn: BUILT_ON })
+  );
   clearInterval(watch);
-  return { files: await filesOf(out), seconds, peak };
-}
-
-async function seconds(act: () => Promise<unknown>): Promise<number> {
-  const begun = performance.now();
-  await act();
-  return (performance.now() - begun) / 1000;
+  return { files: await filesOf(out), seconds: took, peak };
 }
 
 const folder = await Deno.makeTempDir({ prefix: "first-mirror-book-trial-" });
