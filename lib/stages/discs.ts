@@ -7,6 +7,7 @@ import { chordOf } from "../measuring/gauges.ts";
 import { sagitta } from "../optics/sphere.ts";
 import type { Mirror } from "../record/open.ts";
 import { abrasives, decision, glasses } from "../record/tables.ts";
+import { wasWritten } from "../record/wasWritten.ts";
 import { glassToRemove } from "../shaping/glassToRemove.ts";
 import {
   classQuantities,
@@ -72,23 +73,18 @@ export function rimWedge(rim: readonly [number, number, number, number]): RimWed
   return { wedge: Math.hypot(t0 - t2, t1 - t3), left: Math.abs(t0 - t1 + t2 - t3) / 4 };
 }
 
-/** Was it written in mirror.yaml, or only taken as usual? */
-function isTold({ record }: Mirror, key: string): boolean {
-  return !record.defaults.some((sentence) => sentence.startsWith(`${key}:`));
-}
-
 const keys = ["thickness", "bevel", "glass"] as const;
 
 const discsPart: Part = {
   name: "the discs",
   noun: "number",
-  count: (mirror) => keys.filter((key) => isTold(mirror, key)).length,
+  count: (mirror) => keys.filter((key) => wasWritten(mirror.record, key)).length,
   show: (mirror) => {
     const { settings } = mirror.record, { aperture, thickness, bevel, glass } = settings;
     const density = glasses().find(({ name }) => name === glass)?.densityKgPerM3;
     const mm = (value: number): string => `${Number(value.toFixed(2))}\u2009mm`;
     const chord = chordOf(settings), forgotten = 100 * ((aperture / chord) ** 2 - 1);
-    const taken = keys.filter((key) => !isTold(mirror, key));
+    const taken = keys.filter((key) => !wasWritten(mirror.record, key));
     return [
       facts([
         ["Disc", `${mm(aperture)} by ${mm(thickness)}, ${glass}`],
@@ -187,7 +183,9 @@ type State = "measure" | "bevel" | "swap" | "on";
 
 function stateOf(mirror: Mirror): State {
   const { aperture, thickness, bevel } = mirror.record.settings;
-  if (!isTold(mirror, "bevel") || !isTold(mirror, "thickness")) return "measure";
+  if (!wasWritten(mirror.record, "bevel") || !wasWritten(mirror.record, "thickness")) {
+    return "measure";
+  }
   if (aperture / thickness > decision("diameter_to_thickness_most") + 1e-9) return "swap";
   return bevel < decision("bevel_least") - 1e-9 ? "bevel" : "on";
 }
@@ -218,7 +216,7 @@ export function decideDiscs(mirror: Mirror): Shown {
   return decide({
     title,
     do: what,
-    ...(isTold(mirror, "bevel") ? { scale: bevelScale(bevel, least) } : {}),
+    ...(wasWritten(mirror.record, "bevel") ? { scale: bevelScale(bevel, least) } : {}),
     choices: [
       {
         name: "Go on",

@@ -1,5 +1,6 @@
 /** The front of a book: what the mirror needs next, what is known of it, and the stages as a path. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
+import { wasWritten } from "../../record/wasWritten.ts";
 import type { Chapter } from "./chapters.ts";
 import { edge } from "./edge.ts";
 import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";
@@ -33,7 +34,9 @@ function facts({ summary, record }: BookFacts): (readonly [string, Html])[] {
     ["Goal met", verdict && safe`${verdict.meets_goal}, ${probabilityText(verdict.probability)}`],
     [
       "Glass",
-      curve === undefined && grinding === undefined ? safe`${record.settings.glass}` : undefined,
+      curve === undefined && grinding === undefined
+        ? safe`${record.settings.glass}${!wasWritten(record, "glass") && " (assumed)"}`
+        : undefined,
     ],
   ];
   return rows.flatMap(([name, value]) => value === undefined ? [] : [[name, value] as const]);

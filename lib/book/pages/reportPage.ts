@@ -2,6 +2,7 @@
 import { type Html, safe } from "../../figures/html.ts";
 import type { FigureSummary, Q, Summary, VerdictSummary } from "../../record/summaryTypes.ts";
 import type { Settings } from "../../record/types.ts";
+import { wasWritten } from "../../record/wasWritten.ts";
 import { edge, printsAtFullSize } from "./edge.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
 import { methods, profile, standing } from "./reportFigures.ts";
@@ -209,6 +210,7 @@ export function reportPage(parts: BookFacts): string {
     ? "printed at 100 % it is at full size"
     : "drawn to scale, smaller than the mirror";
   const limits = limitsOf(summary);
+  const assumed = (key: string): string => wasWritten(parts.record, key) ? "" : " (assumed)";
   return shell({
     title: `Report: ${summary.title} · First Mirror`,
     description: "One mirror on one sheet: measured values, surface, verdict, next step.",
@@ -221,9 +223,9 @@ export function reportPage(parts: BookFacts): string {
 ${edge({ aperture: settings.aperture, depth: depthNow(summary).depth })}
 <p class="dims">${plainNumber(settings.aperture)} mm f/${
       plainNumber(design.focal_ratio, 2)
-    }, ${settings.glass} glass, ${
-      plainNumber(settings.thickness)
-    } mm thick. The line is the mirror’s own curve; ${scale}.</p>`,
+    }, ${settings.glass} glass${assumed("glass")}, ${plainNumber(settings.thickness)} mm thick${
+      assumed("thickness")
+    }. The line is the mirror’s own curve; ${scale}.</p>`,
     main: safe`${verdict(parts)}
 ${profile(parts)}
 <div class="two">

@@ -1,12 +1,30 @@
 /** How far a mirror has come: for each stage what its record knows, and the stage the next step belongs to. */
 import { type Html, safe } from "../../figures/html.ts";
 import { probabilityText } from "../../figures/words.ts";
-import type { GrindingRow } from "../../record/types.ts";
+import type { GrindingRow, MirrorRecord } from "../../record/types.ts";
 import type { FigureSummary, Summary } from "../../record/summaryTypes.ts";
+import { wasWritten } from "../../record/wasWritten.ts";
 import { course, findStage, type Stage } from "../../lessons/course.ts";
 import { type BookFacts, counted, plainNumber, told } from "./facts.ts";
 
 export { probabilityText };
+
+/** What is asked of the discs beside their width; where it was not written it is assumed. */
+const ofDiscs = ["glass", "thickness", "bevel"] as const;
+
+/** Which numbers of the discs nobody wrote down, in words. */
+function assumedOf(record: MirrorRecord): string {
+  const assumed = ofDiscs.filter((key) => !wasWritten(record, key)), last = assumed.at(-1);
+  if (last === undefined) return "";
+  const before = assumed.slice(0, -1).join(", ");
+  return `; ${before === "" ? "" : `${before} and `}${last} assumed`;
+}
+
+/** Whether rough grinding is over: the next step lies past the stage that corrects the depth. */
+function isHollow(summary: Summary): boolean {
+  const here = stageOfNextStep(summary), last = findStage("06-correct-depth");
+  return here !== undefined && last !== undefined && here.number > last.number;
+}
 
 type Known = (facts: BookFacts) => Html | undefined;
 
@@ -35,15 +53,17 @@ const known: Readonly<Record<string, Known>> = {
     }`,
   "01-choose-mirror": ({ summary: { design } }) =>
     safe`R ${told(design.radius)} wanted, sagitta ${told(design.sagitta)}`,
-  "02-prepare-discs": ({ record: { settings } }) =>
+  "02-prepare-discs": ({ record, record: { settings } }) =>
     safe`${settings.glass}, ${plainNumber(settings.aperture)} × ${
       plainNumber(settings.thickness)
-    } mm, bevel ${settings.bevel.toFixed(1)} mm`,
+    } mm, bevel ${settings.bevel.toFixed(1)} mm${assumedOf(record)}`,
   "03-grind-hollow": ({ summary, record }) => {
     const spent = minutes(record.grinding, "rough");
     const rate = summary.grinding?.rates.mirror_on_top;
     return spent > 0
-      ? safe`${plainNumber(spent)} min so far${rate && safe`, ${told(rate)}`}`
+      ? safe`${plainNumber(spent)} min${!isHollow(summary) && " so far"}${
+        rate && safe`, ${told(rate)}`
+      }`
       : undefined;
   },
   "04-measure-curve": ({ summary: { curve } }) => {
@@ -109,12 +129,17 @@ export const spokenState: Readonly<Record<StageState, string>> = {
   ahead: "ahead",
 };
 
+/** Whether all that is told of a stage was assumed by the kit, and nothing written by the maker. */
+function isAllAssumed(stage: Stage, { record }: BookFacts): boolean {
+  return stage.stem === "02-prepare-discs" && !ofDiscs.some((key) => wasWritten(record, key));
+}
+
 /**
  * Each stage's state by its notebook's name: done where the record knows something of it or a later one is next.
  */
 export function stageStates(facts: BookFacts): ReadonlyMap<string, StageState> {
   const here = stageOfNextStep(facts.summary);
-  const known = new Set(knownStages(facts).keys());
+  const known = new Set([...knownStages(facts).keys()].filter((one) => !isAllAssumed(one, facts)));
   return new Map(course.map((stage) => {
     const behind = known.has(stage) || stage.number < (here?.number ?? 0);
     return [stage.stem, stage === here ? "here" : behind ? "done" : "ahead"];

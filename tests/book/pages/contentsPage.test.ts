@@ -68,6 +68,10 @@ Deno.test("facts that are not known are left out, never nought", () => {
     "Wavefront, P-V",
     "Goal met",
   ]);
+  const { record } = states.empty;
+  assert.match(contentsPage(states.empty, chapters), /<dt>Glass<\/dt><dd>soda-lime<\/dd>/);
+  const assumed = { ...states.empty, record: { ...record, defaults: ["glass: soda-lime"] } };
+  assert.match(contentsPage(assumed, chapters), /<dd>soda-lime \(assumed\)<\/dd>/);
   for (const name of ["empty", "halfway", "finished"] as const) {
     assert.doesNotMatch(contentsPage(states[name], chapters), /undefined|NaN|\[object/);
   }

@@ -52,6 +52,10 @@ Deno.test("a record without readings: the plan, and what cannot be said", () => 
   assert.match(text, /Sagitta 1\.172 mm/);
   assert.match(text, /Neither depth nor focal length has been measured/);
   assert.doesNotMatch(text, /ways? to one radius|Found/);
+  assert.match(reportPage(states.empty), /soda-lime glass, 25 mm thick/);
+  const { record } = states.empty, defaults = ["glass: soda-lime", "thickness: 25 mm"];
+  const page = reportPage({ ...states.empty, record: { ...record, defaults } });
+  assert.match(page, /soda-lime glass \(assumed\), 25 mm thick \(assumed\)/);
 });
 
 Deno.test("a maker's words are text, never markup, wherever they stand", () => {

@@ -6,9 +6,17 @@ import {
   knownStages,
   probabilityText,
   stageOfNextStep,
+  stageStates,
 } from "../../../lib/book/pages/status.ts";
+import type { BookFacts } from "../../../lib/book/pages/facts.ts";
 import { states } from "../sampleBook.ts";
 
+/** What is told of a stage, without markup. */
+const toldOf = (facts: BookFacts, stem: string): string | undefined =>
+  [...knownStages(facts)].find(([stage]) => stage.stem === stem)?.[1].markup.replace(
+    /<[^>]*>/g,
+    "",
+  );
 const numbers = (name: keyof typeof states): number[] =>
   [...knownStages(states[name]).keys()].map((stage) => stage.number);
 
@@ -20,10 +28,7 @@ Deno.test("a record without readings knows its plan only; each reading makes sta
 
 Deno.test("what is known is told with its uncertainty and where it comes from", () => {
   const told = (name: keyof typeof states, stem: string): string | undefined =>
-    [...knownStages(states[name])].find(([stage]) => stage.stem === stem)?.[1].markup.replace(
-      /<[^>]*>/g,
-      "",
-    );
+    toldOf(states[name], stem);
   assert.equal(
     told("finished", "04-measure-curve"),
     "R 2396.6 ± 2.4\u2009mm from 22 readings by 3 methods",
@@ -34,6 +39,41 @@ Deno.test("what is known is told with its uncertainty and where it comes from", 
     "R 2900 ± 40\u2009mm from 7 readings by 1 method",
   );
   assert.equal(told("empty", "04-measure-curve"), undefined);
+});
+
+Deno.test("rough grinding has minutes so far while it lasts, and minutes when it is over", () => {
+  assert.match(toldOf(states.halfway, "03-grind-hollow") ?? "", /^120 min so far/);
+  assert.match(toldOf(states.finished, "03-grind-hollow") ?? "", /^\d+ min(?! so far)/);
+  const next = (stage: string): BookFacts => {
+    const { summary } = states.halfway;
+    return {
+      ...states.halfway,
+      summary: { ...summary, next_step: { ...summary.next_step, stage } },
+    };
+  };
+  assert.match(toldOf(next("correct depth"), "03-grind-hollow") ?? "", /^120 min so far/);
+  assert.match(toldOf(next("fine grinding"), "03-grind-hollow") ?? "", /^120 min,/);
+});
+
+Deno.test("what nobody wrote of the discs is told as assumed, and makes no stage done", () => {
+  const { record } = states.empty;
+  const assuming = (...keys: string[]): BookFacts => ({
+    ...states.empty,
+    record: { ...record, defaults: keys.map((key) => `${key}: as usual`) },
+  });
+  const discs = (facts: BookFacts): string | undefined => toldOf(facts, "02-prepare-discs");
+  assert.equal(discs(assuming()), "soda-lime, 150 × 25 mm, bevel 1.0 mm");
+  assert.match(discs(assuming("bevel")) ?? "", /, bevel 1\.0 mm; bevel assumed$/);
+  assert.match(discs(assuming("thickness", "bevel")) ?? "", /; thickness and bevel assumed$/);
+  const none = assuming("glass", "thickness", "bevel");
+  assert.match(discs(none) ?? "", /; glass, thickness and bevel assumed$/);
+  const early = {
+    ...none,
+    summary: { ...none.summary, next_step: { ...none.summary.next_step, stage: "choose mirror" } },
+  };
+  assert.equal(stageStates(early).get("02-prepare-discs"), "ahead");
+  const told = { ...early, record: { ...early.record, defaults: ["glass: as usual"] } };
+  assert.equal(stageStates(told).get("02-prepare-discs"), "done");
 });
 
 Deno.test("grades are rough, fine or polish by their letter and number", () => {
