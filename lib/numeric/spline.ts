@@ -99,20 +99,6 @@ export function splineOperator(knots: readonly number[]): SplineOperator {
   };
 }
 
-/**
- * Matrix that takes ordinates at the knots to spline values at other places: one row for each place.
- *
- * @example at the knots it is the identity
- * ```ts
- * import assert from "node:assert/strict";
- * assert.deepEqual([...splineMatrix([0, 1, 2], [1])[0] ?? []], [0, 1, 0]);
- * ```
- */
-export function splineMatrix(knots: readonly number[], places: readonly number[]): Float64Array[] {
-  const operator = splineOperator(knots);
-  return places.map((x) => operator.valueRow(x));
-}
-
 function valueWeights(knots: readonly number[], x: number): Weights {
   const { i, h, a, b, beyond } = locate(knots, x);
   const weights = beyond === 0 ? blank(knots.length) : slopeWeights(knots, x);

@@ -45,23 +45,6 @@ export function conicSlope(r: number, surface: Conic): number {
 }
 
 /**
- * Where the normal of the surface at `r` meets the axis: R - K z from the vertex, exactly, for every conic.
- *
- * @param r  distance from the axis, mm
- * @param surface  vertex radius, mm, and conic constant
- * @returns distance from the vertex, mm
- * @throws {RangeError} outside the ranges of `conicHeight`
- * @example every normal of a sphere goes through its centre
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(normalCrossing(75, { radius: 2400, conic: 0 }), 2400);
- * ```
- */
-export function normalCrossing(r: number, surface: Conic): number {
-  return surface.radius - surface.conic * conicHeight(r, surface);
-}
-
-/**
  * How high a conic stands above the paraboloid of the same vertex radius.
  *
  *     u = (1+K) r^2/R^2,  w = sqrt(1-u):   r^2 u / (2 R (1+w)^2)      near (1+K) r^4 / 8R^3

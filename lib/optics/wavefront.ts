@@ -1,5 +1,5 @@
 /** From the shape of the glass to the shape of the light of a star on the axis. */
-import { type Conic, conicHeight, departureFromParaboloid } from "./conic.ts";
+import { type Conic, conicHeight } from "./conic.ts";
 import type { RadialGrid } from "./quality.ts";
 
 /** Glass height above the conic, nm, as a function of distance from the axis, mm. */
@@ -28,34 +28,6 @@ export function advanceFromHeight(height: number, r: number, radius: number): nu
     );
   }
   return (2 * height * radius * radius) / (radius * radius + r * r);
-}
-
-/**
- * Wavefront of a star by doubling the glass: departure from the paraboloid, times two. Good to 0.3 % down to f/4.
- *
- * @param grid     places, from `radialGrid`
- * @param surface  vertex radius, mm, and conic constant
- * @param half     half the aperture, mm
- * @param error    glass above the conic, nm; default none
- * @returns advance at each place, nm
- * @example the rim of a 150 mm f/8 sphere: 2 x 286 nm
- * ```ts
- * import assert from "node:assert/strict";
- * import { radialGrid } from "./quality.ts";
- * const sphere = { radius: 2400, conic: 0 };
- * assert.equal(paraxialWavefront(radialGrid(), sphere, 75).at(-1)?.toFixed(1), "572.5");
- * ```
- */
-export function paraxialWavefront(
-  grid: RadialGrid,
-  surface: Conic,
-  half: number,
-  error: SurfaceError = () => 0,
-): Float64Array {
-  return grid.q.map((q) => {
-    const r = half * Math.sqrt(q);
-    return 2 * (departureFromParaboloid(r, surface) + error(r));
-  });
 }
 
 /**

@@ -91,27 +91,6 @@ export function secondOrderFormula(
   return combineSecondOrder(names, along, along, (i, j) => along(i, j, j));
 }
 
-/**
- * Derivative of a formula as text and TeX.
- *
- * @param formula   in mathjs's notation
- * @param variable  name to differentiate by
- * @param others    other names the formula may use
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(derivativeOf("r^2 / (2 R)", "r", ["R"]).text, "r / R");
- * ```
- */
-export function derivativeOf(
-  formula: string,
-  variable: string,
-  others: readonly string[] = [],
-): { text: string; tex: string } {
-  const node = mathjs().derivative(parseFormula(formula, [variable, ...others]), variable);
-  return { text: node.toString(), tex: node.toTex() };
-}
-
 /** Reads a formula and lets through only arithmetic, functions of numbers and the names given. */
 function parseFormula(formula: string, names: readonly string[]): MathNode {
   let tree: MathNode;

@@ -1,7 +1,6 @@
 /** What is known of an input, as something to draw from. */
 import type { RandomSource } from "../numeric/random.ts";
 import { effectiveDof } from "./coverage.ts";
-import type { Measured } from "./measured.ts";
 
 /** A distribution: one draw at a time, with its own mean and standard deviation for the law of propagation. */
 export interface Distribution {
@@ -224,19 +223,6 @@ export function fillColumn(
 ): void {
   if (distribution.fill) return distribution.fill(out, source);
   for (let i = 0; i < out.length; i++) out[i] = distribution.draw(source);
-}
-
-/**
- * What to draw for a measured value: Student's t where its degrees of freedom are few, else the bell curve.
- *
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(fromMeasured({ value: 1, u: 0.1, dof: 4, unit: "mm" }).dof, 4);
- * ```
- */
-export function fromMeasured(m: Measured): Distribution {
-  return m.dof === Infinity ? normalAbout(m.value, m.u) : studentAbout(m.value, m.u, m.dof);
 }
 
 function requireSpread(name: string, mean: number, spread: number): void {

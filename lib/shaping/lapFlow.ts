@@ -71,26 +71,6 @@ export function lapSinking(lap: Lap, { loadKg, viscosityPaS }: Press): Sinking {
   return { facets, newtonPerFacet, umPerMinute: metrePerSecond * 60e6 };
 }
 
-/**
- * Viscosity from a sink rate that was measured: a dial on the back of the mirror, ten minutes.
- *
- * @param umPerMinute  above 0
- * @returns Pa s
- * @throws {RangeError} as `lapSinking`
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * import { usualLap } from "./lap.ts";
- * assert.equal((viscosityFromSinking(usualLap(150), 3.25, 3.038) / 1e8).toFixed(2), "1.00");
- * ```
- */
-export function viscosityFromSinking(lap: Lap, loadKg: number, umPerMinute: number): number {
-  if (!(umPerMinute > 0 && umPerMinute < Infinity)) {
-    throw new RangeError(`viscosityFromSinking requires a rate above 0, got ${umPerMinute} um/min`);
-  }
-  return lapSinking(lap, { loadKg, viscosityPaS: 1 }).umPerMinute / umPerMinute;
-}
-
 /** How long to press cold, min. */
 export interface Pressing {
   readonly minutes: number;
@@ -131,8 +111,6 @@ export function coldPressing(
 export interface Hardness {
   readonly is: "too soft" | "usable" | "too hard";
   readonly do: string;
-  /** roughly, Pa s, where a sink rate was measured */
-  readonly viscosityPaS?: number;
 }
 
 /** Thumbnail pressed on cold pitch; seconds until it leaves a mark. COMMON PRACTICE */
@@ -167,20 +145,3 @@ const says: Readonly<Record<Hardness["is"], string>> = {
   "too hard":
     "Temper it softer: an adult takes it off the heat and stirs in a few drops of turpentine or linseed oil.",
 };
-
-/**
- * Hardness by a measured sink rate, against the range of usable pitch.
- *
- * @throws {RangeError} as `viscosityFromSinking`
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * import { usualLap } from "./lap.ts";
- * assert.equal(bySinking(usualLap(150), 3.25, 3).is, "usable");
- * ```
- */
-export function bySinking(lap: Lap, loadKg: number, umPerMinute: number): Hardness {
-  const viscosityPaS = viscosityFromSinking(lap, loadKg, umPerMinute);
-  const is = viscosityPaS < 1e7 ? "too soft" : viscosityPaS > 1e9 ? "too hard" : "usable";
-  return { is, do: says[is], viscosityPaS };
-}

@@ -1,5 +1,5 @@
 /** Is a routine even? How its strokes fall round each disc, how far it hangs over, and the routine in words. */
-import { playRoutine, requireRoutine, type Routine, strokesAt } from "./routine.ts";
+import { playRoutine, type Routine } from "./routine.ts";
 import { overhangSquared, sphereLimit } from "./wearLaws.ts";
 
 /** How unevenly strokes fall round a disc: 0 is even, 1 is all from one side (or two, or three). */
@@ -129,86 +129,4 @@ function overhangFaults({ offset, travel }: Routine, aperture: number, share: nu
   return share > 1
     ? [`it hangs over too far: ${Math.round(100 * share)} % of what leaves a sphere`]
     : [];
-}
-
-/**
- * A routine in words, as one would read it out at the bench.
- *
- * @param routine   see `Routine`
- * @param aperture  diameter of the discs, mm, above 0
- * @throws {RangeError} for a routine that cannot be done
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * import { chordRoutine } from "./routine.ts";
- * const words = describeRoutine(chordRoutine(150), 150);
- * assert.match(words, /^20 strokes, passing 38 mm beside the centre, each 50 mm long/);
- * ```
- */
-export function describeRoutine(routine: Routine, aperture: number): string {
-  requireRoutine(routine);
-  const { offset, travel, setsPerTurn, upperTurn, lowerTurn, carried } = routine;
-  const counts = Array.from({ length: 24 }, (_, i) => Math.round(strokesAt(routine, i)));
-  const list = typeof routine.strokes === "number"
-    ? counts.slice(0, 1)
-    : counts.slice(0, routine.strokes.length);
-  const where = offset === 0 ? "over the centre" : `passing ${mm(offset)} beside the centre`;
-  const long = `each ${mm(travel)} long (${share(travel, aperture)} the diameter)`;
-  const upper = upperTurn === 0
-    ? "Never turn the upper disc"
-    : `After every set turn the upper disc by ${degrees(upperTurn)}`;
-  const sets = setsPerTurn === 1 ? "every set" : `every ${inWords(setsPerTurn)} sets`;
-  const lower = lowerTurn === 0
-    ? "never turn the lower disc"
-    : `after ${sets} turn the lower disc by ${degrees(lowerTurn)}${
-      carried ? " and let it carry the upper one round" : ""
-    }`;
-  const both = upperTurn === 0 && lowerTurn === 0
-    ? "Never turn either disc"
-    : `${upper}, and ${lower}`;
-  return `${countWords(list)}, ${where}, ${long}. ${both}.${slipWords(routine)}`;
-}
-
-function countWords(counts: readonly number[]): string {
-  const last = counts.at(-1) ?? 0;
-  if (counts.length < 2) return `${last} ${last === 1 ? "stroke" : "strokes"}`;
-  return `${counts.slice(0, -1).join(", ")} and ${last} strokes in turn`;
-}
-
-function slipWords({ strokeScatter = 0, turnScatter = 0, missedTurns = 0 }: Routine): string {
-  const percent = (v: number): string => `${Math.round(100 * v)} %`;
-  const slips = [
-    ...(strokeScatter > 0 ? [`strokes are miscounted by up to ${percent(strokeScatter)}`] : []),
-    ...(turnScatter > 0 ? [`turns are off by up to ${degrees(turnScatter)}`] : []),
-    ...(missedTurns > 0 ? [`${percent(missedTurns)} of the turns are forgotten`] : []),
-  ];
-  if (slips.length === 0) return "";
-  const said = slips.length === 1
-    ? slips[0]
-    : `${slips.slice(0, -1).join(", ")} and ${slips.at(-1)}`;
-  return ` By mistake, ${said}.`;
-}
-
-function inWords(count: number): string {
-  return ["no", "one", "two", "three", "four", "five", "six"][count] ?? `${count}`;
-}
-
-function mm(length: number): string {
-  return `${Math.round(length)} mm`;
-}
-
-function degrees(angle: number): string {
-  return `${Math.round(angle * 180 / Math.PI)}°`;
-}
-
-function share(length: number, aperture: number): string {
-  const ratio = length / aperture;
-  const named = [
-    [1 / 4, "a quarter of"],
-    [1 / 3, "a third of"],
-    [1 / 2, "half"],
-    [2 / 3, "two thirds of"],
-  ] as const;
-  const found = named.find(([value]) => Math.abs(value - ratio) < 0.005);
-  return found ? found[1] : `${ratio.toFixed(2)} of`;
 }

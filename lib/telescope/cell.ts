@@ -157,39 +157,6 @@ export function supportSag(disc: Disc, support: Points | readonly PointRing[]): 
 }
 
 /**
- * The ring radius on which a plate sags least.
- *
- * @param points     3 or more on one ring
- * @param poisson    of the glass, 0 to below 0.5
- * @param criterion  "as it is", or "refocused": focus taken away, as at an eyepiece
- * @returns in units of the disc's radius
- * @throws {RangeError} outside those ranges
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(bestRingRadius(3, 0.25, "as it is").toFixed(2), "0.64");
- * ```
- */
-export function bestRingRadius(
-  points: number,
-  poisson: number,
-  criterion: "as it is" | "refocused",
-): number {
-  const sag = (radius: number): number => {
-    const { rms, rmsRefocused } = plateOnPoints([{ points, radius }], { poisson });
-    return criterion === "as it is" ? rms : rmsRefocused;
-  };
-  const golden = (Math.sqrt(5) - 1) / 2;
-  let low = 0.2, high = 0.95;
-  while (high - low > 1e-3) {
-    const a = high - golden * (high - low), b = low + golden * (high - low);
-    if (sag(a) < sag(b)) high = b;
-    else low = a;
-  }
-  return (low + high) / 2;
-}
-
-/**
  * Height above the disc's back of its centre of gravity, where edge supports belong, half a millimetre loose.
  *
  * @param radius  of curvature of the face, mm

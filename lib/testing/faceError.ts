@@ -1,31 +1,6 @@
-/** Glass above a conic as a function of the place on the face, from a measured profile or from Zernike's terms. */
-import { naturalSpline } from "../numeric/spline.ts";
+/** Glass above a conic as a function of the place on the face, from Zernike's terms. */
 import { zernike } from "../optics/zernike.ts";
 import type { FaceError } from "./ronchi.ts";
-
-/**
- * A figure of revolution from its profile: a spline through the heights; level within the first and beyond the last.
- *
- * @param profile  radius, mm, rising, two places or more; surfaceError, nm, + = high glass
- * @throws {RangeError} where radii do not rise or something is not finite
- * @example a rim that lies 40 nm low
- * ```ts
- * import assert from "node:assert/strict";
- * const error = errorFromProfile([
- *   { radius: 0, surfaceError: 0 }, { radius: 60, surfaceError: 0 }, { radius: 75, surfaceError: -40 },
- * ]);
- * assert.equal(error(0, 75), -40);
- * assert.equal(error(45, 60), error(0, 75));
- * ```
- */
-export function errorFromProfile(
-  profile: readonly { readonly radius: number; readonly surfaceError: number }[],
-): FaceError {
-  const radii = profile.map(({ radius }) => radius);
-  const spline = naturalSpline(radii, profile.map(({ surfaceError }) => surfaceError));
-  const first = radii[0] ?? 0, last = radii.at(-1) ?? 0;
-  return (x, y) => spline.value(Math.min(last, Math.max(first, Math.sqrt(x * x + y * y))));
-}
 
 /**
  * Glass from Zernike's terms in Noll's order.

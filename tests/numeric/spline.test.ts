@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { naturalSpline, splineMatrix, splineOperator } from "../../lib/numeric/spline.ts";
+import { naturalSpline, splineOperator } from "../../lib/numeric/spline.ts";
 import { integrate } from "../../lib/numeric/quadrature.ts";
 import { near } from "../references/reference.ts";
 
@@ -124,17 +124,6 @@ Deno.test("law: of the curves through the points the spline bends least", () => 
     ),
     { numRuns: 50 },
   );
-});
-
-Deno.test("the matrix of values has a row for each place, identity at the knots, and rows that add to one", () => {
-  const rows = splineMatrix(knots, [...knots, 3, 33, -5, 80]);
-  assert.equal(rows.length, knots.length + 4);
-  rows.forEach((row, i) => {
-    near(row.reduce((sum, w) => sum + w, 0), 1, 1e-12, "sum");
-    if (i < knots.length) {
-      row.forEach((w, j) => near(w, i === j ? 1 : 0, 1e-14, "identity", "absolute"));
-    }
-  });
 });
 
 Deno.test("wrong arguments are refused", () => {

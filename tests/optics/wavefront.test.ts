@@ -1,10 +1,6 @@
 import assert from "node:assert/strict";
 import { atBestFocus, radialGrid, strehlFromRms } from "../../lib/optics/quality.ts";
-import {
-  advanceFromHeight,
-  exactWavefront,
-  paraxialWavefront,
-} from "../../lib/optics/wavefront.ts";
+import { advanceFromHeight, exactWavefront } from "../../lib/optics/wavefront.ts";
 import { conicCurve, mirrorOf, truth } from "../testing/judge.ts";
 import { close, exactlyFocused } from "./close.ts";
 
@@ -45,28 +41,6 @@ Deno.test("the 200 mm f/6 sphere at its focus of least rms", () => {
   const waves = exactWavefront(grid, { radius: 2400, conic: 0 }, 100, undefined, 1200 - 0.521045)
     .map((w) => w / 550);
   close(atBestFocus(grid, waves).strehl, 0.093398, 3e-5);
-});
-
-Deno.test("doubling the glass is good to 0.3 % down to f/4", () => {
-  for (const [aperture, ratio, conic, , pv, rms] of TABLE) {
-    const surface = { radius: 2 * aperture * ratio, conic };
-    const best = atBestFocus(
-      grid,
-      paraxialWavefront(grid, surface, aperture / 2).map((w) => w / 550),
-    );
-    close(best.pvWaves, pv, 0.003 * pv);
-    close(best.rmsWaves, rms, 0.003 * rms);
-  }
-});
-
-Deno.test("third-order numbers for 200 f/6, K = -0.7", () => {
-  // CROSS-CHECK numpy 1.24.2: 0.246607, 0.0735239; here with the departure's exact form, 3e-4 of it above
-  const best = atBestFocus(
-    grid,
-    paraxialWavefront(grid, { radius: 2400, conic: -0.7 }, 100).map((w) => w / 550),
-  );
-  close(best.pvWaves, 0.246607, 2e-4);
-  close(best.rmsWaves, 0.0735239, 6e-5);
 });
 
 Deno.test("50 nm at the rim", () => {

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { derivativeOf, propagateFormula } from "../../lib/quantity/derivative.ts";
+import { propagateFormula } from "../../lib/quantity/derivative.ts";
 import { type Measured, measured } from "../../lib/quantity/measured.ts";
 import { propagate } from "../../lib/quantity/propagate.ts";
 import { near } from "../references/reference.ts";
@@ -63,11 +63,6 @@ Deno.test("law: the symbolic and the plain route agree, correlations and all", (
     ),
     { numRuns: 40 },
   );
-});
-
-Deno.test("derivatives alone", () => {
-  assert.equal(derivativeOf("x^3", "x").text, "3 * x ^ 2");
-  assert.match(derivativeOf("r^2 / (2 R)", "R", ["r"]).tex, /frac/);
 });
 
 Deno.test("a formula may do arithmetic only", () => {

@@ -4,7 +4,6 @@ import {
   type Distribution,
   exactly,
   fillColumn,
-  fromMeasured,
   looseRectangle,
   normalAbout,
   rectangularBetween,
@@ -12,7 +11,6 @@ import {
   sumOf,
   triangularBetween,
 } from "../../lib/quantity/distributions.ts";
-import { measured } from "../../lib/quantity/measured.ts";
 import { random } from "../../lib/numeric/random.ts";
 import { near } from "../references/reference.ts";
 
@@ -42,9 +40,8 @@ for (const [name, distribution, sd, [low, high]] of shapes) {
   });
 }
 
-Deno.test("a measured value is drawn by its degrees of freedom", () => {
-  assert.equal(fromMeasured(measured(3, 0.5, "mm")).dof, Infinity);
-  const few = fromMeasured(measured(3, 0.5, "mm", 2));
+Deno.test("few degrees of freedom throw as far as Student's t has it", () => {
+  const few = studentAbout(3, 0.5, 2);
   assert.deepEqual([few.mean, few.u, few.dof], [3, 0.5, 2]);
   const source = random(2);
   let far = 0;

@@ -2,12 +2,10 @@ import assert from "node:assert/strict";
 import fc from "fast-check";
 import { usualLap } from "../../lib/shaping/lap.ts";
 import {
-  bySinking,
   byThumbnail,
   coldPressing,
   lapSinking,
   pitchViscosity,
-  viscosityFromSinking,
 } from "../../lib/shaping/lapFlow.ts";
 
 const lap = usualLap(150);
@@ -34,14 +32,6 @@ Deno.test("laws of sinking: with the load, against the viscosity, with the cube 
   assert.ok(Math.abs(at(3, 1e8, 14) / at(3, 1e8) - 8) < 1e-9);
 });
 
-Deno.test("viscosity and sink rate lead back to one another", () => {
-  fc.assert(fc.property(fc.double({ min: 6, max: 10, noNaN: true }), (power) => {
-    const viscosityPaS = 10 ** power;
-    const rate = lapSinking(lap, { loadKg: 2, viscosityPaS }).umPerMinute;
-    assert.ok(Math.abs(viscosityFromSinking(lap, 2, rate) / viscosityPaS - 1) < 1e-9);
-  }));
-});
-
 Deno.test("ten times thinner for 8 degrees more", () => {
   assert.ok(Math.abs(pitchViscosity(1e8, 20) / 1e8 - 1) < 1e-12);
   assert.ok(Math.abs(pitchViscosity(1e8, 12) / 1e9 - 1) < 1e-12);
@@ -58,7 +48,7 @@ Deno.test("cold pressing: minutes with a wide range, narrower where the rate was
   assert.throws(() => coldPressing(-1, 3), /misfit of 0 or more/);
 });
 
-Deno.test("hardness by thumbnail and by sink rate say the same words", () => {
+Deno.test("hardness by thumbnail", () => {
   assert.deepEqual([0.5, 5, 30, 31, Infinity].map((s) => byThumbnail(s).is), [
     "too soft",
     "usable",
@@ -66,13 +56,6 @@ Deno.test("hardness by thumbnail and by sink rate say the same words", () => {
     "too hard",
     "too hard",
   ]);
-  assert.deepEqual([100, 3, 0.1].map((rate) => bySinking(lap, 3.25, rate).is), [
-    "too soft",
-    "usable",
-    "too hard",
-  ]);
-  assert.equal(bySinking(lap, 3.25, 3).do, byThumbnail(5).do);
   assert.throws(() => byThumbnail(NaN), /seconds of 0 or more/);
-  assert.throws(() => bySinking(lap, 3.25, 0), /rate above 0/);
   assert.throws(() => lapSinking(lap, { loadKg: 0, viscosityPaS: 1e8 }), /load and viscosity/);
 });

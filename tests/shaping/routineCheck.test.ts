@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
-import { centreRoutine, chordRoutine, type Routine } from "../../lib/shaping/routine.ts";
-import { checkRoutine, describeRoutine } from "../../lib/shaping/routineCheck.ts";
+import { chordRoutine, type Routine } from "../../lib/shaping/routine.ts";
+import { checkRoutine } from "../../lib/shaping/routineCheck.ts";
 
 const usual = chordRoutine(150);
 const check = (changes: Partial<Routine>): ReturnType<typeof checkRoutine> =>
@@ -50,43 +50,8 @@ Deno.test("places: three and eight; without end where turns never repeat", () =>
   assert.equal(check({ turnScatter: 0.3 }).upperPlaces, undefined);
 });
 
-Deno.test("in words", () => {
-  assert.equal(
-    describeRoutine(usual, 150),
-    "20 strokes, passing 38 mm beside the centre, each 50 mm long (a third of the diameter). " +
-      "After every set turn the upper disc by 120°, and after every three sets turn the lower disc by 45°.",
-  );
-  assert.match(
-    describeRoutine(centreRoutine(150), 150),
-    /^20 strokes, over the centre, each 50 mm long/,
-  );
-  assert.match(
-    describeRoutine({ ...usual, strokes: [20, 20, 30] }, 150),
-    /^20, 20 and 30 strokes in turn,/,
-  );
-  assert.match(
-    describeRoutine({ ...usual, carried: true }, 150),
-    /by 45° and let it carry the upper one round\.$/,
-  );
-  assert.match(
-    describeRoutine({ ...usual, upperTurn: 0, lowerTurn: 0, travel: 75 }, 150),
-    /each 75 mm long \(half the diameter\)\. Never turn either disc\.$/,
-  );
-  const sloppy = {
-    ...usual,
-    upperTurn: 0,
-    strokeScatter: 0.3,
-    missedTurns: 0.1,
-    turnScatter: 0.26,
-  };
-  assert.match(
-    describeRoutine(sloppy, 150),
-    /Never turn the upper disc, and after .* By mistake, strokes are miscounted by up to 30 %, turns are off by up to 15° and 10 % of the turns are forgotten\.$/,
-  );
-});
-
 Deno.test("bad input", () => {
   assert.throws(() => check({ travel: -5 }), /got offset=37.5, travel=-5/);
   assert.throws(() => checkRoutine(usual, 0), /aperture above 0/);
-  assert.throws(() => describeRoutine({ ...usual, strokes: 0 }, 150), /strokes above 0/);
+  assert.throws(() => checkRoutine({ ...usual, strokes: 0 }, 150), /strokes above 0/);
 });

@@ -1,22 +1,7 @@
 import assert from "node:assert/strict";
-import { errorFromProfile, errorFromZernike } from "../../lib/testing/faceError.ts";
+import { errorFromZernike } from "../../lib/testing/faceError.ts";
 import { rayAtGrating } from "../../lib/testing/ronchi.ts";
 import { close } from "../optics/close.ts";
-
-Deno.test("a profile comes back at its own radii, whatever the direction, and stays level beyond them", () => {
-  const radii = [2, 20, 40, 60, 74],
-    profile = radii.map((radius) => ({
-      radius,
-      surfaceError: 30 * Math.cos(radius / 12),
-    }));
-  const error = errorFromProfile(profile);
-  profile.forEach(({ radius, surfaceError }, k) => {
-    close(error(radius * Math.cos(k), radius * Math.sin(k)), surfaceError, 1e-9);
-  });
-  assert.equal(error(0, 0), error(2, 0));
-  assert.equal(error(0, 80), error(0, 74));
-  assert.throws(() => errorFromProfile([{ radius: 1, surfaceError: 0 }]), /two or more rising/);
-});
 
 Deno.test("Zernike's terms: RMS over the face is the amount; coma throws light as its slope says", () => {
   const error = errorFromZernike([0, 0, 0, 0, 0, 0, 0, 20], 75);
