@@ -135,6 +135,8 @@ async function outcome(
   const child = new Deno.Command(Deno.execPath(), {
     args: ["test", "-A", "--quiet", "--no-check", "--fail-fast", "--permit-no-files", ...paths],
     cwd: copy,
+    // as if the copy's own task had been called, and not this one's
+    env: { INIT_CWD: copy },
     stdout: "null",
     stderr: "null",
   }).spawn();
