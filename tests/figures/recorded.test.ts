@@ -1,0 +1,49 @@
+/**
+ * Every drawing as it was when it was last looked at: a line that moves by accident is found, one that moves on purpose is
+ * looked at in `deno task book` and recorded anew by
+ *
+ *     RECORD_DRAWINGS=1 deno test -A tests/figures/recorded.test.ts
+ */
+import assert from "node:assert/strict";
+import { createHash } from "node:crypto";
+import { stageDrawing } from "../../lib/book/pages/stageDrawings.ts";
+import { liveFigures } from "../../lib/figures/live/figures.ts";
+import { live } from "../../lib/figures/live/live.ts";
+import { course } from "../../lib/lessons/course.ts";
+import { lapPlan } from "../../lib/figures/lapPlan.ts";
+import { removalPlan } from "../../lib/figures/removalPlan.ts";
+import { blocks, figures } from "./samples.ts";
+
+const recorded = new URL("recorded.json", import.meta.url);
+
+const line = (
+  nm: number,
+): { radius: number; nm: number }[] => [{ radius: 0, nm }, { radius: 74, nm: 0 }];
+const plans = {
+  lap: lapPlan({
+    ...{ diameter: 150, spacing: 25, channel: 5, offset: [6, 9], contact: 0.637 },
+    says: "Off centre.",
+  }),
+  spell: removalPlan({ stands: line(68), taken: line(30), left: line(38), says: "Half of it." }),
+};
+
+/** Every drawing's markup by its name, without scripts. */
+const drawings: Readonly<Record<string, string>> = Object.fromEntries([
+  ...Object.entries({ ...figures, ...blocks, ...plans }).map(([name, { html }]) => [name, html]),
+  ...liveFigures.map(({ name }) => [`live: ${name}`, live(name).html]),
+  ...course.map(({ stem }) => [`stage: ${stem}`, stageDrawing(stem).markup]),
+].map(([name, html]) => [name, html?.replace(/<script[\s\S]*?<\/script>/g, "")]));
+
+const digest = (text: string): string =>
+  createHash("sha256").update(text).digest("hex").slice(0, 16);
+
+Deno.test("every drawing is as it was when it was last looked at", async () => {
+  const now = Object.fromEntries(
+    Object.entries(drawings).map(([name, html]) => [name, digest(html)]),
+  );
+  if (Deno.env.get("RECORD_DRAWINGS") === "1") {
+    await Deno.writeTextFile(recorded, `${JSON.stringify(now, null, 2)}\n`);
+  }
+  // RECORDED
+  assert.deepEqual(now, JSON.parse(await Deno.readTextFile(recorded)));
+});
