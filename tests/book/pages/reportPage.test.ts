@@ -85,6 +85,12 @@ Deno.test("a maker's words are text, never markup, wherever they stand", () => {
   assert.ok(spoilt.split("&lt;script&gt;alert(1)&lt;/script&gt;").length > 10);
 });
 
+Deno.test("while the glass is ground the sheet says where the depth stands, under its own heading", () => {
+  const page = reportPage(states.halfway);
+  assert.match(page, /<h2>Where the depth stands<\/h2>\s*<figure/);
+  assert.doesNotMatch(reportPage(states.empty), /Where the depth stands/);
+});
+
 Deno.test("more limits than the sheet holds are counted, not dropped silently", () => {
   const { summary } = states.finished;
   const warnings = Array.from({ length: 9 }, (_, i) => ({ message: `thing ${i}` }));
