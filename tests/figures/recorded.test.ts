@@ -12,6 +12,7 @@ import { live } from "../../lib/figures/live/live.ts";
 import { course } from "../../lib/lessons/course.ts";
 import { lapPlan } from "../../lib/figures/lapPlan.ts";
 import { removalPlan } from "../../lib/figures/removalPlan.ts";
+import { sagMap } from "../../lib/figures/sagMap.ts";
 import { blocks, figures } from "./samples.ts";
 
 const recorded = new URL("recorded.json", import.meta.url);
@@ -24,6 +25,7 @@ const plans = {
     ...{ diameter: 150, spacing: 25, channel: 5, offset: [6, 9], contact: 0.637 },
     says: "Off centre.",
   }),
+  sag: sagMap({ aperture: 150, at: (r) => 2 - r / 30, rms: 0.6, points: [], name: "3 points" }),
   spell: removalPlan({ stands: line(68), taken: line(30), left: line(38), says: "Half of it." }),
 };
 

@@ -36,6 +36,11 @@ Deno.test("two wrong leaves do not hide one another", () => {
   assert.deepEqual(lines(5, { 3: 0.12, 6: 0.14 }), [5, 8]);
 });
 
+Deno.test("a quarter of the readings may be set aside and no more: two of eight, not three", () => {
+  assert.deepEqual(lines(5, { 3: 0.12, 6: 0.14 }, 8), [5, 8]);
+  assert.ok(lines(5, { 1: -0.13, 3: 0.12, 6: 0.14 }, 8).length <= 2);
+});
+
 Deno.test("the reason says how far and which way", () => {
   const [found] = setMisreadAside(depths(3, { 4: -0.1 })).setAside;
   assert.match(found?.why ?? "", /^\d+ µm shallower than all the other readings together say$/);
