@@ -133,6 +133,21 @@ Deno.test("what cannot tell is refused, in words for the maker", () => {
   assert.throws(() => reducePhotos({ ...test, radius: NaN }), /radius=NaN/);
 });
 
+Deno.test("what no mirror explains is refused, alone and beside a photograph that one does", () => {
+  const test = testOf(usual, { ...usual, offset: -7, seed: 5 }), [good, second] = test.photos;
+  assert.ok(good !== undefined && second !== undefined);
+  const { x, y, width } = usual, bright = Math.max(...second.image.values);
+  const rings = second.image.values.map((value, i) => {
+    const r = Math.hypot(i % width - x, Math.floor(i / width) - y);
+    return r < 60 ? bright * (0.5 + 0.5 * Math.cos(r / 4)) : value;
+  });
+  const odd = { ...second, image: { ...second.image, values: rings } };
+  for (const photos of [[odd], [good, odd]]) {
+    assert.throws(() => reducePhotos({ ...test, photos }), /not explained by any mirror: 7\d %/);
+  }
+  reducePhotos(test);
+});
+
 Deno.test("the same photograph gives the same figure", () => {
   const test = testOf({ ...usual, seed: 14 });
   assert.deepEqual(reducePhotos(test).conic, reducePhotos(test).conic);
