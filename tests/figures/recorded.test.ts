@@ -7,6 +7,7 @@
 import assert from "node:assert/strict";
 import { createHash } from "node:crypto";
 import { stageDrawing } from "../../lib/book/pages/stageDrawings.ts";
+import type { LiveFigure } from "../../lib/figures/live/figure.ts";
 import { liveFigures } from "../../lib/figures/live/figures.ts";
 import { live } from "../../lib/figures/live/live.ts";
 import { course } from "../../lib/lessons/course.ts";
@@ -29,10 +30,22 @@ const plans = {
   spell: removalPlan({ stands: line(68), taken: line(30), left: line(38), says: "Half of it." }),
 };
 
+/** A live figure's sliders, and what it shows with all of them a tenth, a half and nine tenths of the way along. */
+function along({ name, controls, start }: LiveFigure): string {
+  const shown = [0.1, 0.5, 0.9].map((share) => {
+    const values = controls.map(({ key, min, max, step }) =>
+      [key, min + step * Math.round(share * (max - min) / step)] as const
+    );
+    return live(name, { ...start, ...Object.fromEntries(values) });
+  });
+  return JSON.stringify([controls, shown]);
+}
+
 /** Every drawing's markup by its name, without scripts. */
 const drawings: Readonly<Record<string, string>> = Object.fromEntries([
   ...Object.entries({ ...figures, ...blocks, ...plans }).map(([name, { html }]) => [name, html]),
-  ...liveFigures.map(({ name }) => [`live: ${name}`, live(name).html]),
+  ...liveFigures.map((figure) => [`live: ${figure.name}`, live(figure.name).html]),
+  ...liveFigures.map((figure) => [`live, moved: ${figure.name}`, along(figure)]),
   ...course.map(({ stem }) => [`stage: ${stem}`, stageDrawing(stem).markup]),
 ].map(([name, html]) => [name, html?.replace(/<script[\s\S]*?<\/script>/g, "")]));
 

@@ -109,9 +109,16 @@ async function importersOf(file: string): Promise<string[]> {
   return found;
 }
 
+/** The folder of tests that mirrors a file's own, or the one above where there is none. */
+async function roomOf(file: string): Promise<string> {
+  let room = dirname(file).replace(/^lib/, "tests");
+  while (!await Deno.stat(join(root, room)).then(() => true, () => false)) room = dirname(room);
+  return room;
+}
+
 /** The tests of a file, nearest first: its examples, those that import it, its room's, then what is built from it. */
 async function testsFor(file: string): Promise<{ near: string[][]; far: string[][] }> {
-  const room = dirname(file).replace(/^lib/, "tests"), importers = await importersOf(file);
+  const room = await roomOf(file), importers = await importersOf(file);
   const rooms = ["contract", "stages", "record", "lessons", "figures"].map((name) =>
     `tests/${name}`
   );
