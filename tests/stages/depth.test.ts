@@ -23,6 +23,14 @@ Deno.test("coverLast: minute 120 foretold from the depths before it, within its 
   const read = Number(/Read there: ([\d.]+)/.exec(text)?.[1]);
   assert.ok(Number(low) < read && read < Number(high), text);
   assert.throws(() => coverLast(asha, 40), /requires four depths/);
+  // what is foretold knows nothing of the reading that is covered
+  const sagitta = asha.record.sagitta.map((row) =>
+    row.afterMin === 120 ? { ...row, go: [0.88, 0.2], nogo: [0.88, 0.22] } : row
+  );
+  const other = coverLast(mirrorOf({ ...asha.record, sagitta }), 120).text;
+  const foretold = (words: string): string => words.slice(0, words.indexOf("Read there"));
+  assert.equal(foretold(other), foretold(text));
+  assert.notEqual(other, text);
 });
 
 Deno.test("forecastByReadings: none from three depths, then ever narrower about one stop", () => {

@@ -41,8 +41,16 @@ Deno.test("unquiet air and a drift are told", () => {
   const drifting = [0, 1, 2, 3, 4].map((i) =>
     [12, 12.2, 12.4, 12.5, 12.7].map((v, z) => v + 0.04 * i + 0.03 * Math.sin(9 * i + 5 * z))
   );
-  assert.match(
-    reduceZones(zoneTest(drifting)).cautions.join(),
-    /drift one way|whole runs are shifted/,
+  const told = reduceZones(zoneTest(drifting)).cautions.join();
+  assert.match(told, /whole runs are shifted/);
+  assert.match(told, /drift one way, 0\.159 mm from first to last/);
+});
+
+Deno.test("runs that go up and down are shifted, and do not drift", () => {
+  const wandering = [0, 0.1, 0.02, 0.12, 0.1].map((off, i) =>
+    [12, 12.2, 12.4, 12.5, 12.7].map((v, z) => v + off + 0.03 * Math.sin(9 * i + 5 * z))
   );
+  const told = reduceZones(zoneTest(wandering)).cautions.join();
+  assert.match(told, /whole runs are shifted/);
+  assert.doesNotMatch(told, /drift one way/);
 });
