@@ -68,6 +68,8 @@ Deno.test("yourDepth: own, half way, and the demo's where there is no log", () =
 
 Deno.test("decideDepth: stop, swap, go on, measure", () => {
   assert.equal(chosen(decideDepth(asha).html), "Stop here");
+  // DERIVED a target of 1.172 mm, fine grades that take 0.004, 0.010 either way
+  assert.match(decideDepth(asha).text, /go on up to 1\.158, stop up to 1\.182, swap beyond/);
   assert.equal(chosen(decideDepth(bram).html), "Swap");
   assert.match(decideDepth(bram).text, /Tool on top for 3\.3 minutes/); // DERIVED 0.6 x 5.47
   assert.equal(chosen(decideDepth(empty).html), "Measure again");

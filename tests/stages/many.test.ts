@@ -59,6 +59,8 @@ Deno.test("what the notebook says of the spread is what its figures show", async
     /lie ([\d.]+) mm apart/.exec(many.makersApart(kestrel, "leaves", mended).text)?.[1] ?? "";
   const mended = of({ "bench-06": 1229 * (148 / 150) ** 2 });
   assert.ok(text.includes(`From ${of()} to ${mended} mm`), `${of()} to ${mended}`);
+  assert.match(many.makersApart(kestrel).text, /Ringed, far from the others: Bench 6\./);
+  assert.doesNotMatch(many.makersApart(kestrel, "leaves", { "bench-06": 1197 }).text, /Ringed/);
   assert.match(
     many.farthestOne(kestrel).text,
     /2\.33 standard deviations off, limit 2\.41: a test keeps/,
