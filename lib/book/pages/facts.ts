@@ -2,7 +2,7 @@
 import type { Q, Summary } from "../../record/summaryTypes.ts";
 import type { MirrorRecord } from "../../record/types.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
-import { formatQuantityHtml } from "../../quantity/format.ts";
+import { formatQuantityHtml, unitSymbol } from "../../quantity/format.ts";
 
 /** One book's facts. */
 export interface BookFacts {
@@ -23,13 +23,14 @@ export interface BookFacts {
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(told({ value: 1200, unit: "mm" }).markup, '<span class="q">1200\u2009mm</span>');
+ * assert.match(told({ value: 4.696, unit: "um" }).markup, /4\.696\u2009µm/);
  * ```
  */
 export function told(q: Q, digits = 4): Html {
   const { value, unit, u, dof = Infinity } = q;
   if (u !== undefined && u > 0) return trusted(formatQuantityHtml({ value, u, dof, unit }));
   return safe`<span class="q">${plainNumber(value, digits)}${
-    unit !== "" && `\u2009${unit}`
+    unit !== "" && `\u2009${unitSymbol(unit)}`
   }</span>`;
 }
 
