@@ -14,11 +14,13 @@ our own times are printed.
   NAME     only the files whose name begins so, such as optics
   --help   this text`;
 
-/** What a bench notes of itself, one in a line; see tests/bench/ratios.ts. */
-interface Ratio {
+/** What a computation took beside its peer's, in one run; a bench notes each in a line of the file FIRST_MIRROR_RATIOS. */
+export interface Ratio {
   readonly what: string;
   readonly beside: string;
+  /** our time over the peer's, by the median where there are several rounds */
   readonly ratio: number;
+  /** the largest ratio wanted */
   readonly goal?: number;
 }
 

@@ -1,6 +1,5 @@
 // deno-lint-ignore-file no-console
 /** `deno task test`: every test this machine can run; what it cannot is skipped by name and counted. */
-import { availableParallelism } from "node:os";
 import { runTask } from "./command.ts";
 
 const help = `deno task test [-- PATH ...]
@@ -36,14 +35,10 @@ async function typesHold(paths: readonly string[]): Promise<boolean> {
 }
 
 /** Runs `deno test` on some paths, passing its output on, and counts from its closing line. */
-async function run({ args, jobs }: Round, books: string): Promise<Count> {
+async function run(args: readonly string[], books: string): Promise<Count> {
   const child = new Deno.Command(Deno.execPath(), {
     args: ["test", "-A", "--quiet", "--no-check", ...args],
-    env: {
-      NO_COLOR: "1",
-      FIRST_MIRROR_TEST_BOOKS: books,
-      ...(jobs === undefined ? {} : { DENO_JOBS: String(jobs) }),
-    },
+    env: { NO_COLOR: "1", FIRST_MIRROR_TEST_BOOKS: books },
     stdout: "piped",
     stderr: "inherit",
   }).spawn();
@@ -67,22 +62,14 @@ async function run({ args, jobs }: Round, books: string): Promise<Count> {
   return result;
 }
 
-/** Files that `deno test` is given at once. */
-interface Round {
-  readonly args: readonly string[];
-  /** how many files at a time; default one a core */
-  readonly jobs?: number;
-}
-
 /** The rounds: what needs nothing but a core runs side by side, and first. */
-function roundsOf(paths: readonly string[]): readonly Round[] {
-  if (paths.length > 0) return [{ args: ["--doc", ...paths] }];
+function roundsOf(paths: readonly string[]): readonly (readonly string[])[] {
+  if (paths.length > 0) return [["--doc", ...paths]];
   return [
-    { args: ["--doc", "--parallel", "lib"] },
-    { args: ["--parallel", `--ignore=${[...ONE_BY_ONE, ...WHOLE_BOOKS].join(",")}`, "tests"] },
-    { args: ONE_BY_ONE },
-    // these wait for kernels and browsers half of the time
-    { args: ["--parallel", ...WHOLE_BOOKS], jobs: availableParallelism() + 1 },
+    ["--doc", "--parallel", "lib"],
+    ["--parallel", `--ignore=${[...ONE_BY_ONE, ...WHOLE_BOOKS].join(",")}`, "tests"],
+    ONE_BY_ONE,
+    ["--parallel", ...WHOLE_BOOKS],
   ];
 }
 
@@ -93,8 +80,8 @@ async function test(paths: readonly string[]): Promise<number> {
   }
   const books = await Deno.makeTempDir({ prefix: "first-mirror-books-" });
   const total: Count = { passed: 0, failed: 0, skipped: 0, names: [] };
-  for (const round of roundsOf(paths)) {
-    const { passed, failed, skipped, names } = await run(round, books);
+  for (const args of roundsOf(paths)) {
+    const { passed, failed, skipped, names } = await run(args, books);
     total.passed += passed;
     total.failed += failed;
     total.skipped += skipped;

@@ -9,7 +9,7 @@ Stops at the first step that fails; the last line counts the tests.
 Set FIRST_MIRROR_SKIP_NOTHING=1 to make a skipped test a failure.
 
   --figures   then also every bench and every trial whose figures stand in DEVELOPERS.md,
-              some two hours on two cores; all are run, and those that do not hold are told
+              some three hours on two cores; all are run, and those that do not hold are told
               at the end`;
 
 type Step = readonly [name: string, ...args: string[]];
