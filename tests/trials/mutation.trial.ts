@@ -3,17 +3,19 @@
  * One hundred lines of the library changed, one at a time, in a copy of the kit: does a test notice?
  *
  * `deno task trial mutation` takes lines and changes by a seeded throw of dice. A change that the types refuse counts as
- * noticed only where a test that runs says so, for types are not checked here. Bound: at least 90 of 100 noticed.
- * MUTATIONS=20 makes it shorter, MUTATION_SEED=7 throws other dice. An hour or more; MUTATION_LOG=FILE, what a run that was
- * stopped had printed, goes on from there on the same tree.
+ * noticed only where a test that runs says so, for types are not checked here. Every file of tests is first run on an unchanged
+ * copy, its lines counted; a change is then shown to all that run its line. Bound: at least 90 of 100 noticed. MUTATIONS=20
+ * makes it shorter, MUTATION_SEED=7 throws other dice. An hour; MUTATION_LOG=FILE, what a run that was stopped had printed,
+ * goes on from there on the same tree.
  */
-import { dirname, join, relative } from "node:path";
+import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { maskCode } from "../../lib/book/kernel/mask.ts";
+import { linesSeen, runTests, type Seen } from "./linesSeen.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const COUNT = Number(Deno.env.get("MUTATIONS") ?? 100);
-/** A change may lead to a loop without end: s for the tests of one file, and for those of a room. */
+/** A change may lead to a loop without end: s for the tests of one file, and for many. */
 const LIMITS = { near: 120, far: 900 } as const;
 
 /** What a line may become: the code found, and what stands there instead. */
@@ -109,68 +111,73 @@ async function importersOf(file: string): Promise<string[]> {
   return found;
 }
 
-/** The folder of tests that mirrors a file's own, or the one above where there is none. */
-async function roomOf(file: string): Promise<string> {
-  let room = dirname(file).replace(/^lib/, "tests");
-  while (!await Deno.stat(join(root, room)).then(() => true, () => false)) room = dirname(room);
-  return room;
+/** What keeps to a time, or runs whole books in kernels and browsers: not asked line by line. */
+const APART = /^tests\/(browser|notebooks)\/|\/(runnerSpeed|runnerStress|checkSpeed|bookBuilds)\./;
+
+/** Every other file of tests with the changed lines that it runs, shortest first. */
+async function seenByTests(
+  copies: readonly string[],
+  wanted: ReadonlySet<string>,
+): Promise<readonly Seen[]> {
+  const queue = (await filesBelow(join(root, "tests")))
+    .map((path) => relative(root, path))
+    .filter((path) => path.endsWith(".test.ts") && !APART.test(path));
+  const seen: Seen[] = [];
+  await Promise.all(copies.map(async (copy) => {
+    for (let test = queue.shift(); test !== undefined; test = queue.shift()) {
+      seen.push(await linesSeen(copy, test, wanted, LIMITS.far));
+    }
+  }));
+  return seen.sort((a, b) => a.seconds - b.seconds);
 }
 
-/** The tests of a file, nearest first: its examples, those that import it, its room's, then what is built from it. */
-async function testsFor(file: string): Promise<{ near: string[][]; far: string[][] }> {
-  const room = await roomOf(file), importers = await importersOf(file);
-  const rooms = ["contract", "stages", "record", "lessons", "figures"].map((name) =>
-    `tests/${name}`
+/** One start of Deno for many short files of tests, one for a few long ones. */
+function bundles(seen: readonly Seen[]): string[][] {
+  const all: string[][] = [];
+  let seconds = Infinity;
+  for (const one of seen) {
+    if (seconds + one.seconds > LIMITS.near / 2) {
+      all.push([]);
+      seconds = 0;
+    }
+    all.at(-1)?.push(one.test);
+    seconds += one.seconds;
+  }
+  return all;
+}
+
+/** The tests of a line: its file's examples, those that import the file, all that run the line, and what is built whole. */
+async function testsFor({ file, line }: Mutation, seen: readonly Seen[]): Promise<string[][]> {
+  const importers = await importersOf(file);
+  const others = seen.filter(({ test, lines }) =>
+    lines.has(`${file}:${line}`) && !importers.includes(test)
   );
-  return {
-    near: [["--doc", file], ...(importers.length > 0 ? [importers] : [])],
-    far: [
-      [room],
-      ...rooms.filter((other) => !room.startsWith(other)).map((other) => [other]),
-      ["tests/commands/check.test.ts", "tests/notebooks/cells.test.ts"],
-      ...(/^lib\/(book|figures|lessons)\//.test(file) ? [["tests/browser/pages.test.ts"]] : []),
-    ],
-  };
-}
-
-/** Whether the tests fail, or do not end in time, on the copy as it stands. */
-async function outcome(
-  copy: string,
-  paths: readonly string[],
-  seconds: number,
-): Promise<"pass" | "fail" | "late"> {
-  const child = new Deno.Command(Deno.execPath(), {
-    args: ["test", "-A", "--quiet", "--no-check", "--fail-fast", "--permit-no-files", ...paths],
-    cwd: copy,
-    // as if the copy's own task had been called, and not this one's
-    env: { INIT_CWD: copy },
-    stdout: "null",
-    stderr: "null",
-  }).spawn();
-  let late = false;
-  const limit = setTimeout(() => {
-    late = true;
-    child.kill("SIGKILL");
-  }, seconds * 1000);
-  const { success } = await child.status;
-  clearTimeout(limit);
-  return late ? "late" : success ? "pass" : "fail";
+  const whole = /^lib\/(book|figures|lessons|stages)\//.test(file)
+    ? ["tests/notebooks/cells.test.ts", "tests/browser/pages.test.ts"]
+    : ["tests/notebooks/cells.test.ts"];
+  return [
+    ["--doc", "--permit-no-files", file],
+    ...(importers.length > 0 ? [importers] : []),
+    ...bundles(others),
+    whole,
+  ];
 }
 
 /** Which of its tests noticed a change; nothing where none did. */
-async function noticed(copy: string, { file, line, is }: Mutation): Promise<string | undefined> {
-  const path = join(copy, file);
+async function noticed(
+  copy: string,
+  change: Mutation,
+  seen: readonly Seen[],
+): Promise<string | undefined> {
+  const path = join(copy, change.file);
   const text = await Deno.readTextFile(path);
   const lines = text.split("\n");
-  lines[line - 1] = is;
+  lines[change.line - 1] = change.is;
   await Deno.writeTextFile(path, lines.join("\n"));
   try {
-    const tests = await testsFor(file);
-    for (const how of ["near", "far"] as const) {
-      for (const paths of tests[how]) {
-        const came = await outcome(copy, paths, LIMITS[how]);
-        if (came !== "pass") return `${paths.join(" ")}${came === "late" ? " (never ended)" : ""}`;
-      }
+    for (const [nth, paths] of (await testsFor(change, seen)).entries()) {
+      const came = await runTests(copy, paths, nth < 2 ? LIMITS.near : LIMITS.far);
+      if (came !== "pass") return `${paths.join(" ")}${came === "late" ? " (never ended)" : ""}`;
     }
     return undefined;
   } finally {
@@ -187,15 +194,6 @@ async function copyOf(): Promise<string> {
   return copy;
 }
 
-/** Rooms of tests that a change may be shown to, so that a failure is the change's and not the copy's. */
-async function roomsOfTests(copy: string): Promise<string[]> {
-  const rooms: string[] = [];
-  for await (const { name, isDirectory } of Deno.readDir(join(copy, "lib"))) {
-    if (isDirectory && name !== "commands") rooms.push(`tests/${name}`);
-  }
-  return [...rooms.sort(), "tests/contract", "tests/commands/check.test.ts"];
-}
-
 /** What a former run had found of each line. */
 async function formerly(): Promise<ReadonlyMap<string, string>> {
   const log = Deno.env.get("MUTATION_LOG");
@@ -209,17 +207,17 @@ const NONE = "NOT NOTICED";
 const chosen = draw(await candidates(), COUNT, dice(Number(Deno.env.get("MUTATION_SEED") ?? 2026)));
 const known = await formerly();
 const copies = [await copyOf(), await copyOf()];
-for (const room of await roomsOfTests(copies[0] ?? "")) {
-  const came = await outcome(copies[0] ?? "", [room], LIMITS.far);
-  if (came !== "pass") throw new Error(`${room} does not hold in a copy that nothing has changed`);
-}
+const lines = new Set(chosen.map(({ file, line }) => `${file}:${line}`));
+const seen = await seenByTests(copies, lines);
+console.log(`${seen.length} files of tests hold in a copy that nothing has changed`);
 const survivors: Mutation[] = [];
 let done = 0;
 try {
   const queue = [...chosen];
   await Promise.all(copies.map(async (copy) => {
     for (let one = queue.shift(); one !== undefined; one = queue.shift()) {
-      const at = `${one.file}:${one.line}`, by = known.get(at) ?? await noticed(copy, one) ?? NONE;
+      const at = `${one.file}:${one.line}`,
+        by = known.get(at) ?? await noticed(copy, one, seen) ?? NONE;
       if (by === NONE) survivors.push(one);
       console.log(`${++done}/${chosen.length} ${at} ${by}`);
     }
