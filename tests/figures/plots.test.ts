@@ -158,6 +158,9 @@ Deno.test("methods: none, one, no spread, one that stands apart", () => {
     title: "R (mm)",
   });
   assert.match(odd.text, /Leaves stands apart/);
+  const agree = threeMethods({ bars, title: "R (mm)" });
+  assert.doesNotMatch(agree.text + agree.html, /stands? apart/, "none of two that agree");
+  assert.match(agree.html, /No common value is drawn/);
 });
 
 Deno.test("a heap: dots stacked, mean with its bar, what is set aside kept and struck", () => {

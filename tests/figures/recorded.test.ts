@@ -2,10 +2,8 @@
  * Every drawing as it was when it was last looked at: a line that moves by accident is found, one that moves on purpose is
  * looked at in `deno task book` and recorded anew by
  *
- *     RECORD_DRAWINGS=1 deno test -A tests/figures/recorded.test.ts
+ *     RECORD=1 deno test -A tests/figures/recorded.test.ts
  */
-import assert from "node:assert/strict";
-import { createHash } from "node:crypto";
 import { stageDrawing } from "../../lib/book/pages/stageDrawings.ts";
 import type { LiveFigure } from "../../lib/figures/live/figure.ts";
 import { liveFigures } from "../../lib/figures/live/figures.ts";
@@ -14,9 +12,8 @@ import { course } from "../../lib/lessons/course.ts";
 import { lapPlan } from "../../lib/figures/lapPlan.ts";
 import { removalPlan } from "../../lib/figures/removalPlan.ts";
 import { sagMap } from "../../lib/figures/sagMap.ts";
+import { assertRecorded, digest, withoutScripts } from "../recorded.ts";
 import { blocks, figures } from "./samples.ts";
-
-const recorded = new URL("recorded.json", import.meta.url);
 
 const line = (
   nm: number,
@@ -47,18 +44,9 @@ const drawings: Readonly<Record<string, string>> = Object.fromEntries([
   ...liveFigures.map((figure) => [`live: ${figure.name}`, live(figure.name).html]),
   ...liveFigures.map((figure) => [`live, moved: ${figure.name}`, along(figure)]),
   ...course.map(({ stem }) => [`stage: ${stem}`, stageDrawing(stem).markup]),
-].map(([name, html]) => [name, html?.replace(/<script[\s\S]*?<\/script>/g, "")]));
-
-const digest = (text: string): string =>
-  createHash("sha256").update(text).digest("hex").slice(0, 16);
+].map(([name, html]) => [name, withoutScripts(html ?? "")]));
 
 Deno.test("every drawing is as it was when it was last looked at", async () => {
-  const now = Object.fromEntries(
-    Object.entries(drawings).map(([name, html]) => [name, digest(html)]),
-  );
-  if (Deno.env.get("RECORD_DRAWINGS") === "1") {
-    await Deno.writeTextFile(recorded, `${JSON.stringify(now, null, 2)}\n`);
-  }
-  // RECORDED
-  assert.deepEqual(now, JSON.parse(await Deno.readTextFile(recorded)));
+  const now = Object.entries(drawings).map(([name, html]) => [name, digest(html)]);
+  await assertRecorded(new URL("recorded.json", import.meta.url), Object.fromEntries(now));
 });

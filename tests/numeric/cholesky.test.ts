@@ -43,6 +43,24 @@ Deno.test("perfect correlation of either sign is allowed", () => {
   ]]);
 });
 
+Deno.test("what counts as zero is taken beside the diagonal, whatever the units", () => {
+  // DERIVED: a second line 1e-11 of the diagonal apart is a rank less, one 1e-6 apart is not; in pm and in km alike
+  for (const unit of [1e-12, 1, 1e12]) {
+    assert.equal(cholesky([[unit, unit], [unit, unit * (1 - 1e-11)]])[1]?.[1], 0, `${unit}`);
+    const apart = cholesky([[unit, unit], [unit, unit * (1 + 1e-6)]])[1]?.[1] ?? NaN;
+    near(apart, Math.sqrt(1e-6 * unit), 1e-9, `${unit}`);
+    assert.throws(() => cholesky([[unit, unit], [unit, unit * (1 - 1e-6)]]), /not negative/);
+    assert.throws(() =>
+      cholesky(
+        [[0, 0], [0, unit]].map((row) => [...row, unit / 2]).concat([[
+          unit / 2,
+          unit / 2,
+          unit,
+        ]]),
+      ), /got .* beside 0/);
+  }
+});
+
 Deno.test("what is no covariance is refused", () => {
   assert.throws(() => cholesky([[1, 2], [2, 1]]), /not negative, got a pivot of -3/);
   assert.throws(() => cholesky([[1, 0.5], [0.4, 1]]), /symmetric matrix, got 0.4 and 0.5/);

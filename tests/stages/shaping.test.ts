@@ -71,6 +71,13 @@ Deno.test("a plan stops where the goal is shown, and plans a short spell where i
   assert.ok(sum > 0 && sum <= 5, `${sum}`);
   assert.throws(() => planOn(empty, 0), /planOn requires a day of readings/);
   assert.match(whatSpellsDid(demo).text, /2026-06-19 \| 4 min/);
+  assert.match(first, /Faults by name[^\n]*: none above twice/);
+  const outer = Math.max(...demo.record.zones.map((row) => row.outer));
+  const turned = demo.record.zones.map((row) =>
+    row.outer === outer ? { ...row, reading: row.reading + 0.8 } : row
+  );
+  const edge = planOn(mirrorOf({ ...demo.record, zones: turned }), -1).text;
+  assert.match(edge, /Faults by name[^\n]*: turned-down edge at \d+ mm/);
 });
 
 Deno.test("tables of strokes and faults; a hurried plan is worse than half of it", () => {
