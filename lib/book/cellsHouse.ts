@@ -8,7 +8,7 @@ export const MOST_LINES = 12;
 /** The most bytes a stored notebook may have. */
 export const MOST_BYTES = 40_000;
 /** The most code cells in a row. */
-export const MOST_IN_A_ROW = 2;
+const MOST_IN_A_ROW = 2;
 
 /**
  * Compares a notebook with the rules of the house: cells of 12 lines or fewer, no function or class made in a notebook,

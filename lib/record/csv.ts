@@ -4,7 +4,7 @@
  */
 import { type Findings, shown } from "./errors.ts";
 
-export const MOST_ROWS = 100_000;
+const MOST_ROWS = 100_000;
 const MOST_CELLS = 64;
 
 /** One row of a table; `line` is where it begins in the file, the first line being 1. */

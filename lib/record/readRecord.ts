@@ -23,7 +23,7 @@ import type { MirrorRecord, Settings } from "./types.ts";
 import { lookForUnlikely } from "./unlikely.ts";
 
 /** A comment line by which a maker says that a table without rows is meant to have none yet. */
-export const NO_READINGS_YET = "no readings yet";
+const NO_READINGS_YET = "no readings yet";
 
 /**
  * Reads a record: mirror.yaml, the tables that are there, the photographs they name.

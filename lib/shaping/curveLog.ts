@@ -64,9 +64,9 @@ export interface CurveLog {
 }
 
 /** The first minutes run fast: the discs do not yet fit one another. */
-export const fastStartMinutes = 12;
+const fastStartMinutes = 12;
 /** Fewer depths than this in the log, and there is no forecast. */
-export const forecastLeast = 4;
+const forecastLeast = 4;
 
 /**
  * Reads log and depths together.

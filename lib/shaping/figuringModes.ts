@@ -30,7 +30,7 @@ export interface ProfileModes {
 }
 
 /** Finest shape that five zones can hold. */
-export const finestOrder = 5;
+const finestOrder = 5;
 
 /**
  * Value of a shape at a place: Legendre's polynomials in the square of the radius, rms 1 over the area.

@@ -114,7 +114,7 @@ export interface Hardness {
 }
 
 /** Thumbnail pressed on cold pitch; seconds until it leaves a mark. COMMON PRACTICE */
-export const thumbnailSeconds = { softest: 2, hardest: 30 } as const;
+const thumbnailSeconds = { softest: 2, hardest: 30 } as const;
 
 /**
  * Hardness by the thumbnail at the temperature of the room you will polish in.

@@ -27,7 +27,7 @@ export interface Rubbing {
 }
 
 /** A ring rubbed by this share more or less than the mean is told of; the course's own number. COMMON PRACTICE */
-export const ringShows = 0.05;
+const ringShows = 0.05;
 const ringCount = 30;
 const directions = 360;
 const places = 24;

@@ -12,7 +12,7 @@ export interface SetAsideReading {
 }
 
 /** With fewer readings none is set aside: one measures again. */
-export const setAsideLeast = 6;
+const setAsideLeast = 6;
 /** A reading nearer to the fit than this many of its own widths is not a misread one; a bracket's width is u x 2 sqrt 3. */
 const widthsLeast = 1.5;
 /** Chance that a log without a misread row loses one. */

@@ -12,7 +12,7 @@ export interface OvershootPlan {
 }
 
 /** Of the minutes planned after a swap, then one measures: the rate back is not yet one's own. */
-export const swapShare = 0.6;
+const swapShare = 0.6;
 
 /**
  * Plans the way back from an overshoot: discs swapped, 60 % of the minutes, then a reading.

@@ -137,7 +137,7 @@ export function minutesOf(strokes: number, { strokesPerMinute = 40 }: Routine): 
 }
 
 /** Refuses what no hand can do. */
-export function requireRoutine(routine: Routine): void {
+function requireRoutine(routine: Routine): void {
   const { offset, travel, strokes, upperTurn, lowerTurn, setsPerTurn } = routine;
   const { strokeScatter = 0, turnScatter = 0, missedTurns = 0, strokesPerMinute = 40 } = routine;
   const list = typeof strokes === "number" ? [strokes] : strokes;

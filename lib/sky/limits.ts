@@ -42,7 +42,7 @@ export function limitsOf(aperture: number, eye = 6): Limits {
 }
 
 /** Mean distance of the Moon, km. */
-export const MOON_KM = 384_400;
+const MOON_KM = 384_400;
 
 /**
  * Size on the Moon of an angle, km.

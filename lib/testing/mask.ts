@@ -34,7 +34,7 @@ export interface MaskDesign {
 }
 
 /** Narrowest useful window at the edge, mm: below it the knife's own diffraction blurs the balance (COMMON PRACTICE). */
-export const NARROWEST_WINDOW = 7;
+const NARROWEST_WINDOW = 7;
 
 /**
  * Openings of equal area, so that each step from zone to zone changes the ideal reading by the same amount and each zone

@@ -28,7 +28,7 @@ export interface Situation {
 }
 
 /** Scatter of one reading beyond which the air is not still, mm (COMMON PRACTICE). */
-export const STILL_AIR_S = 0.08;
+const STILL_AIR_S = 0.08;
 /** What a mirror on the way from sphere to paraboloid never is; half-width of the alarm (COMMON PRACTICE). */
 const ALARM = 0.5;
 

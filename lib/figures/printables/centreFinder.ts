@@ -4,7 +4,7 @@ import { circle, cross, line, words } from "./mmPen.ts";
 import { drawingToPrint, type Printable } from "./printable.ts";
 
 /** The collimation mark's ring, mm: outer and inner diameter. COMMON PRACTICE */
-export const markRing = { outer: 12, inner: 6 } as const;
+const markRing = { outer: 12, inner: 6 } as const;
 
 /**
  * Rings each centimetre with a cross and three directions, and a mark to cut out.
