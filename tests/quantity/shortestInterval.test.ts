@@ -76,6 +76,21 @@ Deno.test("draws in an order that misleads a sample still give the right interva
   assert.deepEqual(middleOfDraws(comb, 0.95), middleInterval(comb.slice().sort(), 0.95));
 });
 
+Deno.test("draws that mislead a sample on one side only, in either order", () => {
+  const rising = Array.from({ length: 10000 }, (_, i) => (i / 100) ** 2 + (i % 100) / 1000);
+  for (const order of [rising, rising.toReversed()]) {
+    for (const sign of [1, -1]) {
+      // all that a sample of every tenth sees is far out; or it sees nine in a hundred far out, where there is one
+      for (const last of [10000, 900]) {
+        const draws = order.map((x, i) => i % 10 === 0 && i < last ? sign * 1e6 : x);
+        const sorted = draws.toSorted((a, b) => a - b), what = `${order[0]} ${sign} ${last}`;
+        assert.deepEqual(shortestOfDraws(draws, 0.95), shortestInterval(sorted, 0.95), what);
+        assert.deepEqual(middleOfDraws(draws, 0.95), middleInterval(sorted, 0.95), what);
+      }
+    }
+  }
+});
+
 Deno.test("too few draws are refused", () => {
   assert.throws(
     () => shortestInterval([1, 2, 3], 0.95),
