@@ -26,6 +26,21 @@ Deno.test("to one scale: the tube is as long and wide as told, and clears the gr
   }
 });
 
+Deno.test("nothing of the base runs into the words at its left, however large the bearings", () => {
+  for (const bearing of [90, 480, 560]) {
+    for (const svg of assertFigure(baseView({ ...BASE, bearing }), {})) {
+      const body = svg.querySelector("path.body")?.getAttribute("d") ?? "";
+      const least = Math.min(...[...body.matchAll(/[ML](-?[\d.]+),/g)].map(([, x]) => Number(x)));
+      const said = Math.max(
+        ...[...svg.querySelectorAll("text[text-anchor=end]")].map((t) =>
+          Number(t.getAttribute("x"))
+        ),
+      );
+      assert.ok(least > said && said > 0, `${bearing}: ${least} beside ${said}`);
+    }
+  }
+});
+
 Deno.test("refuses a pivot too low for the tube, and a tube that points down", () => {
   assert.throws(() => baseView({ ...BASE, pivotHeight: 500 }), /a pivot 532 mm up or more/);
   assert.throws(() => baseView({ ...BASE, altitudes: [-0.1] }), RangeError);
