@@ -146,20 +146,17 @@ function bundles(seen: readonly Seen[]): string[][] {
   return all;
 }
 
-/** The tests of a line: its file's examples, those that import the file, all that run the line, and what is built whole. */
+/** The tests of a line: its file's examples, those that import the file, all that run the line, and what all notebooks show. */
 async function testsFor({ file, line }: Mutation, seen: readonly Seen[]): Promise<string[][]> {
   const importers = await importersOf(file);
   const others = seen.filter(({ test, lines }) =>
     lines.has(`${file}:${line}`) && !importers.includes(test)
   );
-  const whole = /^lib\/(book|figures|lessons|stages)\//.test(file)
-    ? ["tests/notebooks/cells.test.ts", "tests/browser/pages.test.ts"]
-    : ["tests/notebooks/cells.test.ts"];
   return [
     ["--doc", "--permit-no-files", file],
     ...(importers.length > 0 ? [importers] : []),
     ...bundles(others),
-    whole,
+    ["tests/notebooks/cells.test.ts", "tests/notebooks/recorded.test.ts"],
   ];
 }
 
