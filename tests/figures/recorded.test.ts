@@ -11,6 +11,7 @@ import { live } from "../../lib/figures/live/live.ts";
 import { course } from "../../lib/lessons/course.ts";
 import { lapPlan } from "../../lib/figures/lapPlan.ts";
 import { removalPlan } from "../../lib/figures/removalPlan.ts";
+import { surfaceProfile } from "../../lib/figures/surfaceProfile.ts";
 import { sagMap } from "../../lib/figures/sagMap.ts";
 import { assertRecorded, digest, withoutScripts } from "../recorded.ts";
 import { blocks, figures } from "./samples.ts";
@@ -18,12 +19,15 @@ import { blocks, figures } from "./samples.ts";
 const line = (
   nm: number,
 ): { radius: number; nm: number }[] => [{ radius: 0, nm }, { radius: 74, nm: 0 }];
+const points = (high: number): { radius: number; height: number; u: number }[] =>
+  [0, 20, 40, 60, 74].map((radius) => ({ radius, height: high * Math.cos(radius / 20), u: 4 }));
 const plans = {
   lap: lapPlan({
     ...{ diameter: 150, spacing: 25, channel: 5, offset: [6, 9], contact: 0.637 },
     says: "Off centre.",
   }),
   sag: sagMap({ aperture: 150, at: (r) => 2 - r / 30, rms: 0.6, points: [], name: "3 points" }),
+  earlier: surfaceProfile({ points: points(20), before: { name: "12 June", points: points(60) } }),
   spell: removalPlan({ stands: line(68), taken: line(30), left: line(38), says: "Half of it." }),
 };
 

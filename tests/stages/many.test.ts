@@ -51,6 +51,21 @@ Deno.test("the order is of benches: the table and the dots follow the numbers, n
   }
 });
 
+Deno.test("too deep by: each bench's sagitta less its own wanted one, with its sign", () => {
+  const shown = many.classTable(own).text.split("\n");
+  for (const { title, sagitta, targetSagitta } of own.many.rows) {
+    const line = shown.find((row) => row.startsWith(`${title} |`)) ?? "";
+    const [, value = "", u = ""] = /\| (\S+) ± ([\d.]+)$/.exec(line) ?? [];
+    const deeper = 1000 * ((sagitta?.value ?? NaN) - targetSagitta);
+    // as many digits as its uncertainty has
+    const half = 0.5 * 10 ** -(u.split(".")[1]?.length ?? 0);
+    assert.ok(
+      Math.abs(Number(value.replace("−", "-")) - deeper) <= half * 1.001,
+      `${line}: ${deeper}`,
+    );
+  }
+});
+
 Deno.test("what the notebook says of the spread is what its figures show", async () => {
   const text = await Deno.readTextFile(
     new URL("../../notebooks/19-compare-class.ipynb", import.meta.url),

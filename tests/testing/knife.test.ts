@@ -135,3 +135,19 @@ Deno.test("outside the aperture there is nothing; bad settings are refused", () 
   assert.throws(() => shadowByRays({ ...sphere, slit: 0 }), RangeError);
   assert.throws(() => shadowByDiffraction(sphere, 2), RangeError);
 });
+
+Deno.test("a lamp that goes with the knife doubles the way: by rays and by diffraction", () => {
+  // DERIVED: 1/lamp + 1/image = 2/R, so lamp and knife at R + k are as far from focus as a knife alone at R + 2 k
+  const moved = { ...sphere, source: "moves", knife: -1 } as const;
+  for (const shadow of [shadowByDiffraction, shadowByRays]) {
+    const ours = shadow({ ...moved, slit: 0.2 }, 61).values;
+    const off = (knife: number): number =>
+      shadow({ ...sphere, slit: 0.2, knife }, 61).values
+        .reduce(
+          (most, v, k) => Number.isNaN(v) ? most : Math.max(most, Math.abs(v - (ours[k] ?? NaN))),
+          0,
+        );
+    assert.ok(off(-2) < 0.02, `${shadow.name}: ${off(-2)}`);
+    assert.ok(off(-1) > 0.1, `${shadow.name}: ${off(-1)}`);
+  }
+});

@@ -53,6 +53,18 @@ Deno.test("one misread row is told and used", () => {
   assert.equal(pooled.zones[3]?.readings.length, 5);
 });
 
+Deno.test("three runs of two zones are enough to tell a misread row, a row less is not", () => {
+  const table = (runs: readonly (readonly number[])[]): ZoneReading[] =>
+    runs.flatMap((run, k) =>
+      run.map((reading, z) => ({ run: `${k}`, inner: 30 * z, outer: 30 + 30 * z, reading }))
+    );
+  const readings = table([[12.31, 12.9], [12.34, 12.94], [12.33, 22.9]]);
+  // DERIVED: six readings of two zones leave 4 degrees of freedom, five leave 3
+  const told = (rows: readonly ZoneReading[]): string => poolRuns(rows, 1).cautions.join();
+  assert.match(told(readings), /run 2, zone 30-60: 22.9 mm stands far/);
+  assert.doesNotMatch(told(readings.slice(1)), /stands far/);
+});
+
 Deno.test("nothing read twice: the scatter is assumed, and said", () => {
   const pooled = pool(JUNE.slice(0, 1));
   assert.equal(pooled.s, ASSUMED_READING_S);
