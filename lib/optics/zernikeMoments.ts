@@ -41,16 +41,17 @@ export function discRuns(size: number): Runs {
 }
 
 export function maskRuns(mask: ArrayLike<number>, size: number): Runs {
+  const bytes = mask instanceof Uint8Array ? mask : Uint8Array.from(mask, (v) => v === 0 ? 0 : 1);
   return Array.from({ length: size }, (_, r) => {
-    const runs: number[] = [];
-    let inside = false;
-    for (let c = 0, k = r * size; c < size; c++, k++) {
-      if ((mask[k] !== 0) !== inside) {
-        runs.push(c);
-        inside = !inside;
-      }
+    const row = bytes.subarray(r * size, (r + 1) * size), runs: number[] = [];
+    for (let c = 0; c < size;) {
+      while (row[c] === 0) c++;
+      if (c >= size) break;
+      runs.push(c);
+      const end = row.indexOf(0, c);
+      c = end < 0 ? size : end;
+      runs.push(c);
     }
-    if (inside) runs.push(size);
     return runs;
   });
 }
@@ -94,14 +95,15 @@ export function mapMoments(
   pairs: readonly (readonly [number, number])[],
 ): Float64Array {
   const step = 2 * degree + 1, sums = new Float64Array((degree + 1) * (degree + 1));
-  const line = new Float64Array(degree + 1),
-    even = new Float64Array(size - (size >> 1)),
-    odd = even.slice();
+  const line = new Float64Array(degree + 1), masked = new Float64Array(size), half = size >> 1;
   for (let r = 0; r < size; r++) {
-    const row = runs[r] as number[];
-    if (row.length === 0) continue;
-    const reach = fold(map, r * size, row, size, even, odd);
-    rowMoments(even, odd, reach, table, size >> 1, step, line);
+    const row = runs[r] as number[], first = row[0], end = row[row.length - 1];
+    if (first === undefined || end === undefined) continue;
+    // a single run about the middle is read where it stands
+    const whole = row.length === 2 && first === size - end;
+    if (!whole) copyRuns(map, r * size, row, masked);
+    const reach = Math.max(end - half, size - half - first);
+    rowMoments(whole ? map : masked, whole ? r * size : 0, reach, size, table, step, line);
     for (let j = 0; j <= degree; j++) {
       const t = table[r * step + j] as number;
       for (let i = 0; i + j <= degree; i++) {
@@ -113,89 +115,82 @@ export function mapMoments(
   return Float64Array.from(pairs, ([i, j]) => sums[j * (degree + 1) + i] as number);
 }
 
-/**
- * Folds one row about its middle: sums of mirrored pixels for even T_i, differences for odd ones, which halves the work.
- *
- * @returns how many places from the middle outward hold anything
- */
-function fold(
+/** One row with 0 where nothing counts. */
+function copyRuns(
   map: ArrayLike<number>,
   offset: number,
   row: readonly number[],
-  size: number,
-  even: Float64Array,
-  odd: Float64Array,
-): number {
-  const half = size >> 1, last = size - 1;
-  const reach = Math.max((row[row.length - 1] as number) - half, size - half - (row[0] as number));
-  if (row.length === 2 && row[0] === size - (row[1] as number)) {
-    for (let k = 0; k < reach; k++) {
-      const right = map[offset + half + k] as number,
-        left = map[offset + last - half - k] as number;
-      even[k] = right + left;
-      odd[k] = right - left;
-    }
-  } else {
-    even.fill(0);
-    odd.fill(0);
-    for (let n = 0; n < row.length; n += 2) {
-      for (let c = row[n] as number; c < (row[n + 1] as number); c++) {
-        const v = map[offset + c] as number,
-          right = c >= half,
-          k = right ? c - half : last - half - c;
-        even[k] = (even[k] as number) + v;
-        odd[k] = (odd[k] as number) + (right ? v : -v);
-      }
+  out: Float64Array,
+): void {
+  out.fill(0);
+  for (let n = 0; n < row.length; n += 2) {
+    for (let c = row[n] as number; c < (row[n + 1] as number); c++) {
+      out[c] = map[offset + c] as number;
     }
   }
-  if (size % 2 === 1) {
-    // the middle pixel is its own mirror
-    const inside = row.some((c, n) => n % 2 === 0 && c <= half && half < (row[n + 1] as number));
-    even[0] = inside ? map[offset + half] as number : 0;
-    odd[0] = 0;
-  }
-  return reach;
 }
 
-/** Chebyshev sums of a folded row: eight at a time in registers, what is beyond by a plain loop. */
+/**
+ * Sums of a row times T_i(x), `reach` places from the middle outward to both sides.
+ *
+ * Mirrored pixels go together, their sum for even T_i and their difference for odd ones, which halves the work. The first eight
+ * come from sums of powers, which at this degree costs two of sixteen digits; what is beyond by a plain loop.
+ */
 function rowMoments(
-  even: Float64Array,
-  odd: Float64Array,
+  row: ArrayLike<number>,
+  offset: number,
   reach: number,
+  size: number,
   table: Float64Array,
-  half: number,
   step: number,
   line: Float64Array,
 ): void {
-  let a0 = 0, a1 = 0, a2 = 0, a3 = 0, a4 = 0, a5 = 0, a6 = 0, a7 = 0;
-  for (let k = 0, at = half * step; k < reach; k++, at += step) {
-    const e = even[k] as number, o = odd[k] as number, x = table[at + 1] as number;
-    const double = 2 * x * x - 1, t4 = 2 * double * double - 1, turn = 2 * double;
-    const t3 = x * (turn - 1), t5 = turn * t3 - x;
-    a0 += e;
-    a1 += o * x;
-    a2 += e * double;
-    a3 += o * t3;
-    a4 += e * t4;
-    a5 += o * t5;
-    a6 += e * (turn * t4 - double);
-    a7 += o * (turn * t5 - t3);
+  const half = size >> 1, alone = size % 2, right = offset + half, left = right - 1 + alone;
+  // of an odd number of pixels the middle one, at x = 0, is its own mirror
+  let p0 = alone === 1 ? row[right] as number : 0;
+  let p1 = 0, p2 = 0, p3 = 0, p4 = 0, p5 = 0, p6 = 0, p7 = 0;
+  for (let k = alone, at = (half + alone) * step + 1; k < reach; k++, at += step) {
+    const x = table[at] as number, square = x * x;
+    const a = row[right + k] as number, b = row[left - k] as number;
+    const e0 = a + b, o1 = (a - b) * x;
+    const e2 = e0 * square, o3 = o1 * square, e4 = e2 * square, o5 = o3 * square;
+    p0 += e0;
+    p1 += o1;
+    p2 += e2;
+    p3 += o3;
+    p4 += e4;
+    p5 += o5;
+    p6 += e4 * square;
+    p7 += o5 * square;
   }
-  const firsts = [a0, a1, a2, a3, a4, a5, a6, a7];
+  const firsts = [
+    p0,
+    p1,
+    2 * p2 - p0,
+    4 * p3 - 3 * p1,
+    8 * (p4 - p2) + p0,
+    16 * p5 - 20 * p3 + 5 * p1,
+    32 * p6 - 48 * p4 + 18 * p2 - p0,
+    64 * p7 - 112 * p5 + 56 * p3 - 7 * p1,
+  ];
   for (let i = 0; i < line.length; i++) {
     line[i] = firsts[i] ??
-      plainMoment(i % 2 === 0 ? even : odd, reach, table, half * step + i, step);
+      plainMoment(row, offset, half - reach + alone, half + reach, table, step, i);
   }
 }
 
 function plainMoment(
-  folded: Float64Array,
-  reach: number,
-  table: Float64Array,
+  row: ArrayLike<number>,
+  offset: number,
   from: number,
+  to: number,
+  table: Float64Array,
   step: number,
+  i: number,
 ): number {
   let sum = 0;
-  for (let k = 0; k < reach; k++) sum += (folded[k] as number) * (table[from + k * step] as number);
+  for (let c = from; c < to; c++) {
+    sum += (row[offset + c] as number) * (table[c * step + i] as number);
+  }
   return sum;
 }
