@@ -37,7 +37,9 @@ const CHANGES: readonly (readonly [found: RegExp, instead: string])[] = [
   [/\bMath\.sqrt\(/, "Math.abs("],
   [/\btrue\b/, "false"],
   [/\bfalse\b/, "true"],
-  [/(?<![\w.$])(\d+\.\d+|[2-9]\d*|1\d+)(?![\w.])/, "(1.1 * $1)"],
+  // a small count becomes one more, any other number a tenth more
+  [/(?<![\w.$])([2-9]|1\d)(?![\w.])/, "($1 + 1)"],
+  [/(?<![\w.$])(\d+\.\d+|[2-9]\d+|1\d\d+)(?![\w.])/, "(1.1 * $1)"],
 ];
 
 /** A change to try. */
