@@ -1,7 +1,7 @@
 /** The telescope on its base from the side, to one scale: how high the pivot must stand, and where the eye is. */
 import { eyeHeight, pivotClearance } from "../telescope/balance.ts";
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, element, group, path, type Point, stroke, through, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -35,7 +35,7 @@ function tubeAt(t: BasedTube, altitude: number, at: (x: number, up: number) => P
 }
 
 function draw(t: BasedTube, width: number, finding: string): Html {
-  const small = width < 500, label = small ? 76 : 132;
+  const small = isNarrow(width), label = small ? 76 : 132;
   const reach = Math.max(...t.altitudes.map((a) => t.ahead * Math.cos(a) + t.half * Math.sin(a)));
   const back = Math.max(pivotClearance(t.behind, t.half), t.bearing + 60);
   const top = Math.max(

@@ -3,7 +3,7 @@ import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { axisLine } from "./axisLine.ts";
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, group, rect, stroke, widthOf, words } from "./pen.ts";
 import { extent, type Scale, scale } from "./scale.ts";
@@ -51,7 +51,7 @@ function row(one: MakerDot, y: number, at: Scale): Html {
 }
 
 function draw(drawn: ClassDotsDrawn, width: number, finding: string): Html {
-  const { dots, mean, sd, wanted, title } = drawn, narrow = width < 500;
+  const { dots, mean, sd, wanted, title } = drawn, narrow = isNarrow(width);
   const longest = Math.max(...dots.map(({ stage }) => widthOf(stage)));
   const left = narrow ? Math.min(170, longest + 4) : 96;
   const right = narrow ? width - 10 : width - Math.min(200, longest + 20);

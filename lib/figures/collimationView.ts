@@ -1,5 +1,5 @@
 /** What an eye sees through a hole in the focuser's cap: flat, mirror and cross, before and after each step. */
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, element, group, linesOf, type Point, stroke, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -48,7 +48,7 @@ function lookAt(look: Look, centre: Point, radius: number): Html {
 }
 
 function draw(looks: readonly Look[], width: number, finding: string): Html {
-  const small = width < 500, columns = small ? 2 : Math.min(4, looks.length);
+  const small = isNarrow(width), columns = small ? 2 : Math.min(4, looks.length);
   const cell = width / columns, radius = Math.min(66, cell / 2 - 10), tall = 2 * radius + 56;
   const parts = looks.map((look, i) => {
     const centre: Point = [

@@ -1,7 +1,7 @@
 /** The mirror, its focus and its centre of curvature on one sheet and to one scale: R is twice f. */
 import { sagitta } from "../optics/sphere.ts";
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { across, dot, drawing, group, path, place, stroke, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -51,7 +51,7 @@ function rays({ aperture, radius }: Curve, x: number, y: number, k: number): Htm
 }
 
 function draw(curve: Curve, width: number, finding: string): Html {
-  const { aperture, radius } = curve, small = width < 500;
+  const { aperture, radius } = curve, small = isNarrow(width);
   const x = small ? 16 : 24, k = (width - x - 14) / radius;
   const half = aperture / 2 * k, y = 30 + half + (small ? 18 : 0), below = y + half;
   const centre = x + radius * k, focus = x + radius / 2 * k;

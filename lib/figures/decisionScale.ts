@@ -1,6 +1,7 @@
 /** Where you stand on the scale of choices: the choices as zones, your value with its interval, the plan dotted. */
 import { axisLine } from "./axisLine.ts";
 import { fixed } from "./digits.ts";
+import { isNarrow } from "./figure.ts";
 import { type Html, safe, trusted } from "./html.ts";
 import { dot, drawing, group, path, rect, stroke, through, widthOf, words } from "./pen.ts";
 import { type Scale, scale } from "./scale.ts";
@@ -117,7 +118,7 @@ function draw(stand: StandOnScale, width: number, finding: string): Html {
     height: 106,
     finding,
     contents: group(
-      zonesHtml(stand, at, width < 500),
+      zonesHtml(stand, at, isNarrow(width)),
       axisLine({ domain: [from, to], from: 1, to: width - 1, y: 62, title }, at),
       standHtml(stand, at),
     ),

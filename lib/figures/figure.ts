@@ -8,6 +8,20 @@ const sheets = {
   wide: [[880, "wide-only"], [608, "mid-only"], [340, "small-only"]],
 } as const;
 
+/**
+ * Whether a drawing is for a phone's column: larger words for its size, less beside one another.
+ *
+ * @param width  px
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual([340, 499, 500, 608].map(isNarrow), [true, true, false, false]);
+ * ```
+ */
+export function isNarrow(width: number): boolean {
+  return width < 500;
+}
+
 /** How a figure is told. */
 export interface FigureParts {
   /** what it shows and what was found, for those who cannot see it */

@@ -1,6 +1,6 @@
 /** A lens bends blue more than red, a mirror turns all colours alike: both on one sheet, to one scale. */
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, group, path, place, type Point, stroke, through, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -109,7 +109,7 @@ function enlarged(s: Sheet, y: number): Html {
 }
 
 function draw(parts: LensAndMirror, width: number, finding: string): Html {
-  const small = width < 500, x = small ? 34 : 56;
+  const small = isNarrow(width), x = small ? 34 : 56;
   const k = (width - x - (small ? 56 : 90)) / parts.focalLength;
   const s: Sheet = { ...parts, x, k, small, width }, half = parts.aperture / 2 * k;
   const first = 34 + half, second = first + 2 * half + 52, third = second + half + 52;

@@ -1,7 +1,7 @@
 /** The disc in section under a straight-edge: one scale both ways, only depth and bevel drawn larger, and said so. */
 import { sagitta } from "../optics/sphere.ts";
 import { digitsOf, fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { across, down, drawing, group, path, place, rect, stroke, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -47,7 +47,7 @@ function length(mm: number): string {
 
 function layout(mirror: SectionedMirror, width: number, finding: string): Layout {
   const { aperture, radius, thickness, bevel } = mirror;
-  const small = width < 500, left = small ? 22 : 20;
+  const small = isNarrow(width), left = small ? 22 : 20;
   const right = small ? width - 24 : width - (width > 700 ? 185 : 145.5);
   const chord = aperture - 2 * bevel, depth = sagitta(chord, radius);
   return {

@@ -1,7 +1,7 @@
 /** Depth of the last pits against hours of polishing, at the centre and at the edge: the last one decides. */
 import { fixed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { band, dots, housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "./html.ts";
 import type { Shown } from "./show.ts";
@@ -38,7 +38,7 @@ function draw(drawn: PitsDrawn, width: number, finding: string): Html {
   const steps = Array.from({ length: 41 }, (_, i) => i / 40 * most);
   return housePlot({
     width,
-    height: width < 500 ? 260 : 280,
+    height: isNarrow(width) ? 260 : 280,
     finding,
     x: { title: "Hours of polishing", domain: [0, last * 1.05] },
     y: { title: "Deepest pits (µm)", domain: [0, depth * 1.15] },

@@ -1,7 +1,7 @@
 /** What stands up, what the next spell takes, and what should be left: three profiles over one radius, in nm of glass. */
 import { fixed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "./html.ts";
 import { extent } from "./scale.ts";
@@ -39,7 +39,7 @@ function draw(drawn: DrawnRemoval, width: number, finding: string): Html {
     });
   return housePlot({
     width,
-    height: width < 500 ? 280 : 300,
+    height: isNarrow(width) ? 280 : 300,
     finding,
     x: { title: "Distance from the centre (mm)", domain: [0, rim] },
     y: { title: "Glass (nm)", domain: extent([0, ...all], 0.12) },

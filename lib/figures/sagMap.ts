@@ -1,6 +1,6 @@
 /** The mirror on its points, seen from the front: where the glass stands high and where it hangs, by shades and a scale. */
 import { fixed, signed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, element, group, type Point, rect, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -112,7 +112,7 @@ function key({ low, high }: Cells, [x, y]: Point, small: boolean): Html {
 }
 
 function draw(disc: SaggingDisc, cells: Cells, width: number, finding: string): Html {
-  const small = width < 500, radius = small ? 120 : 140;
+  const small = isNarrow(width), radius = small ? 120 : 140;
   const centre: Point = [small ? width / 2 : 160, radius + 10];
   const at = (r: number, angle: number): Point => {
     const px = (r / (disc.aperture / 2)) * radius;

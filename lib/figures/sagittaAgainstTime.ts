@@ -2,7 +2,7 @@
 import type { Measured } from "../quantity/measured.ts";
 import { fixed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { band, dots, housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "./html.ts";
 import { extent } from "./scale.ts";
@@ -133,7 +133,7 @@ function draw(log: SagittaAgainstTime, width: number, finding: string): Html {
   const all = [...log.readings, ...line, ...forecast, ...(beside?.readings ?? [])];
   const minutes = extent([0, ...all.map((p) => p.minutes)], 0.04);
   const depths = extent([0, target ?? 0, stop ?? 0, ...all.map((p) => p.sagitta)], 0.07);
-  const narrow = width < 500;
+  const narrow = isNarrow(width);
   const areas = [withBand(line), withBand(forecast)].filter((points) => points.length > 1);
   return housePlot({
     width,

@@ -1,7 +1,7 @@
 /** The tube as a seesaw: its parts as weights on a beam, the pivot where both sides pull alike, and what a swap does to it. */
 import { addedMoment, balance, type TubePart } from "../telescope/balance.ts";
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { drawing, group, linesOf, path, type Point, rect, stroke, through, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -124,7 +124,7 @@ function swapBars(s: Sheet, { pull, friction }: Swap, y: number): Html {
 }
 
 function listOf(s: Sheet, y: number): { readonly drawn: Html; readonly height: number } {
-  const columns = s.width < 500 ? 1 : 2, wide = s.width / columns - 10;
+  const columns = isNarrow(s.width) ? 1 : 2, wide = s.width / columns - 10;
   const rows = s.parts.map(({ name, mass, at }, i) =>
     linesOf(`${i + 1} ${name}: ${kg(mass)} kg at ${fixed(at)}`, wide)
   );
@@ -144,7 +144,7 @@ function listOf(s: Sheet, y: number): { readonly drawn: Html; readonly height: n
 }
 
 function sheetOf(parts: readonly NamedPart[], swap: Swap | undefined, width: number): Sheet {
-  const whole = balance(parts), small = width < 500;
+  const whole = balance(parts), small = isNarrow(width);
   const places = [0, ...parts.map(({ at }) => at), ...(swap === undefined ? [] : [swap.at])];
   const [first, last] = [Math.min(...places), Math.max(...places)], biggest = small ? 44 : 58;
   const most = Math.max(...parts.map(({ mass }) => mass));

@@ -2,7 +2,7 @@
 import { bracket } from "./bracket.ts";
 import { fixed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "./html.ts";
 import { extent } from "./scale.ts";
@@ -17,7 +17,7 @@ export interface Sphere {
 }
 
 function draw(sphere: Sphere, curve: readonly Departure[], width: number, finding: string): Html {
-  const rim = sphere.aperture / 2, small = width < 500, marginRight = small ? 82 : 108;
+  const rim = sphere.aperture / 2, small = isNarrow(width), marginRight = small ? 82 : 108;
   const low = Math.min(...curve.map((p) => p.best)), atRim = curve.at(-1)?.same ?? 0;
   const px = rim / (width - 44 - marginRight);
   const label = (

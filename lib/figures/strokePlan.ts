@@ -1,6 +1,6 @@
 /** Two discs from above and cut through, the upper one hanging over: where it presses, and so where both wear. */
 import { digitsOf, fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { across, dot, down, drawing, group, path, type Point, rect, stroke } from "./pen.ts";
 import { through, words } from "./pen.ts";
@@ -82,7 +82,7 @@ interface Sheet extends Stroke {
 }
 
 function sheetOf(one: Stroke, width: number): Sheet {
-  const { aperture, offset, travel } = one, small = width < 500;
+  const { aperture, offset, travel } = one, small = isNarrow(width);
   const k = (small ? 300 : 320) / (aperture + offset);
   const top = 26 + k * (aperture + travel) / 2;
   const centre: Point = [(small ? 16 : 20) + k * aperture / 2, top];

@@ -3,7 +3,7 @@ import type { Measured } from "../quantity/measured.ts";
 import { bracket } from "./bracket.ts";
 import { fixed, signed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { band, housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "./html.ts";
 import { extent } from "./scale.ts";
@@ -118,7 +118,7 @@ function marksOf(profile: Profile, rim: number, low: number): Plot.Markish[] {
 }
 
 function draw(profile: Profile, width: number, finding: string): Html {
-  const { points, goal = 0, before } = profile, small = width < 500;
+  const { points, goal = 0, before } = profile, small = isNarrow(width);
   const room = small ? 52 : 48 + widthOf(foundPv(profile));
   const marginRight = profile.goal === undefined ? room : room + (small ? 46 : 34);
   const rim = Math.max(...points.map((p) => p.radius));

@@ -1,7 +1,7 @@
 /** The telescope in section, to one scale: mirror, tube, flat, focuser, and the cone of light that runs through them. */
 import { sagitta } from "../optics/sphere.ts";
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import {
   across,
@@ -58,7 +58,7 @@ interface Sheet extends SectionedTelescope {
 }
 
 function sheetOf(telescope: SectionedTelescope, width: number): Sheet {
-  const { focalLength, flatToFocus, tube } = telescope, small = width < 500;
+  const { focalLength, flatToFocus, tube } = telescope, small = isNarrow(width);
   const hole = focalLength - flatToFocus, front = hole + tube.frontLength;
   const left = small ? 6 : 12, label = small ? 46 : 90;
   // the length L stands beside the focuser, also where the tube ends soon after it

@@ -3,7 +3,7 @@ import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { axisLine } from "./axisLine.ts";
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, group, place, rect, stroke, words } from "./pen.ts";
 import { extent, type Scale, scale } from "./scale.ts";
@@ -72,7 +72,7 @@ function caption({ bars, together, wanted, birgeRatio }: Methods): Html {
 
 function draw(methods: Methods, width: number, finding: string): Html {
   const { bars, together, wanted, title } = methods;
-  const left = width < 500 ? 104 : 150,
+  const left = isNarrow(width) ? 104 : 150,
     right = width - 12,
     bottom = 22 + bars.length * rowHeight + 34;
   const ends = [...bars.map((b) => b.value), ...(together === undefined ? [] : [together])]

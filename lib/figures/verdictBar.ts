@@ -3,7 +3,7 @@ import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { axisLine } from "./axisLine.ts";
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, group, rect, stroke, words } from "./pen.ts";
 import { extent, type Scale, scale } from "./scale.ts";
@@ -40,7 +40,7 @@ function chance(probability: number | undefined): string {
 /** Name and verdict above the bar; on a narrow sheet the verdict stands below it. */
 function row(result: Judged, y: number, at: Scale, digits: number, width: number): Html {
   const [low = 0, high = 0] = (result.interval ?? interval(result.value)).map(at);
-  const mine = result.whose !== "demo", kind = mine ? "mine" : "theirs", small = width < 500;
+  const mine = result.whose !== "demo", kind = mine ? "mine" : "theirs", small = isNarrow(width);
   const verdict = `${result.verdict}${chance(result.probability)}`;
   return group(
     words([4, y - 12], `${result.name}: ${fixed(result.value.value, digits)}`),
@@ -55,7 +55,7 @@ function row(result: Judged, y: number, at: Scale, digits: number, width: number
 function draw({ results, goal, title, digits }: Verdicts, width: number, finding: string): Html {
   const all = results.flatMap((r) => [r.value.value, ...(r.interval ?? interval(r.value))]);
   const domain: [number, number] = [0, extent([0, goal * 1.15, ...all], 0.05)[1]];
-  const rowHeight = width < 500 ? 62 : 46, at = scale(...domain, 1, width - 8);
+  const rowHeight = isNarrow(width) ? 62 : 46, at = scale(...domain, 1, width - 8);
   const bottom = 34 + results.length * rowHeight;
   const flip = at(goal) > width * 0.6;
   return drawing({

@@ -4,7 +4,7 @@ import { departures, fittedSagitta } from "../shaping/discShape.ts";
 import { cellArea, ringRadius } from "../shaping/polarGrid.ts";
 import type { DiscShape } from "../shaping/wornDisc.ts";
 import { fixed, signed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, group, path, place, type Point, stroke, through, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
@@ -134,7 +134,7 @@ function draw(
   width: number,
   finding: string,
 ): Html {
-  const small = width < 500, share = width / Math.max(2, discs.length);
+  const small = isNarrow(width), share = width / Math.max(2, discs.length);
   const r = Math.min(share / 2 - 10, small ? 78 : 104), y = 38 + r, cut = y + r + 74;
   const radius = discs[0]?.shape.grid.radius ?? 1, deeper = exaggeration(maps, radius);
   const parts = maps.map((map, i) => {

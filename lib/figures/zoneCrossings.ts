@@ -1,6 +1,6 @@
 /** Where the light of each zone crosses the axis: mirror at the left, the crossings drawn apart so that they can be seen. */
 import { fixed } from "./digits.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { type Html, safe } from "./html.ts";
 import { dot, drawing, group, path, place, stroke, words } from "./pen.ts";
 import { roundStep } from "./scale.ts";
@@ -20,7 +20,7 @@ function draw(
   finding: string,
   times: number,
 ): Html {
-  const small = width < 500, left = 26, k = (width - left - (small ? 74 : 110)) / radius;
+  const small = isNarrow(width), left = 26, k = (width - left - (small ? 74 : 110)) / radius;
   const rim = Math.max(...openings.map((o) => o.outer)), across = Math.min(72, 0.2 * width) / rim;
   const y = 26 + rim * across, middle = (Math.min(...readings) + Math.max(...readings)) / 2;
   const at = (reading: number): number => left + radius * k + (reading - middle) * k * times;

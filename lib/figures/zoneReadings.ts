@@ -1,7 +1,7 @@
 /** Knife readings as strokes over the openings they were read through, with the curve a perfect mirror would give. */
 import { fixed } from "./digits.ts";
 import { plotDocument } from "./document.ts";
-import { figure } from "./figure.ts";
+import { figure, isNarrow } from "./figure.ts";
 import { housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "./html.ts";
 import { extent } from "./scale.ts";
@@ -81,12 +81,12 @@ function draw(table: ZoneTable, width: number, finding: string): Html {
   } as const;
   return housePlot({
     width,
-    height: width < 500 ? 280 : 300,
+    height: isNarrow(width) ? 280 : 300,
     finding,
     marginRight: 24,
     x: { title: "Distance from the centre (mm)", domain: [0, rim * 1.02] },
     y: {
-      title: width < 500
+      title: isNarrow(width)
         ? "Knife position (mm)"
         : "Knife position, larger is farther from the mirror (mm)",
       domain,

@@ -4,7 +4,7 @@ import { twoMirrors } from "../coating/lamp.ts";
 import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { plotDocument } from "../figures/document.ts";
-import { figure } from "../figures/figure.ts";
+import { figure, isNarrow } from "../figures/figure.ts";
 import { housePlot, lines, Plot } from "../figures/house.ts";
 import { safe, trusted } from "../figures/html.ts";
 import { type Shown, together } from "../figures/show.ts";
@@ -49,7 +49,7 @@ export function reflectanceByThickness(thickest = 150): Shown {
     draw: (width) =>
       housePlot({
         width,
-        height: width < 500 ? 240 : 280,
+        height: isNarrow(width) ? 240 : 280,
         finding,
         x: { title: "Thickness of the film (nm)", domain: [0, thickest] },
         y: { title: "Light sent back (%)", domain: [0, 100] },

@@ -1,6 +1,6 @@
 /** The last minutes before and after the stop, drawn large: how far from it in micrometres. */
 import { plotDocument } from "../figures/document.ts";
-import { figure } from "../figures/figure.ts";
+import { figure, isNarrow } from "../figures/figure.ts";
 import { band, dots, housePlot, lines, onPaper, Plot } from "../figures/house.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { extent } from "../figures/scale.ts";
@@ -46,7 +46,7 @@ function nearOf(mirror: Mirror, minute: number): Near {
 }
 
 function draw(near: Near, width: number, finding: string): Html {
-  const { readings, line, forecast, target } = near, narrow = width < 500;
+  const { readings, line, forecast, target } = near, narrow = isNarrow(width);
   const all = [...line, ...forecast], place = { x: "minutes", y: "um" } as const;
   const minutes = extent([...all, ...readings].map((p) => p.minutes), 0.05);
   const heights = extent([0, target, ...[...all, ...readings].map((p) => p.um)], 0.15);

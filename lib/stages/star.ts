@@ -1,7 +1,7 @@
 /** The star test foretold: what a star should look like on both sides of the focus, for the glass as measured. */
 import { facts, note } from "../figures/blocks.ts";
 import { plotDocument } from "../figures/document.ts";
-import { figure } from "../figures/figure.ts";
+import { figure, isNarrow } from "../figures/figure.ts";
 import { housePlot, lines, Plot } from "../figures/house.ts";
 import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
@@ -51,7 +51,7 @@ function starFigure({ inside, outside, unlike }: StarTest, whose: Whose): Shown 
     draw: (width) =>
       housePlot({
         width,
-        height: width < 500 ? 230 : 270,
+        height: isNarrow(width) ? 230 : 270,
         finding,
         x: { title: "Distance from the middle (wavelength × focal ratio)", domain: [0, far] },
         y: { title: "Brightness, of the brightest ring", domain: [0, 1.05] },

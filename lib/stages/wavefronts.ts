@@ -2,7 +2,7 @@
 import { axisLine } from "../figures/axisLine.ts";
 import { readingsTable } from "../figures/blocks.ts";
 import { plotDocument } from "../figures/document.ts";
-import { figure } from "../figures/figure.ts";
+import { figure, isNarrow } from "../figures/figure.ts";
 import { housePlot, lines, Plot } from "../figures/house.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { drawing, group, rect, stroke, words } from "../figures/pen.ts";
@@ -132,7 +132,7 @@ function shapesFigure(shapes: readonly Shape[], pv: number): Shown {
     draw: (width) =>
       housePlot({
         width,
-        height: width < 500 ? 230 : 260,
+        height: isNarrow(width) ? 230 : 260,
         finding,
         x: { title: "Distance from the centre, of the rim", domain: [0, 1] },
         y: { title: "Wavefront (wave)", domain: [-pv, pv] },
@@ -188,7 +188,7 @@ export function starMiddle(before: ZoneFigure, now: ZoneFigure): Shown {
     draw: (width) =>
       housePlot({
         width,
-        height: width < 500 ? 240 : 280,
+        height: isNarrow(width) ? 240 : 280,
         finding,
         x: { title: "From the middle (waves × focal ratio)", domain: [0, 2.5] },
         y: { title: "Brightness, of a perfect middle", domain: [0, 1.05] },
