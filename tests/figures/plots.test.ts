@@ -208,6 +208,20 @@ Deno.test("a heap of nothing, of one, of equals", () => {
   }
 });
 
+Deno.test("two readings are no heap, three are", () => {
+  const told = (values: readonly number[]): string =>
+    heapOfReadings({
+      ...{
+        readings: values.map((value) => ({ value })),
+        title: "Dial (mm)",
+        unit: "mm",
+        digits: 3,
+      },
+    }).html;
+  assert.match(told([5, 5.1]), /Too few to see a heap/);
+  assert.match(told([5, 5.1, 5.2]), /Every reading is a draw from a heap/);
+});
+
 Deno.test("shares: the largest first and named, all at one scale", () => {
   const shown = budgetBars([{ source: "chord", share: 0.25 }, { source: "leaf", share: 0.5 }, {
     source: nasty,

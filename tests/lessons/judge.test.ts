@@ -130,6 +130,9 @@ Deno.test("a ratio gives the slip away", () => {
 });
 
 Deno.test("any other answer gets a question, the number to look at, the worked line", () => {
+  // DERIVED: 1.172 x 1.58 and 1.172 x 1.62 mm, above 1.6 a ratio is said
+  assert.match(judge(depth, 1.852, 1).say, /too large by about 60 %/);
+  assert.match(judge(depth, 1.899, 1).say, /about 1\.6 times too large/);
   assert.equal(judge(depth, 1.5, 1).say, "1.5\u00a0mm is too large by about 30 %. Which radius?");
   assert.equal(judge(depth, 1.5, 2).say, "1.5\u00a0mm is too large by about 30 %. Look at 2400.");
   assert.equal(

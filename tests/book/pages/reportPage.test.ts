@@ -36,6 +36,20 @@ Deno.test("the headline says what the verdict comes to, each of the three", () =
   assert.equal(headline("yes"), "The glass is good to 1/21 of a wave, and 1/8 was wanted.");
   assert.equal(headline("no"), "The glass is out by 1/21 of a wave, where 1/8 is allowed.");
   assert.match(headline("not shown"), /^The readings do not settle it: 1\/21/);
+  const { record } = states.finished;
+  const wanted = (surfaceWaves: number): string => {
+    const goal = { ...record.settings.goal, surfaceWaves };
+    const facts = { ...record, settings: { ...record.settings, goal } };
+    return /and (\S.*?) was wanted/.exec(reportPage({ ...states.finished, record: facts }))?.[1] ??
+      "";
+  };
+  assert.deepEqual([0.0009, 0.00105, 0.3, 0.7, 0.8].map(wanted), [
+    "less than 1/1000",
+    "1/952",
+    "1/3",
+    "1/2",
+    "0.80",
+  ]);
 });
 
 Deno.test("a mirror half ground: no verdict, no surface, one way, minutes to go", () => {

@@ -80,11 +80,19 @@ Deno.test("an impossible plan is refused in one sentence that says what would do
     { days: 0 },
     { hoursPerDay: 9 },
     { hoursPerDay: NaN },
-    { aperture: 20 },
-    { focalRatio: 1 },
+    { hoursPerDay: 0 },
+    { learners: 61 },
+    { days: 61 },
+    { aperture: 79 },
+    { aperture: 301 },
+    { focalRatio: 3.9 },
+    { focalRatio: 15.1 },
   ];
   for (const change of bad) {
     assert.throws(() => workshopPlan({ ...week, ...change }), /^RangeError: workshopPlan requires/);
+  }
+  for (const edge of [{ aperture: 80 }, { focalRatio: 15 }, { hoursPerDay: 8 }, { learners: 60 }]) {
+    assert.ok(workshopPlan({ ...week, ...edge, days: 60 }).timetable.length > 0);
   }
   assert.throws(
     () => workshopPlan({ ...week, days: 1, hoursPerDay: 3 }),
