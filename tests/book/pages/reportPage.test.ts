@@ -48,7 +48,7 @@ Deno.test("the headline says what the verdict comes to, each of the three", () =
     "1/952",
     "1/3",
     "1/2",
-    "0.80",
+    "0.8",
   ]);
 });
 
