@@ -34,6 +34,16 @@ Deno.test("laws: shifted, scaled and turned round, the spread follows", () => {
   assert.equal(other.farthest?.index, f.length - 1 - 5);
 });
 
+Deno.test("two give a spread and no farthest, three a farthest", () => {
+  // DERIVED: 1 and 3 have mean 2 and standard deviation root 2; of 1, 2 and 6 the last is the farthest from 3
+  const two = betweenMakersSpread(withU([1, 3], 0));
+  assert.deepEqual([two.mean, two.farthest], [2, undefined]);
+  assert.ok(Math.abs(two.sd - Math.SQRT2) < 1e-12);
+  const three = betweenMakersSpread(withU([1, 2, 6], 0));
+  assert.equal(three.farthest?.index, 2);
+  assert.ok(Math.abs((three.farthest?.deviations ?? 0) - 3 / Math.sqrt(7)) < 1e-12);
+});
+
 Deno.test("two alike have no farthest; fewer than two, or what is not finite, is refused", () => {
   assert.equal(betweenMakersSpread(withU([7, 7, 7], 0)).farthest, undefined);
   for (const bad of [[], [1], [1, NaN]]) {
