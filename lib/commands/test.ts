@@ -15,6 +15,7 @@ const ONE_BY_ONE = rooms(
   "book/runnerSpeed.test.ts",
   "book/runnerStress.test.ts",
   "commands/checkSpeed.test.ts",
+  "figures/live/pageSpeed.test.ts",
 );
 /** What runs whole books, in kernels and in browsers: long, and in no hurry. */
 const WHOLE_BOOKS = rooms("browser", "commands/bookBuilds.test.ts", "notebooks");
