@@ -114,7 +114,8 @@ async function importersOf(file: string): Promise<string[]> {
 }
 
 /** What keeps to a time, or runs whole books in kernels and browsers: not asked line by line. */
-const APART = /^tests\/(browser|notebooks)\/|\/(runnerSpeed|runnerStress|checkSpeed|pageSpeed|bookBuilds)\./;
+const APART =
+  /^tests\/(browser|notebooks)\/|\/(runnerSpeed|runnerStress|checkSpeed|pageSpeed|bookBuilds)\./;
 
 /** Every other file of tests with the changed lines that it runs, shortest first. */
 async function seenByTests(
