@@ -45,6 +45,29 @@ Deno.test("a table in another unit than its neighbours is named with its file", 
   assert.match(found?.what ?? "", /inches were read as mm\. Read the unit/);
 });
 
+Deno.test("what the other tables say is their middle, in whatever order they come", () => {
+  for (const others of [[2396, 2330, 2399], [2399, 2396, 2330], [2330, 2399, 2396]]) {
+    const [spherometer = NaN, sun = NaN, gauge = NaN] = others;
+    const [found] = findSuspects(
+      [
+        says("leaves", 60_900),
+        says("spherometer", spherometer),
+        says("sun distance", sun),
+        says("depth gauge", gauge),
+      ],
+      2400,
+      false,
+    );
+    assert.match(found?.what ?? "", /25\.4 times what the other tables say, 2396 mm/);
+  }
+  const [between] = findSuspects(
+    [says("leaves", 60_900), says("spherometer", 2390), says("sun distance", 2400)],
+    2400,
+    false,
+  );
+  assert.match(between?.what ?? "", /what the other tables say, 2395 mm/);
+});
+
 Deno.test("one table alone is compared with the plan", () => {
   const [found] = findSuspects([says("spherometer", 9590)], 2400, false);
   assert.equal(found?.mistake?.slip, "diameter for radius");
