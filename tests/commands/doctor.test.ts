@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { inFolder } from "../book/notebooks.ts";
+import { chromium } from "../machine.ts";
 import { run, type Said } from "./run.ts";
 
 const doctor = (args: readonly string[], env?: Record<string, string>): Promise<Said> =>
@@ -59,4 +60,15 @@ Deno.test("doctor: what is only useful may be missing, what is needed may not", 
     assert.match(out, /4 things are missing\.\n$/);
     assert.doesNotMatch(out, /^\s+at /m);
   });
+});
+
+Deno.test({
+  name: "doctor tells the browser's own version, not only where it is (needs Chromium)",
+  ignore: chromium === undefined,
+  fn: async () => {
+    assert.match(
+      (await doctor([])).out,
+      /^ok +Chromium +Chromium \d+\.\d.*, for the tests of pages$/m,
+    );
+  },
 });
