@@ -1,4 +1,5 @@
 /** What went wrong in a notebook, said so that its reader finds the place. */
+import { slips } from "../record/nearest.ts";
 import type { Turn } from "./kernel/kernel.ts";
 import type { Output } from "./notebook.ts";
 
@@ -193,23 +194,8 @@ function thrownText(error: Output & { output_type: "error" }): string {
 
 /** ", perhaps x?" for the exported names that differ least from the one asked for. */
 function nearest(name: string, exported: readonly string[]): string {
-  const scored = exported.map((other) => [distance(name, other), other] as const)
+  const scored = exported.map((other) => [slips(name, other), other] as const)
     .filter(([score]) => score <= Math.max(2, name.length / 3))
     .sort(([a], [b]) => a - b);
   return scored[0] === undefined ? "" : `, perhaps ${scored[0][1]}?`;
-}
-
-/** Levenshtein's distance: letters to change, add or leave out. */
-function distance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, i) => i);
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i];
-    for (let j = 1; j <= b.length; j++) {
-      const change = (row[j - 1] ?? 0) +
-        (a[i - 1]?.toLowerCase() === b[j - 1]?.toLowerCase() ? 0 : 1);
-      next.push(Math.min(change, (row[j] ?? 0) + 1, (next[j - 1] ?? 0) + 1));
-    }
-    row = next;
-  }
-  return row[b.length] ?? 0;
 }
