@@ -82,6 +82,9 @@ Deno.test("failure: a missing export offers the nearest name there is, or none",
   );
   assert.doesNotMatch(told({ name: "astigmatism" }) ?? "", /perhaps/);
   assert.match(told({ name: "Sagitta" }) ?? "", /perhaps sagitta\?/);
+  for (const near of [["sagittal", "sagitta"], ["sagitta", "sagittal"]]) {
+    assert.match(told({ near }) ?? "", /perhaps sagitta\?/, "the nearest, not the first");
+  }
 });
 
 Deno.test("failure: a hidden value is told only where the cell ended well", () => {

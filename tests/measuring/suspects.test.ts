@@ -103,6 +103,16 @@ Deno.test("tables that agree with each other and not with the plan put the plan 
   assert.match(found[0]?.what ?? "", /R and f were probably mixed up in focal_length/);
 });
 
+Deno.test("while hollowing tables may agree on a shallower curve than planned, not on a deeper one", () => {
+  const agreed = (radius: number): Estimate[] => [
+    says("leaves", radius + 1),
+    says("sun distance", radius - 1),
+  ];
+  assert.deepEqual(findSuspects(agreed(4800), 2400, true), []);
+  assert.equal(findSuspects(agreed(4800), 2400, false)[0]?.file, "mirror.yaml");
+  assert.equal(findSuspects(agreed(1200), 2400, true)[0]?.file, "mirror.yaml");
+});
+
 Deno.test("a table that is merely unsure is kept", () => {
   const all = [says("leaves", 2398), says("spherometer", 4500, 1200)];
   assert.deepEqual(findSuspects(all, 2400, false), []);
