@@ -5,6 +5,7 @@ import { buildBook } from "../book/build.ts";
 import type { Progress } from "../book/runnerProgress.ts";
 import { demoName } from "../record/open.ts";
 import { runTask } from "./command.ts";
+import { isFault } from "./fault.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { Watch } from "./watch.ts";
 
@@ -21,7 +22,8 @@ from disk, without a network. The last good book stays until the new one is whol
               edition goes to book/NAME-learner)
   --help      this text
 
-Exit status: 0 built, 1 not built (each reason is one sentence), 2 the command was mistyped.`;
+Exit status: 0 built, 1 not built (each reason is one sentence), 2 the command was mistyped,
+70 the kit itself has a fault, with a report of it.`;
 
 /** The path as one would type it here. */
 function here(path: string): string {
@@ -52,7 +54,8 @@ async function build(
     return 0;
   } catch (error) {
     watch.end();
-    console.error(error instanceof Error ? error.message : String(error));
+    if (!(error instanceof Error) || isFault(error)) throw error;
+    console.error(error.message);
     return 1;
   } finally {
     Deno.removeSignalListener("SIGINT", onStop);

@@ -1,7 +1,7 @@
 // deno-lint-ignore-file no-console
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
 import { attention } from "../record/classAttention.ts";
-import { type ClassOfRecords, isClass, openClass } from "../record/classOfRecords.ts";
+import { type ClassOfRecords, type Fault, isClass, openClass } from "../record/classOfRecords.ts";
 import { demoName, openMirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import { tell } from "../record/tell.ts";
@@ -25,7 +25,8 @@ Nothing in a record is changed. A record of a class that cannot be read is told;
   --page FILE   for a class: also writes it as a page to read, print and project
   --help        this text
 
-Exit status: 0 read, 1 refused (each reason is one sentence), 2 the command was mistyped.`;
+Exit status: 0 read, 1 refused (each reason is one sentence), 2 the command was mistyped,
+70 the kit itself has a fault, with a report of it.`;
 
 /** Files to write beside what is printed. */
 interface Files {
@@ -35,23 +36,41 @@ interface Files {
 
 function classJson(many: ClassOfRecords): string {
   const order = attention(many, decision("forecast_soon")).map(({ record }) => record);
-  const whole = { kit_version: KIT_VERSION, class: many.name, ...many, attention: order };
+  const unreadable = many.unreadable.map(({ record, why, refusals }) => ({
+    record,
+    why,
+    refusals,
+  }));
+  const whole = {
+    kit_version: KIT_VERSION,
+    class: many.name,
+    ...many,
+    unreadable,
+    attention: order,
+  };
   return `${JSON.stringify(whole, null, 2)}\n`;
 }
 
+/** What is printed, and a fault of the program that was met on the way. */
+interface Printed {
+  readonly lines: readonly string[];
+  readonly fault?: Fault;
+}
+
 /** What is printed of a class; writes what was asked for. */
-async function classLines(folder: string, { json, page }: Files): Promise<string[]> {
+async function classLines(folder: string, { json, page }: Files): Promise<Printed> {
   const many = await openClass(folder);
   if (json !== undefined) await writeWhole(fromCaller(json), classJson(many));
   if (page !== undefined) {
     const { classPage } = await import("../book/pages/classPage.ts");
     await writeWhole(fromCaller(page), classPage(many), isClassPage);
   }
-  return tellClass(many);
+  const fault = many.unreadable.find((one) => one.fault !== undefined)?.fault;
+  return { lines: tellClass(many), ...(fault === undefined ? {} : { fault }) };
 }
 
 /** What is printed of one mirror; writes what was asked for. */
-async function mirrorLines(folder: string, { json, page }: Files): Promise<string[]> {
+async function mirrorLines(folder: string, { json, page }: Files): Promise<Printed> {
   if (page !== undefined) {
     throw new Mistyped("--page goes with a folder of records; the pages of one are its book.");
   }
@@ -59,22 +78,18 @@ async function mirrorLines(folder: string, { json, page }: Files): Promise<strin
   if (json !== undefined) {
     await writeWhole(fromCaller(json), `${JSON.stringify(summary, null, 2)}\n`);
   }
-  return tell(summary, record.defaults);
+  return { lines: tell(summary, record.defaults) };
 }
 
 async function check(name: string, files: Files): Promise<number> {
-  try {
-    const folder = recordFromCaller(name);
-    const lines = await (await isClass(folder) ? classLines : mirrorLines)(folder, files);
-    console.log(lines.join("\n"));
-    const written = [files.json, files.page].filter((file) => file !== undefined);
-    if (written.length > 0) console.log(`\nWritten: ${written.join(", ")}`);
-    return 0;
-  } catch (error) {
-    if (!(error instanceof Error) || error instanceof Mistyped) throw error;
-    console.error(error.message);
-    return 1;
-  }
+  const folder = recordFromCaller(name);
+  const { lines, fault } = await (await isClass(folder) ? classLines : mirrorLines)(folder, files);
+  console.log(lines.join("\n"));
+  const written = [files.json, files.page].filter((file) => file !== undefined);
+  if (written.length > 0) console.log(`\nWritten: ${written.join(", ")}`);
+  // the other mirrors are shown first; then the fault stops the task as any other does
+  if (fault !== undefined) throw Object.assign(new Error(fault.message), fault);
+  return 0;
 }
 
 if (import.meta.main) {

@@ -1,6 +1,8 @@
 // deno-lint-ignore-file no-console
 /** What every task does alike: answer `--help`, refuse what is mistyped in a sentence, end with a status. */
 import { parseArgs } from "node:util";
+import { RecordRefused } from "../record/errors.ts";
+import { FAULT_STATUS, faultReport, NotDone } from "./fault.ts";
 
 /** The options a task knows, by name, as `node:util` reads them. */
 type Options = Readonly<Record<string, { readonly type: "string" | "boolean" }>>;
@@ -45,7 +47,12 @@ function read<O extends Options>(
   return { words: positionals, typed: values as Typed<O> & { readonly help?: boolean } };
 }
 
-/** Runs a task on what was typed. @returns its exit status: 2 where it was mistyped */
+/**
+ * Runs a task on what was typed.
+ *
+ * @returns its exit status: 1 where a record was refused or the task not done, each reason a sentence; 2 where it was
+ * mistyped; 70 where the program itself has a fault, which is reported and never told as the maker's
+ */
 export async function runTask<O extends Options>(
   task: Task<O>,
   args: readonly string[] = Deno.args,
@@ -58,8 +65,15 @@ export async function runTask<O extends Options>(
     }
     return await task.act(words, typed);
   } catch (error) {
-    if (!(error instanceof Mistyped)) throw error;
-    console.error(`${error.message}\nTry: deno task ${task.name} --help`);
-    return 2;
+    if (error instanceof Mistyped) {
+      console.error(`${error.message}\nTry: deno task ${task.name} --help`);
+      return 2;
+    }
+    if (error instanceof RecordRefused || error instanceof NotDone) {
+      console.error(error.message);
+      return 1;
+    }
+    console.error(faultReport(error, [task.name, ...args].join(" ")).join("\n"));
+    return FAULT_STATUS;
   }
 }

@@ -15,7 +15,8 @@ touched.
   NAME     the new folder in data/records, or the path of one anywhere, such as ../mirrors/mine
   --help   this text
 
-Exit status: 0 begun, 1 not begun (the reason is one sentence), 2 the command was mistyped.`;
+Exit status: 0 begun, 1 not begun (the reason is one sentence), 2 the command was mistyped,
+70 the kit itself has a fault, with a report of it.`;
 
 const ONE_NAME = "new takes one name; put a name with spaces in quotation marks";
 
@@ -91,7 +92,9 @@ function sentence(error: unknown, target: string): string {
   if (error instanceof Deno.errors.PermissionDenied || error instanceof Deno.errors.NotCapable) {
     return `${target} may not be written: choose a folder of your own.`;
   }
-  return `${target} was not begun: ${error instanceof Error ? error.message : String(error)}`;
+  const fromDisk = Object.values(Deno.errors).some((kind) => error instanceof kind);
+  if (!fromDisk) throw error;
+  return `${target} was not begun: the disk did not take it; look for room there, or choose another folder.`;
 }
 
 if (import.meta.main) {

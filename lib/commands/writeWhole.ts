@@ -1,4 +1,5 @@
 /** Writes a summary whole or not at all, and never over a file that is something else. */
+import { NotDone } from "./fault.ts";
 
 /** Is this a summary of ours, which may be replaced by a newer one? */
 function isSummary(text: string): boolean {
@@ -19,7 +20,7 @@ export function isClassPage(text: string): boolean {
  * Writes `text` to `path` by way of a file beside it, so that a reader never sees half of it.
  *
  * @param isOurs  which file may be replaced by a newer one; default a summary
- * @throws {Error} one sentence, where the path cannot be written or holds something that is not a summary
+ * @throws {NotDone} one sentence, where the path cannot be written or holds something that is not a summary
  */
 export async function writeWhole(
   path: string,
@@ -28,10 +29,10 @@ export async function writeWhole(
 ): Promise<void> {
   const before = await Deno.readTextFile(path).catch((error: unknown) => {
     if (error instanceof Deno.errors.NotFound) return undefined;
-    throw new Error(`${path} cannot be written: it is not a file this program may replace.`);
+    throw new NotDone(`${path} cannot be written: it is not a file this program may replace.`);
   });
   if (before !== undefined && !isOurs(before)) {
-    throw new Error(
+    throw new NotDone(
       `${path} exists and is not ${
         isOurs === isSummary ? "a summary of a mirror" : "a page of a class"
       }, so it is left alone; name another file.`,
@@ -43,6 +44,8 @@ export async function writeWhole(
     await Deno.rename(beside, path);
   } catch {
     await Deno.remove(beside).catch(() => undefined);
-    throw new Error(`${path} cannot be written; name a file in a folder that exists and is yours.`);
+    throw new NotDone(
+      `${path} cannot be written; name a file in a folder that exists and is yours.`,
+    );
   }
 }

@@ -1,4 +1,5 @@
 /** Depths measured under a straight-edge, on one chord or several, put together as one radius. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { carrySagitta, radiusFromSagitta, radiusSensitivity } from "../optics/sphere.ts";
 import type { Component, Placed } from "./estimate.ts";
 import { STRAIGHT_EDGE_REST } from "./gauges.ts";
@@ -36,7 +37,7 @@ export interface DepthsTogether {
  * @param chordU    standard uncertainty of half the chord, mm; the same error at every reading
  * @param source    what the scatter is called: "leaf brackets"
  * @param options   what to assume for a single depth; whether the step is counted here
- * @throws {RangeError} for a depth not above 0, or deeper than half its chord
+ * @throws {CannotTell} for a depth not above 0, or deeper than half its chord, with its place
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -51,6 +52,7 @@ export function depthsTogether(
   source: string,
   options: RepeatedOptions = {},
 ): DepthsTogether {
+  depths.forEach(requireHollow);
   const carried = depths.map((row) => {
     const value = carrySagitta(row.depth, row.chord, aperture);
     return { ...row, value, step: row.step * (value / row.depth) };
@@ -74,6 +76,20 @@ export function depthsTogether(
       },
     ],
   };
+}
+
+/** A depth that some hollow has: above 0, and no deeper than half a ball on that chord. */
+export function requireHollow({ depth, chord, asRead, file, line }: ChordDepth): void {
+  if (depth > 0 && depth <= chord / 2) return;
+  const where = file === undefined || line === undefined ? "" : `${file}, line ${line}: `;
+  const [read, wide] = [asRead, chord].map((mm) => Number(mm.toPrecision(6)));
+  throw new CannotTell(
+    depth > 0
+      ? `${where}a depth of ${read} mm is more than half the chord of ${wide} mm, and no ball is that deep: look at the ` +
+        "digits and at the header's unit"
+      : `${where}a depth of ${read} mm is no hollow: a gauge that shows 0 everywhere does not touch the glass, or its ` +
+        "zero was not taken on flat glass",
+  );
 }
 
 /** Reading again helps only where the step does not hide the scatter. */

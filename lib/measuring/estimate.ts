@@ -1,4 +1,5 @@
 /** One way of measuring the radius of curvature, with everything that may have moved it, named. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { effectiveDof } from "../quantity/coverage.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 
@@ -71,7 +72,8 @@ export interface EstimateParts {
  * Components of nothing (u = 0) are left out.
  *
  * @param parts  method, radius in mm, components in mm of radius, number of readings
- * @throws {RangeError} when the radius is not a finite number above 0, or no component is above 0
+ * @throws {CannotTell} when the radius is not above 0: the readings are 0 or less
+ * @throws {RangeError} when no component is above 0
  * @see JCGM 100:2008, 5.1.2 and G.4.1 (from memory)
  * @example
  * ```ts
@@ -83,9 +85,12 @@ export interface EstimateParts {
  */
 export function estimate(parts: EstimateParts): Estimate {
   const components = parts.components.filter((component) => component.u !== 0);
-  if (!(parts.radius > 0 && components.length > 0)) {
+  if (parts.radius <= 0) {
+    throw new CannotTell("the mean of the readings is 0 or less, and no curve has that");
+  }
+  if (components.length === 0 || Number.isNaN(parts.radius)) {
     throw new RangeError(
-      `estimate requires a radius above 0 mm and a component of uncertainty, got radius=${parts.radius}, ` +
+      `estimate requires a radius in mm and a component of uncertainty, got radius=${parts.radius}, ` +
         `components=${components.length}`,
     );
   }

@@ -1,7 +1,7 @@
 /** Feeler leaves under a straight-edge: a stack that passes, the next that does not, and the radius between them. */
 import { radiusFromSagitta } from "../optics/sphere.ts";
 import { rectangular } from "../quantity/typeB.ts";
-import { type ChordDepth, depthsTogether } from "./depthsUnderChord.ts";
+import { type ChordDepth, depthsTogether, requireHollow } from "./depthsUnderChord.ts";
 import { type Component, type Estimate, estimate, fileOf, type Placed } from "./estimate.ts";
 import { type Bench, chordOf } from "./gauges.ts";
 import { checkStack, thicknessOf } from "./stacks.ts";
@@ -59,7 +59,7 @@ const THICKEST_LEAF = 1;
  * ```
  */
 export function bracket(go: readonly number[], nogo: readonly number[]): Bracket {
-  const low = go.length === 1 && go[0] === 0 ? 0 : thicknessOf(go);
+  const low = isNone(go) ? 0 : thicknessOf(go);
   const high = thicknessOf(nogo);
   if (!(low < high)) {
     throw new RangeError(
@@ -198,6 +198,7 @@ function depthOfRow(row: LeafRow, bench: Bench): readonly LeafDepth[] {
   if (row.go === undefined || row.nogo === undefined) return [];
   const { middle, width } = bracket(row.go, row.nogo);
   const chord = chordOf(bench, row.chord);
+  requireHollow({ ...row, depth: middle, chord, step: width, asRead: middle });
   const depth = depthFromLeaves(middle, chord, bench.gauges.leaves.width);
   const count = (leavesIn(row.go) + leavesIn(row.nogo)) / 2;
   const { file, line } = row;
@@ -215,7 +216,7 @@ function handlingComponents(
   bench: Bench,
   perDepth: number,
 ): readonly Component[] {
-  const gaps = Math.sqrt(meanOf(depths.map(({ count }) => count)) - 1);
+  const gaps = Math.sqrt(Math.max(0, meanOf(depths.map(({ count }) => count)) - 1));
   const { film, ...others } = handlingSizes(handling, depths, bench);
   const effects: readonly (readonly [string, number])[] = [
     ["film between the leaves", gaps * film],
@@ -246,7 +247,13 @@ export function handlingSizes(
   };
 }
 
+/** A go of 0 means that not even the thinnest leaf passes: no leaf stood there. */
+function isNone(stack: readonly number[]): boolean {
+  return stack.length === 1 && stack[0] === 0;
+}
+
 function leavesIn(stack: readonly number[]): number {
+  if (isNone(stack)) return 0;
   checkStack(stack);
   const written = stack.length;
   return written > 1 ? written : Math.max(1, Math.ceil((stack[0] ?? 0) / THICKEST_LEAF - 1e-9));

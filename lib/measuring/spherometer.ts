@@ -1,4 +1,5 @@
 /** Dial readings of a spherometer, one series on flat glass and one on the mirror, made into a radius. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { resolution } from "../quantity/typeB.ts";
 import { repeats } from "./depthsUnderChord.ts";
 import { type Component, type Estimate, estimate, fileOf, type Placed } from "./estimate.ts";
@@ -22,7 +23,7 @@ export interface DialRow extends Placed {
  * @param rows   dial readings on flat glass and on the mirror
  * @param bench  with `gauges.spherometer` and `gauges.dialStep`, mm
  * @returns the estimate, or `undefined` when there are no rows
- * @throws {RangeError} when one of the two surfaces has no reading, both read alike, or the instrument is not described
+ * @throws {CannotTell} when one of the two surfaces has no reading, both read alike, or the instrument is not described
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -39,13 +40,16 @@ export function spherometer(rows: readonly DialRow[], bench: Bench): Estimate | 
   if (rows.length === 0) return undefined;
   const tool = bench.gauges.spherometer;
   if (tool === undefined) {
-    throw new RangeError("spherometer requires gauges.spherometer with leg_radius, got none");
+    throw new CannotTell(
+      "mirror.yaml has no gauges.spherometer with leg_radius and ball_radius",
+    );
   }
   const step = bench.gauges.dialStep;
   const flat = dialSeries(rows, "flat", bench);
   const mirror = dialSeries(rows, "mirror", bench);
   const height = Math.abs(mirror.mean - flat.mean);
   const feet: Feet = { kind: "balls", legRadius: tool.legRadius, ballRadius: tool.ballRadius };
+  requireHollow(height, tool.legRadius);
   const { perHeight } = spherometerSensitivity(feet, height);
   return estimate({
     method: "spherometer",
@@ -70,6 +74,21 @@ export function spherometer(rows: readonly DialRow[], bench: Bench): Estimate | 
   });
 }
 
+function requireHollow(height: number, legRadius: number): void {
+  if (height === 0) {
+    throw new CannotTell(
+      "the dial reads alike on flat glass and on the mirror, as if both were flat",
+    );
+  }
+  if (height > legRadius) {
+    const [deep, legs] = [height, legRadius].map((mm) => Number(mm.toPrecision(4)));
+    throw new CannotTell(
+      `between flat glass and mirror the dial moved by ${deep} mm, more than the feet stand apart ` +
+        `(leg_radius ${legs} mm): look at the digits and at the header's unit`,
+    );
+  }
+}
+
 /** The readings on one surface put together; the dial's step is left to be counted once for each place. */
 export function dialSeries(
   rows: readonly DialRow[],
@@ -81,9 +100,7 @@ export function dialSeries(
   if (readings.length === 0) {
     const have = `${rows.length} on the ${surface === "flat" ? "mirror" : "flat"}`;
     const where = surface === "flat" ? "flat glass" : "the mirror";
-    throw new RangeError(
-      `spherometer requires a reading on ${where} beside the others, got only ${have}`,
-    );
+    throw new CannotTell(`the dial was not read on ${where}: there is only ${have}`);
   }
   // The step is counted with the dial, once for each place: here only the scatter is wanted.
   const placed = readings.map((row) => ({ ...row, value: row.dial, step }));

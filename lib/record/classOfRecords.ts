@@ -12,6 +12,22 @@ export interface Unreadable {
   /** how to mend it, each a sentence; the first few */
   readonly why: readonly string[];
   readonly refusals: number;
+  /** set where not the record is wrong but the kit: what was thrown */
+  readonly fault?: Fault;
+}
+
+/** A fault of the program, as data. */
+export interface Fault {
+  readonly name: string;
+  readonly message: string;
+  readonly stack: string;
+}
+
+/** A folder beside the records that holds none. */
+export interface OtherFolder {
+  readonly folder: string;
+  /** in a few words */
+  readonly what: string;
 }
 
 /** A class: its rows in the order of the folders' names. */
@@ -20,6 +36,8 @@ export interface ClassOfRecords {
   readonly name: string;
   readonly rows: readonly ClassRow[];
   readonly unreadable: readonly Unreadable[];
+  /** folders in it that hold no record, so that every folder is named; absent where there is none */
+  readonly others?: readonly OtherFolder[];
   /** the latest day that any record tells of, ISO: idle days are counted back from it */
   readonly today?: string;
 }
@@ -42,12 +60,33 @@ const manyRecords = 60;
 
 const tables = new Set(TABLES.map((table) => `${table}.csv`));
 
-/** Does a folder look like a record: mirror.yaml, or a table that lacks it? */
-async function looksLikeRecord(folder: string): Promise<boolean> {
-  for await (const { name } of Deno.readDir(folder)) {
-    if (name === "mirror.yaml" || tables.has(name)) return true;
+/** What a folder is: a record (mirror.yaml, or a table that lacks it; also one that may not be looked into), or what else. */
+async function kindOf(folder: string, isLink: boolean): Promise<"record" | OtherFolder["what"]> {
+  if (isLink) return "a link, which is not followed";
+  let isEmpty = true;
+  try {
+    for await (const { name } of Deno.readDir(folder)) {
+      if (name === "mirror.yaml" || tables.has(name)) return "record";
+      isEmpty = false;
+    }
+  } catch {
+    return "record"; // reading it says why it cannot be read
   }
-  return false;
+  return isEmpty ? "empty" : "no mirror.yaml and no table in it";
+}
+
+/** Every folder in a class, in the order of the names, numbers by their value; hidden ones and plain files are passed over. */
+async function foldersIn(folder: string): Promise<{ name: string; kind: string }[]> {
+  const found: { name: string; kind: string }[] = [];
+  for await (const { name, isDirectory, isSymlink } of Deno.readDir(folder)) {
+    if (name.startsWith(".")) continue;
+    const path = join(folder, name);
+    const leadsToFolder = isSymlink &&
+      await Deno.stat(path).then((to) => to.isDirectory, () => false);
+    if (isDirectory || leadsToFolder) found.push({ name, kind: await kindOf(path, isSymlink) });
+  }
+  const { compare } = new Intl.Collator("en", { numeric: true });
+  return found.sort((a, b) => compare(a.name, b.name));
 }
 
 /**
@@ -56,13 +95,7 @@ async function looksLikeRecord(folder: string): Promise<boolean> {
  * @param folder  a path
  */
 export async function recordsIn(folder: string): Promise<string[]> {
-  const names: string[] = [];
-  for await (const { name, isDirectory } of Deno.readDir(folder)) {
-    if (isDirectory && !name.startsWith(".") && await looksLikeRecord(join(folder, name))) {
-      names.push(name);
-    }
-  }
-  return names.sort(new Intl.Collator("en", { numeric: true }).compare);
+  return (await foldersIn(folder)).flatMap(({ name, kind }) => kind === "record" ? [name] : []);
 }
 
 /**
@@ -101,7 +134,11 @@ export async function openClass(
   options: ClassOptions = {},
 ): Promise<ClassOfRecords> {
   const out = new Set(options.without ?? []);
-  const names = (await recordsIn(folder)).filter((name) => !out.has(name));
+  const all = (await foldersIn(folder)).filter(({ name }) => !out.has(name));
+  const names = all.flatMap(({ name, kind }) => kind === "record" ? [name] : []);
+  const others = all.flatMap(({ name, kind }) =>
+    kind === "record" ? [] : [{ folder: name, what: kind }]
+  );
   const folders = names.map((name) => join(folder, name));
   const cores = Math.min(2, availableParallelism());
   const readers = options.workers ?? (names.length >= manyRecords ? cores : 1);
@@ -113,6 +150,7 @@ export async function openClass(
     name: basename(await Deno.realPath(folder)),
     rows: withSlips(rows),
     unreadable,
+    ...(others.length === 0 ? {} : { others }),
     ...(today === undefined ? {} : { today }),
   };
 }

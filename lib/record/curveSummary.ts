@@ -5,6 +5,7 @@ import { leaves } from "../measuring/leaves.ts";
 import { reconcile } from "../measuring/reconcile.ts";
 import { spherometer } from "../measuring/spherometer.ts";
 import { sunDistance, sunImage } from "../measuring/sun.ts";
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { roughSizeUm } from "../shaping/grindingLog.ts";
 import { toQ } from "./q.ts";
 import { latestMinute, ofLatestMinute } from "./readings.ts";
@@ -60,8 +61,13 @@ function attempt(
   try {
     return make();
   } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
-    warnings.push({ file: rows[0]?.file ?? "mirror.yaml", message: `not used: ${error.message}` });
+    if (!(error instanceof CannotTell)) throw error;
+    const [first] = rows;
+    warnings.push({
+      file: first?.file ?? "mirror.yaml",
+      ...(first === undefined ? {} : { line: first.line }),
+      message: `not used: ${error.message}`,
+    });
     return undefined;
   }
 }

@@ -1,4 +1,5 @@
 /** The figure of the mirror from its zone readings, as summary.json holds it, and the verdict on it. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { reduceZones, type ZoneFigure } from "../testing/zones.ts";
 import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { exactQ, toQ } from "./q.ts";
@@ -84,7 +85,7 @@ export function figureSummary(record: MirrorRecord, curve: CurveSummary | undefi
       warnings: told.map((message) => ({ file: "zones.csv", message })),
     };
   } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
+    if (!cannotTell(error)) throw error;
     return {
       figure: { refused: error.message },
       warnings: [{ file: "zones.csv", message: `not reduced: ${error.message}` }],
@@ -98,10 +99,15 @@ export function dailyRms(record: MirrorRecord, radius: number, last: number): nu
     try {
       return [reduceDay(record, day, radius).surfaceRms.value];
     } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
+      if (!cannotTell(error)) throw error;
       return [];
     }
   });
+}
+
+/** The zone test still says by a RangeError what its readings cannot tell. */
+function cannotTell(error: unknown): error is Error {
+  return error instanceof CannotTell || error instanceof RangeError;
 }
 
 function toSummary(found: ZoneFigure): FigureSummary {

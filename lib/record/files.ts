@@ -15,6 +15,17 @@ export interface RecordFolder {
   readonly entries: readonly string[];
 }
 
+const CLOSED_FOLDER = [
+  "a folder that may not be looked into",
+  "a maker's folder",
+  "look at its permissions, or copy it again",
+] as const;
+
+/** Whether the system, or this program's own permissions, forbid it. */
+function isClosed(error: unknown): boolean {
+  return error instanceof Deno.errors.PermissionDenied || error instanceof Deno.errors.NotCapable;
+}
+
 /**
  * Opens the folder of a record and refuses links in it that lead out, whatever they point to.
  *
@@ -24,7 +35,15 @@ export async function openFolder(
   folder: string,
   findings: Findings,
 ): Promise<RecordFolder | undefined> {
-  const path = await Deno.realPath(folder).catch(() => undefined);
+  let closed = false;
+  const path = await Deno.realPath(folder).catch((error: unknown) => {
+    closed = isClosed(error);
+    return undefined;
+  });
+  if (closed) {
+    findings.refuse({ file: folder }, ...CLOSED_FOLDER);
+    return undefined;
+  }
   const isFolder = path !== undefined &&
     await Deno.stat(path).then(({ isDirectory }) => isDirectory, () => false);
   if (!isFolder) {
@@ -57,7 +76,11 @@ async function listed(root: string, inside: string, findings: Findings): Promise
     // away while it is read: then the files that are missing are refused by theirs.
     const gone = error instanceof Deno.errors.NotADirectory ||
       error instanceof Deno.errors.NotFound;
-    if (!gone) throw error;
+    const closed = isClosed(error);
+    if (!gone && !closed) throw error;
+    if (closed) {
+      findings.refuse({ file: inside || "." }, ...CLOSED_FOLDER);
+    }
   }
   const names: string[] = [];
   for (const { name, isSymlink } of entries.sort((x, y) => x.name < y.name ? -1 : 1)) {
@@ -153,9 +176,7 @@ export async function readInside(
   try {
     return await Deno.readFile(path);
   } catch (error) {
-    const why = error instanceof Deno.errors.PermissionDenied
-      ? "which may not be opened"
-      : "which cannot be read";
+    const why = isClosed(error) ? "which may not be opened" : "which cannot be read";
     findings.refuse(
       place,
       `${shown(file)}, ${why}`,

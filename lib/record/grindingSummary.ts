@@ -1,4 +1,5 @@
 /** The grinding log with the depths read on the way: rates, depth now, how far to the target. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { sagitta } from "../optics/sphere.ts";
 import { curveLog } from "../shaping/curveLog.ts";
 import { fineAllowance } from "../shaping/fineAllowance.ts";
@@ -111,7 +112,7 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
     });
     return { ...found(log), warnings };
   } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
+    if (!(error instanceof CannotTell)) throw error;
     return {
       ...NOTHING,
       warnings: [...warnings, { file: "grinding.csv", message: `not used: ${error.message}` }],

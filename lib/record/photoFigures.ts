@@ -1,4 +1,5 @@
 /** The figure of the mirror from each photograph of bands, as summary.json holds it. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { type PhotoFigure, reducePhotos } from "../testing/photo.ts";
 import type { RonchiPhoto } from "../testing/photoGiven.ts";
@@ -54,7 +55,7 @@ export function photoOfRow({ row, image }: Seen): RonchiPhoto {
 /**
  * Reduces photographs of one mirror with the record's own bench.
  *
- * @throws {RangeError} with the reason where they cannot tell
+ * @throws {CannotTell} with the reason where they cannot tell
  */
 export function reducePhotoRows(
   { settings }: MirrorRecord,
@@ -139,7 +140,7 @@ function attempt(
     figures.push(toSummary(photo, found));
     return found;
   } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
+    if (!(error instanceof CannotTell)) throw error;
     figures.push({ photo, refused: error.message });
     return error.message;
   }

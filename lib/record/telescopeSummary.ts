@@ -1,4 +1,5 @@
 /** The telescope a record describes: layout, cell, alignment, balance, eyepieces. Parts that are not written are absent. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { viewThrough } from "../sky/eyepiece.ts";
 import { addedMoment, balance, frictionMoment } from "../telescope/balance.ts";
 import { discMass, supportSag } from "../telescope/cell.ts";
@@ -202,7 +203,7 @@ export function telescopeSummary(record: MirrorRecord, curve?: CurveSummary): Te
       problems.push(...made[1]);
       return made[0];
     } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
+      if (!(error instanceof CannotTell)) throw error;
       problems.push(error.message);
       return {};
     }

@@ -90,7 +90,7 @@ function attentionLines(list: readonly Attention[]): string[] {
  * ```
  */
 export function tellClass(many: ClassOfRecords): string[] {
-  const { rows, unreadable, name, today } = many;
+  const { rows, unreadable, others = [], name, today } = many;
   const shown = rows.slice(0, Math.max(most, 60));
   const left = rows.length - shown.length;
   return [
@@ -104,6 +104,12 @@ export function tellClass(many: ClassOfRecords): string[] {
     ...unreadable.slice(0, most).flatMap(({ record, why, refusals }) => [
       `  ${record}: ${why[0]}`,
       ...(refusals > 1 ? [`    and ${refusals - 1} more; deno task check tells all`] : []),
+    ]),
+    ...(others.length === 0 ? [] : [
+      "",
+      `No record: ${
+        others.slice(0, most).map(({ folder, what }) => `${folder} (${what})`).join("; ")
+      }`,
     ]),
     ...(unreadable.length > most ? [`  and ${unreadable.length - most} more`] : []),
     ...spreadLines(classSpread(many, "leaves")),

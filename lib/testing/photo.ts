@@ -1,4 +1,5 @@
 /** A photograph of bands in, the figure of the mirror out, with how surely it is known. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import type { FigureNumbers } from "./figureNumbers.ts";
 import { lookOver } from "./photoCheck.ts";
@@ -38,7 +39,7 @@ const UNSEEN =
  * edges or middles of bands -> shapes beside the conic only while the evidence is for them -> numbers as the zone test gives.
  *
  * @param test  photographs and bench
- * @throws {RangeError} with the reason, in words for the maker, where a photograph cannot tell
+ * @throws {CannotTell} with the reason, in words for the maker, where a photograph cannot tell
  * @see Malacara, Optical Shop Testing, Ronchi chapter (from memory); the route is this kit's own
  * @example a picture without a mirror is refused
  * ```ts
@@ -61,7 +62,7 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
     const bench = { radius, half, setUp, wavelength, linesPerMm: photo.linesPerMm };
     const remarks = lookOver(photo.image, outline, bench, photo.offset);
     const wrong = remarks.find(({ grade }) => grade === "bad");
-    if (outline === undefined || wrong !== undefined) throw new RangeError(wrong?.says);
+    if (outline === undefined || wrong !== undefined) throw new CannotTell(wrong?.says);
     const stated = {
       offset: photo.offset,
       offsetU: photo.offsetU ?? 0.5,

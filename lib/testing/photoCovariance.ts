@@ -1,4 +1,5 @@
 /** How surely a fit knows its unknowns. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { inversePositive } from "../numeric/positive.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";
 import { OWN, OWN_COUNT } from "./photoModel.ts";
@@ -97,7 +98,7 @@ function covarianceOf(
   free.forEach((i, a) => free.forEach((j, b) => open[a * n + b] = square[i * size + j] as number));
   const inner = inversePositive(open, n), out = new Float64Array(size * size);
   if (inner === undefined) {
-    throw new RangeError(
+    throw new CannotTell(
       "this photograph does not hold the mirror fast: its fit has no single lowest place",
     );
   }

@@ -1,4 +1,5 @@
 /** What speaks against a fit of photographs: refused where it cannot tell, cautioned where the record says otherwise. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import type { PhotoFit } from "./photoFit.ts";
 import type { PhotoTest } from "./photoGiven.ts";
 import { OWN } from "./photoModel.ts";
@@ -14,7 +15,7 @@ export function requireTold(
 ): void {
   const bands = Math.min(...fit.own.map((own, n) => pitchesAcross(fit.conic, own, pixels[n])));
   if (bands < 1.5) {
-    throw new RangeError(
+    throw new CannotTell(
       `this photograph holds too few bands to tell the figure: ${
         bands.toFixed(1)
       } from rim to rim; move the grating farther from the centre of curvature, until there are three bands or more`,
@@ -22,14 +23,14 @@ export function requireTold(
   }
   const faint = Math.max(...fit.own.map((own) => own[OWN.fog] ?? 0));
   if (faint > 1.2) {
-    throw new RangeError(
+    throw new CannotTell(
       "the stripes in this photograph are too faint: it is out of focus on the mirror, or stray light lies over it",
     );
   }
   const conicU = Math.sqrt(fit.covariance[0] ?? 0),
     isPlain = fit.terms.every((t) => !t.name.startsWith("ring"));
   if (conicU > 0.5 && isPlain) {
-    throw new RangeError(
+    throw new CannotTell(
       `this photograph holds too few bands to tell the figure: the conic constant is left open by ${
         conicU.toFixed(1)
       }; go farther from the centre of curvature, until there are three bands or more`,
@@ -38,7 +39,7 @@ export function requireTold(
   const lost = pixels.map(({ weight }) => 1 - weight.reduce((a, b) => a + b, 0) / weight.length);
   const worst = Math.max(...seen.map(({ misfit }) => misfit)), gone = Math.max(...lost);
   if (worst > 0.4 || gone > 0.25) {
-    throw new RangeError(
+    throw new CannotTell(
       worst > 0.4
         ? `this photograph is not explained by any mirror: ${
           Math.round(100 * worst * worst)

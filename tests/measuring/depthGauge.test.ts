@@ -60,7 +60,10 @@ Deno.test("depths on different chords agree where the sphere is one", () => {
 
 Deno.test("no depth, no estimate; a depth that is none is refused", () => {
   assert.equal(depthGauge([{}], KESTREL), undefined);
-  assert.throws(() => depthGauge([{ depth: 0 }], KESTREL), /0 < depth <= chord \/ 2/);
+  assert.throws(
+    () => depthGauge([{ depth: 0 }], KESTREL),
+    /^CannotTell: a depth of 0 mm is no hollow/,
+  );
   assert.throws(() => depthGauge([{ depth: 1, chord: 200 }], KESTREL), /chord <= aperture/);
   assert.ok(radiusFromSagitta(1.15, 148) > 2380);
 });

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
+import { CannotTell } from "../../lib/numeric/cannotTell.ts";
 import { type Component, estimate, fileOf, sumOfComponents } from "../../lib/measuring/estimate.ts";
 
 const parts = fc.array(
@@ -55,12 +56,12 @@ Deno.test("an estimate carries its parts, and drops those that bring nothing", (
 
 Deno.test("an estimate without uncertainty or radius is refused", () => {
   const known = [{ source: "dial", u: 1, dof: 4 }];
-  for (const radius of [0, -2400, NaN]) {
-    assert.throws(
-      () => estimate({ method: "leaves", radius, components: known, readings: 1 }),
-      /estimate requires a radius above 0 mm .* got radius=/,
-    );
+  const made = (radius: number): unknown =>
+    estimate({ method: "leaves", radius, components: known, readings: 1 });
+  for (const radius of [0, -2400]) {
+    assert.throws(() => made(radius), CannotTell, "readings of 0 are the maker's");
   }
+  assert.throws(() => made(NaN), /^RangeError: estimate requires a radius .* got radius=NaN/);
   assert.throws(
     () => estimate({ method: "leaves", radius: 2400, components: [], readings: 1 }),
     /components=0/,

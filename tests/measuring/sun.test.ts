@@ -109,6 +109,9 @@ Deno.test("a wild setting is set aside with its line, the value as read", () => 
 });
 
 Deno.test("no distance at all, or a telescope without size, is refused", () => {
-  assert.throws(() => sunDistance([{ distance: 0 }], KESTREL), /radius above 0/);
+  assert.throws(
+    () => sunDistance([{ distance: 0 }], KESTREL),
+    /^CannotTell: the mean of the readings is 0/,
+  );
   assert.throws(() => sunSettingU(0, 150), /focal and aperture above 0/);
 });

@@ -1,4 +1,5 @@
 /** Sixty photographs of invented mirrors with everything a phone does to them, and the judge of what the fit makes of them. */
+import { CannotTell } from "../../lib/numeric/cannotTell.ts";
 import process from "node:process";
 import sharp from "sharp";
 import { readPhoto } from "../../lib/record/readPhoto.ts";
@@ -219,7 +220,7 @@ export async function judgeFiles(
       terms: found.terms.map((t) => t.name).join(", "),
     };
   } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
+    if (!(error instanceof CannotTell)) throw error;
     return {
       name,
       kind,

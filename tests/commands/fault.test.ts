@@ -1,0 +1,121 @@
+/** A fault of the program: told as such, with status 70, never as the maker's; and sentences that are none. */
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { isFault, NotDone } from "../../lib/commands/fault.ts";
+import { openClass } from "../../lib/record/classOfRecords.ts";
+import { openMirror } from "../../lib/record/open.ts";
+import { CannotTell } from "../../lib/numeric/cannotTell.ts";
+import { MIRROR, withRecord } from "../record/bench.ts";
+import { assertForPeople, inFolder } from "./run.ts";
+
+const kit = fileURLToPath(new URL("../../", import.meta.url));
+
+/** A fault put into one file of the kit, from outside: digits that `toFixed` cannot give. */
+const FAULTY = `const sound = Number.prototype.toFixed;
+Number.prototype.toFixed = function (digits) {
+  const inSun = new Error().stack.includes("lib/measuring/sun.ts");
+  return sound.call(this, inSun ? 101 : digits);
+};
+`;
+
+const SUN = { "sun.csv": "date,distance_mm\n2026-04-18,1199\n" };
+
+/** Runs `check` on a folder with the fault in the kit. */
+async function checkFaulty(folder: string): Promise<{ code: number; out: string; err: string }> {
+  return await inFolder(async (beside) => {
+    const preload = join(beside, "faulty.ts");
+    await Deno.writeTextFile(preload, `// @ts-nocheck\n${FAULTY}`);
+    const { code, stdout, stderr } = await new Deno.Command(Deno.execPath(), {
+      args: ["run", "-A", "--no-check", "--preload", preload, "lib/commands/check.ts", folder],
+      cwd: kit,
+      env: { NO_COLOR: "1" },
+    }).output();
+    const text = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
+    return { code, out: text(stdout), err: text(stderr) };
+  });
+}
+
+Deno.test("a fault in a Sun row's reckoning stops with a report and status 70, and blames no reading", async () => {
+  await withRecord(SUN, async (folder) => {
+    const { code, out, err } = await checkFaulty(folder);
+    assert.equal(code, 70);
+    assert.equal(out, "");
+    assert.match(err, /^This is a fault of the kit, not of your record or your readings\./);
+    assert.match(err, /RangeError: toFixed\(\) digits argument/);
+    assert.match(err, /lib\/measuring\/sun\.ts/);
+    assert.doesNotMatch(err, /not used|sun\.csv/);
+    assert.ok(!err.includes(kit), "a reader's own paths are not in it");
+  });
+});
+
+Deno.test("in a class the other mirrors are shown, the faulty one is not blamed, and the status is 70", async () => {
+  await withRecord({}, async (outer) => {
+    await Deno.remove(join(outer, "mirror.yaml"));
+    for (const name of ["one", "two"]) {
+      await Deno.mkdir(join(outer, name));
+      await Deno.writeTextFile(join(outer, name, "mirror.yaml"), MIRROR);
+    }
+    await Deno.writeTextFile(join(outer, "two", "sun.csv"), SUN["sun.csv"]);
+    const { code, out, err } = await checkFaulty(outer);
+    assert.equal(code, 70);
+    assert.match(out, /^one +\S/m);
+    assert.match(out, /^ +two: the kit has a fault here; the record is not to blame$/m);
+    assert.doesNotMatch(out, /toFixed/);
+    assert.match(err, /RangeError: toFixed/);
+  });
+});
+
+Deno.test("what the readings cannot tell is no RangeError, and a RangeError is never taken for it", async () => {
+  assert.ok(!(new CannotTell("two zones or more") instanceof RangeError));
+  const sound = Number.prototype.toFixed;
+  await withRecord(SUN, async (folder) => {
+    Number.prototype.toFixed = function (digits): string {
+      const inSun = new Error().stack?.includes("lib/measuring/sun.ts");
+      return sound.call(this, inSun ? 101 : digits);
+    };
+    try {
+      await assert.rejects(openMirror(folder), RangeError);
+    } finally {
+      Number.prototype.toFixed = sound;
+    }
+  });
+});
+
+Deno.test("a sentence to a person is no fault", () => {
+  assert.equal(isFault(new NotDone("name another file")), false);
+  assert.equal(isFault(new CannotTell("one zone only")), false);
+  assert.equal(isFault(new TypeError("x is undefined")), true);
+  assert.equal(isFault("thrown text"), true);
+});
+
+Deno.test("a folder that may not be looked into does not hide the others; every folder is named", async () => {
+  await withRecord({}, async (outer) => {
+    await Deno.remove(join(outer, "mirror.yaml"));
+    for (const name of ["closed", "one", "two"]) {
+      await Deno.mkdir(join(outer, name));
+      await Deno.writeTextFile(join(outer, name, "mirror.yaml"), MIRROR);
+    }
+    const { code, stdout, stderr } = await new Deno.Command(Deno.execPath(), {
+      args: [
+        "run",
+        "-A",
+        `--deny-read=${join(outer, "closed")}`,
+        "--no-check",
+        "--no-prompt",
+        "lib/commands/check.ts",
+        outer,
+      ],
+      cwd: kit,
+      env: { NO_COLOR: "1" },
+    }).output();
+    const out = new TextDecoder().decode(stdout), err = new TextDecoder().decode(stderr);
+    assert.equal(code, 0, err);
+    assert.match(out, /: 2 mirrors$/m);
+    assert.match(out, /^ +closed: .*a folder that may not be looked into/m);
+    assert.match(out, /^No record: photos \(empty\)$/m);
+    assertForPeople(out + err);
+    const { others } = await openClass(outer);
+    assert.deepEqual(others, [{ folder: "photos", what: "empty" }]);
+  });
+});
