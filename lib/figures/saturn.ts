@@ -16,7 +16,7 @@ export interface SaturnShape {
   /** length of the rings and width of the globe, arcseconds */
   readonly ringsArcsec: number;
   readonly globeArcsec: number;
-  /** how far the rings are open, rad */
+  /** how far the rings are open, rad; + where their north face is seen, the near half then lying south */
   readonly ringTilt: number;
 }
 

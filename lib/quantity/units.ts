@@ -29,7 +29,7 @@ const READINGS: readonly (readonly [string, string])[] = [
 /**
  * Reads a quantity as people write it: a number (also `1/8` or `1 1/2`) and a unit.
  *
- * @param text  e.g. "6 in", "150mm", "1/8 in", "18.5 deg", "0.005 mm"
+ * @param text  e.g. "6 in", "150mm", "1/8 in", "46.4 deg", "0.005 mm"
  * @param unit  the unit wanted; default the kit's own: mm, rad, min, g, degC, or their products
  * @returns the value in that unit
  * @throws {RangeError} for a bare number, a decimal comma, an unknown unit, one of another kind, or a number that is not

@@ -59,7 +59,7 @@ const timeZone = scalar((text, { findings, place }) => {
     return text;
   } catch {
     const [near] = nearest(text, [...NEWER_ZONES, ...Intl.supportedValuesOf("timeZone")], 1);
-    const mend = near === undefined ? "write it like Asia/Kolkata" : `did you mean ${near}?`;
+    const mend = near === undefined ? "write it like Europe/Ljubljana" : `did you mean ${near}?`;
     findings.refuse(place, shown(text), "a time zone", mend);
     return undefined;
   }

@@ -1,4 +1,4 @@
-/** What is up from a place on an evening: Sun, Moon, planets, and why some are refused. */
+/** What is up from a place on an evening: Sun, Moon, planets, and why some or all of them are no target. */
 import type * as Engine from "astronomy-engine";
 import { ARCSEC } from "./eyepiece.ts";
 
@@ -30,7 +30,7 @@ export interface Seen {
   readonly altitude: number;
   readonly azimuth: number;
   readonly diameterArcsec: number;
-  /** Saturn only: length of the rings, and how far they are open; + shows their north face */
+  /** Saturn only: length of the rings, and how far they are open; + shows their north face, as in June 2017 */
   readonly ringsArcsec?: number;
   readonly ringTilt?: number;
   readonly magnitude: number;
@@ -42,23 +42,35 @@ export interface Seen {
   readonly refused?: string;
 }
 
+/** The Moon as it stands at a moment; angles rad unless the name says otherwise. */
+export interface MoonSeen {
+  readonly altitude: number;
+  readonly azimuth: number;
+  /** share of the disc in sunlight */
+  readonly lit: number;
+  readonly waxing: boolean;
+  readonly diameterArcsec: number;
+  readonly fromSun: number;
+  /** why nobody may point there now; absent where it is safe */
+  readonly refused?: string;
+}
+
 /** An evening; times are moments, to be shown in the place's own time zone. */
 export interface Evening {
   readonly moment: Date;
   readonly sunAltitude: number;
+  /** some of the Sun's disc stands above the horizon: then nothing is a target */
+  readonly sunUp: boolean;
   /** next sunset and the end of twilight after it; absent where there is none for a day */
   readonly sunset?: Date;
   readonly darkFrom?: Date;
-  readonly moon: {
-    readonly altitude: number;
-    readonly lit: number;
-    readonly waxing: boolean;
-    readonly diameterArcsec: number;
-  };
+  readonly moon: MoonSeen;
   readonly planets: readonly Seen[];
 }
 
-const RAD = Math.PI / 180, LEAST_FROM_SUN = 15 * RAD, TWILIGHT = -6 * RAD;
+const RAD = Math.PI / 180, LEAST_FROM_SUN = 15 * RAD;
+/** Altitude of the Sun's middle at which its upper edge has set: 16.3 arcminutes, its largest half-width. */
+const SUN_DOWN = -0.272 * RAD;
 const MOON_RADIUS_KM = 1737.4;
 
 /** Width of a ball, arcseconds: 2 asin(R / distance). */
@@ -88,30 +100,45 @@ export function requireDate(name: string, date: Date): void {
   }
 }
 
+/** Whether any of the Sun's disc stands above the horizon; its middle's altitude in rad, the air's bending counted. */
+export function isSunUp(sunAltitude: number): boolean {
+  return !(sunAltitude < SUN_DOWN);
+}
+
 /**
- * Why a target must not be pointed at: it is too near the Sun while the Sun is up or hardly down.
+ * Why a thing in the sky must not be pointed at: the Sun is up, or it is within 15 degrees of the Sun.
+ *
+ * One rule for Moon, planets and whatever else. Near the Sun a thing is refused in twilight too: who waits for it to climb
+ * at dawn looks there when the Sun comes up.
  *
  * @param fromSun      angle between the two, rad
- * @param sunAltitude  rad
+ * @param sunAltitude  of the Sun's middle, rad
  * @returns the reason, or `undefined` where it is safe
+ * @throws {RangeError} where an angle is not known
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.match(tooNearSun(0.1, 0.5) ?? "", /blind/);
- * assert.equal(tooNearSun(0.1, -0.2), undefined);
+ * assert.match(notATarget(2, 0.5) ?? "", /the Sun is up/);
+ * assert.match(notATarget(0.1, -0.2) ?? "", /blind/);
+ * assert.equal(notATarget(0.3, -0.2), undefined);
  * ```
  */
-export function tooNearSun(fromSun: number, sunAltitude: number): string | undefined {
-  if (fromSun >= LEAST_FROM_SUN || sunAltitude <= TWILIGHT) return undefined;
-  return `only ${
-    Math.round(fromSun / RAD)
-  } degrees from the Sun, which is not down: one slip of the tube would blind. Wait until it has set`;
+export function notATarget(fromSun: number, sunAltitude: number): string | undefined {
+  if (Number.isNaN(fromSun + sunAltitude)) {
+    throw new RangeError(`notATarget requires two angles, got ${fromSun} and ${sunAltitude}`);
+  }
+  const up = isSunUp(sunAltitude), slip = "one slip of the tube would blind";
+  if (fromSun < LEAST_FROM_SUN) {
+    const near = `only ${Math.floor(fromSun / RAD)} degrees from the Sun`;
+    return up ? `${near}, which is up: ${slip}` : `${near}: at dusk or dawn ${slip}`;
+  }
+  return up ? `the Sun is up, and nothing is a target: ${slip}. Wait until it has set` : undefined;
 }
 
 /**
  * What stands over a place at a moment.
  *
- * Altitudes count the air's bending. Anything within 15 degrees of the Sun is refused until the Sun is 6 degrees down.
+ * Altitudes count the air's bending. While the Sun is up everything is refused, and what is within 15 degrees of it always.
  *
  * @param place  rad
  * @param date   the moment, 1900 to 2100
@@ -120,8 +147,8 @@ export function tooNearSun(fromSun: number, sunAltitude: number): string | undef
  * @example Saturn, six days after its opposition
  * ```ts
  * import assert from "node:assert/strict";
- * const place = { latitude: 18.5 * Math.PI / 180, longitude: 73.8 * Math.PI / 180 };
- * const evening = await tonight(place, new Date("2026-10-10T16:00:00Z"));
+ * const place = { latitude: 46.4 * Math.PI / 180, longitude: 15.9 * Math.PI / 180 };
+ * const evening = await tonight(place, new Date("2026-10-10T18:30:00Z"));
  * const saturn = evening.planets.find(({ name }) => name === "Saturn");
  * assert.equal(saturn?.diameterArcsec.toFixed(1), "19.7");
  * ```
@@ -133,19 +160,13 @@ export async function tonight(place: Place, date: Date): Promise<Evening> {
   const time = engine.MakeTime(date), sunAltitude = heightOf(engine, "Sun", time, observer)[0];
   const sunset = engine.SearchRiseSet(engine.Body.Sun, observer, -1, date, 1)?.date;
   const dark = engine.SearchAltitude(engine.Body.Sun, observer, -1, date, 1, -18)?.date;
-  const [moonAltitude, , moonAu] = heightOf(engine, "Moon", time, observer);
-  const phase = engine.MoonPhase(date);
   return {
     moment: date,
     sunAltitude,
+    sunUp: isSunUp(sunAltitude),
     ...(sunset === undefined ? {} : { sunset }),
     ...(dark === undefined ? {} : { darkFrom: dark }),
-    moon: {
-      altitude: moonAltitude,
-      lit: engine.Illumination(engine.Body.Moon, date).phase_fraction,
-      waxing: phase < 180,
-      diameterArcsec: widthArcsec(MOON_RADIUS_KM, moonAu * engine.KM_PER_AU),
-    },
+    moon: moonSeen(engine, time, observer, sunAltitude),
     planets: (Object.keys(RADII_KM) as Planet[]).map((name) =>
       seen(engine, name, time, observer, sunAltitude)
     ),
@@ -164,6 +185,37 @@ function heightOf(
   return [altitude * RAD, azimuth * RAD, dist];
 }
 
+function moonSeen(
+  engine: typeof Engine,
+  time: Engine.AstroTime,
+  observer: Engine.Observer,
+  sunAltitude: number,
+): MoonSeen {
+  const body = engine.Body.Moon, [altitude, azimuth, au] = heightOf(engine, "Moon", time, observer);
+  const fromSun = fromSunAt(engine, "Moon", time, observer), why = notATarget(fromSun, sunAltitude);
+  return {
+    altitude,
+    azimuth,
+    lit: engine.Illumination(body, time).phase_fraction,
+    waxing: engine.MoonPhase(time) < 180,
+    diameterArcsec: widthArcsec(MOON_RADIUS_KM, au * engine.KM_PER_AU),
+    fromSun,
+    ...(why === undefined ? {} : { refused: why }),
+  };
+}
+
+/** Angle from the Sun as seen from the place itself, rad: the Moon is up to a degree off the Earth's middle's view. */
+function fromSunAt(
+  engine: typeof Engine,
+  name: Planet | "Moon",
+  time: Engine.AstroTime,
+  observer: Engine.Observer,
+): number {
+  const toward = (body: Engine.Body): Engine.Vector =>
+    engine.Equator(body, time, observer, true, true).vec;
+  return engine.AngleBetween(toward(engine.Body[name]), toward(engine.Body.Sun)) * RAD;
+}
+
 function seen(
   engine: typeof Engine,
   name: Planet,
@@ -174,7 +226,7 @@ function seen(
   const body = engine.Body[name], light = engine.Illumination(body, time);
   const [altitude, azimuth] = heightOf(engine, name, time, observer);
   const distanceKm = light.geo_dist * engine.KM_PER_AU;
-  const fromSun = engine.AngleFromSun(body, time) * RAD, why = tooNearSun(fromSun, sunAltitude);
+  const fromSun = fromSunAt(engine, name, time, observer), why = notATarget(fromSun, sunAltitude);
   return {
     name,
     altitude,
@@ -183,7 +235,7 @@ function seen(
     ...(name === "Saturn"
       ? {
         ringsArcsec: widthArcsec(SATURN_RINGS_KM, distanceKm),
-        ringTilt: (light.ring_tilt ?? 0) * RAD,
+        ringTilt: -(light.ring_tilt ?? 0) * RAD, // the engine's + is the south face
       }
       : {}),
     magnitude: light.mag,

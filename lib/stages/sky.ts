@@ -153,9 +153,11 @@ const WINDS = [
   "north-west",
 ];
 
-function where({ altitude, azimuth, refused }: Seen): string {
-  if (refused !== undefined) return `refused: ${refused}`;
+function where(
+  { altitude, azimuth, refused }: Pick<Seen, "altitude" | "azimuth" | "refused">,
+): string {
   if (altitude < 0) return "below the horizon";
+  if (refused !== undefined) return `refused: ${refused}`;
   const wind = WINDS[Math.round((azimuth / (2 * Math.PI)) * 8) % 8] ?? "";
   return `${((altitude * 180) / Math.PI).toFixed(0)}° up, ${wind}`;
 }
@@ -165,14 +167,14 @@ function where({ altitude, azimuth, refused }: Seen): string {
  *
  * @param evening        from `tonight`
  * @param magnification  of the eyepiece, above 0
- * @param zone           of the place, as "Asia/Kolkata"
+ * @param zone           of the place, as "Europe/Ljubljana"
  * @throws {RangeError} where the magnification is not above 0
  */
 export function upTonight(evening: Evening, magnification: number, zone: string): Shown {
   if (!(magnification > 0)) {
     throw new RangeError(`upTonight requires a magnification above 0, got ${magnification}`);
   }
-  const { moon, sunset, darkFrom, planets, moment } = evening;
+  const { moon, sunset, darkFrom, planets, moment, sunUp } = evening;
   const apparent = (arcsec: number): string => fixed((arcsec * magnification) / 3600, 1);
   const rows = planets.map((planet) => ({
     cells: [
@@ -188,7 +190,9 @@ export function upTonight(evening: Evening, magnification: number, zone: string)
     dateStyle: "long",
     timeStyle: "short",
   }).format(moment);
+  const by = `${date}, ${zone}.`;
   return together(
+    ...(sunUp ? [note(`${by} The Sun is up: nothing is a target now. Keep the tube capped.`)] : []),
     readingsTable("Planets", [
       { title: "Planet", text: true },
       { title: "Magnitude" },
@@ -197,10 +201,10 @@ export function upTonight(evening: Evening, magnification: number, zone: string)
       { title: "Where", text: true },
     ], rows),
     note(
-      `${date}, ${zone}. Sunset ${clock(sunset, zone)}, dark from ${
-        clock(darkFrom, zone)
-      }. The Moon ${(100 * moon.lit).toFixed(0)} % lit, ${moon.waxing ? "waxing" : "waning"}, ${
-        moon.altitude > 0 ? `${((moon.altitude * 180) / Math.PI).toFixed(0)}° up` : "down"
+      `${by} Sunset ${clock(sunset, zone)}, dark from ${clock(darkFrom, zone)}. The Moon ${
+        (100 * moon.lit).toFixed(0)
+      } % lit, ${moon.waxing ? "waxing" : "waning"}, ${
+        where(moon)
       }. Saturn’s width is that of its rings.`,
     ),
   );
@@ -272,8 +276,8 @@ export function decideSky({ summary }: Mirror): Shown {
         chosen: !ready,
       },
     ],
-    after: `Nothing within ${
+    after: `While the Sun is up nothing is a target; nothing within ${
       decision("sun_distance_least")
-    }° of the Sun is ever a target while the Sun is up.`,
+    }° of the Sun ever is.`,
   });
 }

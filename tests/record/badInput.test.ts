@@ -429,13 +429,13 @@ const CASES: readonly Case[] = [
   },
   {
     slip: "a site off the globe",
-    files: more("site: { latitude: 98.5 deg, longitude: 73.8, time_zone: Asia/Kolkatta }\n"),
+    files: more("site: { latitude: 98.5 deg, longitude: 15.9, time_zone: Europe/Lubljana }\n"),
     told: [
       'mirror.yaml, line 4, column site.latitude: found "98.5 deg", wanted -90 to 90 deg: ' +
       "this place is on no map: latitude ends at the poles",
-      "mirror.yaml, line 4, column site.longitude: found the bare number 73.8, wanted a unit of angle: " +
-      "write 73.8 deg or 73.8 rad (which is 4228.43 deg)",
-      'mirror.yaml, line 4, column site.time_zone: found "Asia/Kolkatta", wanted a time zone: did you mean Asia/Kolkata?',
+      "mirror.yaml, line 4, column site.longitude: found the bare number 15.9, wanted a unit of angle: " +
+      "write 15.9 deg or 15.9 rad (which is 911.003 deg)",
+      'mirror.yaml, line 4, column site.time_zone: found "Europe/Lubljana", wanted a time zone: did you mean Europe/Ljubljana?',
     ],
   },
   {

@@ -4,7 +4,7 @@ import * as astronomia from "astronomia";
 import * as tables from "astronomia/data";
 import { findRoot } from "../../lib/numeric/rootFinding.ts";
 
-const { elliptic, jupitermoons, moonphase, moonposition, planetposition, solstice } =
+const { elliptic, jupitermoons, moonphase, moonposition, planetposition, saturnring, solstice } =
   astronomia as any;
 const data = (tables as any).default ?? tables;
 const planets = new Map<string, any>();
@@ -81,4 +81,10 @@ export function moonAt(day: number): { longitude: number; latitude: number; km: 
 /** Jupiter's moons by theory E5: toward west and north along the planet's own equator, in its radii; z toward us below 0. */
 export function moonsAt(day: number): readonly { x: number; y: number; z: number }[] {
   return jupitermoons.e5(day, planet("earth"), planet("jupiter"));
+}
+
+/** How far Saturn's rings are open as seen from the Earth, degrees, + where their north face is seen (Meeus, chapter on the ring). */
+export function ringsOpen(day: number): number {
+  const [open] = saturnring.ring(day, planet("earth"), planet("saturn")) as readonly number[];
+  return ((open ?? NaN) * 180) / Math.PI;
 }

@@ -2,11 +2,12 @@ import assert from "node:assert/strict";
 import * as engine from "astronomy-engine";
 import {
   CASSINI_KM,
+  isSunUp,
+  notATarget,
   type Planet,
   RADII_KM,
   SATURN_RINGS_KM,
   tonight,
-  tooNearSun,
   widthArcsec,
 } from "../../lib/sky/tonight.ts";
 import {
@@ -18,6 +19,7 @@ import {
   newMoon,
   opposition,
   placeOf,
+  ringsOpen,
 } from "./secondRoute.ts";
 
 const deg = (angle: number): number => (angle * Math.PI) / 180;
@@ -182,8 +184,8 @@ Deno.test("Saturn on the night of its opposition, from 50 north", async () => {
   assert.ok(Math.abs(saturn.diameterArcsec / 19.705 - 1) < 3e-3);
   assert.ok(Math.abs(saturn.ringsArcsec / 44.719 - 1) < 3e-3);
   assert.ok(Math.abs(saturn.magnitude - 0.2) < 0.05);
-  // RECORDED astronomy-engine 2.1.19: the rings are open by 7.46 degrees
-  assert.ok(Math.abs(Math.abs(saturn.ringTilt ?? 0) - deg(7.46)) < deg(0.05));
+  // CROSS-CHECK astronomia 4.2.0 (secondRoute.ts): open by 7.46 degrees, and the south face is seen
+  assert.ok(Math.abs((saturn.ringTilt ?? 0) - deg(-7.46)) < deg(0.05));
   assert.equal(saturn.refused, undefined);
 });
 
@@ -222,17 +224,90 @@ Deno.test("the Moon: full when it is full, half a degree wide", async () => {
   assert.equal(later.moon.waxing, false);
 });
 
-Deno.test("near the Sun nothing is shown the way: Venus at inferior conjunction by day, refused with the reason", async () => {
+Deno.test("which face of the rings is seen: north in 2017, south in 1997, 2003 and 2026", async () => {
+  // CROSS-CHECK astronomia 4.2.0 (secondRoute.ts): 26.61, -3.46, -26.68, -7.48 degrees; 2009 4.32, 2025 -3.11
+  const days = ["2017-06-15", "1997-01-01", "2003-01-01", "2026-10-04", "2009-12-01", "2025-06-01"];
+  const wanted = [26.61, -3.46, -26.68, -7.48, 4.32, -3.11];
+  for (const [i, day] of days.entries()) {
+    const { planets } = await tonight({ latitude: 0, longitude: 0 }, new Date(day));
+    const tilt = planets.find(({ name }) => name === "Saturn")?.ringTilt ?? NaN;
+    const second = ringsOpen(jde(day));
+    assert.ok(Math.abs(second - (wanted[i] ?? NaN)) < 0.01, `${day}: second program ${second}`);
+    assert.ok(Math.abs(tilt - deg(second)) < deg(0.05), `${day}: ${(tilt * 180) / Math.PI}`);
+  }
+});
+
+Deno.test("the Sun rule at its limits", () => {
+  // DERIVED: the Sun's upper edge sets when its middle is 16.3 arcminutes down, 0.272 degrees
+  assert.equal(isSunUp(deg(-0.27)), true);
+  assert.equal(isSunUp(deg(-0.28)), false);
+  assert.equal(isSunUp(NaN), true); // not known is not safe
+  // by day nothing, however far; with the Sun down what is 15 degrees from it or more
+  assert.match(notATarget(deg(120), deg(40)) ?? "", /the Sun is up.*blind.*until it has set/);
+  assert.match(notATarget(deg(10.9), deg(40)) ?? "", /^only 10 degrees from the Sun, which is up/);
+  assert.match(notATarget(deg(14.9), deg(-5.9)) ?? "", /^only 14 degrees from the Sun: at dusk/);
+  assert.notEqual(notATarget(deg(14.9), deg(-30)), undefined);
+  assert.throws(() => notATarget(NaN, deg(-30)), /two angles, got NaN/);
+  assert.equal(notATarget(deg(15), deg(-0.3)), undefined);
+});
+
+Deno.test("every hour of 200 days on both hemispheres: no target by day, none within 15 degrees of the Sun", async () => {
+  // INVENTED dice for 200 days of 1950 to 2050, places from 65 south to 65 north. The Sun's altitude and the angles from it
+  // CROSS-CHECK astronomy-engine 2.1.19 by its other functions: Horizon without the air, AngleFromSun
+  let dice = 20261129, hours = 0, byDay = 0, targets = 0, moonRefused = 0;
+  const pick = (low: number, high: number): number => {
+    dice = (dice * 16807) % 2147483647;
+    return low + ((high - low) * dice) / 2147483647;
+  };
+  for (let day = 0; day < 200; day++) {
+    const start = Date.UTC(1950, 0, 1) + Math.floor(pick(0, 36_500)) * 86_400_000;
+    const south = day % 2 === 1,
+      latitude = (south ? -1 : 1) * pick(0, 65),
+      longitude = pick(-180, 180);
+    const observer = new engine.Observer(latitude, longitude, 0);
+    for (let hour = 0; hour < 24; hour++, hours++) {
+      const date = new Date(start + 3_600_000 * hour), time = engine.MakeTime(date);
+      const place = { latitude: deg(latitude), longitude: deg(longitude) };
+      const { moon, planets, sunUp } = await tonight(place, date);
+      const { ra, dec } = engine.Equator(engine.Body.Sun, time, observer, true, true);
+      const bare = engine.Horizon(time, observer, ra, dec).altitude;
+      const up = bare > -0.833; // READ (Explanatory Supplement to the Astronomical Almanac, rising and setting): upper edge, air's bending
+      if (Math.abs(bare + 0.833) > 0.1) assert.equal(sunUp, up, `${date.toISOString()} ${bare}`);
+      for (const seen of [{ ...moon, name: "Moon" as const }, ...planets]) {
+        const { name } = seen;
+        const apart = engine.AngleFromSun(engine.Body[name], time);
+        const what =
+          `${name} ${date.toISOString()} at ${latitude}, ${longitude}: Sun ${bare}, apart ${apart}`;
+        if (sunUp) assert.notEqual(seen.refused, undefined, what);
+        // the place's own view and the Earth's middle's are up to 1.1 degrees apart, for the Moon
+        if (apart < 13.9) assert.notEqual(seen.refused, undefined, what);
+        if (!sunUp && apart > 16.1) assert.equal(seen.refused, undefined, what);
+        if (seen.refused === undefined) targets++;
+        else if (name === "Moon") moonRefused++;
+      }
+      byDay += Number(sunUp);
+    }
+  }
+  assert.equal(hours, 4800);
+  assert.ok(byDay > 2000 && byDay < 2800 && targets > 10_000 && moonRefused > byDay, `${byDay}`);
+});
+
+Deno.test("Jupiter at noon, the Moon beside the Sun, Venus before it: no targets, each with its reason", async () => {
   const noon = await tonight(
-    { latitude: deg(18.5), longitude: deg(73.8) },
-    new Date("2026-10-24T07:00Z"),
+    { latitude: deg(46.4), longitude: deg(15.9) },
+    new Date("2026-10-24T11:00:00Z"),
   );
-  const venus = noon.planets.find(({ name }) => name === "Venus");
-  assert.match(venus?.refused ?? "", /degrees from the Sun.*blind/);
-  // fifteen degrees, and six below the horizon, are the limits
-  assert.equal(tooNearSun(deg(15), deg(40)), undefined);
-  assert.notEqual(tooNearSun(deg(14.9), deg(-5.9)), undefined);
-  assert.equal(tooNearSun(deg(1), deg(-6.01)), undefined);
+  assert.equal(noon.sunUp, true);
+  const why = (name: Planet): string => noon.planets.find((p) => p.name === name)?.refused ?? "";
+  assert.match(why("Jupiter"), /the Sun is up/);
+  assert.match(why("Venus"), /degrees from the Sun.*blind/);
+  // DERIVED: new Moon on 12 August 2026, 17:37 (above); at noon of the day after it is 10 degrees east of the Sun
+  const thin = await tonight(
+    { latitude: deg(46.4), longitude: deg(15.9) },
+    new Date("2026-08-13T12:00Z"),
+  );
+  assert.ok(thin.moon.fromSun < deg(12) && thin.moon.fromSun > deg(7), `${thin.moon.fromSun}`);
+  assert.match(thin.moon.refused ?? "", /^only \d+ degrees from the Sun, which is up/);
 });
 
 Deno.test("refuses a place on no map and a date out of range", async () => {

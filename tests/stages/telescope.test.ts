@@ -155,13 +155,19 @@ Deno.test("cells and flats side by side", () => {
 
 Deno.test("tonight in the place's own time, the demo's place where none is written", async () => {
   const { place, zone, told } = stages.placeOf(empty, demo);
-  assert.match(told, /no site in mirror.yaml: the demo’s, 18.5° north, 73.8° east/);
-  const evening = await tonight(place, new Date("2026-10-10T16:00:00Z"));
+  assert.match(told, /no site in mirror.yaml: the demo’s, 46.4° north, 15.9° east/);
+  const evening = await tonight(place, new Date("2026-10-10T18:30:00Z"));
   const { text } = stages.upTonight(evening, 120, zone);
   assert.match(text, /Saturn \| 0\.\d \| 44\.\d \| 1\.5 \| \d+° up, (south-)?east/);
-  assert.match(text, /21:30, Asia\/Kolkata/);
-  const noon = await tonight(place, new Date("2026-10-24T07:00:00Z"));
-  assert.match(stages.upTonight(noon, 48, zone).text, /Venus \|.*refused: only/);
+  assert.match(text, /20:30, Europe\/Ljubljana/);
+  assert.doesNotMatch(text, /Sun is up/);
+  // by day nothing is a target, and that is said before the table
+  const noon = await tonight(place, new Date("2026-10-24T11:00:00Z"));
+  const day = stages.upTonight(noon, 48, zone).text;
+  assert.match(day, /Venus \|.*refused: only/);
+  assert.match(day, /Jupiter \|.*refused: the Sun is up/);
+  assert.ok(day.indexOf("The Sun is up: nothing is a target now") < day.indexOf("Planets"));
+  assert.doesNotMatch(day, /° up/);
   assert.throws(() => stages.upTonight(evening, 0, zone), RangeError);
 });
 

@@ -7,8 +7,8 @@ import { once, valueOf, type Values } from "./figure.ts";
 /** Places across and up, and arcseconds from one to the next. */
 const wide = 256, tall = 128, step = 0.25;
 const aperture = 150, wavelength = 550e-6;
-/** The demo's evening. */
-export const evening = { ringsArcsec: 44.7, globeArcsec: 19.7, ringTilt: 0.13 };
+/** The demo’s evening, 10 October 2026: the south face of the rings is seen. */
+export const evening = { ringsArcsec: 44.7, globeArcsec: 19.7, ringTilt: -0.13 };
 
 /** Real and imaginary parts, row after row. */
 interface Plane {
