@@ -1,8 +1,14 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { flatFor, flatHad, starPatch, wavefrontFromFlat } from "../../lib/telescope/flat.ts";
+import {
+  flatFor,
+  flatHad,
+  lightOnAxis,
+  starPatch,
+  wavefrontFromFlat,
+} from "../../lib/telescope/flat.ts";
 import { near } from "./near.ts";
-import { aimedAt, onFlat, reflected } from "./rays.ts";
+import { aimedAt, landing, onFlat, reflected } from "./rays.ts";
 
 Deno.test("flat for a fully lit field: 150 f/8, with its cut and its offset", () => {
   // CROSS-CHECK numpy 1.24.2: exact cone cut by a plane, printed to 6 digits
@@ -41,11 +47,52 @@ Deno.test("a flat smaller than the axial cone: the field is negative, and it is 
   const mirror = { aperture: 150, focalLength: 1200 };
   const had = flatHad(mirror, 200, 20);
   assert.ok(had.fullyLit < 0);
-  // DERIVED: the beam is 25 wide at the flat; (20/25)^2
-  near(had.onAxis, 0.64, 1e-9);
+  // CROSS-CHECK rays.ts, 960,000 exact rays: 0.63408; the thin cone's (20/25)^2 = 0.64 is too bright
+  assert.ok(Math.abs(had.onAxis - 0.63408) < 1e-4, `${had.onAxis}`);
   near(had.simpleFullyLit, (20 - 25) / (1 - 1 / 6), 1e-9);
   assert.ok(flatHad(mirror, 900, 3).fullyLit < -100);
   assert.throws(() => flatFor(mirror, 200, -1), /no point of the field gets all the light/);
+});
+
+Deno.test("light on the axis behind a flat that is too small: by exact rays, not by the thin cone", () => {
+  // CROSS-CHECK rays.ts, 240,000 exact rays off the paraboloid past the tilted ellipse; its raster is good to 1e-3
+  for (const ratio of [3.5, 5, 6, 8, 12]) {
+    for (const share of [0.5, 0.9, 1, 1.005, 1.01, 1.03]) {
+      const aperture = 200, f = aperture * ratio, L = 200, minor = (share * aperture * L) / f;
+      const { onAxis, offset } = flatHad({ aperture, focalLength: f }, L, minor);
+      const rays = landing({ f, aperture, toFocus: L, minor, offset }, 0, 0, 1000);
+      assert.ok(Math.abs(onAxis - rays) < 1e-3, `f/${ratio}, ${share}: ${onAxis}, rays ${rays}`);
+    }
+  }
+  // the case that was told as 1: f/5, a flat as wide as the thin cone
+  const told = flatHad({ aperture: 200, focalLength: 1000 }, 200, 40).onAxis;
+  assert.ok(Math.abs(told - 0.98) < 1e-3, `${told}`);
+  assert.throws(
+    () => lightOnAxis({ aperture: 200, focalLength: 100, flatToFocus: 200, minorAxis: 9 }),
+    RangeError,
+  );
+});
+
+Deno.test("law: light on the axis grows with the flat, and is whole when the cone fits", () => {
+  const mm = (min: number, max: number): fc.Arbitrary<number> =>
+    fc.double({ min, max, noNaN: true });
+  fc.assert(
+    fc.property(
+      mm(80, 400),
+      mm(3, 12),
+      mm(0.6, 1.4),
+      mm(0.05, 1),
+      (aperture, ratio, bend, share) => {
+        const mirror = { aperture, focalLength: aperture * ratio }, flatToFocus = bend * aperture;
+        const whole = flatFor(mirror, flatToFocus, 0).minorAxis;
+        const at = (minorAxis: number): number =>
+          lightOnAxis({ ...mirror, flatToFocus, minorAxis });
+        assert.ok(at(whole * share) <= at(whole * Math.min(1, share * 1.01)) + 1e-12);
+        assert.ok(at(whole * share) <= share ** 2 * 1.1 && at(whole * share) > 0);
+        assert.equal(at(whole), 1);
+      },
+    ),
+  );
 });
 
 Deno.test("law: the flat for a field has that field", () => {

@@ -66,9 +66,10 @@ export function landing(
   m: { f: number; aperture: number; toFocus: number; minor: number; offset: number },
   hx: number,
   hy: number,
+  rings = 120,
 ): number {
   let in_ = 0;
-  const points = disc(m.aperture);
+  const points = disc(m.aperture, rings);
   for (const [x, y] of points) {
     const [fx, fy] = onFlat(reflected(m.f, x, y, hx, hy), m.f, m.toFocus);
     // the ellipse's centre lies on the plane's own line: moved by (-offset, 0, -offset)
