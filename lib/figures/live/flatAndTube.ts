@@ -1,4 +1,4 @@
-/** Live: tube, focuser and flat, and the light of two stars that comes through them or not. */
+/** Live: tube, focuser and flat, the light of two stars that comes through them or not, and the field it lights. */
 import { sagitta } from "../../optics/sphere.ts";
 import { contrastAt } from "../../optics/contrast.ts";
 import { type Layout, layOut } from "../../telescope/layout.ts";
@@ -6,9 +6,7 @@ import { illumination } from "../../telescope/vignetting.ts";
 import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, rect, stroke, through, words } from "../pen.ts";
-import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { levels } from "./levels.ts";
 
 const aperture = 150, focalLength = 1198.3, wall = 3, margin = 15, front = 150, fieldStop = 21;
 
@@ -138,26 +136,74 @@ function names(values: Values, plan: Layout): Html {
   );
 }
 
-const top = 456, foot = 536, x = scale(0, 15, 44, 340), y = scale(0, 1, foot, top);
+/** Light of one ring of the field, seen from the front. */
+export interface LitRing {
+  /** outer radius in the field, mm */
+  readonly radius: number;
+  /** share of the mirror's light at its middle, 0 to 1 */
+  readonly share: number;
+}
 
-/** How much light comes to each place in the field. */
-function lightAcross(plan: Layout): Html {
+/**
+ * The lit field from its edge to its middle, ring by ring, up to the field stop.
+ *
+ * @param plan   of the telescope
+ * @param rings  how many, 1 or more
+ * @example a flat of 31 mm lights all but the outermost millimetres
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const rings = litField(flatPlan({ tube: 180, height: 70, flat: 31 }), 21);
+ * assert.deepEqual([rings[0]?.radius, rings.at(-1)?.share], [10.5, 1]);
+ * ```
+ */
+export function litField(plan: Layout, rings = 30): readonly LitRing[] {
   const place = { aperture, focalLength, flatToFocus: plan.flatToFocus, minorAxis: plan.flat };
-  const curve = Array.from({ length: 46 }, (_, i): Point => [
-    x(i / 3),
-    y(illumination(place, i / 3)),
-  ]);
+  const wide = fieldStop / 2 / rings;
+  return Array.from({ length: rings }, (_, i) => ({
+    radius: (rings - i) * wide,
+    share: illumination(place, (rings - i - 0.5) * wide),
+  }));
+}
+
+/** Grey that gives off this share of the page's white light: the screen's own curve undone. */
+function greyOf(share: number): string {
+  const light = share <= 0.0031308 ? 12.92 * share : 1.055 * share ** (1 / 2.4) - 0.055;
+  const level = Math.round(255 * light);
+  return `fill:rgb(${level},${level},${level});stroke:none`;
+}
+
+const top = 430, middle: Point = [98, top + 104], wide = 84, perMm = wide / (fieldStop / 2);
+const bar = { x: 228, width: 18, top: middle[1] - wide, foot: middle[1] + wide };
+const level = (share: number): number => bar.foot + share * (bar.top - bar.foot);
+
+/** The field as the eyepiece sees it, from the front: how much light comes to each place. */
+function fieldFromFront(plan: Layout): Html {
+  const rings = litField(plan), edge = plan.illuminationAtStop, centre = rings.at(-1)?.share ?? 0;
+  const steps = Array.from({ length: 24 }, (_, i) => i / 24), high = (bar.foot - bar.top) / 24;
+  const apart = Math.max(0, 16 - (level(edge) - level(centre)));
+  const mark = (share: number, text: string, down: number): Html =>
+    group(
+      stroke("axis", [bar.x, level(share)], [bar.x + bar.width + 5, level(share)]),
+      words([bar.x + bar.width + 9, level(share) + 5 + down], `${text} ${fixed(100 * share)} %`),
+    );
   return group(
-    words([0, top - 12], "Light that reaches the field (%)"),
-    levels([0, 0.5, 1], y, (share) => fixed(100 * share)),
-    path("polished", through(curve)),
-    stroke("limit", [x(fieldStop / 2), top], [x(fieldStop / 2), foot], "stroke:var(--ink)"),
-    words([x(fieldStop / 2) + 5, foot - 6], "edge of field"),
-    dot("mine", [x(fieldStop / 2), y(plan.illuminationAtStop)], 4),
-    [0, 5, 10, 15].map((mm) =>
-      words([x(mm), foot + 17], fixed(mm), { kind: "soft", anchor: mm === 15 ? "end" : "middle" })
+    words([0, top], "The field, from the front"),
+    rings.map(({ radius, share }) => dot("", middle, perMm * radius, greyOf(share))),
+    dot("dim", middle, wide, "fill:none;stroke-width:1.5"),
+    plan.fullyLit > 0 &&
+      dot("mine", middle, Math.min(wide, perMm * plan.fullyLit / 2), "fill:none;stroke-width:2"),
+    words([middle[0], middle[1] + wide + 18], `${fieldStop} mm`, {
+      kind: "soft",
+      anchor: "middle",
+    }),
+    steps.map((share) =>
+      rect("", [bar.x, level(share + 1 / 24)], bar.width, high + 0.5, greyOf(share + 1 / 48))
     ),
-    words([340, foot + 34], "From the middle of the field (mm)", { anchor: "end" }),
+    rect("dim", [bar.x, bar.top], bar.width, bar.foot - bar.top, "fill:none;stroke-width:1"),
+    words([bar.x - 6, bar.foot + 4], "none", { kind: "soft", anchor: "end" }),
+    words([bar.x - 6, bar.top + 4], "all", { kind: "soft", anchor: "end" }),
+    mark(centre, "middle", 0),
+    mark(edge, "edge", apart),
   );
 }
 
@@ -165,9 +211,9 @@ function picture(values: Values): Html {
   const plan = planNow(values);
   return drawing({
     width: 352,
-    height: foot + 40,
+    height: middle[1] + wide + 24,
     finding:
-      `Tube, focuser and flat in section, to scale, with the light of a star in the middle of the field and of one at its edge. A flat of ${
+      `Tube, focuser and flat in section, to scale, with the light of a star in the middle of the field and of one at its edge; below, the field from the front, a disc that grows darker toward its edge. A flat of ${
         fixed(plan.flat)
       } mm, ${fixed(plan.flatToFocus)} mm from the focus: ${
         field(plan)
@@ -177,7 +223,7 @@ function picture(values: Values): Html {
       lightOf(plan, fieldStop / 2, "blue"),
       hardware(values, plan),
       names(values, plan),
-      lightAcross(plan),
+      fieldFromFront(plan),
     ),
   });
 }
@@ -221,5 +267,5 @@ export const flatAndTube: LiveFigure = {
   reading,
   value: (values) => planNow(values).fullyLit,
   caption:
-    safe`To scale, for 150 mm and f = 1198 mm, wall 3 mm, 15 mm of spare travel. Plain lines: the light of a star in the middle of the field; blue: of one at its edge. <b>Red, broken: light that misses the flat.</b> The thick bar in the field is the part that is fully lit.`,
+    safe`To scale, for 150 mm and f = 1198 mm, wall 3 mm, 15 mm of spare travel. Plain lines: the light of a star in the middle of the field; blue: of one at its edge. <b>Red, broken: light that misses the flat.</b> The thick bar in the field is the part that is fully lit, and the ring in the disc below. The disc is the field as the eyepiece sees it; half the light is half as bright on a screen. Along the tube one side is really some 3 % darker, the other lighter.`,
 };
