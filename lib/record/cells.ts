@@ -1,4 +1,5 @@
 /** Cells to values: by each column's kind, by one decimal sign for the whole file. */
+import type { Kind } from "./column.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Findings, shown } from "./errors.ts";
 import { isDate } from "./date.ts";
@@ -34,9 +35,10 @@ export interface Values {
  * import { splitTable } from "./csv.ts";
  * import { Findings } from "./errors.ts";
  * import { matchHeader } from "./header.ts";
+ * import { columnsOf } from "./schema.ts";
  * const findings = new Findings();
  * const csv = splitTable("distance_m;image_mm\n1,199;11,1\n", "sun.csv", findings);
- * const rows = csv && readCells(csv, matchHeader("sun", csv, findings), findings);
+ * const rows = csv && readCells(csv, matchHeader(columnsOf("sun"), csv, findings), findings);
  * assert.equal(rows?.[0]?.numbers.get("distance"), 1199);
  * ```
  */
@@ -148,12 +150,7 @@ function readNumber(
   const value = typed * factor;
   const { kind } = column;
   if (!("least" in kind) || (value >= kind.least && value <= kind.most)) return value;
-  const unit = kind.kind === "measure"
-    ? ` ${BASE[kind.dimension]}`
-    : kind.kind === "per length"
-    ? " per mm"
-    : "";
-  const wanted = `${kind.least} to ${kind.most}${unit}`;
+  const wanted = rangeOf(kind);
   findings.refuse(
     place,
     shown(text),
@@ -161,6 +158,21 @@ function readNumber(
     "no bench has this; look at the digits and at the header's unit",
   );
   return undefined;
+}
+
+/** The values that a column takes, in the unit that a maker writes. */
+function rangeOf(kind: Extract<Kind, { least: number }>): string {
+  const { least, most } = kind;
+  if (kind.kind === "measure" && kind.dimension === "angle") {
+    const [low, high] = [least, most].map((rad) => Math.round(rad * 180 / Math.PI));
+    return `${low} to ${high} deg`;
+  }
+  const unit = kind.kind === "measure"
+    ? ` ${BASE[kind.dimension]}`
+    : kind.kind === "per length"
+    ? " per mm"
+    : "";
+  return `${least} to ${most}${unit}`;
 }
 
 function refuseNumber(text: string, example: string, place: Place, findings: Findings): void {
@@ -225,11 +237,7 @@ function readWord(
   const { kind } = column;
   if (kind.kind === "choice") {
     const word = kind.choices.find((choice) => choice === text.toLowerCase().replace(/\s+/g, " "));
-    if (word === undefined) {
-      const [near] = nearest(text, kind.choices, 1);
-      const mend = near === undefined ? "write one of them" : `did you mean ${near}?`;
-      findings.refuse(place, shown(text), kind.choices.join(" or "), mend);
-    }
+    if (word === undefined) refuseWord(text, kind.choices, place, findings);
     return word;
   }
   if (kind.kind === "abrasive") {
@@ -256,4 +264,22 @@ function readWord(
     "keep long tales in a file of their own",
   );
   return undefined;
+}
+
+/** Few words are told, of many the three nearest. */
+function refuseWord(
+  text: string,
+  choices: readonly string[],
+  place: Place,
+  findings: Findings,
+): void {
+  const isFew = choices.length <= 3;
+  const near = nearest(text, choices, isFew ? 1 : 3), [first] = near;
+  const mend = first !== undefined
+    ? `did you mean ${near.join(" or ")}?`
+    : isFew
+    ? "write one of them"
+    : `data/records/README.md lists them`;
+  const wanted = isFew ? choices.join(" or ") : `one of the ${choices.length} words known here`;
+  findings.refuse(place, shown(text), wanted, mend);
 }

@@ -1,7 +1,7 @@
 /** Readings far from others of the same thing. They are told, not taken out. */
 import type { Findings } from "./errors.ts";
 import { depthOf, groups, median, mm, type Readings } from "./readings.ts";
-import type { Row } from "./types.ts";
+import type { Row, ZoneRow } from "./types.ts";
 
 /** A reading far from others of the same thing: five times their scatter, never less than the floor allows. */
 export function farReadings(record: Readings, findings: Findings): void {
@@ -26,9 +26,8 @@ export function farReadings(record: Readings, findings: Findings): void {
   );
   far(record.sun, when, ({ distance }) => distance, 3 * gauges.rulerStep, "distance");
   far(record.sun, when, ({ image }) => image, 0.2 * gauges.rulerStep, "image");
-  const opening = (
-    { date = "", inner, outer }: { date?: string; inner: number; outer: number },
-  ): string => `${date} ${inner} ${outer}`;
+  const opening = ({ date = "", angleDeg = 0, knifeDeg = 0, inner, outer }: ZoneRow): string =>
+    `${date} ${angleDeg} ${knifeDeg} ${inner} ${outer}`;
   far(record.zones, opening, ({ reading }) => reading, 0.06, "reading");
   far(record.sagitta.filter(({ chord }) => chord === undefined), when, depthOf, 0.012, "go");
 }

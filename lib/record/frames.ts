@@ -37,6 +37,9 @@ const COLUMNS: { readonly [K in TableName]: Columns<MirrorRecord[K][number]> } =
     inner_mm: ["number", (row) => row.inner],
     outer_mm: ["number", (row) => row.outer],
     reading_mm: ["number", (row) => row.reading],
+    angle_deg: ["number", (row) => row.angleDeg],
+    knife_deg: ["number", (row) => row.knifeDeg],
+    order: ["text", (row) => row.order],
   },
   ronchi: {
     photo: ["text", (row) => row.photo],
@@ -47,6 +50,12 @@ const COLUMNS: { readonly [K in TableName]: Columns<MirrorRecord[K][number]> } =
     disc_x_px: ["number", (row) => row.disc?.x],
     disc_y_px: ["number", (row) => row.disc?.y],
     disc_radius_px: ["number", (row) => row.disc?.radius],
+  },
+  diary: {
+    date: ["text", (row) => row.date],
+    what: ["text", (row) => row.what],
+    where_mm: ["number", (row) => row.where],
+    amount: ["number", (row) => row.amount],
   },
 };
 
@@ -70,7 +79,7 @@ const COMMON: Columns<Row> = {
  * import { readRecord } from "./readRecord.ts";
  * const folder = new URL("../../data/records/demo-150-f8", import.meta.url);
  * const zones = await tableFrame(await readRecord(fileURLToPath(folder)), "zones");
- * assert.deepEqual(zones.shape, { height: 55, width: 8 });
+ * assert.deepEqual(zones.shape, { height: 55, width: 11 });
  * ```
  */
 export async function tableFrame(record: MirrorRecord, table: TableName): Promise<DataFrame> {

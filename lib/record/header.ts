@@ -2,7 +2,8 @@
 import type { CsvTable } from "./csv.ts";
 import { type Findings, shown } from "./errors.ts";
 import { suggestion } from "./nearest.ts";
-import { type Column, columnsOf, type TableName, usualHeader } from "./schema.ts";
+import type { Column } from "./column.ts";
+import { usualHeader } from "./schema.ts";
 import { type Dimension, unitFactor } from "./unit.ts";
 
 /** A column found in a file: cells times `factor` are in the kit's units. */
@@ -17,7 +18,7 @@ export interface FoundColumn {
 /**
  * Matches a header with the columns a table may have.
  *
- * @param table     which table
+ * @param columns   those that the table may have
  * @param csv       the file's cells
  * @param findings  refusals: unknown, doubled or missing columns, a length without its unit
  * @returns the columns that were understood, in the file's order
@@ -26,13 +27,17 @@ export interface FoundColumn {
  * import assert from "node:assert/strict";
  * import { splitTable } from "./csv.ts";
  * import { Findings } from "./errors.ts";
+ * import { columnsOf } from "./schema.ts";
  * const findings = new Findings();
  * const csv = splitTable("distance_in\n47.2\n", "sun.csv", findings);
- * assert.equal(csv && matchHeader("sun", csv, findings)[0]?.factor, 25.4);
+ * assert.equal(csv && matchHeader(columnsOf("sun"), csv, findings)[0]?.factor, 25.4);
  * ```
  */
-export function matchHeader(table: TableName, csv: CsvTable, findings: Findings): FoundColumn[] {
-  const columns = columnsOf(table);
+export function matchHeader(
+  columns: readonly Column[],
+  csv: CsvTable,
+  findings: Findings,
+): FoundColumn[] {
   const found: FoundColumn[] = [];
   csv.header.cells.forEach((header, index) => {
     const place = { file: csv.file, line: csv.header.line, column: header || index + 1 };

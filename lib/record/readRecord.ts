@@ -2,25 +2,20 @@
 import { basename } from "node:path";
 import { readCells, type Values } from "./cells.ts";
 import { splitTable } from "./csv.ts";
+import { checkDays, dayNow } from "./days.ts";
 import { decodeText } from "./decode.ts";
+import { diaryRow } from "./diaryRow.ts";
 import { Findings, RecordRefused } from "./errors.ts";
 import { LARGEST, openFolder, readInside, type RecordFolder } from "./files.ts";
 import { matchHeader } from "./header.ts";
 import { nearest } from "./nearest.ts";
 import { checkPhotos } from "./photos.ts";
-import {
-  type Bench,
-  grindingRow,
-  ronchiRow,
-  sagittaRow,
-  spherometerRow,
-  sunRow,
-  zoneRow,
-} from "./rows.ts";
-import { type TableName, TABLES } from "./schema.ts";
+import { type Bench, grindingRow, ronchiRow, sagittaRow, spherometerRow, sunRow } from "./rows.ts";
+import { columnsOf, type TableName, TABLES } from "./schema.ts";
 import { readSettings } from "./settings.ts";
 import type { MirrorRecord, Settings } from "./types.ts";
 import { lookForUnlikely } from "./unlikely.ts";
+import { zoneColumns, zoneRows } from "./zoneRows.ts";
 
 /** A comment line by which a maker says that a table without rows is meant to have none yet. */
 const NO_READINGS_YET = "no readings yet";
@@ -29,6 +24,7 @@ const NO_READINGS_YET = "no readings yet";
  * Reads a record: mirror.yaml, the tables that are there, the photographs they name.
  *
  * @param folder  path of the record's folder
+ * @param today   ISO date; a later day in a table is refused
  * @returns typed rows in the kit's units, with warnings for what is merely unlikely
  * @throws {RecordRefused} with every refusal found, each with file, line, column and how to mend it
  * @example the demo mirror has eleven runs over its zones, on three days
@@ -40,7 +36,10 @@ const NO_READINGS_YET = "no readings yet";
  * assert.equal(new Set(record.zones.map(({ run }) => run)).size, 11);
  * ```
  */
-export async function readRecord(folder: string): Promise<MirrorRecord> {
+export async function readRecord(
+  folder: string,
+  today: string = dayNow(),
+): Promise<MirrorRecord> {
   const findings = new Findings();
   const opened = await openFolder(folder, findings);
   if (opened === undefined) throw new RecordRefused(findings.refusals);
@@ -55,24 +54,30 @@ export async function readRecord(folder: string): Promise<MirrorRecord> {
     sagitta: await rows("sagitta", sagittaRow),
     spherometer: await rows("spherometer", spherometerRow),
     sun: await rows("sun", sunRow),
-    zones: await rows("zones", zoneRow),
+    zones: await rows("zones", zoneRows),
     ronchi: await rows("ronchi", ronchiRow),
+    diary: await rows("diary", diaryRow),
   };
   if (!findings.refused) refuseFlatless(record.spherometer, findings);
   await checkPhotos(record.ronchi, opened, findings);
   if (findings.refused) throw new RecordRefused(findings.refusals);
   warnOfStrangers(opened, findings);
   lookForUnlikely(record, read?.keyLines ?? new Map(), findings);
-  return { ...record, warnings: findings.warnings };
+  const defaults = [...record.defaults, ...usualSeating(record)];
+  return { ...record, defaults, warnings: findings.warnings };
 
   async function rows<T>(
     table: TableName,
-    make: (values: Values, bench: Bench) => T | undefined,
+    make: (values: Values, bench: Bench) => T | readonly T[] | undefined,
   ): Promise<T[]> {
     if (opened === undefined) return [];
     const file = `${table}.csv`;
     const settings = read?.settings ?? STANDIN;
-    const values = await tableOf(table, opened, findings);
+    const maskLine = read?.keyLines.get("mask");
+    const mask = read === undefined || (maskLine !== undefined && settings.mask === undefined)
+      ? "refused"
+      : settings.mask;
+    const values = await tableOf(table, opened, { mask, today }, findings);
     return values.flatMap((one) => make(one, { file, settings, findings }) ?? []);
   }
 }
@@ -85,7 +90,7 @@ const STANDIN: Settings = {
   bevel: 0,
   glass: "soda-lime",
   thickness: 1,
-  goal: { surfaceWaves: 1 / 8, wavelength: 550, shape: "auto" },
+  goal: { surfaceWaves: 1 / 8, wavelength: 550, shape: "auto", scope: "whole surface" },
   gauges: {
     leaves: { width: 12.7, tolerance: 0.005 },
     dialStep: 0.001,
@@ -118,6 +123,7 @@ async function settingsOf(
 async function tableOf(
   table: TableName,
   folder: RecordFolder,
+  { mask, today }: { mask: Settings["mask"] | "refused"; today: string },
   findings: Findings,
 ): Promise<Values[]> {
   const file = `${table}.csv`;
@@ -127,13 +133,16 @@ async function tableOf(
   const text = bytes && decodeText(bytes, file, findings);
   const csv = text === undefined ? undefined : splitTable(text, file, findings);
   if (csv === undefined) return [];
-  const columns = matchHeader(table, csv, findings);
+  const known = table === "zones" ? zoneColumns(csv, mask, findings) : columnsOf(table);
+  if (known === undefined) return [];
+  const columns = matchHeader(known, csv, findings);
   const understood = findings.count === before;
   if (csv.rows.length === 0 && understood && !saysNoneYet(csv.comments)) {
     const mend = `type one, delete the file, or write a line \`# ${NO_READINGS_YET}\``;
     findings.refuse({ file, line: csv.header.line }, "a header without rows", "readings", mend);
   }
   const values = readCells(csv, columns, findings);
+  checkDays(values, file, today, findings);
   // With a column or a row missing, what rows say as a whole cannot be judged.
   return understood ? values.filter(({ refused }) => !refused) : [];
 }
@@ -157,6 +166,16 @@ function refuseFlatless(rows: MirrorRecord["spherometer"], findings: Findings): 
       mend,
     );
   }
+}
+
+/** How well the mirror is put back matters, and is told, once it was turned. */
+function usualSeating(
+  { zones, settings }: Pick<MirrorRecord, "zones" | "settings">,
+): readonly string[] {
+  const seats = new Set(zones.map(({ angleDeg = 0 }) => angleDeg));
+  return settings.tester.seating !== undefined || seats.size < 2
+    ? []
+    : ["tester.seating: 0.1 mm along the axis either way, each time the mirror is put back"];
 }
 
 /** A table whose name is misspelt would pass unseen. */

@@ -10,7 +10,6 @@ import type {
   Settings,
   SpherometerRow,
   SunRow,
-  ZoneRow,
 } from "./types.ts";
 
 /** What a table's checks may look at besides the row itself. */
@@ -20,7 +19,8 @@ export interface Bench {
   readonly findings: Findings;
 }
 
-function base(values: Values, file: string): Row {
+/** What every row has. */
+export function base(values: Values, file: string): Row {
   const date = values.texts.get("date");
   const afterMin = values.numbers.get("after");
   const note = values.texts.get("note");
@@ -34,7 +34,7 @@ function base(values: Values, file: string): Row {
 }
 
 /** The optional numbers of a row, by the names they bear in it. */
-function optional<K extends string>(
+export function optional<K extends string>(
   values: Values,
   names: Readonly<Record<K, string>>,
 ): Partial<Record<K, number>> {
@@ -145,40 +145,6 @@ export function sunRow(values: Values, { file, findings }: Bench): SunRow {
     findings.refuse({ file, line: values.line, column }, "nothing", "a distance or an image", mend);
   }
   return row;
-}
-
-/** One knife reading in one opening of the mask. */
-export function zoneRow(values: Values, { file, settings, findings }: Bench): ZoneRow | undefined {
-  const run = values.texts.get("run");
-  const inner = values.numbers.get("inner");
-  const outer = values.numbers.get("outer");
-  const reading = values.numbers.get("reading");
-  const column = values.headers.get("outer") ?? "outer_mm";
-  const place = { file, line: values.line, column };
-  const edge = settings.aperture / 2;
-  if (inner !== undefined && outer !== undefined && inner >= outer) {
-    const wanted = `more than the inner edge of ${mm(inner)}`;
-    findings.refuse(
-      place,
-      mm(outer),
-      wanted,
-      "give the edges from the centre outward; are they swapped?",
-    );
-  } else if (outer !== undefined && outer > edge + 1e-6) {
-    const meant = outer <= settings.aperture + 1e-6
-      ? "edges are radii, not diameters"
-      : "look at the digits and the unit";
-    findings.refuse(
-      place,
-      mm(outer),
-      `an opening inside the edge at ${mm(edge)} from the centre`,
-      meant,
-    );
-  }
-  if (run === undefined || inner === undefined || outer === undefined || reading === undefined) {
-    return undefined;
-  }
-  return { ...base(values, file), run, inner, outer, reading };
 }
 
 /** One photograph through a grating. Its file is looked at later. */

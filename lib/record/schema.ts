@@ -1,58 +1,21 @@
 /** Every table's columns as data: what the reader accepts, what the guide prints, what a refusal suggests. */
-import type { Dimension } from "./unit.ts";
+import { type Column, column, type Kind, length, LONGEST } from "./column.ts";
+import { ACTS, ZONES } from "./schemaLater.ts";
 
-export const TABLES = ["grinding", "sagitta", "spherometer", "sun", "zones", "ronchi"] as const;
+export type { Column, Kind } from "./column.ts";
+
+export const TABLES = [
+  "grinding",
+  "sagitta",
+  "spherometer",
+  "sun",
+  "zones",
+  "ronchi",
+  "diary",
+] as const;
 export type TableName = typeof TABLES[number];
 
-/** What a cell of the column may hold. */
-export type Kind =
-  | {
-    readonly kind: "measure";
-    readonly dimension: Dimension;
-    readonly least: number;
-    readonly most: number;
-  }
-  /** how many per unit of length; header such as `lines_per_mm` */
-  | { readonly kind: "per length"; readonly least: number; readonly most: number }
-  /** a pure number, or one whose unit stands in the column's name */
-  | { readonly kind: "number"; readonly least: number; readonly most: number }
-  /** feeler leaves joined by plus signs */
-  | { readonly kind: "leaves"; readonly most: number }
-  | { readonly kind: "choice"; readonly choices: readonly string[] }
-  | { readonly kind: "abrasive" }
-  | { readonly kind: "date" }
-  | { readonly kind: "text" };
-
-export interface Column {
-  /** without its unit, e.g. "reading" of `reading_mm` */
-  readonly name: string;
-  readonly kind: Kind;
-  /** the table is refused without it, and so is a row that leaves it empty */
-  readonly required: boolean;
-  readonly meaning: string;
-  readonly example: string;
-}
-
-/** Nothing on a bench is longer than this, mm: 100 m. */
-export const LONGEST = 100_000;
 const DAY = 24 * 60;
-
-const length = (least: number, most = LONGEST): Kind => ({
-  kind: "measure",
-  dimension: "length",
-  least,
-  most,
-});
-
-function column(
-  name: string,
-  kind: Kind,
-  meaning: string,
-  example: string,
-  required = false,
-): Column {
-  return { name, kind, meaning, example, required };
-}
 
 /** Columns that any table may have. */
 export const COMMON: readonly Column[] = [
@@ -140,18 +103,7 @@ export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
     ),
     column("image", length(0.01, 10_000), "diameter of that image", "11.1"),
   ],
-  zones: [
-    column("run", { kind: "text" }, "a name for one pass over all zones", "1", true),
-    column("inner", length(0), "inner edge of the mask's opening, from the centre", "30", true),
-    column("outer", length(0), "its outer edge, from the centre", "45", true),
-    column(
-      "reading",
-      length(-LONGEST),
-      "knife along the axis, larger is farther from the mirror, zero anywhere",
-      "12.34",
-      true,
-    ),
-  ],
+  zones: ZONES,
   ronchi: [
     column("photo", { kind: "text" }, "a file in photos/", "inside-5mm.jpg", true),
     column("lines_per", { kind: "per length", least: 0.1, most: 200 }, "the grating", "4", true),
@@ -188,6 +140,7 @@ export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
       "1180",
     ),
   ],
+  diary: ACTS,
 };
 
 /**
@@ -200,7 +153,12 @@ export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
  * ```
  */
 export function columnsOf(table: TableName): readonly Column[] {
-  return [...SCHEMA[table], ...COMMON];
+  return withCommon(SCHEMA[table]);
+}
+
+/** A table's own columns and those that any table may have, each once. */
+export function withCommon(own: readonly Column[]): readonly Column[] {
+  return [...own, ...COMMON.filter(({ name }) => !own.some((column) => column.name === name))];
 }
 
 /**

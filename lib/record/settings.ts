@@ -2,13 +2,14 @@
 import { type Findings, shown } from "./errors.ts";
 import { nearest, suggestion } from "./nearest.ts";
 import { mm } from "./readings.ts";
-import { LONGEST } from "./schema.ts";
+import { LONGEST } from "./column.ts";
+import { mask, refuseBeyond, unitInside } from "./maskKey.ts";
 import { glasses } from "./tables.ts";
 import { readTelescope } from "./telescopeKeys.ts";
 import type { Place, Settings } from "./types.ts";
 import { type Reader, readYaml } from "./yaml.ts";
 import { section } from "./yamlGroups.ts";
-import { choice, measure, scalar, words } from "./yamlValues.ts";
+import { choice, measure, number, scalar, words } from "./yamlValues.ts";
 
 const length = (least = 0, most = LONGEST): Reader<number> => measure("length", least, most);
 
@@ -80,6 +81,7 @@ const SHAPE = section({
     surface: waves,
     wavelength: length(200e-6, 20_000e-6),
     shape: choice("sphere", "paraboloid", "auto"),
+    scope: choice("whole surface", "one diameter"),
   }),
   gauges: section({
     leaves: section({ width: length(1, 100), tolerance: length(0, 1) }),
@@ -98,7 +100,11 @@ const SHAPE = section({
     source: choice("moves with knife", "fixed"),
     openings: choice("bands", "sectors"),
     ronchi: choice("same grating", "slit beside", "fixed"),
+    seating: length(0, 10),
   }),
+  mask,
+  shownIn: choice("mm", "inch"),
+  strokeRate: number(1, 300),
   telescope: readTelescope,
   site: section({
     latitude: measure("angle", -90 * ANGLE, 90 * ANGLE, `${NO_MAP}: latitude ends at the poles`),
@@ -137,7 +143,7 @@ export function readSettings(
   folder: string,
   findings: Findings,
 ): ReadSettings | undefined {
-  const read = readYaml(text, "mirror.yaml", SHAPE, findings);
+  const read = readYaml(unitInside(text), "mirror.yaml", SHAPE, findings);
   if (read === undefined) return undefined;
   const { value: keys, keyLines } = read;
   refuseImpossible(keys, keyLines, findings);
@@ -172,6 +178,7 @@ function refuseImpossible(
     const wanted = `no more than the aperture of ${mm(aperture)}`;
     findings.refuse(at("thickness"), mm(thickness), wanted, "look at both numbers");
   }
+  if (keys.mask !== undefined) refuseBeyond(keys.mask, aperture, at("mask"), findings);
 }
 
 /** mm to nm, without the last digits that the reading's unit left: 550 nm is 550. */
@@ -213,6 +220,7 @@ function withDefaults(keys: Keys, folder: string): Omit<ReadSettings, "keyLines"
         "auto",
         "goal.shape: auto, a sphere where that is enough",
       ),
+      scope: keys.goal?.scope ?? "whole surface",
     },
     gauges: gauges(keys, usual),
     tester: {
@@ -223,11 +231,20 @@ function withDefaults(keys: Keys, folder: string): Omit<ReadSettings, "keyLines"
       ),
       openings: usual.take(keys.tester?.openings, "bands", "tester.openings: bands"),
       ronchi: keys.tester?.ronchi ?? "same grating",
+      ...written("seating", keys.tester?.seating),
     },
+    ...written("mask", keys.mask),
+    ...written("shownIn", keys.shownIn),
+    ...written("strokeRate", keys.strokeRate),
     ...(telescope === undefined ? {} : { telescope }),
     ...(site === undefined ? {} : { site }),
   };
   return { settings, told: usual.told };
+}
+
+/** A key that has no usual value: there where it was written. */
+function written<K extends string, T>(key: K, value: T | undefined): { readonly [P in K]?: T } {
+  return value === undefined ? {} : { [key]: value } as { readonly [P in K]?: T };
 }
 
 function gauges({ gauges: keys }: Keys, usual: Usual): Settings["gauges"] {

@@ -1,5 +1,5 @@
 /** The telescope part of mirror.yaml: tube, focuser, flats, eyepieces, screws, weights, bearing. */
-import { LONGEST } from "./schema.ts";
+import { LONGEST } from "./column.ts";
 import type { Telescope } from "./types.ts";
 import { type Reader } from "./yaml.ts";
 import { list, section } from "./yamlGroups.ts";

@@ -1,5 +1,7 @@
 /** What a maker wrote down, after reading: typed, in the kit's units (mm, nm, rad, min), each row with its place. */
 
+import type { DIARY_WORDS } from "./schemaLater.ts";
+
 /** Where something stands in a maker's files; `line` counts from 1. */
 export interface Place {
   readonly file: string;
@@ -71,6 +73,22 @@ export interface ZoneRow extends Row {
   readonly outer: number;
   /** knife position along the axis, mm, larger = farther from the mirror */
   readonly reading: number;
+  /** where the mirror's mark stood, degrees counter-clockwise from the top as seen from the front; absent means 0 */
+  readonly angleDeg?: number;
+  /** the knife's edge from the vertical, degrees counter-clockwise; absent means 0 */
+  readonly knifeDeg?: number;
+  /** which way the zones were read; absent means as the rows stand */
+  readonly order?: "outward" | "inward";
+}
+
+/** An act or a sight of the diary. */
+export interface DiaryRow extends Row {
+  readonly date: string;
+  readonly what: typeof DIARY_WORDS[number];
+  /** from the centre, mm */
+  readonly where?: number;
+  /** pits in 1 cm2, mm of a scratch, minutes of pressing */
+  readonly amount?: number;
 }
 
 export interface RonchiRow extends Row {
@@ -128,6 +146,8 @@ export interface Settings {
     /** nm */
     readonly wavelength: number;
     readonly shape: "sphere" | "paraboloid" | "auto";
+    /** what a yes must be of before the mirror is sent out */
+    readonly scope: "whole surface" | "one diameter";
   };
   readonly gauges: {
     readonly leaves: { readonly width: number; readonly tolerance: number };
@@ -146,7 +166,15 @@ export interface Settings {
     readonly source: "moves with knife" | "fixed";
     readonly openings: "bands" | "sectors";
     readonly ronchi: "same grating" | "slit beside" | "fixed";
+    /** how far the mirror may have moved along the axis when it was put back, mm either way; absent means 0.1 */
+    readonly seating?: number;
   };
+  /** openings of the mask from the centre outward, edges in mm */
+  readonly mask?: readonly { readonly inner: number; readonly outer: number }[];
+  /** how lengths are told; absent means mm */
+  readonly shownIn?: "mm" | "inch";
+  /** strokes a minute where the log does not count them */
+  readonly strokeRate?: number;
   readonly telescope?: Telescope;
   /** angles in rad, east and north positive */
   readonly site?: {
@@ -172,4 +200,5 @@ export interface MirrorRecord {
   readonly sun: readonly SunRow[];
   readonly zones: readonly ZoneRow[];
   readonly ronchi: readonly RonchiRow[];
+  readonly diary: readonly DiaryRow[];
 }

@@ -3,7 +3,7 @@ import type { Findings } from "./errors.ts";
 import { farReadings } from "./farReadings.ts";
 import { mixedUnits } from "./mixedUnits.ts";
 import { groups, latest, mm, type Readings } from "./readings.ts";
-import type { Place, Row } from "./types.ts";
+import type { Place, Row, ZoneRow } from "./types.ts";
 
 /** `keyLines`: the line of each key of mirror.yaml that was written. */
 type Rule = (
@@ -117,8 +117,8 @@ function openings({ settings, zones }: Readings, findings: Findings): void {
         `one run only${day}: how far readings scatter is assumed, not known; read at least three runs`;
       findings.warn({ file: first.file, ...lineAt(rows[0]?.line) }, message);
     }
-    for (const [, same] of groups(rows, ({ run, inner, outer }) => `${run} ${inner} ${outer}`)) {
-      const [, twin] = same;
+    for (const [, ofRun] of groups(rows, passOf)) {
+      const twin = unexpectedTwin(ofRun);
       if (twin === undefined) continue;
       const message = `run ${
         JSON.stringify(twin.run)
@@ -126,6 +126,21 @@ function openings({ settings, zones }: Readings, findings: Findings): void {
       findings.warn({ file: twin.file, line: twin.line, column: "run" }, message);
     }
   }
+}
+
+/** One pass over the zones: the same name may stand for another run in another seat or with the knife turned. */
+function passOf({ run, angleDeg = 0, knifeDeg = 0 }: ZoneRow): string {
+  return `${angleDeg} ${knifeDeg} ${run}`;
+}
+
+/** An opening that stands twice in a run, unless it is the first one, read once more at the run's end. */
+function unexpectedTwin(rows: readonly ZoneRow[]): ZoneRow | undefined {
+  const same = (one: ZoneRow | undefined, other: ZoneRow): boolean =>
+    one?.inner === other.inner && one.outer === other.outer;
+  return rows.find((row, i) =>
+    rows.slice(0, i).some((before) => same(before, row)) &&
+    !(i > 1 && i === rows.length - 1 && same(rows[0], row))
+  );
 }
 
 function lineAt(line: number | undefined): { line?: number } {
@@ -141,6 +156,7 @@ function backwards(record: Readings, findings: Findings): void {
     record.sun,
     record.zones,
     record.ronchi,
+    record.diary,
   ];
   for (const rows of tables) {
     let before: Row | undefined;

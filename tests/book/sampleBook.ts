@@ -29,7 +29,7 @@ export const record: MirrorRecord = {
     bevel: 1,
     glass: "soda-lime",
     thickness: 25,
-    goal: { surfaceWaves: 1 / 8, wavelength: 550, shape: "auto" },
+    goal: { surfaceWaves: 1 / 8, wavelength: 550, shape: "auto", scope: "whole surface" },
     gauges: {
       leaves: { width: 12.7, tolerance: 0.005 },
       dialStep: 0.001,
@@ -52,6 +52,7 @@ export const record: MirrorRecord = {
   sun: [],
   zones: [],
   ronchi: [],
+  diary: [],
 };
 
 function row(abrasive: string, minutes: number, line: number): MirrorRecord["grinding"][number] {

@@ -319,6 +319,146 @@ const CASES: readonly Case[] = [
       "give the edges from the centre outward; are they swapped?",
     ],
   },
+  // The zone test in its wide form, its seats, the diary
+  {
+    slip: "a wide table without a mask, with more zones than openings, without any",
+    files: {
+      "zones.csv": "run,zone_1_mm,zone_2_mm\n1,12.3,12.4\n",
+    },
+    told: [
+      'zones.csv, line 1, column zone_1_mm: found column "zone_1_mm", wanted the mask in mirror.yaml, for a table with ' +
+      "one row for each run: write its edges there, such as mask: [0 mm, 30 mm, 45 mm]",
+    ],
+  },
+  {
+    slip: "more zones than the mask has openings",
+    files: {
+      ...more("mask: [0 mm, 30 mm, 45 mm]\n"),
+      "zones.csv": "run,zone_1_mm,zone_2_mm,zone_3_mm,zone_0_mm\n1,12.3,12.4,12.5,1\n",
+    },
+    told: [3, 0].map((zone) =>
+      `zones.csv, line 1, column zone_${zone}_mm: found column "zone_${zone}_mm", wanted zone_1 to zone_2, for the mask ` +
+      "in mirror.yaml has 2 openings: take it out, or write its opening into the mask"
+    ),
+  },
+  {
+    slip: "both forms in one table",
+    files: {
+      ...more("mask: [0 mm, 30 mm, 45 mm]\n"),
+      "zones.csv": "run,inner_mm,outer_mm,reading_mm,zone_1_mm\n1,0,30,12.3,12.3\n",
+    },
+    told: [
+      'zones.csv, line 1, column zone_1_mm: found "zone_1_mm" beside "inner_mm", wanted one row for each opening, or ' +
+      "one row for each run: keep inner, outer and reading, or the columns zone_1 and on",
+    ],
+  },
+  {
+    slip: "a wide row without readings, text for a reading, a column without its unit",
+    files: {
+      ...more("mask: [0 mm, 30 mm, 45 mm]\n"),
+      "zones.csv": "run,zone_1_mm,zone_2_mm\n1,,\n2,12.3,twelve\n",
+    },
+    told: [
+      'zones.csv, line 3, column zone_2_mm: found "twelve", wanted a number: write digits, such as 12.34',
+      "zones.csv, line 2, column zone_1_mm: found nothing, wanted a reading in one zone at least: " +
+      "write the readings, or take the row out",
+    ],
+  },
+  {
+    slip: "angles beyond a turn, knives that are no number",
+    files: {
+      "zones.csv": "run,inner_mm,outer_mm,reading_mm,angle_deg,knife_deg,order\n" +
+        "1,0,30,12.3,361,0,\n1,0,30,12.3,-45,0,\n1,0,30,12.3,45,vertical,\n1,0,30,12.3,45,400,up\n",
+    },
+    told: [
+      ...["361", "-45"].map((angle, index) =>
+        `zones.csv, line ${index + 2}, column angle_deg: found "${angle}", wanted 0 to 360 deg: ` +
+        "no bench has this; look at the digits and at the header's unit"
+      ),
+      'zones.csv, line 4, column knife_deg: found "vertical", wanted a number: write digits, such as 90',
+      'zones.csv, line 5, column knife_deg: found "400", wanted 0 to 360 deg: ' +
+      "no bench has this; look at the digits and at the header's unit",
+      'zones.csv, line 5, column order: found "up", wanted outward or inward: write one of them',
+    ],
+  },
+  {
+    slip: "a mask out of order, overlapping, beyond the disc, without units, of one opening",
+    files: more("mask: [0 mm, 45 mm, 30 mm]\n"),
+    told: [
+      "mirror.yaml, line 4, column mask[3]: found 30 mm, wanted more than the edge before it, 45 mm: " +
+      "give the edges from the centre outward",
+    ],
+  },
+  {
+    slip: "openings that overlap, and one turned inside out",
+    files: more("mask: [[5 mm, 25 mm], [20 mm, 42 mm], [60 mm, 50 mm]]\n"),
+    told: [
+      "mirror.yaml, line 4, column mask[2]: found 20 mm, wanted an inner edge at or beyond 25 mm, where the opening " +
+      "before it ends: openings of one mask do not overlap; mend one",
+      "mirror.yaml, line 4, column mask[3]: found 50 mm, wanted more than the edge before it, 60 mm: " +
+      "give the edges from the centre outward",
+    ],
+  },
+  {
+    slip: "a mask in diameters, and one beyond any",
+    files: more("mask: [0 mm, 60 mm, 148 mm]\n"),
+    told: [
+      "mirror.yaml, line 4, column mask: found 148 mm, wanted openings inside the edge at 75 mm from the centre: " +
+      "edges are radii, not diameters",
+    ],
+  },
+  {
+    slip: "a mask without units, of one opening, of no list",
+    files: more("mask: [0, 30, 45 mm]\n"),
+    told: [
+      "mirror.yaml, line 4, column mask[2]: found the bare number 30, wanted a unit of length: " +
+      "write 30 mm or 30 in (which is 762 mm)",
+    ],
+  },
+  {
+    slip: "a mask of one opening",
+    files: more("mask: [0 mm, 30 mm]\n"),
+    told: [
+      "mirror.yaml, line 4, column mask: found 2 items, wanted 3 to 61: a mask has two openings or more, side by side",
+    ],
+  },
+  {
+    slip: "a mask that is no list",
+    files: more("mask: 74 mm\n"),
+    told: [
+      'mirror.yaml, line 4, column mask: found "74 mm", wanted a list: write it in square brackets, parted by commas',
+    ],
+  },
+  {
+    slip: "a scope, a seating, a unit of telling and a rate that are none",
+    files: more(
+      "goal: { scope: everything }\ntester: { seating: 20 mm }\nshown_in: feet\nstroke_rate: 4000\n",
+    ),
+    told: [
+      'mirror.yaml, line 4, column goal.scope: found "everything", wanted whole surface or one diameter: write one of them',
+      'mirror.yaml, line 5, column tester.seating: found "20 mm", wanted 0 to 10 mm: ' +
+      "no bench has this; look at the digits and the unit",
+      'mirror.yaml, line 6, column shown_in: found "feet", wanted mm or inch: write one of them',
+      'mirror.yaml, line 7, column stroke_rate: found "4000", wanted 1 to 300: no bench has this; look at the digits',
+    ],
+  },
+  {
+    slip: "words that the diary does not know, a day that is needed, a place beyond the glass",
+    files: {
+      "diary.csv":
+        "date,what,where_mm,amount\n2026-05-30,pitts,,\n2026-05-30,xyzzy plugh,,\n,pits,,\n" +
+        "2026-05-30,pits,80,few\n2026-05-30,pits,80,3\n",
+    },
+    told: [
+      'diary.csv, line 2, column what: found "pitts", wanted one of the 15 words known here: did you mean pits?',
+      'diary.csv, line 3, column what: found "xyzzy plugh", wanted one of the 15 words known here: ' +
+      "data/records/README.md lists them",
+      "diary.csv, line 4, column date: found nothing, wanted the day, year first: write it, such as 2026-05-30",
+      'diary.csv, line 5, column amount: found "few", wanted a number: write digits, such as 0',
+      "diary.csv, line 6, column where_mm: found 80 mm, wanted a place on the glass, whose edge is 75 mm from the centre: " +
+      "measure from the centre; look at the digits and the unit",
+    ],
+  },
   {
     slip: "a go stack not under its no-go, a leaf twice, half a bracket, both kinds",
     files: {

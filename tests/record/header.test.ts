@@ -10,7 +10,7 @@ function match(
 ): { names: string[]; factors: number[]; told: string[] } {
   const findings = new Findings();
   const csv = splitTable(`${header}\n`, `${table}.csv`, findings);
-  const found = csv === undefined ? [] : matchHeader(table, csv, findings);
+  const found = csv === undefined ? [] : matchHeader(columnsOf(table), csv, findings);
   return {
     names: found.map(({ column }) => column.name),
     factors: found.map(({ factor }) => factor),

@@ -38,6 +38,7 @@ Deno.test("a fresh record reads without refusal and bears its folder's name", as
     assert.deepEqual(record.warnings, []);
     const names = [...Deno.readDirSync(target)].map(({ name }) => name).sort();
     assert.deepEqual(names, [
+      "diary.csv",
       "grinding.csv",
       "mirror.yaml",
       "photos",
