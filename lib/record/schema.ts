@@ -1,5 +1,5 @@
 /** Every table's columns as data: what the reader accepts, what the guide prints, what a refusal suggests. */
-import { type Column, column, type Kind, length, LONGEST } from "./column.ts";
+import { type Column, column, type Kind, length } from "./column.ts";
 import { ACTS, ZONES } from "./schemaLater.ts";
 
 export type { Column, Kind } from "./column.ts";
