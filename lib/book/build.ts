@@ -37,6 +37,8 @@ export interface BuildOptions {
   readonly signal?: AbortSignal;
   /** the day on the pages; default today */
   readonly builtOn?: Date;
+  /** ISO date: the day it is, where not the clock's; also on the pages */
+  readonly today?: string;
 }
 
 /** A book that stands. */
@@ -97,7 +99,10 @@ async function run(
   const { jobs = 2, onProgress, signal } = options;
   const results = await runNotebooks(files, {
     parallel: jobs,
-    env: { FIRST_MIRROR_RECORD: facts.record.folder },
+    env: {
+      FIRST_MIRROR_RECORD: facts.record.folder,
+      ...(options.today === undefined ? {} : { FIRST_MIRROR_TODAY: options.today }),
+    },
     ...(onProgress === undefined ? {} : { onProgress }),
     ...(signal === undefined ? {} : { signal }),
   });
@@ -117,6 +122,11 @@ function unwritable(out: string, error: unknown): never {
   );
 }
 
+/** Noon of a day that was named, where this runs; else now. */
+function dayOfBuild(today: string | undefined): Date {
+  return today === undefined ? new Date() : new Date(`${today}T12:00:00`);
+}
+
 /** The folder a record's book goes into, each edition its own. */
 function bookName(record: string, edition: BuildOptions["edition"]): string {
   return edition === undefined ? record : `${record}-${edition}`;
@@ -134,12 +144,12 @@ function bookName(record: string, edition: BuildOptions["edition"]): string {
  * @throws {BuildStopped} naming notebook, cell and line, or the folder that cannot be written
  */
 export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
-  const { record, summary } = await openMirror(options.record);
+  const { record, summary } = await openMirror(options.record, options.today);
   const { edition } = options;
   const facts: BookFacts = {
     record,
     summary,
-    builtOn: options.builtOn ?? new Date(),
+    builtOn: options.builtOn ?? dayOfBuild(options.today),
     ...(edition === undefined ? {} : { edition }),
   };
   const files = (await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks"))))

@@ -4,12 +4,12 @@ import { basename, relative } from "node:path";
 import { buildBook } from "../book/build.ts";
 import type { Progress } from "../book/runnerProgress.ts";
 import { demoName } from "../record/open.ts";
-import { runTask } from "./command.ts";
+import { dayTyped, runTask } from "./command.ts";
 import { isFault } from "./fault.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { Watch } from "./watch.ts";
 
-const help = `deno task book [RECORD] [--learner] [--out DIR]
+const help = `deno task book [RECORD] [--learner] [--out DIR] [--today DAY]
 
 Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
 from disk, without a network. The last good book stays until the new one is whole.
@@ -20,6 +20,8 @@ from disk, without a network. The last good book stays until the new one is whol
               no page about a class (default: the leader's, with answers to unfold)
   --out DIR   where the book goes (default: book/NAME, NAME being the record's; the learner's
               edition goes to book/NAME-learner)
+  --today DAY the day on the pages, such as 2026-04-18 (default: the clock's); a record that
+              tells of a later day is refused
   --help      this text
 
 Exit status: 0 built, 1 not built (each reason is one sentence), 2 the command was mistyped,
@@ -35,6 +37,7 @@ async function build(
   record: string,
   out: string | undefined,
   learner: boolean,
+  today: string | undefined,
 ): Promise<number> {
   const watch = new Watch(Deno.stderr.isTerminal());
   const stop = new AbortController();
@@ -45,6 +48,7 @@ async function build(
       record: recordFromCaller(record),
       ...(out === undefined ? {} : { out: fromCaller(out) }),
       ...(learner ? { edition: "learner" } as const : {}),
+      ...(today === undefined ? {} : { today }),
       onProgress: (step: Progress) => watch.step({ ...step, notebook: basename(step.notebook) }),
       signal: stop.signal,
     });
@@ -67,10 +71,15 @@ if (import.meta.main) {
     await runTask({
       name: "book",
       help,
-      options: { out: { type: "string" }, learner: { type: "boolean" } },
+      options: {
+        out: { type: "string" },
+        learner: { type: "boolean" },
+        today: { type: "string" },
+      },
       most: 1,
       many: "book is built from one record",
-      act: ([record = demoName], { out, learner = false }) => build(record, out, learner),
+      act: ([record = demoName], { out, learner = false, today }) =>
+        build(record, out, learner, dayTyped(today)),
     }),
   );
 }

@@ -7,11 +7,11 @@ import { decision } from "../record/tables.ts";
 import { tell } from "../record/tell.ts";
 import { tellClass } from "../record/tellClass.ts";
 import { KIT_VERSION } from "../version.ts";
-import { Mistyped, runTask } from "./command.ts";
+import { dayTyped, Mistyped, runTask } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { isClassPage, writeWhole } from "./writeWhole.ts";
 
-const help = `deno task check [RECORD | CLASS] [--json FILE] [--page FILE]
+const help = `deno task check [RECORD | CLASS] [--json FILE] [--page FILE] [--today DAY]
 
 Reads a maker's record and prints what is known of the mirror, how surely, and the next step.
 For a folder of records it prints the class: where each mirror is, who needs help first and why.
@@ -23,15 +23,18 @@ Nothing in a record is changed. A record of a class that cannot be read is told;
   --json FILE   also writes everything as JSON, whole or not at all; a file that is not
                 such a summary is never overwritten
   --page FILE   for a class: also writes it as a page to read, print and project
+  --today DAY   the day it is, such as 2026-04-18, where the clock is wrong; a record that tells
+                of a later day is refused
   --help        this text
 
 Exit status: 0 read, 1 refused (each reason is one sentence), 2 the command was mistyped,
 70 the kit itself has a fault, with a report of it.`;
 
-/** Files to write beside what is printed. */
-interface Files {
+/** Files to write beside what is printed, and the day it is. */
+interface Options {
   readonly json?: string;
   readonly page?: string;
+  readonly today?: string;
 }
 
 function classJson(many: ClassOfRecords): string {
@@ -58,8 +61,8 @@ interface Printed {
 }
 
 /** What is printed of a class; writes what was asked for. */
-async function classLines(folder: string, { json, page }: Files): Promise<Printed> {
-  const many = await openClass(folder);
+async function classLines(folder: string, { json, page, today }: Options): Promise<Printed> {
+  const many = await openClass(folder, today === undefined ? {} : { today });
   if (json !== undefined) await writeWhole(fromCaller(json), classJson(many));
   if (page !== undefined) {
     const { classPage } = await import("../book/pages/classPage.ts");
@@ -70,22 +73,26 @@ async function classLines(folder: string, { json, page }: Files): Promise<Printe
 }
 
 /** What is printed of one mirror; writes what was asked for. */
-async function mirrorLines(folder: string, { json, page }: Files): Promise<Printed> {
+async function mirrorLines(folder: string, { json, page, today }: Options): Promise<Printed> {
   if (page !== undefined) {
     throw new Mistyped("--page goes with a folder of records; the pages of one are its book.");
   }
-  const { record, summary } = await openMirror(folder);
+  const { record, summary } = await openMirror(folder, today);
   if (json !== undefined) {
     await writeWhole(fromCaller(json), `${JSON.stringify(summary, null, 2)}\n`);
   }
   return { lines: tell(summary, record.defaults) };
 }
 
-async function check(name: string, files: Files): Promise<number> {
+async function check(name: string, options: Options): Promise<number> {
+  dayTyped(options.today);
   const folder = recordFromCaller(name);
-  const { lines, fault } = await (await isClass(folder) ? classLines : mirrorLines)(folder, files);
+  const { lines, fault } = await (await isClass(folder) ? classLines : mirrorLines)(
+    folder,
+    options,
+  );
   console.log(lines.join("\n"));
-  const written = [files.json, files.page].filter((file) => file !== undefined);
+  const written = [options.json, options.page].filter((file) => file !== undefined);
   if (written.length > 0) console.log(`\nWritten: ${written.join(", ")}`);
   // the other mirrors are shown first; then the fault stops the task as any other does
   if (fault !== undefined) throw Object.assign(new Error(fault.message), fault);
@@ -97,10 +104,10 @@ if (import.meta.main) {
     await runTask({
       name: "check",
       help,
-      options: { json: { type: "string" }, page: { type: "string" } },
+      options: { json: { type: "string" }, page: { type: "string" }, today: { type: "string" } },
       most: 1,
       many: "check reads one folder",
-      act: ([record = demoName], files) => check(record, files),
+      act: ([record = demoName], options) => check(record, options),
     }),
   );
 }

@@ -1,6 +1,7 @@
 // deno-lint-ignore-file no-console
 /** What every task does alike: answer `--help`, refuse what is mistyped in a sentence, end with a status. */
 import { parseArgs } from "node:util";
+import { isDate } from "../record/date.ts";
 import { RecordRefused } from "../record/errors.ts";
 import { FAULT_STATUS, faultReport, NotDone } from "./fault.ts";
 
@@ -25,6 +26,16 @@ export interface Task<O extends Options> {
 
 /** A command line that cannot be understood, in one sentence. */
 export class Mistyped extends Error {}
+
+/**
+ * The day typed behind `--today`; nothing where none was.
+ *
+ * @throws {Mistyped} where it is no day
+ */
+export function dayTyped(today: string | undefined): string | undefined {
+  if (today === undefined || isDate(today)) return today;
+  throw new Mistyped(`--today wants a day such as 2026-04-18, got ${JSON.stringify(today)}.`);
+}
 
 function read<O extends Options>(
   { options, most = 0, many }: Task<O>,

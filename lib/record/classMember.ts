@@ -18,9 +18,9 @@ function faultOf(error: unknown): Fault {
 }
 
 /** Reads a record's folder; whatever is wrong with it becomes a sentence. */
-export async function readMember(folder: string): Promise<Member> {
+export async function readMember(folder: string, today?: string): Promise<Member> {
   try {
-    const record = await readRecord(folder);
+    const record = await readRecord(folder, today);
     return { row: classRow(record, summarize(record)) };
   } catch (error) {
     const record = basename(folder);

@@ -49,7 +49,7 @@ export type Member = { readonly row: ClassRow } | { readonly unreadable: Unreada
 export interface ClassOptions {
   /** folders left out, by name */
   readonly without?: readonly string[];
-  /** ISO day that idle days are counted back from; default the latest day of any record */
+  /** ISO day that idle days are counted back from, and after which a record tells of none; default the latest day of any record */
   readonly today?: string;
   /** processes reading side by side; default two where there are two cores and many records */
   readonly workers?: number;
@@ -142,7 +142,9 @@ export async function openClass(
   const folders = names.map((name) => join(folder, name));
   const cores = Math.min(2, availableParallelism());
   const readers = options.workers ?? (names.length >= manyRecords ? cores : 1);
-  const members = readers > 1 ? await sideBySide(folders, readers) : await inTurn(folders);
+  const members = readers > 1
+    ? await sideBySide(folders, readers, options.today)
+    : await inTurn(folders, options.today);
   const rows = members.flatMap((member) => "row" in member ? [member.row] : []);
   const unreadable = members.flatMap((m) => "unreadable" in m ? [m.unreadable] : []);
   const today = options.today ?? latest(rows);
@@ -155,14 +157,18 @@ export async function openClass(
   };
 }
 
-async function inTurn(folders: readonly string[]): Promise<Member[]> {
+async function inTurn(folders: readonly string[], today?: string): Promise<Member[]> {
   const members: Member[] = [];
-  for (const folder of folders) members.push(await readMember(folder));
+  for (const folder of folders) members.push(await readMember(folder, today));
   return members;
 }
 
 /** Readers in threads of their own, each taking the next record when it has done one. */
-async function sideBySide(folders: readonly string[], readers: number): Promise<Member[]> {
+async function sideBySide(
+  folders: readonly string[],
+  readers: number,
+  today?: string,
+): Promise<Member[]> {
   const members: Member[] = new Array(folders.length);
   let next = 0;
   const read = (): Promise<void> =>
@@ -175,7 +181,7 @@ async function sideBySide(folders: readonly string[], readers: number): Promise<
         if (folder === undefined) {
           worker.terminate();
           done();
-        } else worker.postMessage(folder);
+        } else worker.postMessage({ folder, today });
       };
       worker.onmessage = ({ data }: MessageEvent<Member | "ready">): void => {
         if (data !== "ready") members[at] = data;

@@ -3,13 +3,14 @@ import { readMember } from "./classMember.ts";
 
 /** As much of the thread's own door as is used here. */
 const door = self as unknown as {
-  onmessage: (event: MessageEvent<string>) => void;
+  onmessage: (event: MessageEvent<{ folder: string; today?: string }>) => void;
   readonly postMessage?: (message: unknown) => void;
 };
 
 // outside a thread, where the tests load every file, there is no door
 const send = door.postMessage;
 if (send !== undefined) {
-  door.onmessage = async ({ data }): Promise<void> => send(await readMember(data));
+  door.onmessage = async ({ data }): Promise<void> =>
+    send(await readMember(data.folder, data.today));
   send("ready");
 }

@@ -34,9 +34,15 @@ export function recordFolder(name: string): string {
   return isPath ? name : `${recordsFolder}/${name}`;
 }
 
-/** Reads one record and works out its summary. @throws {RecordRefused} with every refusal found */
-export async function openMirror(folder: string): Promise<Mirror> {
-  const record = await readRecord(folder);
+/**
+ * Reads one record and works out its summary.
+ *
+ * @param folder  path of the record's folder
+ * @param today   ISO date; a later day in the record is refused; default the clock's
+ * @throws {RecordRefused} with every refusal found
+ */
+export async function openMirror(folder: string, today?: string): Promise<Mirror> {
+  const record = await readRecord(folder, today);
   const summary = summarize(record, await readPhotos(record));
   return { record, summary, isDemo: record.folder === await demoFolder() };
 }
@@ -49,7 +55,7 @@ async function demoFolder(): Promise<string> {
  * The reader's own mirror and the demo, for a notebook's first cell.
  *
  * The record is named by the environment's FIRST_MIRROR_RECORD, as `deno task book` sets it; without one the demo is
- * both. A record with errors stops the notebook with the sentence that says how to mend it.
+ * both; FIRST_MIRROR_TODAY, where it is set, is the day it is. A record with errors stops the notebook with the sentence that says how to mend it.
  *
  * @param name  a folder of data/records, or a path; default the environment's
  */
@@ -60,6 +66,6 @@ export async function openRecord(
   const folder = recordFolder(name);
   const yours = await Deno.realPath(folder).catch(() => folder) === demo.record.folder
     ? demo
-    : await openMirror(folder);
+    : await openMirror(folder, Deno.env.get("FIRST_MIRROR_TODAY"));
   return { yours, demo };
 }

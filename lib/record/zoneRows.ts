@@ -74,7 +74,7 @@ function numberOf(header: string): number | undefined {
   return digits === undefined ? undefined : Number(digits);
 }
 
-/** One row of zones.csv, in either form, as readings in the order in which they were taken. */
+/** One row of zones.csv, in either form, as readings; of a whole run from the centre outward, what was read again last. */
 export function zoneRows(values: Values, bench: Bench): readonly ZoneRow[] {
   if ([...values.headers.keys()].some((name) => name.startsWith("zone_"))) {
     return wideRow(values, bench);
@@ -142,8 +142,7 @@ function wideRow(values: Values, { file, settings, findings }: Bench): readonly 
     return reading === undefined ? [] : [{ ...opening, reading }];
   });
   const seat = seatOf(values);
-  if (seat.order === "inward") read.reverse();
-  const [first] = read;
+  const first = read.at(seat.order === "inward" ? -1 : 0);
   if (first === undefined) {
     const column = values.headers.get("zone_1") ?? "zone_1_mm";
     const mend = "write the readings, or take the row out";
@@ -158,4 +157,27 @@ function wideRow(values: Values, { file, settings, findings }: Bench): readonly 
   const again = values.numbers.get("first_again");
   const rows = again === undefined ? read : [...read, { ...first, reading: again }];
   return rows.map((row) => ({ ...base(values, file), run, ...row, ...seat }));
+}
+
+/**
+ * The rows of one run in the order in which they were read: as they stand, or by their `order`.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const row = { file: "zones.csv", line: 2, run: "1", order: "inward" } as const;
+ * const rows = [[0, 30], [30, 45], [30, 45]].map(([inner = 0, outer = 0], reading) => ({ ...row, inner, outer, reading }));
+ * assert.deepEqual(inOrderRead(rows).map(({ reading }) => reading), [1, 0, 2]); // the last is the first, read again
+ * ```
+ */
+export function inOrderRead(rows: readonly ZoneRow[]): readonly ZoneRow[] {
+  const order = rows.find((row) => row.order !== undefined)?.order, last = rows.at(-1);
+  if (order === undefined || last === undefined) return rows;
+  const before = rows.slice(0, -1);
+  const isAgain = before.some(({ inner, outer }) => inner === last.inner && outer === last.outer);
+  const sign = order === "inward" ? -1 : 1;
+  const once = [...(isAgain ? before : rows)].sort((a, b) =>
+    sign * (a.inner + a.outer - b.inner - b.outer)
+  );
+  return isAgain ? [...once, last] : once;
 }

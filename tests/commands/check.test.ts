@@ -83,6 +83,23 @@ Deno.test("a record with nothing measured says so, and what it took as usual", a
   assert.doesNotMatch(out, /Curve|Verdict|0 mm ±/);
 });
 
+Deno.test("--today sets the day: what lies after it is refused, what is no day is mistyped", async () => {
+  const { code, out, err } = await run("check", ["--today", "2026-06-20"]);
+  assert.equal(code, 1);
+  assert.equal(out, "");
+  assert.match(
+    err,
+    /^zones\.csv, line 34, column date: found "2026-06-26", wanted a day up to today, 2026-06-20/m,
+  );
+  assert.equal((await run("check", ["--today", "2026-06-26"])).code, 0);
+  const none = await run("check", ["--today", "26 June"]);
+  assert.equal(none.code, 2);
+  assert.match(
+    none.err,
+    /^--today wants a day such as 2026-04-18, got "26 June"\.\nTry: deno task check --help\n$/,
+  );
+});
+
 Deno.test("--json into a folder that is not there: refused in a sentence, nothing written", async () => {
   await inFolder(async (folder) => {
     const { code, out, err } = await run("check", ["--json", "not/there/out.json"], folder);

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { MIRROR, read, refusals } from "./bench.ts";
 import { describe } from "../../lib/record/errors.ts";
+import { inOrderRead } from "../../lib/record/zoneRows.ts";
 import type { ZoneRow } from "../../lib/record/types.ts";
 
 const MASKED = `${MIRROR}mask: [0 mm, 30 mm, 45 mm, 57 mm]\n`;
@@ -56,11 +57,15 @@ Deno.test("an empty cell is a zone not read; the first zone read again stands at
     ["a", 0, 1.1],
     ["a", 45, 1.3],
     ["a", 0, 1.15],
-    ["b", 45, 1.3],
-    ["b", 30, 1.2],
     ["b", 0, 1.1],
+    ["b", 30, 1.2],
+    ["b", 45, 1.3],
     ["b", 45, 1.36],
   ]);
+  const readOf = (run: string): number[] =>
+    inOrderRead(zones.filter((row) => row.run === run)).map(({ reading }) => reading);
+  assert.deepEqual(readOf("a"), [1.1, 1.3, 1.15]);
+  assert.deepEqual(readOf("b"), [1.3, 1.2, 1.1, 1.36], "read from the edge inward");
   assert.deepEqual(warnings.filter(({ message }) => /twice/.test(message)), []);
 });
 
@@ -111,4 +116,15 @@ Deno.test("the default of seating is told once the mirror was turned", async () 
     })).defaults.filter((sentence) => sentence.startsWith("tester.seating:"));
   assert.deepEqual(await of(0), []);
   assert.match((await of(45)).join(), /0\.1 mm/);
+});
+
+Deno.test("rows of the long form stand as they were typed, and are put in the order they say", async () => {
+  const { zones } = await read({
+    "zones.csv": "run,order,inner_mm,outer_mm,reading_mm\n" +
+      "1,inward,0,30,1\n1,inward,30,45,2\n1,inward,45,57,3\n" +
+      "2,inward,45,57,3\n2,inward,30,45,2\n2,inward,0,30,1\n3,,30,45,2\n3,,0,30,1\n3,,45,57,3\n",
+  });
+  const readOf = (run: string): number[] =>
+    inOrderRead(zones.filter((row) => row.run === run)).map(({ reading }) => reading);
+  assert.deepEqual(["1", "2", "3"].map(readOf), [[3, 2, 1], [3, 2, 1], [2, 1, 3]]);
 });
