@@ -4,6 +4,7 @@ import { farReadings } from "./farReadings.ts";
 import { mixedUnits } from "./mixedUnits.ts";
 import { groups, latest, mm, type Readings } from "./readings.ts";
 import type { Place, Row, ZoneRow } from "./types.ts";
+import { inOrderRead } from "./zoneRows.ts";
 
 /** `keyLines`: the line of each key of mirror.yaml that was written. */
 type Rule = (
@@ -118,7 +119,7 @@ function openings({ settings, zones }: Readings, findings: Findings): void {
       findings.warn({ file: first.file, ...lineAt(rows[0]?.line) }, message);
     }
     for (const [, ofRun] of groups(rows, passOf)) {
-      const twin = unexpectedTwin(ofRun);
+      const twin = unexpectedTwin(inOrderRead(ofRun));
       if (twin === undefined) continue;
       const message = `run ${
         JSON.stringify(twin.run)
