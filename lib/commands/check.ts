@@ -1,6 +1,7 @@
 // deno-lint-ignore-file no-console
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
 import { attention } from "../record/classAttention.ts";
+import { plainLine } from "../record/clean.ts";
 import { type ClassOfRecords, type Fault, isClass, openClass } from "../record/classOfRecords.ts";
 import { demoName, openMirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
@@ -91,7 +92,7 @@ async function check(name: string, options: Options): Promise<number> {
     folder,
     options,
   );
-  console.log(lines.join("\n"));
+  console.log(lines.map(plainLine).join("\n"));
   const written = [options.json, options.page].filter((file) => file !== undefined);
   if (written.length > 0) console.log(`\nWritten: ${written.join(", ")}`);
   // the other mirrors are shown first; then the fault stops the task as any other does

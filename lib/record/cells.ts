@@ -1,4 +1,5 @@
 /** Cells to values: by each column's kind, by one decimal sign for the whole file. */
+import { clean } from "./clean.ts";
 import type { Kind } from "./column.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Findings, shown } from "./errors.ts";
@@ -256,7 +257,8 @@ function readWord(
     );
     return undefined;
   }
-  if (text.length <= 2000) return text;
+  // a photograph's name is a path and stays as it is; it is cleaned where it is printed
+  if (text.length <= 2000) return column.name === "photo" ? text : clean(text, 2000);
   findings.refuse(
     place,
     `${text.length} letters`,

@@ -1,5 +1,6 @@
 /** Reads one record of a class: its row, or why there is none. */
 import { basename } from "node:path";
+import { clean } from "./clean.ts";
 import type { Fault, Member } from "./classOfRecords.ts";
 import { classRow } from "./classRow.ts";
 import { describe, RecordRefused } from "./errors.ts";
@@ -23,7 +24,7 @@ export async function readMember(folder: string, today?: string): Promise<Member
     const record = await readRecord(folder, today);
     return { row: classRow(record, summarize(record)) };
   } catch (error) {
-    const record = basename(folder);
+    const record = clean(basename(folder));
     if (!(error instanceof RecordRefused)) {
       return { unreadable: { record, why: [FAULT], refusals: 1, fault: faultOf(error) } };
     }

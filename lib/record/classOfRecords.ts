@@ -1,6 +1,7 @@
 /** A folder of records as a class: every mirror in one row; a record that cannot be read is said, never fatal. */
 import { availableParallelism } from "node:os";
 import { basename, join } from "node:path";
+import { clean } from "./clean.ts";
 import { bevelSlip, type ClassRow } from "./classRow.ts";
 import { readMember } from "./classMember.ts";
 import { TABLES } from "./schema.ts";
@@ -137,7 +138,7 @@ export async function openClass(
   const all = (await foldersIn(folder)).filter(({ name }) => !out.has(name));
   const names = all.flatMap(({ name, kind }) => kind === "record" ? [name] : []);
   const others = all.flatMap(({ name, kind }) =>
-    kind === "record" ? [] : [{ folder: name, what: kind }]
+    kind === "record" ? [] : [{ folder: clean(name), what: kind }]
   );
   const folders = names.map((name) => join(folder, name));
   const cores = Math.min(2, availableParallelism());
@@ -149,7 +150,7 @@ export async function openClass(
   const unreadable = members.flatMap((m) => "unreadable" in m ? [m.unreadable] : []);
   const today = options.today ?? latest(rows);
   return {
-    name: basename(await Deno.realPath(folder)),
+    name: clean(basename(await Deno.realPath(folder))),
     rows: withSlips(rows),
     unreadable,
     ...(others.length === 0 ? {} : { others }),

@@ -1,11 +1,12 @@
 /** How the reader says no: one class, one form of sentence, one collector that goes on after the first refusal. */
+import { clean, plainLine } from "./clean.ts";
 import type { Place, Refusal, Warning } from "./types.ts";
 
 /** More refusals than this are counted, not listed: a stranger's file cannot fill the memory with sentences. */
 export const MOST_REFUSALS = 200;
 
 /**
- * Shows what stood in a file, safe to print: quoted, on one line, at most 60 characters, no control characters.
+ * Shows what stood in a file, safe to print: quoted, on one line, at most 60 characters, no control characters, no marks of direction.
  *
  * @example
  * ```ts
@@ -15,10 +16,8 @@ export const MOST_REFUSALS = 200;
  * ```
  */
 export function shown(text: string): string {
-  // deno-lint-ignore no-control-regex
-  const plain = text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]+/g, " ").trim();
-  if (plain === "") return "nothing";
-  return plain.length > 60 ? `"${plain.slice(0, 57)}..."` : `"${plain}"`;
+  const plain = clean(text, 60);
+  return plain === "" ? "nothing" : `"${plain}"`;
 }
 
 /**
@@ -33,10 +32,13 @@ export function shown(text: string): string {
  */
 export function describe(finding: Refusal | Warning): string {
   const parts: string[] = [];
-  if (finding.file !== undefined) parts.push(finding.file);
+  if (finding.file !== undefined) parts.push(clean(finding.file));
   if (finding.line !== undefined) parts.push(`line ${finding.line}`);
-  if (finding.column !== undefined) parts.push(`column ${finding.column}`);
-  return parts.length === 0 ? finding.message : `${parts.join(", ")}: ${finding.message}`;
+  if (finding.column !== undefined) {
+    parts.push(`column ${clean(String(finding.column))}`);
+  }
+  const message = plainLine(finding.message);
+  return parts.length === 0 ? message : `${parts.join(", ")}: ${message}`;
 }
 
 /** Thrown by `readRecord`: every reason found, in the order of the files. */

@@ -1,5 +1,6 @@
 /** A record's tables as polars data frames, for notebooks and class views. Polars is loaded only here, on first use. */
 import type { DataFrame, Series } from "nodejs-polars";
+import { clean } from "./clean.ts";
 import type { TableName } from "./schema.ts";
 import type { MirrorRecord, Row, SagittaRow } from "./types.ts";
 
@@ -62,7 +63,7 @@ const COLUMNS: { readonly [K in TableName]: Columns<MirrorRecord[K][number]> } =
 const COMMON: Columns<Row> = {
   date: ["text", (row) => row.date],
   after_min: ["number", (row) => row.afterMin],
-  note: ["text", (row) => row.note],
+  note: ["text", (row) => row.note === undefined ? undefined : clean(row.note)],
   line: ["number", (row) => row.line],
 };
 

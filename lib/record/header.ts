@@ -1,4 +1,5 @@
 /** A table's first row: which column is which, and in what unit. */
+import { clean } from "./clean.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Findings, shown } from "./errors.ts";
 import { suggestion } from "./nearest.ts";
@@ -40,7 +41,7 @@ export function matchHeader(
 ): FoundColumn[] {
   const found: FoundColumn[] = [];
   csv.header.cells.forEach((header, index) => {
-    const place = { file: csv.file, line: csv.header.line, column: header || index + 1 };
+    const place = { file: csv.file, line: csv.header.line, column: clean(header) || index + 1 };
     const match = matchColumn(header, columns);
     if (typeof match === "string") {
       findings.refuse(place, `column ${shown(header)}`, match, mendHeader(header, columns));
@@ -52,7 +53,7 @@ export function matchHeader(
       findings.refuse(place, `column ${shown(header)} again`, wanted, "take one of them out");
       return;
     }
-    found.push({ ...match, header, index });
+    found.push({ ...match, header: clean(header), index });
   });
   for (const column of columns) {
     if (!column.required || found.some((one) => one.column === column)) continue;

@@ -4,6 +4,7 @@ import type { Measured } from "../quantity/measured.ts";
 import { type PhotoFigure, reducePhotos } from "../testing/photo.ts";
 import type { RonchiPhoto } from "../testing/photoGiven.ts";
 import type { GreyImage } from "../testing/photoImage.ts";
+import { clean } from "./clean.ts";
 import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { judgingRadius } from "./figureSummary.ts";
 import { exactQ, toQ } from "./q.ts";
@@ -96,7 +97,8 @@ export function photoFigures(
     const image = photos.get(row.photo);
     if (image === undefined) continue;
     const place = { file: row.file, line: row.line };
-    const found = attempt(record, [{ row, image }], radius, row.photo, figures);
+    const name = clean(row.photo);
+    const found = attempt(record, [{ row, image }], radius, name, figures);
     if (typeof found === "string") {
       warnings.push({ ...place, message: `not reduced: ${found}` });
       continue;
@@ -104,13 +106,13 @@ export function photoFigures(
     good.push({ row, image });
     single ??= verdictFrom(found);
     const fair = found.photos[0]?.remarks.filter(({ grade }) => grade === "fair") ?? [];
-    const apart = disagreement(row.photo, found, zones);
+    const apart = disagreement(name, found, zones);
     const told = [...fair.map(({ says }) => says), ...found.cautions];
     if (apart !== undefined) told.push(apart);
     warnings.push(...told.map((message) => ({ ...place, message })));
   }
   for (const together of sameDay(good)) {
-    const name = together.map(({ row }) => row.photo).join(" + "), [first] = together;
+    const name = together.map(({ row }) => clean(row.photo)).join(" + "), [first] = together;
     const place = { file: first?.row.file ?? "ronchi.csv", line: first?.row.line ?? 1 };
     const found = attempt(record, together, radius, name, figures);
     if (typeof found === "string") {

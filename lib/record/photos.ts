@@ -1,4 +1,5 @@
 /** Photographs: each must be there, inside the folder, and really decode. The decoder loads only when there are some. */
+import { clean } from "./clean.ts";
 import type { Findings } from "./errors.ts";
 import { LARGEST, readInside, type RecordFolder } from "./files.ts";
 import { keepPhoto, MOST_PIXELS, readPhoto } from "./readPhoto.ts";
@@ -51,18 +52,18 @@ async function checkPhoto(
   place: Place,
   findings: Findings,
 ): Promise<void> {
-  const { photo } = row;
+  const name = clean(row.photo, 120);
   const wanted = "a photograph as JPEG or PNG";
   const kind = pictureKind(bytes);
   if (bytes.length === 0) {
-    findings.refuse(place, `"${photo}", an empty file`, wanted, "copy it from the camera again");
+    findings.refuse(place, `"${name}", an empty file`, wanted, "copy it from the camera again");
   } else if (kind === "heic") {
     const mend = "export it as JPEG, or set the phone's camera to JPEG (most compatible)";
-    findings.refuse(place, `"${photo}", a HEIC picture`, wanted, mend);
+    findings.refuse(place, `"${name}", a HEIC picture`, wanted, mend);
   } else if (kind === undefined) {
     findings.refuse(
       place,
-      `"${photo}", which is not a picture`,
+      `"${name}", which is not a picture`,
       wanted,
       "look at what the file is",
     );
@@ -70,7 +71,7 @@ async function checkPhoto(
     const why = await whyNotDecoded(bytes, row);
     if (why === undefined) return;
     const mend = "copy it from the camera again, or make it smaller";
-    findings.refuse(place, `"${photo}", ${why}`, wanted, mend);
+    findings.refuse(place, `"${name}", ${why}`, wanted, mend);
   }
 }
 

@@ -1,5 +1,6 @@
 /** A maker's folder to a typed record: everything found wrong is told at once, nothing is guessed. */
 import { basename } from "node:path";
+import { clean } from "./clean.ts";
 import { readCells, type Values } from "./cells.ts";
 import { splitTable } from "./csv.ts";
 import { checkDays, dayNow } from "./days.ts";
@@ -43,7 +44,7 @@ export async function readRecord(
   const findings = new Findings();
   const opened = await openFolder(folder, findings);
   if (opened === undefined) throw new RecordRefused(findings.refusals);
-  const name = basename(opened.path);
+  const name = clean(basename(opened.path));
   const read = await settingsOf(opened, name, findings);
   const record = {
     name,

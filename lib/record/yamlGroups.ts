@@ -1,5 +1,6 @@
 /** Readers for groups of keys and for lists in mirror.yaml. */
 import { isMap, isSeq } from "yaml";
+import { clean } from "./clean.ts";
 import { shown } from "./errors.ts";
 import { nearest, suggestion } from "./nearest.ts";
 import type { Place } from "./types.ts";
@@ -85,7 +86,7 @@ function pathOf({ place }: Context, key: string): string {
 }
 
 function placeOf(node: unknown, key: string, context: Context): Place {
-  const column = pathOf(context, key.slice(0, 40));
+  const column = pathOf(context, clean(key, 40));
   return { file: context.place.file, line: lineOf(node, context.lines), column };
 }
 

@@ -1,6 +1,7 @@
 /** Readers for single values in mirror.yaml: words, numbers, measures with their unit. */
 import { isMap, isScalar, isSeq } from "yaml";
 import { quantity } from "../quantity/units.ts";
+import { clean } from "./clean.ts";
 import { type Findings, shown } from "./errors.ts";
 import { nearest } from "./nearest.ts";
 import { parseNumber } from "./number.ts";
@@ -36,7 +37,7 @@ export const words: Reader<string> = scalar((text, { findings, place }) => {
     findings.refuse(place, `the formula ${shown(text)}`, "words", "write what it comes to");
     return undefined;
   }
-  if (text.length <= 200) return text;
+  if (text.length <= 200) return clean(text);
   findings.refuse(place, `${text.length} letters`, "at most 200", "make it shorter");
   return undefined;
 });

@@ -8,6 +8,7 @@ import { surfaceProfile } from "../figures/surfaceProfile.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { judgingRadius } from "../record/figureSummary.ts";
 import type { Mirror } from "../record/open.ts";
+import { clean } from "../record/clean.ts";
 import { photoOfRow, reducePhotoRows } from "../record/photoFigures.ts";
 import { fromQ } from "../record/q.ts";
 import { readPhotos } from "../record/readPhoto.ts";
@@ -38,7 +39,7 @@ async function lookedOver({ record, summary }: Mirror): Promise<readonly Showabl
   };
   const remarks = lookOver(grey, outline ?? findOutline(grey), bench, offset);
   return [
-    note(safe`<b>The photograph you took last</b>, <code>${row.photo}</code>`),
+    note(safe`<b>The photograph you took last</b>, <code>${clean(row.photo)}</code>`),
     facts(remarks.map(({ about, grade, says }) => [`${NAMES[about]}: ${GRADES[grade]}`, says])),
   ];
 }
