@@ -257,8 +257,9 @@ function readWord(
     );
     return undefined;
   }
-  // a photograph's name is a path and stays as it is; it is cleaned where it is printed
-  if (text.length <= 2000) return column.name === "photo" ? text : clean(text, 2000);
+  // a photograph's name is a path and a note is the maker's: both stay as they are and are cleaned where they are printed
+  const asItIs = column.name === "photo" || column.name === "note";
+  if (text.length <= 2000) return asItIs ? text : clean(text, 2000);
   findings.refuse(
     place,
     `${text.length} letters`,

@@ -5,6 +5,7 @@ import { clean, LONGEST_PRINTED, plainLine } from "../../lib/record/clean.ts";
 import { describe } from "../../lib/record/errors.ts";
 import { openClass } from "../../lib/record/classOfRecords.ts";
 import { openMirror } from "../../lib/record/open.ts";
+import { tableFrame } from "../../lib/record/frames.ts";
 import { tell } from "../../lib/record/tell.ts";
 import { tellClass } from "../../lib/record/tellClass.ts";
 import { type Files, read, refusals, withRecord } from "./bench.ts";
@@ -40,7 +41,8 @@ Deno.test("title, run, note and name of a part come out clean in what check prin
     const { record, summary } = await openMirror(folder);
     assert.doesNotMatch(tell(summary, record.defaults).join("\n"), BAD);
     assert.doesNotMatch(summary.title, BAD);
-    assert.doesNotMatch(record.sun[0]?.note ?? "\u0007", BAD);
+    const frame = await tableFrame(record, "sun");
+    assert.doesNotMatch(String(frame.getColumn("note").toArray()[0]), BAD);
     assert.doesNotMatch(summary.warnings.map(describe).join("\n"), BAD);
   });
 });
