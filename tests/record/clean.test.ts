@@ -12,8 +12,8 @@ import { type Files, read, refusals, withRecord } from "./bench.ts";
 
 /** INVENTED: a colour, a cursor sent home, a bell, a line turned round, an isolate, signs nobody sees. */
 const HARM = "a\u001b[2J\u009b1mb\u0007c\u202ed\u2066e\u200ff\u{e0041}g\u2028h";
-// deno-lint-ignore no-control-regex
 const BAD =
+  // deno-lint-ignore no-control-regex
   /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff]|[\u{e0000}-\u{e007f}]/u;
 
 const yaml = (title: string): string =>
