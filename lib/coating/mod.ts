@@ -1,4 +1,4 @@
-/** Coating: what a film reflects, how thick it is, and the silver bath as a lesson that never comes without its cautions. */
+/** Coating: what a film reflects, how thick it is, and how little metal it is. The laying on is a firm's work. */
 export {
   type Complex,
   type FilmLight,
@@ -8,5 +8,5 @@ export {
   mirrorFilm,
   thickReflectance,
 } from "../optics/film.ts";
-export * from "./bath.ts";
 export * from "./lamp.ts";
+export * from "./silver.ts";

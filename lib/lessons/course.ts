@@ -147,7 +147,7 @@ const rows: readonly Row[] = [
     "Coating the mirror",
     "A tenth of a thousandth of a millimetre of metal, and who should lay it on.",
     "What makes glass a mirror, and who should do it?",
-    ["coating", "silvering", "silver"],
+    ["coating", "coat"],
   ],
   [
     "15-place-flat",

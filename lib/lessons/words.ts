@@ -92,7 +92,6 @@ verdict = Yes, no or not shown: whether the goal is met, with its probability. [
 # the telescope
 film = A layer of metal, a tenth of a thousandth of a millimetre thick. [in 14]
 coating = The thin skin of metal that makes the polished glass shine. [as coating|coatings]
-silvering = Laying silver on glass from a bath: work for a chemist. [in 14]
 flat = The small flat mirror that sends the light out at the side of the tube. [as the flat|flats; in 12 14 15 17]
 offset = How far something sits off the centre. [in 08 15]
 obstruction = The share of the light that the flat takes away.

@@ -142,7 +142,7 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     ...given("wavefrontPv", known(figure?.zones?.wavefront_pv)),
     ...given("meetsGoal", verdict?.meets_goal),
     ...given("probability", verdict?.probability),
-    done: verdict?.meets_goal === "yes" && next.stage === "silvering",
+    done: verdict?.meets_goal === "yes" && next.stage === "coating",
     warnings: summary.warnings.map(describe),
     ...given("slip", curve?.mistake?.what),
     ...given("lastDay", lastDayOf(record)),

@@ -9,6 +9,6 @@ export const CAUTION = {
   knife:
     "A knife-edge is a blade; mind your eyes near it, and let mirror and air settle before you read.",
   polish: "Keep the oxide wet and the lap clean; never leave the mirror sitting on the lap.",
-  silver:
-    "Ammoniacal silver can turn explosive: never mix or keep it without a qualified chemist; sending the mirror out is the usual way.",
+  coating:
+    "No silver bath, no acid: coating is the work of a firm. What comes back burns in sunlight: keep it covered in its closed box.",
 } as const;

@@ -39,11 +39,11 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Nex
   const runs = runsOfLatestDay(known.record);
   if (verdict.meets_goal === "yes") {
     return {
-      stage: "silvering",
+      stage: "coating",
       do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
       until: "it comes back with its coating; then measure the focal length for the tube.",
       why: verdict.why,
-      caution: CAUTION.silver,
+      caution: CAUTION.coating,
     };
   }
   if (verdict.meets_goal === "not shown" && runs < rules.runsWanted) {

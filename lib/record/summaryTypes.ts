@@ -152,13 +152,9 @@ export interface TelescopeSummary {
   }[];
 }
 
-/** The silver bath as a lesson in quantities; never without its cautions. */
+/** The silver of a film of 100 nm on the mirror's face, as physics; never without its cautions. */
 export interface CoatingSummary {
   readonly silver_mass: Q;
-  readonly silver_nitrate_least: Q;
-  readonly silver_nitrate_bath: Q;
-  /** share of the bath's silver that ends on the glass */
-  readonly silver_that_stays: number;
   readonly cautions: readonly [string, ...string[]];
 }
 

@@ -64,7 +64,7 @@ export function coatingAndSkyLines({ sky, telescope, verdict }: Summary): Line[]
   return [
     [
       "coating",
-      "send the mirror out; what a silver bath would hold, and its cautions: notebook 14",
+      "send the mirror out, to a firm; what the film is, and its cautions: notebook 14",
     ],
     [
       "limits",

@@ -1,13 +1,13 @@
-/** The stage of the coating: how thick is enough, how little silver stays, and why it is sent out. */
-import { type BathLesson, CAUTIONS, silverBath } from "../coating/bath.ts";
+/** The stage of the coating: how thick is enough, how little metal it is, and why it is sent out. */
 import { twoMirrors } from "../coating/lamp.ts";
+import { CAUTIONS, silverOnGlass } from "../coating/silver.ts";
 import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { plotDocument } from "../figures/document.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
 import { housePlot, lines, Plot } from "../figures/house.ts";
-import { safe, trusted } from "../figures/html.ts";
-import { type Shown, together } from "../figures/show.ts";
+import { safe } from "../figures/html.ts";
+import type { Shown } from "../figures/show.ts";
 import { type Metal, mirrorFilm } from "../optics/film.ts";
 import type { Mirror } from "../record/open.ts";
 
@@ -61,44 +61,6 @@ export function reflectanceByThickness(thickest = 150): Shown {
   });
 }
 
-/** The warning triangle, as on every page. */
-const TRIANGLE = trusted(
-  `<svg viewBox="0 0 48 43" role="img" aria-label="Warning"><path d="M24 3.5 45 40H3Z" fill="none" stroke="var(--rouge)" stroke-width="4" stroke-linejoin="round"></path><path d="M24 15.5V27.5" stroke="var(--rouge)" stroke-width="4.4" stroke-linecap="round"></path><circle cx="24" cy="33.6" r="2.5" fill="var(--rouge)"></circle></svg>`,
-);
-
-/** All cautions as a list that no page folds. */
-function cautionBlock(cautions: readonly string[]): Shown {
-  const items = cautions.map((caution) => safe`<li>${caution}</li>\n`);
-  const markup = safe`<section class="caution" aria-label="Caution: silver bath">
-${TRIANGLE}<h3>Caution: these quantities are for thinking, not for mixing</h3>
-<ul>
-${items}</ul>
-</section>`;
-  return { html: markup.markup, text: ["Caution", ...cautions].join("\n") };
-}
-
-/**
- * What a bath holds and how little of it stays, with every caution: the two are shown together or not at all.
- *
- * @param lesson  from `silverBath`
- */
-export function bathLesson({ quantities: q, cautions }: BathLesson): Shown {
-  const mg = (grams: number): string => `${(1000 * grams).toFixed(1)}\u2009mg`;
-  const g = (grams: number): string => `${grams.toFixed(2)}\u2009g`;
-  return together(
-    cautionBlock(cautions),
-    facts([
-      ["Face of the mirror", `${q.areaCm2.toFixed(0)}\u2009cm²`],
-      ["Silver on the glass", mg(q.silverOnGlass)],
-      ["Nitrate that holds just that", mg(q.nitrateLeast)],
-      ["Nitrate in a bath", g(q.nitrateInBath)],
-      ["Silver in it", g(q.silverInBath)],
-      ["Stays on the mirror", `${(100 * q.yield).toFixed(2)}\u2009%`],
-      ["Waste to be made safe", `${(100 * (1 - q.yield)).toFixed(1)}\u2009%`],
-    ]),
-  );
-}
-
 /** Two mirrors of each metal: what reaches the eye. */
 export function metalsCompared(obstruction = 0): Shown {
   const row = (metal: Metal, lasts: string): { cells: string[] } => ({
@@ -124,18 +86,18 @@ export function metalsCompared(obstruction = 0): Shown {
 /** The reader's mirror: its face, its verdict, and what coating it is ready for. */
 export function yourCoating(mirror: Mirror): Shown {
   const { record, summary } = mirror,
-    { quantities } = silverBath({ diameter: record.settings.aperture });
+    { areaCm2 } = silverOnGlass({ diameter: record.settings.aperture });
   return yoursBlock(
     summary.title,
     facts([
-      ["Face to be coated", `${quantities.areaCm2.toFixed(0)}\u2009cm²`],
+      ["Face to be coated", `${areaCm2.toFixed(0)}\u2009cm²`],
       ["Surface meets its goal", summary.verdict?.meets_goal ?? "not judged yet"],
       ["The usual way", "sent out, for aluminium under a clear coat"],
     ]),
   );
 }
 
-/** Send out, or back to the tests; silvering only where everything for it is there. */
+/** Send out, or back to the tests. */
 export function decideCoat({ summary }: Mirror): Shown {
   const ready = summary.verdict?.meets_goal === "yes";
   return decide({
@@ -153,11 +115,6 @@ export function decideCoat({ summary }: Mirror): Shown {
         name: "Back to the tests",
         when: "while the verdict is no, not shown, or not there: a coating mends nothing.",
         chosen: !ready,
-      },
-      {
-        name: "Silver here",
-        when:
-          "only with a qualified chemist, a fume hood, a plan for the waste, and a place that permits it.",
       },
     ],
     after: CAUTIONS.at(-1) ?? "",

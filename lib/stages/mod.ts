@@ -53,13 +53,7 @@ export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts"
 export { decideFlat, type FlatPlace, flatsCompared, yourLayout } from "./flat.ts";
 export { yourBase, yourSeesaw } from "./base.ts";
 export { decideWeight, discOnPoints, supportsCompared, yourBalance, yourCell } from "./weight.ts";
-export {
-  bathLesson,
-  decideCoat,
-  metalsCompared,
-  reflectanceByThickness,
-  yourCoating,
-} from "./coat.ts";
+export { decideCoat, metalsCompared, reflectanceByThickness, yourCoating } from "./coat.ts";
 export { decideAlign, orderOfWork, yourScrews } from "./align.ts";
 export {
   decideSky,

@@ -179,11 +179,11 @@ const finished: Summary = {
     why: "The glass is good to 1/21 of a wave, and 1/8 was wanted.",
   },
   next_step: {
-    stage: "silvering",
+    stage: "coating",
     do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
     until: "it comes back with its coating.",
     why: "The probability of meeting the goal is above 0.99.",
-    caution: "Ammoniacal silver can turn explosive: sending the mirror out is the usual way.",
+    caution: "No silver bath, no acid: coating is the work of a firm.",
   },
 };
 

@@ -19,7 +19,7 @@ Deno.test("check prints what is known, how surely, and the next step, in plain l
       /^ +together +radius 2396\.\d mm ± 2\.\d mm/m,
       /^ +set aside +sagitta\.csv, line 7: /m,
       /^ +meets the goal +yes$/m,
-      /^Next step: silvering$/m,
+      /^Next step: coating$/m,
       /^ +caution +\S/m,
     ]
   ) assert.match(out, words);

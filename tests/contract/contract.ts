@@ -277,8 +277,6 @@ const telescope: Rule = (value, at) => {
 /** The silver, and all that must be said with it: sending out first, the place's rules last. */
 const coating = keys({
   silver_mass: some("mg"),
-  silver_nitrate_least: some("mg"),
-  silver_nitrate_bath: some("g"),
   cautions: (value, at) => {
     const words = Array.isArray(value) ? value.join(" ") : "";
     return [

@@ -25,5 +25,6 @@ export const plainWords: ReadonlySet<string> = new Set(
   tonight tools top torch trim tube turn two under understand up upper warm was water way ways
   weighing wet what when where whether which white whole whose wider width will with without word
   workshop would write writes yes you your yours yourself
+  cm distilled firm's foam plain stiff rim work
   any class everybody's leader's lie makers odd reads stay waits who whom`.split(/\s+/),
 );

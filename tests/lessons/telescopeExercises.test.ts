@@ -1,6 +1,6 @@
 /** Answers of notebooks 14 to 18 by the lib, each trap by the slip it stands for. */
 import assert from "node:assert/strict";
-import { dishShare, silverBath } from "../../lib/coating/bath.ts";
+import { silverOnGlass } from "../../lib/coating/silver.ts";
 import { ARCSEC, imageSize, viewThrough } from "../../lib/sky/eyepiece.ts";
 import { frictionMoment } from "../../lib/telescope/balance.ts";
 import { SUPPORTS, supportSag } from "../../lib/telescope/cell.ts";
@@ -9,10 +9,10 @@ import { flatToFocus } from "../../lib/telescope/layout.ts";
 import { agrees } from "./agrees.ts";
 
 Deno.test("14: how little silver", () => {
-  const { quantities: q } = silverBath({ diameter: 150 });
-  agrees("14-1", 1000 * q.nitrateLeast, [4 * 1000 * q.nitrateLeast]);
-  agrees("14-2", dishShare(170, 150), [170 / 150]);
-  agrees("14-3", 100 * q.yield, [(100 * q.silverOnGlass) / q.nitrateInBath]);
+  const { mass } = silverOnGlass({ diameter: 150 }), wide = silverOnGlass({ diameter: 200 }).mass;
+  agrees("14-1", 1000 * mass, [4 * 1000 * mass]);
+  agrees("14-2", wide / mass, [200 / 150]);
+  agrees("14-3", 120 * mass, [120 * 1000 * mass]); // INVENTED price, 120 cents a gram
 });
 
 Deno.test("15: where the flat goes, and what it takes", () => {

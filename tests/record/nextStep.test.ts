@@ -267,7 +267,7 @@ Deno.test("the last grade leads to the lap, an oxide to pits at the edge", () =>
 
 Deno.test("yes: leave the surface alone, whatever the log says", () => {
   const step = next({ ...log(-0.05), ...judged("yes"), record: { zones: [zone("1")] } });
-  assert.equal(step.stage, "silvering");
+  assert.equal(step.stage, "coating");
   assert.match(step.do, /Leave the surface alone/);
   assert.equal(step.why, "as the readings say");
 });

@@ -43,7 +43,7 @@ Deno.test("blocks come in the order of the work, each only where there is someth
     "Verdict",
     "Telescope",
     "Coating and sky",
-    "Next step: silvering",
+    "Next step: coating",
   ]);
 });
 

@@ -1,6 +1,5 @@
 /** Blocks of the stages from coating to sky: marked by whose they are, escaped, decided by the record's own numbers. */
 import assert from "node:assert/strict";
-import { CAUTIONS, silverBath } from "../../lib/coating/bath.ts";
 import { saturnSeen } from "../../lib/figures/saturnSeen.ts";
 import type { Shown } from "../../lib/figures/show.ts";
 import * as stages from "../../lib/stages/mod.ts";
@@ -119,17 +118,15 @@ Deno.test("an axis within a third is good for planets, farther off it is turned"
   assert.equal(title(stages.decideAlign(empty)), "look first");
 });
 
-Deno.test("coating: sent out with a yes, theory without; the bath never without all its cautions", () => {
+Deno.test("coating: sent out with a yes, theory without; to coat it oneself is no choice", () => {
   assert.equal(title(stages.decideCoat(demo)), "send it out");
   for (const mirror of [halfway, empty]) {
     assert.equal(title(stages.decideCoat(mirror)), "theory only");
   }
-  const { html, text } = stages.bathLesson(silverBath({ diameter: 150 }));
-  for (const caution of CAUTIONS) {
-    assert.ok(text.includes(caution) && html.includes(caution.slice(0, 30)));
-  }
-  assert.ok(text.indexOf("Caution") < text.indexOf("18.5"), "cautions come first");
-  assert.match(html, /<section class="caution"/);
+  const { text } = stages.decideCoat(demo);
+  assert.match(text, /Send it out[\s\S]*Back to the tests/);
+  assert.doesNotMatch(text, /silver/i);
+  assert.doesNotMatch(stages.yourCoating(demo).text, /silver/i);
 });
 
 Deno.test("films and metals: 98 per cent at 100 nm, two mirrors multiply", () => {
