@@ -158,7 +158,7 @@ export interface MirrorFilm extends FilmLight {
  * ```
  */
 export function mirrorFilm(metal: Metal, thickness: number, wavelength = 550): MirrorFilm {
-  const glass = refractiveIndex("N-BK7", wavelength);
+  const glass = refractiveIndex("borosilicate crown", wavelength);
   const light = filmLight(metalIndex(metal, wavelength), thickness, wavelength, 1, glass);
   const lost = ((glass - 1) / (glass + 1)) ** 2;
   return { ...light, throughPlate: light.transmitted * (1 - lost) };

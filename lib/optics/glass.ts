@@ -6,11 +6,11 @@ interface Sellmeier {
   readonly c: readonly [number, number, number];
 }
 
-export type OpticalGlass = "N-BK7" | "fused silica";
+export type OpticalGlass = "borosilicate crown" | "fused silica";
 
 // MEMORY both rows (the maker's data sheet; Malitson 1965): checked in the tests against catalogue indices
 const GLASSES: Readonly<Record<OpticalGlass, Sellmeier>> = {
-  "N-BK7": {
+  "borosilicate crown": {
     b: [1.03961212, 0.231792344, 1.01046945],
     c: [0.00600069867, 0.0200179144, 103.560653],
   },
@@ -33,7 +33,7 @@ export const RED_C = 656.2725, YELLOW_D = 587.5618, BLUE_F = 486.1327;
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(refractiveIndex("N-BK7", YELLOW_D).toFixed(5), "1.51680");
+ * assert.equal(refractiveIndex("borosilicate crown", YELLOW_D).toFixed(5), "1.51680");
  * ```
  */
 export function refractiveIndex(glass: OpticalGlass, wavelength: number): number {
@@ -53,7 +53,7 @@ export function refractiveIndex(glass: OpticalGlass, wavelength: number): number
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(abbeNumber("N-BK7").toFixed(1), "64.2");
+ * assert.equal(abbeNumber("borosilicate crown").toFixed(1), "64.2");
  * ```
  */
 export function abbeNumber(glass: OpticalGlass): number {
@@ -76,7 +76,7 @@ export interface LensColours {
  *
  * @param aperture     clear width D, mm; above 0
  * @param focalLength  for yellow light, mm; above 0
- * @param glass        default N-BK7
+ * @param glass        default borosilicate crown
  * @throws {RangeError} where a length is not above 0
  * @example a lens in place of a 150 mm f/8 mirror
  * ```ts
@@ -90,7 +90,7 @@ export interface LensColours {
 export function singleLensColours(
   aperture: number,
   focalLength: number,
-  glass: OpticalGlass = "N-BK7",
+  glass: OpticalGlass = "borosilicate crown",
 ): LensColours {
   if (!(aperture > 0 && focalLength > 0 && Number.isFinite(aperture * focalLength))) {
     throw new RangeError(

@@ -39,7 +39,9 @@ const waves = scalar((text, { findings, place }) => {
 const glass = scalar((text, { findings, place }) => {
   const names = glasses().map(({ name }) => name);
   const plain = (name: string): string => name.toLowerCase().replace(/[\s-]+/g, "");
-  const found = names.find((name) => plain(name) === plain(text));
+  const found = glasses().find(({ name, typedAs }) =>
+    [name, ...typedAs].some((one) => plain(one) === plain(text))
+  )?.name;
   if (found === undefined) {
     findings.refuse(
       place,

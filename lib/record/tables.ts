@@ -16,6 +16,8 @@ export interface Glass {
   readonly indexD: number;
   readonly heatJPerKgK: number;
   readonly conductivityWPerMK: number;
+  /** other names, read where typed and printed nowhere: makers' catalogues, and what shops say */
+  readonly typedAs: readonly string[];
   readonly source: string;
 }
 
@@ -135,6 +137,7 @@ export function glasses(): readonly Glass[] {
     indexD: cell.number("index_d"),
     heatJPerKgK: cell.number("heat_J_kgK"),
     conductivityWPerMK: cell.number("conductivity_W_mK"),
+    typedAs: cell.text("typed_as").split(/\s*;\s*/).filter((name) => name !== ""),
     source: cell.text("source"),
   }));
 }

@@ -137,7 +137,41 @@ Deno.test("a bevel of nothing and points for feet are allowed", () => {
 });
 
 Deno.test("glass is known whatever its capitals and hyphens", () => {
-  for (const glass of ["Soda-Lime", "soda lime", "n-bk7", "NBK7", "Fused Silica"]) {
-    settings(`aperture: 150 mm\nfocal_length: 1200 mm\nglass: ${glass}\n`);
+  const rows = [["Soda-Lime", "soda-lime"], ["soda lime", "soda-lime"], [
+    "Fused Silica",
+    "fused silica",
+  ]];
+  for (const [typed, kind] of rows) {
+    assert.equal(
+      settings(`aperture: 150 mm\nfocal_length: 1200 mm\nglass: ${typed}\n`).settings.glass,
+      kind,
+    );
   }
+});
+
+Deno.test("a glass by its maker's catalogue or the shop's word is read as its kind", () => {
+  const crown = "borosilicate crown";
+  const rows = [["N-BK7", crown], ["n-bk7", crown], ["NBK7", crown], ["BK7", crown], [
+    "Pyrex",
+    "borosilicate",
+  ], ["plate glass", "soda-lime"]];
+  for (const [typed, kind] of rows) {
+    assert.equal(
+      settings(`aperture: 150 mm\nfocal_length: 1200 mm\nglass: ${typed}\n`).settings.glass,
+      kind,
+    );
+  }
+});
+
+Deno.test("a maker's catalogue is offered nowhere: not for a slip, not in the template", async () => {
+  for (const typed of ["N-BK8", "BK", "zerodur"]) {
+    const found = new Findings();
+    readSettings(`aperture: 150 mm\nfocal_length: 1200 mm\nglass: ${typed}\n`, "folder", found);
+    assert.match(found.refusals.map(({ mend }) => mend).join(" "), /did you mean|the names are/);
+    assert.doesNotMatch(found.refusals.map(({ mend }) => mend).join(" "), /BK7/i);
+  }
+  const template = await Deno.readTextFile(
+    new URL("../../data/template/mirror.yaml", import.meta.url),
+  );
+  assert.doesNotMatch(template, /BK7/i);
 });

@@ -34,9 +34,9 @@ export interface CardReading {
  */
 export function cardReading(values: Values): CardReading {
   const aperture = valueOf(values, "aperture"), focal = valueOf(values, "focal");
-  const card = valueOf(values, "card"), power = refractiveIndex("N-BK7", YELLOW_D) - 1;
+  const card = valueOf(values, "card"), power = refractiveIndex("borosilicate crown", YELLOW_D) - 1;
   const of = (wavelength: number): readonly [focus: number, width: number] => {
-    const f = focal * power / (refractiveIndex("N-BK7", wavelength) - 1);
+    const f = focal * power / (refractiveIndex("borosilicate crown", wavelength) - 1);
     return [f - focal, aperture * Math.abs(focal + card - f) / f];
   };
   const [blue, yellow, red] = [of(BLUE_F), of(YELLOW_D), of(RED_C)];
@@ -140,5 +140,5 @@ export const lensOrMirror: LiveFigure = {
   reading,
   value: (values) => Math.max(...cardReading(values).lens),
   caption:
-    safe`<b>Blue</b> thin, <b>yellow</b> in ink, <b>red</b> dashed; heights are drawn larger than lengths. A single lens of ordinary glass (N-BK7) has a focus for every colour, a mirror one for all.`,
+    safe`<b>Blue</b> thin, <b>yellow</b> in ink, <b>red</b> dashed; heights are drawn larger than lengths. A single lens of ordinary glass (borosilicate crown) has a focus for every colour, a mirror one for all.`,
 };

@@ -5,7 +5,7 @@ import { singleLensColours } from "../../../lib/optics/glass.ts";
 
 Deno.test("the patches of a 150 mm f/8 lens at the yellow focus, by hand", () => {
   const { lens, foci, mirror, disc } = cardReading({ aperture: 150, focal: 1200, card: 0 });
-  // DERIVED from N-BK7's catalogue indices (from memory) F 1.52238, d 1.51680, C 1.51432: f_F = 1200 x 0.51680 ÷ 0.52238
+  // DERIVED from the crown's indices (code 517642, from memory) F 1.52238, d 1.51680, C 1.51432: f_F = 1200 x 0.51680 ÷ 0.52238
   // = 1187.2, f_C = 1205.8; the blue patch 150 x 12.8 ÷ 1187.2 = 1.62, the red 150 x 5.8 ÷ 1205.8 = 0.72.
   assert.deepEqual(foci.map((f) => f.toFixed(1)), ["-12.8", "0.0", "5.8"]);
   assert.deepEqual(lens.map((w) => w.toFixed(2)), ["1.62", "0.00", "0.72"]);
