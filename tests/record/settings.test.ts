@@ -167,8 +167,14 @@ Deno.test("a maker's catalogue is offered nowhere: not for a slip, not in the te
   for (const typed of ["N-BK8", "BK", "zerodur"]) {
     const found = new Findings();
     readSettings(`aperture: 150 mm\nfocal_length: 1200 mm\nglass: ${typed}\n`, "folder", found);
-    assert.match(found.refusals.map(({ mend }) => mend).join(" "), /did you mean|the names are/);
-    assert.doesNotMatch(found.refusals.map(({ mend }) => mend).join(" "), /BK7/i);
+    assert.match(
+      found.refusals.map(describe).map((line) => line.slice(line.indexOf("wanted"))).join(" "),
+      /did you mean|the names are/,
+    );
+    assert.doesNotMatch(
+      found.refusals.map(describe).map((line) => line.slice(line.indexOf("wanted"))).join(" "),
+      /BK7/i,
+    );
   }
   const template = await Deno.readTextFile(
     new URL("../../data/template/mirror.yaml", import.meta.url),
