@@ -35,7 +35,7 @@ const rows: readonly Row[] = [
     "Your mirror’s page",
     "One folder, one mirror: what is known of it, and where each number came from.",
     "What do you have, what is known about it, and what comes next?",
-    ["record", "report", "the record"],
+    ["record", "report", "the record", "check the record"],
   ],
   [
     "01-choose-mirror",
@@ -83,7 +83,7 @@ const rows: readonly Row[] = [
     "The right depth",
     "A line through the log names the minute; too deep is mended by swapping the discs.",
     "When do you stop, and what if you went past?",
-    ["when to stop", "correcting an overshoot", "overshoot"],
+    ["when to stop", "correcting an overshoot", "overshoot", "correcting"],
   ],
   [
     "07-smooth-surface",
@@ -115,7 +115,7 @@ const rows: readonly Row[] = [
     "The Ronchi test",
     "Striped shadows show the whole shape at one glance.",
     "What do striped shadows say about your glass?",
-    ["ronchi test", "ronchi", "bands"],
+    ["ronchi test", "ronchi", "bands", "band test"],
   ],
   [
     "11-measure-zones",
@@ -155,7 +155,7 @@ const rows: readonly Row[] = [
     "Placing the flat",
     "The folded cone of light, drawn to scale before a hole is cut.",
     "Where do you cut the hole, and how big is the flat?",
-    ["telescope", "flat", "tube"],
+    ["telescope", "flat", "tube", "flat and tube"],
   ],
   [
     "16-carry-weight",
@@ -163,7 +163,7 @@ const rows: readonly Row[] = [
     "Cell, balance and base",
     "Three points under the glass, and a tube that stays where you point it.",
     "How do you hold glass without bending it, and a tube without dropping it?",
-    ["cell, balance, base", "cell", "balance"],
+    ["cell, balance, base", "cell", "balance", "mounting"],
   ],
   [
     "17-align-mirrors",
@@ -171,7 +171,7 @@ const rows: readonly Row[] = [
     "Aligning the mirrors",
     "Three screws, in the right order.",
     "Which screw, which way, how far?",
-    ["collimation", "aligning"],
+    ["collimation", "aligning", "alignment"],
   ],
   [
     "18-observe-sky",
@@ -179,7 +179,7 @@ const rows: readonly Row[] = [
     "First light",
     "What your mirror can show you, and what is up tonight.",
     "What should you see tonight, and what are you seeing?",
-    ["observing", "sky"],
+    ["observing", "sky", "star test", "care"],
   ],
   [
     "19-compare-class",

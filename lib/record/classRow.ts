@@ -84,7 +84,7 @@ function isRough({ grinding }: MirrorRecord): boolean {
 function measureNext(summary: Summary, rough: boolean): ClassRow["measure"] {
   const { stage } = summary.next_step;
   if (stage === "zone test") return "zones";
-  if (stage === "measuring the curve") return "curve";
+  if (stage === "measuring") return "curve";
   return rough && stage !== "fine grinding" && summary.grinding !== undefined ? "curve" : undefined;
 }
 

@@ -80,7 +80,7 @@ function start(known: Known, rules: Rules): NextStep {
   const { design } = known, minutes = loggedMin(known, rules);
   if (minutes > 0) {
     return {
-      stage: "measuring the curve",
+      stage: "measuring",
       do:
         "Read the sagitta now, on three diameters, and write it into sagitta.csv with its minute.",
       until: "every 20 minutes of the log have a depth; the forecast needs them.",
@@ -89,7 +89,7 @@ function start(known: Known, rules: Rules): NextStep {
     };
   }
   return {
-    stage: "blanks and abrasives",
+    stage: "blanks",
     do: "Bevel both discs, then grind 20 minutes with F80, mirror on top, and read the sagitta.",
     until: "there is a depth every 20 minutes; the forecast needs them.",
     why: `Nothing is measured yet. The hollow has to become ${
@@ -108,7 +108,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep 
   if (mended || (gapMm > 0 && stopGap <= 0)) return leaveRough(known, grinding, rules);
   if (grinding.overshoot !== undefined && Math.abs(gapMm) <= close) {
     return {
-      stage: "measuring the curve",
+      stage: "measuring",
       do: "Read the sagitta again, five stacks on three diameters, before you swap the discs.",
       until: "the overshoot is more than twice its uncertainty, or gone.",
       why: `The hollow seems ${
@@ -133,7 +133,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep 
     : ` (95 %: ${round(spread[0], 1)} to ${round(spread[1], 1)} min)`;
   const over = grinding.overshoot !== undefined;
   return {
-    stage: over ? "correcting an overshoot" : "rough grinding",
+    stage: over ? "correcting" : "rough grinding",
     do: `Grind ${
       firstShare(minutes.value, over ? rules.shareFirst : rules.forecastShare)
     }, ${grinding.next_position}, then measure.`,
@@ -164,7 +164,7 @@ function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Next
 /** Every table of the curve holds a slip: nothing else can be said before it is mended. */
 function mendSlip({ mistake }: CurveSummary): NextStep {
   return {
-    stage: "measuring the curve",
+    stage: "measuring",
     do: `Read ${
       mistake?.file ?? "the tables of the curve"
     } again, beside the gauge and your paper notes.`,
@@ -179,7 +179,7 @@ function tieLog(known: Known, rules: Rules): NextStep | undefined {
   const { record } = known, minutes = Number(loggedMin(known, rules).toFixed(1));
   if (minutes === 0) return undefined;
   const common = {
-    stage: "measuring the curve",
+    stage: "measuring",
     until: "log and readings together can forecast the stop.",
     caution: CAUTION.edges,
   };
@@ -206,7 +206,7 @@ function curveOnly(known: Known, curve: CurveSummary): NextStep {
   const gap = known.design.sagitta.value - curve.sagitta.value;
   const position = gap > 0 ? "mirror on top" : "tool on top";
   return {
-    stage: "measuring the curve",
+    stage: "measuring",
     do: `Grind 10 minutes, ${position}, write them into grinding.csv, and measure again.`,
     until: "log and readings together can forecast the stop.",
     why: `The sagitta is ${round(Math.abs(gap) * 1000, 0)} µm ${

@@ -62,7 +62,7 @@ export function fine({ record }: Known, last: string, rules: Rules): NextStep {
 function lap(aperture: number, last: string, pits: string): NextStep {
   const usual = usualLap(aperture), { grams, melt } = pitchNeeded(usual);
   return {
-    stage: "pitch lap",
+    stage: "lap",
     do: `Check five fields under a loupe; when ${
       pits.replace(" under a loupe", "")
     }, let an adult pour a lap ${usual.thickness} mm thick: ${grams.toFixed(0)} g of pitch, ${

@@ -14,7 +14,7 @@ import { drawnMost, ofClass } from "./ofClass.ts";
 function glassOf(row: ClassRow): MakerDot["glass"] {
   if (row.done) return "done";
   const part = findStage(row.stage)?.part;
-  return part === "Plan" || part === "Shape" || row.stage === "pitch lap" ? "ground" : "polished";
+  return part === "Plan" || part === "Shape" || row.stage === "lap" ? "ground" : "polished";
 }
 
 const names: Readonly<Record<Quantity, string>> = {

@@ -78,7 +78,7 @@ const empty: Summary = {
   warnings: [],
   design,
   next_step: {
-    stage: "blanks and abrasives",
+    stage: "blanks",
     do: "Bevel both discs, then grind 20 minutes with F80, mirror on top.",
     until: "the log has three readings.",
     why: "Nothing is measured yet.",

@@ -79,7 +79,7 @@ Deno.test("a record with nothing measured says so, and what it took as usual", a
   const { code, out } = await run("check", [EMPTY]);
   assert.equal(code, 0);
   assert.match(out, /^Taken as usual$/m);
-  assert.match(out, /^Next step: blanks and abrasives$/m);
+  assert.match(out, /^Next step: blanks$/m);
   assert.doesNotMatch(out, /Curve|Verdict|0 mm ±/);
 });
 

@@ -90,7 +90,7 @@ Deno.test("at minute 130 it is too deep, and the discs are swapped", async () =>
   about(grinding?.sagitta_now, 1.203, 0.002, "mm");
   about(grinding?.overshoot, 31, 5, "um");
   assert.equal(grinding?.next_position, "tool on top");
-  assert.equal(next_step.stage, "correcting an overshoot");
+  assert.equal(next_step.stage, "correcting");
 });
 
 Deno.test("with fewer than four depths nothing is forecast", async () => {

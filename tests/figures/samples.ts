@@ -60,7 +60,7 @@ export const figures: Readonly<Record<string, Shown>> = {
       name: `Bench ${i + 1}`,
       value: mm(f, 3),
       glass: i === 0 ? "done" as const : i === 1 ? "polished" as const : "ground" as const,
-      stage: i === 2 ? "correcting an overshoot" : "polishing",
+      stage: i === 2 ? "correcting" : "polishing",
       far: i === 3,
     })),
     mean: 1200.2,

@@ -116,13 +116,13 @@ const judged = (
 
 Deno.test("nothing measured: bevel, and begin to grind", () => {
   const step = next({});
-  assert.equal(step.stage, "blanks and abrasives");
+  assert.equal(step.stage, "blanks");
   assert.match(step.why, /Nothing is measured yet.* 1\.172 mm/);
 });
 
 Deno.test("a curve without a log: how far from the plan, and which disc on top", () => {
   const shallow = next(curveOf(1.1));
-  assert.equal(shallow.stage, "measuring the curve");
+  assert.equal(shallow.stage, "measuring");
   assert.match(shallow.do, /^Grind 10 minutes, mirror on top/);
   assert.match(shallow.why, /72 µm short of the plan/);
   const deep = next(curveOf(1.2));
@@ -167,7 +167,7 @@ Deno.test("rough grinding without a forecast: more of it, then read again", () =
 
 Deno.test("too deep: swapped discs, a larger share, for the rest is measured", () => {
   const step = next(log(-0.05));
-  assert.equal(step.stage, "correcting an overshoot");
+  assert.equal(step.stage, "correcting");
   // DERIVED: 5.5 minutes too many, six tenths of them first
   assert.equal(step.do, "Grind 3 minutes, tool on top, then measure.");
   assert.match(step.why, /^50 µm too deep: 5\.5 minutes/);
@@ -175,7 +175,7 @@ Deno.test("too deep: swapped discs, a larger share, for the rest is measured", (
 
 Deno.test("too deep by less than can be told: read again before the discs are swapped", () => {
   const step = next(log(-0.0115, { sagitta_now: q(1.1835, "mm", 0.008) }));
-  assert.equal(step.stage, "measuring the curve");
+  assert.equal(step.stage, "measuring");
   assert.match(step.do, /before you swap the discs/);
   assert.match(step.why, /12 µm too deep, which is within twice/);
 });
@@ -223,7 +223,7 @@ Deno.test("a grade that nobody knows the minutes of: look, and go on", () => {
 Deno.test("the lap: how much pitch, how thick, and where the channels go", () => {
   const worn = [ground("smallest"), ground("smallest")];
   const step = next({ record: { grinding: worn } });
-  assert.equal(step.stage, "pitch lap");
+  assert.equal(step.stage, "lap");
   // DERIVED: pi x 15^2 x 0.7 / 4 = 123.7 cm3 at 1.1 g: 136 g; 30 to 50 % more to melt; a sixth of 150 mm
   assert.match(
     step.do,
@@ -260,7 +260,7 @@ Deno.test("the first grade of the ladder is still weighed by the log", () => {
 Deno.test("the last grade leads to the lap, an oxide to pits at the edge", () => {
   assert.equal(next({ record: { grinding: [ground("smallest")] } }).stage, "fine grinding");
   const worn = [ground("smallest"), ground("smallest")];
-  assert.equal(next({ record: { grinding: worn } }).stage, "pitch lap");
+  assert.equal(next({ record: { grinding: worn } }).stage, "lap");
   const step = next({ ...log(0.2), record: { grinding: [ground("coarse"), ground("oxide")] } });
   assert.equal(step.stage, "polishing");
 });
@@ -435,7 +435,7 @@ Deno.test("the course's own numbers are read from its table", () => {
 Deno.test("a log without a depth: read one now, whatever else was polished", () => {
   const grinding = [ground("coarse"), ground("coarse"), ground("coarse")];
   const step = next({ record: { grinding } });
-  assert.equal(step.stage, "measuring the curve");
+  assert.equal(step.stage, "measuring");
   assert.match(step.do, /^Read the sagitta now/);
   assert.match(step.why, /^60 minutes are logged, and no depth/);
   assert.ok(findStage(step.stage) !== undefined);
