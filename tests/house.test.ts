@@ -85,3 +85,24 @@ Deno.test(`house: no file of lib is longer than ${MOST_LINES} lines`, () => {
   }).filter(([, lines]) => lines > MOST_LINES);
   assert.deepEqual(long, []);
 });
+
+Deno.test("what the kit itself tells is no source: no comment cites course, story or lesson as read", () => {
+  const here = fileURLToPath(new URL("./", import.meta.url)), cited: string[] = [];
+  const look = (folder: string): void => {
+    for (const { name, isDirectory } of Deno.readDirSync(folder)) {
+      const path = join(folder, name);
+      if (isDirectory) look(path);
+      else if (name.endsWith(".ts")) {
+        Deno.readTextFileSync(path).split("\n").forEach((line, i) => {
+          const source = /(?:\/\/|\*).*\bREAD\b[\s(:]*([^;]*)/.exec(line)?.[1] ?? "";
+          if (/^\W*(?:the |our )?(?:course|story|lesson|notebook|workshop)\b/i.test(source)) {
+            cited.push(`${relative(here, path)}:${i + 1}`);
+          }
+        });
+      }
+    }
+  };
+  look(here);
+  look(lib);
+  assert.deepEqual(cited, []);
+});

@@ -43,7 +43,7 @@ Deno.test("aberration falls with the cube of the focal length and grows with the
 });
 
 Deno.test("perfect spheres: 0.260 wave on 150 f/8, 0.248 on its clear 148, 0.822 on 200 f/6", () => {
-  // DERIVED D^4 / (2048 f^3 wavelength), which the course prints to three digits
+  // DERIVED D^4 / (2048 f^3 wavelength)
   close(conicPvWaves({ aperture: 150, focalLength: 1200 }), 0.26, 5e-4);
   close(conicPvWaves({ aperture: 148, focalLength: 1198.3 }), 0.248, 6e-4);
   close(conicPvWaves({ aperture: 200, focalLength: 1200 }), 0.822, 6e-4);

@@ -15,7 +15,7 @@ Deno.test("the demo class: twelve benches, all readable, in the order of their n
 });
 
 Deno.test("its focal lengths are the story's, by leaves, within half a millimetre", () => {
-  // READ (the course's story): f of the twelve, mm; each maker's own u about 3
+  // INVENTED with the class: f of the twelve, mm; each maker's own u about 3
   const story = [1198.3, 1191, 1206, 1183, 1202, 1229, 1195, 1208, 1187, 1199, 1211, 1193];
   many.rows.forEach(({ focalBy, title }, i) => {
     const { value = 0, u = 0 } = focalBy.leaves ?? {};

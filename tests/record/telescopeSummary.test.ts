@@ -13,7 +13,7 @@ const demo = await openMirror(`${recordsFolder}/demo-150-f8`);
 const halfway = await openMirror(`${recordsFolder}/halfway-200-f6`);
 const empty = await openMirror(new URL("../records/empty-130-f7", import.meta.url).pathname);
 
-/** A quantity as the course prints it. */
+/** A quantity as it is printed. */
 function is(quantity: Q | undefined, unit: string, digits: number, wanted: string): void {
   assert.equal(quantity?.unit, unit);
   assert.equal(quantity?.value.toFixed(digits), wanted);
@@ -23,8 +23,8 @@ function withTelescope(telescope: Telescope, record: MirrorRecord = demo.record)
   return { ...record, settings: { ...record.settings, telescope } };
 }
 
-Deno.test("the story's telescope as the course prints it: light", () => {
-  // CROSS-CHECK numpy 1.24.2: the course's figures
+Deno.test("the story's telescope number by number: light", () => {
+  // CROSS-CHECK numpy 1.24.2, the layout of the demo's INVENTED telescope
   const t = demo.summary.telescope;
   assert.ok(t !== undefined);
   is(t.focal_length, "mm", 1, "1198.3");
@@ -44,7 +44,7 @@ Deno.test("the story's telescope as the course prints it: light", () => {
   assert.deepEqual(t.contrast?.map(({ of_cutoff }) => of_cutoff), [0.25, 0.5, 0.75]);
 });
 
-Deno.test("the story's telescope as the course prints it: weight and alignment", () => {
+Deno.test("the story's telescope number by number: weight and alignment", () => {
   const t = demo.summary.telescope;
   assert.ok(t !== undefined);
   is(t.support_radius, "mm", 1, "48.4");
@@ -60,7 +60,7 @@ Deno.test("the story's telescope as the course prints it: weight and alignment",
   assert.deepEqual(t.screw_turns?.map((turn) => turn.toFixed(3)), ["-0.050", "-0.040", "0.090"]);
   is(t.coma_free_radius, "mm", 2, "5.44");
   is(t.tilt_tolerance, "arcmin", 1, "15.6");
-  // still air on both faces; the course's 46 min are with a fan
+  // DERIVED in tests/telescope/cooling.test.ts: still air on both faces 89 min, with a fan 46
   is(t.cool_down, "min", 0, "89");
   is(t.cool_down_with_fan, "min", 0, "46");
 });

@@ -11,7 +11,7 @@ import { grades, named } from "./abrasiveTable.ts";
 
 Deno.test("the usual ladder on 150 mm: half an hour and more a grade", () => {
   const rungs = fineLadder(named(...usualLadder), 150);
-  // DERIVED half of the former grain over 5.43 um/min x grain / 185; the course prints 29 32 34 39 33 37
+  // DERIVED half of the former grain over 5.43 um/min x grain / 185: 29 32 34 39 33 37
   assert.deepEqual(rungs.map(({ minutes }) => Math.floor(minutes.least + 0.4)), [
     29,
     32,

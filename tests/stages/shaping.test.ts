@@ -36,7 +36,7 @@ Deno.test("whose numbers: the reader's own where there are any, else how to get 
 
 Deno.test("the demo's ladder is the story's: minutes by grade, 55 in a hundred on top", () => {
   const { text } = yourLadder(demo, demo);
-  // COMMON PRACTICE the story: 29 32 34 39 33 37 min
+  // INVENTED minutes of the demo's log: 29 32 34 39 33 37
   for (const [grade, minutes] of [["F120", 29], ["F220", 32], ["F320", 34], ["F500", 39]]) {
     assert.match(text, new RegExp(`${grade} \\| ${minutes} \\| 5[4-6] %`));
   }

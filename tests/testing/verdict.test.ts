@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { SURE_ENOUGH, verdictOf } from "../../lib/testing/verdict.ts";
 
 Deno.test("the course's rule at its borders", () => {
-  // COMMON PRACTICE of the course: yes from 0.95, no up to 0.05
+  // COMMON PRACTICE: yes from 0.95, no up to 0.05
   const cases = {
     "0": "no",
     "0.05": "no",

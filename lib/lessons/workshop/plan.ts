@@ -152,7 +152,7 @@ function notesOf(wish: Required<WorkshopWish>, adults: number, left: Laid["left"
  * @param wish    learners, aperture, days, hours
  * @param grades  the ladder coarse to fine, the rough grade first
  * @throws {RangeError} for a wish outside its ranges, or with no time to finish even the hollow, in one sentence
- * @see the course's honest arithmetic, 22 to 26 h for 150 mm f/8 (COMMON PRACTICE)
+ * @see hours.ts: the shares for washing, tests and spells are INVENTED
  */
 export function planWorkshop(wish: WorkshopWish, grades: readonly Grade[]): WorkshopPlan {
   const full = { focalRatio: 8, ...wish };
