@@ -61,12 +61,13 @@ export interface RepeatedOptions {
  */
 export function repeated(readings: readonly Reading[], options: RepeatedOptions = {}): Repeated {
   check(readings);
-  const step = Math.max(...readings.map((reading) => reading.step));
+  const step = readings.reduce((most, reading) => Math.max(most, reading.step), 0);
   const found = screen(readings.map(({ value }) => value), { rule: "grubbs", step });
   const out = new Set(found.setAside.map(({ index }) => index));
   const kept = readings.filter((_, index) => !out.has(index));
+  const sum = readings.reduce((total, { value }) => total + value, 0);
   const describeAll = (suspects: typeof found.setAside): readonly Doubt[] =>
-    suspects.flatMap(({ index }) => describe(readings, index));
+    suspects.flatMap(({ index }) => describe(readings, index, sum));
   return {
     ...meanOf(kept, options),
     count: kept.length,
@@ -105,14 +106,14 @@ function meanOf(
     : { mean, u: s / Math.sqrt(count), dof: count - 1, s, hidden: false };
 }
 
-function describe(readings: readonly Reading[], index: number): readonly Doubt[] {
-  const reading = readings[index];
+/** Why one of the readings is doubted; `sum` is that of all of them. */
+function describe(readings: readonly Reading[], index: number, sum: number): readonly Doubt[] {
+  const reading = readings[index], others = readings.length - 1;
   if (reading === undefined) return [];
-  const others = readings.filter((_, at) => at !== index);
-  const away = Number((reading.value - average(others.map(({ value }) => value))).toPrecision(2));
+  const away = Number((reading.value - (sum - reading.value) / others).toPrecision(2));
   const far = `${Math.abs(away)} mm ${
     away > 0 ? "above" : "below"
-  } the mean of the other ${others.length}`;
+  } the mean of the other ${others}`;
   const { file, line } = reading;
   return [{
     ...(file === undefined ? {} : { file }),

@@ -160,20 +160,78 @@ function peirce(values: readonly number[], step: number): Suspect[] {
   return found.map((index) => suspect(values, index, mean, s, limit, "Peirce"));
 }
 
-/** Grubbs's test again and again, the farthest reading leaving at each turn. */
+/**
+ * Grubbs's test again and again, the farthest reading leaving at each turn.
+ *
+ * The farthest from the mean is the least or the greatest of those left, so that sorted once they leave at the ends.
+ */
 function grubbs(values: readonly number[], step: number, alpha: number): Suspect[] {
   const found: Suspect[] = [];
-  const left = values.map((value, index) => ({ value, index }));
-  while (left.length > 2 && 2 * (found.length + 1) <= values.length) {
-    const { mean, s } = spread(left.map((r) => r.value), step);
-    const limit = grubbsLimit(left.length, alpha);
-    left.sort((a, b) => Math.abs(a.value - mean) - Math.abs(b.value - mean));
-    const last = left[left.length - 1];
-    if (!last || farIndices(values, mean, limit * s, step).indexOf(last.index) < 0) break;
+  const order = values.map((value, index) => ({ value, index })).sort((a, b) => a.value - b.value);
+  const middle = median(values), left = new Shrinking(order.map(({ value }) => value));
+  while (left.count > 2 && 2 * (found.length + 1) <= values.length) {
+    const { mean, square } = left;
+    const s = Math.max(Math.sqrt(square / (left.count - 1)), step / Math.sqrt(12));
+    const limit = grubbsLimit(left.count, alpha);
+    const last = order[left.farthest()];
+    if (!last || !isFar(last.value, mean, limit * s, middle, step)) break;
     found.push(suspect(values, last.index, mean, s, limit, "Grubbs"));
-    left.pop();
+    left.drop();
   }
   return found.sort((a, b) => a.index - b.index);
+}
+
+/** Sorted readings that leave one by one at either end, with the mean and the sum of squares about it of those left. */
+class Shrinking {
+  mean = 0;
+  square = 0;
+  #low = 0;
+  #high: number;
+  /** the sum of squares when it was last added up anew */
+  #whole = 0;
+
+  constructor(private readonly sorted: readonly number[]) {
+    this.#high = sorted.length - 1;
+    this.#addUp();
+  }
+
+  get count(): number {
+    return this.#high - this.#low + 1;
+  }
+
+  /** the place of the reading farthest from the mean */
+  farthest(): number {
+    const below = this.mean - (this.sorted[this.#low] ?? 0);
+    const above = (this.sorted[this.#high] ?? 0) - this.mean;
+    return below > above ? this.#low : this.#high;
+  }
+
+  /** Takes the farthest out; once digits are lost by taking away, what is left is added up anew. */
+  drop(): void {
+    const at = this.farthest(), away = (this.sorted[at] ?? 0) - this.mean;
+    if (at === this.#low) this.#low++;
+    else this.#high--;
+    const before = this.mean;
+    this.mean -= away / this.count;
+    this.square -= away * (before + away - this.mean);
+    if (!(this.square > 1e-3 * this.#whole)) this.#addUp();
+  }
+
+  #addUp(): void {
+    let sum = 0, square = 0;
+    for (let i = this.#low; i <= this.#high; i++) sum += this.sorted[i] ?? 0;
+    this.mean = sum / this.count;
+    for (let i = this.#low; i <= this.#high; i++) {
+      square += ((this.sorted[i] ?? 0) - this.mean) ** 2;
+    }
+    this.square = square;
+    this.#whole = square;
+  }
+}
+
+/** Beyond the limit, and by more than a step and a half from the median. */
+function isFar(value: number, mean: number, limit: number, middle: number, step: number): boolean {
+  return Math.abs(value - mean) > limit && Math.abs(value - middle) > 1.5 * step * (1 + 1e-9);
 }
 
 function farIndices(
@@ -183,9 +241,7 @@ function farIndices(
   step: number,
 ): number[] {
   const middle = median(values);
-  return values.flatMap((v, i) =>
-    Math.abs(v - mean) > limit && Math.abs(v - middle) > 1.5 * step * (1 + 1e-9) ? [i] : []
-  );
+  return values.flatMap((v, i) => isFar(v, mean, limit, middle, step) ? [i] : []);
 }
 
 function suspect(

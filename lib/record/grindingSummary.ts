@@ -100,7 +100,7 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
   }
   const { aperture, focalLength } = record.settings;
   const target = sagitta(aperture, 2 * focalLength);
-  const grades = grainSizes(intervals.map(({ abrasive }) => abrasive));
+  const grades = grainSizes([...new Set(intervals.map(({ abrasive }) => abrasive))]);
   try {
     const { grade } = readGrindingLog(intervals, grades);
     const log = curveLog({

@@ -27,9 +27,9 @@ function withLogRows(
   rows: readonly SetAside[],
 ): CurveSummary | undefined {
   if (curve === undefined) return undefined;
-  const known = (row: SetAside): boolean =>
-    curve.set_aside.some((one) => one.file === row.file && one.line === row.line);
-  const all = [...curve.set_aside, ...rows.filter((row) => !known(row))];
+  const place = ({ file, line }: SetAside): string => `${line} ${file}`;
+  const known = new Set(curve.set_aside.map(place));
+  const all = [...curve.set_aside, ...rows.filter((row) => !known.has(place(row)))];
   return { ...curve, set_aside: all.sort((a, b) => a.line - b.line) };
 }
 

@@ -3,7 +3,7 @@ import { type Measured, measured } from "../quantity/measured.ts";
 import { type Advice, advise, depthTolerance } from "./curveAdvice.ts";
 import { ahead, borrowedRate, depthAt, type Rates, ratesAt, startOf } from "./depthAhead.ts";
 import type { ClockedReading } from "./depthColumns.ts";
-import { type DepthFit, fitDepths } from "./depthFit.ts";
+import { clockSpan, type DepthFit, fitDepths } from "./depthFit.ts";
 import { meet, type Meeting } from "./forecast.ts";
 import {
   type DepthReading,
@@ -201,8 +201,7 @@ function meetWarily(
 }
 
 function driftShare({ coefficients, used }: DepthFit): number {
-  const clocks = used.map(({ clocks: { top, bottom } }) => top + bottom);
-  const early = Math.min(...clocks), late = Math.max(...clocks);
+  const { early, late } = clockSpan(used);
   const rate = coefficients[1] || -coefficients[2];
   return coefficients[3] * (late - early) / (rate + coefficients[3] * early);
 }

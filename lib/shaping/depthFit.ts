@@ -52,8 +52,19 @@ export function fitDepths(readings: readonly ClockedReading[]): DepthFit | undef
 
 function driftMatters(bent: DepthColumns, readings: readonly ClockedReading[]): boolean {
   const drift = bent.coefficients[3], u = Math.sqrt(bent.covariance[3]?.[3] ?? 0);
-  const clocks = readings.map(({ clocks: { top, bottom } }) => top + bottom);
-  const span = Math.max(...clocks) - Math.min(...clocks);
+  const { early, late } = clockSpan(readings), span = late - early;
   const share = Math.abs(drift * span / (bent.coefficients[1] || bent.coefficients[2]));
   return share > driftShare || 2 * tCdf(-Math.abs(drift) / u, bent.dof) < driftChance;
+}
+
+/** Least and most minutes that the clocks of some readings show together. */
+export function clockSpan(
+  readings: readonly ClockedReading[],
+): { readonly early: number; readonly late: number } {
+  let early = Infinity, late = -Infinity;
+  for (const { clocks: { top, bottom } } of readings) {
+    early = Math.min(early, top + bottom);
+    late = Math.max(late, top + bottom);
+  }
+  return { early, late };
 }

@@ -97,9 +97,14 @@ export function readGrindingLog(
   const last = intervals[intervals.length - 1];
   const grade = intervals[rough]?.abrasive ?? "";
   const gradeNow = last?.abrasive ?? "";
-  const weight = (name: string): number =>
-    name === grade ? 1 : sizeOf(name, grades, intervals) / sizeOf(grade, grades, intervals);
-  const steps = intervals.map((line) => ({ ...line, weight: weight(line.abrasive) }));
+  const weights = new Map(
+    namesIn(intervals).map((name) => [
+      name,
+      name === grade ? 1 : sizeOf(name, grades, intervals) / sizeOf(grade, grades, intervals),
+    ]),
+  );
+  const weight = (name: string): number => weights.get(name) ?? 1;
+  const steps = stepsOf(intervals, weight);
   const total = (lines: readonly LogInterval[]): number =>
     lines.reduce((sum, { minutes }) => sum + minutes, 0);
   return {
@@ -112,36 +117,70 @@ export function readGrindingLog(
   };
 }
 
-function clocksAt(
-  steps: readonly (LogInterval & { readonly weight: number })[],
-  afterMin: number,
-): Clocks {
-  let left = afterMin, top = 0, bottom = 0, drift = 0;
-  steps.forEach((step, i) => {
-    const minutes = i === steps.length - 1 ? left : Math.min(left, step.minutes);
-    const before = top + bottom, counted = Math.max(0, minutes) * step.weight;
-    const moment = counted * before + counted * counted / 2;
-    if (step.position === "mirror on top") top += counted, drift += moment;
-    else bottom += counted, drift -= moment;
-    left -= minutes;
+/** A line of the log with what the clocks showed when it began. */
+interface Step {
+  readonly position: Position;
+  readonly weight: number;
+  /** minutes so far */
+  readonly begun: number;
+  readonly before: Clocks;
+}
+
+/** The clocks of a line's beginning, and minutes of it. */
+function onwards({ before, position, weight }: Step, minutes: number): Clocks {
+  const { top, bottom, drift } = before;
+  const counted = Math.max(0, minutes) * weight;
+  const moment = counted * (top + bottom) + counted * counted / 2;
+  return position === "mirror on top"
+    ? { top: top + counted, bottom, drift: drift + moment }
+    : { top, bottom: bottom + counted, drift: drift - moment };
+}
+
+/** The lines one after the other; there is at least one. */
+function stepsOf(
+  intervals: readonly LogInterval[],
+  weight: (name: string) => number,
+): readonly Step[] {
+  let begun = 0, before: Clocks = { top: 0, bottom: 0, drift: 0 };
+  return intervals.map(({ minutes, position, abrasive }) => {
+    const step = { position, weight: weight(abrasive), begun, before };
+    begun += minutes;
+    before = onwards(step, minutes);
+    return step;
   });
-  return { top, bottom, drift };
+}
+
+/** The clocks at a moment, its line found by halving: a log of any length answers at once. */
+function clocksAt(steps: readonly Step[], afterMin: number): Clocks {
+  let low = 0, high = steps.length - 1;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if ((steps[middle]?.begun ?? Infinity) <= afterMin) low = middle;
+    else high = middle - 1;
+  }
+  const step = steps[low];
+  return step === undefined
+    ? { top: 0, bottom: 0, drift: 0 }
+    : onwards(step, afterMin - step.begun);
+}
+
+function namesIn(intervals: readonly LogInterval[]): readonly string[] {
+  return [...new Set(intervals.map(({ abrasive }) => abrasive))];
 }
 
 /** The line at which rough grinding ends: the log's last, or the last in the rough grade that was used longest. */
 function lastRough(intervals: readonly LogInterval[], grades: readonly GrainSize[]): number {
-  const end = intervals.length - 1;
-  if (new Set(intervals.map(({ abrasive }) => abrasive)).size === 1) return end;
-  const isRough = ({ abrasive }: LogInterval): boolean =>
-    sizeOf(abrasive, grades, intervals) >= roughSizeUm;
-  const rough = intervals.filter(isRough);
-  if (rough.length === 0 || intervals.slice(-1).some(isRough)) return end;
-  const minutesIn = (name: string): number =>
-    rough.reduce((sum, line) => sum + (line.abrasive === name ? line.minutes : 0), 0);
-  const longest = rough.reduce((best, line) =>
-    minutesIn(line.abrasive) > minutesIn(best.abrasive) ? line : best
-  );
-  return intervals.findLastIndex(({ abrasive }) => abrasive === longest.abrasive);
+  const end = intervals.length - 1, names = namesIn(intervals);
+  if (names.length === 1) return end;
+  const rough = new Set(names.filter((name) => sizeOf(name, grades, intervals) >= roughSizeUm));
+  if (rough.size === 0 || rough.has(intervals[end]?.abrasive ?? "")) return end;
+  const minutes = new Map([...rough].map((name) => [name, 0]));
+  for (const line of intervals) {
+    const before = minutes.get(line.abrasive);
+    if (before !== undefined) minutes.set(line.abrasive, before + line.minutes);
+  }
+  const [longest] = [...minutes].reduce((best, one) => one[1] > best[1] ? one : best);
+  return intervals.findLastIndex(({ abrasive }) => abrasive === longest);
 }
 
 function sizeOf(
