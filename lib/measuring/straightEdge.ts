@@ -15,7 +15,8 @@ import { radiusFromSagitta } from "../optics/sphere.ts";
  * ```
  */
 export function leafWidthCorrection(width: number, radius: number): number {
-  requireSizes("leafWidthCorrection", { width }, { radius });
+  const usable = width >= 0 && width < Infinity && radius > 0 && radius < Infinity;
+  if (!usable) requireSizes("leafWidthCorrection", { width }, { radius });
   return (width * width) / (8 * radius);
 }
 

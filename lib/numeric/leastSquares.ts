@@ -5,6 +5,9 @@
  */
 import { Matrix, QrDecomposition } from "ml-matrix";
 
+/** More readings than this are factored row by row, which takes no memory whatever their number. */
+const LONG = 2048;
+
 export interface LinearFit {
   readonly coefficients: readonly number[];
   readonly standardErrors: readonly number[];
@@ -40,19 +43,58 @@ export function linearFit(
   y: readonly number[],
   weights?: readonly number[],
 ): LinearFit {
-  const size = requireShapes(rows, y, weights);
-  const root = y.map((_, i) => Math.sqrt(weights?.[i] ?? 1));
-  const scale = Array.from({ length: size }, (_, j) => columnLength(rows, root, j));
-  const scaled = new Matrix(
-    rows.map((row, i) => row.map((v, j) => v * (root[i] ?? 0) / (scale[j] ?? 1))),
-  );
-  const qr = new QrDecomposition(scaled);
-  const inverse = invertUpper(qr.upperTriangularMatrix);
-  const solution = qr.solve(Matrix.columnVector(y.map((v, i) => v * (root[i] ?? 0))));
-  const coefficients = scale.map((length, j) => solution.get(j, 0) / length);
-  const residuals = y.map((v, i) => v - dot(rows[i] ?? [], coefficients));
+  const size = rows[0]?.length ?? 0;
+  if (rows.length !== y.length || size === 0 || y.length <= size) {
+    throw new RangeError(
+      `linearFit requires one row for each reading and more readings than coefficients, got ${rows.length} rows, ${y.length} readings, ${size} coefficients`,
+    );
+  }
+  if (!rows.every((row) => row.length === size)) {
+    throw new RangeError(`linearFit requires rows of ${size} finite numbers each`);
+  }
+  const row: DesignRow = (i, out) => out.set(rows[i] ?? []);
+  return linearFitBy({ size, row }, y, weights);
+}
+
+/** Writes the design row of reading i into `out`. */
+export type DesignRow = (i: number, out: Float64Array) => void;
+
+/**
+ * The same, of a design that is worked out row by row where it is wanted: a long table needs no second one beside it.
+ *
+ * @param design  how many coefficients, and the row of each reading
+ * @throws {RangeError} as `linearFit`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const row = (i: number, out: Float64Array) => out.set([1, i]);
+ * const fit = linearFitBy({ size: 2, row }, [1, 3.1, 4.9]);
+ * assert.equal(fit.coefficients.map((c) => c.toFixed(3)).join(" "), "1.050 1.950");
+ * ```
+ */
+export function linearFitBy(
+  { size, row }: { readonly size: number; readonly row: DesignRow },
+  y: readonly number[],
+  weights?: readonly number[],
+): LinearFit {
+  requireReadings(size, y, weights);
+  const root = (i: number): number => weights === undefined ? 1 : Math.sqrt(weights[i] ?? 1);
+  const plain = new Float64Array(size);
+  const weighed: DesignRow = (i, out) => {
+    row(i, out);
+    const r = root(i);
+    if (r !== 1) { for (let j = 0; j < size; j++) out[j] = (out[j] ?? 0) * r; }
+  };
+  const scale = columnLengths(size, weighed, y.length);
+  const factored = y.length > LONG ? factorRowByRow : factorWhole;
+  const { inverse, solution } = factored(weighed, (i) => (y[i] ?? 0) * root(i), y.length, scale);
+  const coefficients = scale.map((length, j) => (solution[j] ?? 0) / length);
+  const residuals = y.map((v, i) => {
+    row(i, plain);
+    return v - dot(plain, coefficients);
+  });
   const dof = y.length - size;
-  const s = Math.sqrt(residuals.reduce((sum, r, i) => sum + (r * (root[i] ?? 0)) ** 2, 0) / dof);
+  const s = Math.sqrt(residuals.reduce((sum, r, i) => sum + (r * root(i)) ** 2, 0) / dof);
   const unscaledCovariance = scale.map((a, i) =>
     scale.map((b, j) => dot(inverse[i] ?? [], inverse[j] ?? []) / (a * b))
   );
@@ -92,39 +134,94 @@ export function predict(
   };
 }
 
-function requireShapes(
-  rows: readonly (readonly number[])[],
+function requireReadings(
+  size: number,
   y: readonly number[],
-  weights?: readonly number[],
-): number {
-  const size = rows[0]?.length ?? 0;
-  if (rows.length !== y.length || size === 0 || y.length <= size) {
+  weights: readonly number[] | undefined,
+): void {
+  if (size === 0 || y.length <= size) {
     throw new RangeError(
-      `linearFit requires one row for each reading and more readings than coefficients, got ${rows.length} rows, ${y.length} readings, ${size} coefficients`,
+      `linearFit requires more readings than coefficients, got ${y.length} readings, ${size} coefficients`,
     );
-  }
-  if (!rows.every((row) => row.length === size && row.every(Number.isFinite))) {
-    throw new RangeError(`linearFit requires rows of ${size} finite numbers each`);
   }
   if (!y.every(Number.isFinite)) throw new RangeError("linearFit requires finite readings");
   if (weights && !(weights.length === y.length && weights.every((w) => w >= 0 && w < Infinity))) {
     throw new RangeError("linearFit requires one finite weight of 0 or more for each reading");
   }
-  return size;
 }
 
-function columnLength(
-  rows: readonly (readonly number[])[],
-  root: readonly number[],
-  j: number,
-): number {
-  const length = Math.sqrt(
-    rows.reduce((sum, row, i) => sum + ((row[j] ?? 0) * (root[i] ?? 0)) ** 2, 0),
-  );
-  if (length > 0) return length;
-  throw new RangeError(
-    `linearFit requires columns that are not all zero, got zeros in column ${j}`,
-  );
+/** Length of each column, weights included. */
+function columnLengths(size: number, weighed: DesignRow, count: number): number[] {
+  const squares = new Float64Array(size), row = new Float64Array(size);
+  for (let i = 0; i < count; i++) {
+    weighed(i, row);
+    for (let j = 0; j < size; j++) squares[j] = (squares[j] ?? 0) + (row[j] ?? 0) ** 2;
+  }
+  if (!squares.every(Number.isFinite)) {
+    throw new RangeError(`linearFit requires rows of ${size} finite numbers each`);
+  }
+  return Array.from(squares, (square, j) => {
+    if (square > 0) return Math.sqrt(square);
+    throw new RangeError(
+      `linearFit requires columns that are not all zero, got zeros in column ${j}`,
+    );
+  });
+}
+
+/** The inverse of the triangle, and the solution in scaled columns. */
+interface Factored {
+  readonly inverse: readonly (readonly number[])[];
+  readonly solution: readonly number[];
+}
+
+/** @param weighed  rows with their weights @param y  readings with theirs @param scale  length of each column */
+type Factor = (
+  weighed: DesignRow,
+  y: (i: number) => number,
+  count: number,
+  scale: readonly number[],
+) => Factored;
+
+const factorWhole: Factor = (weighed, y, count, scale) => {
+  const row = new Float64Array(scale.length);
+  const scaled = Array.from({ length: count }, (_, i) => {
+    weighed(i, row);
+    return scale.map((length, j) => (row[j] ?? 0) / length);
+  });
+  const qr = new QrDecomposition(new Matrix(scaled));
+  const inverse = invertUpper(qr.upperTriangularMatrix);
+  const readings = Array.from({ length: count }, (_, i) => y(i));
+  return { inverse, solution: qr.solve(Matrix.columnVector(readings)).to1DArray() };
+};
+
+/** Each row in its turn, its reading at its end, is rotated into the triangle until nothing of it is left (Givens). */
+const factorRowByRow: Factor = (weighed, y, count, scale) => {
+  const size = scale.length, width = size + 1;
+  const upper = new Float64Array(width * width), row = new Float64Array(width);
+  const own = row.subarray(0, size);
+  for (let i = 0; i < count; i++) {
+    weighed(i, own);
+    for (let j = 0; j < size; j++) row[j] = (row[j] ?? 0) / (scale[j] ?? 1);
+    row[size] = y(i);
+    for (let j = 0; j < width; j++) rotateIn(row, j, upper, width);
+  }
+  const lines = scale.map((_, i) => Array.from(upper.subarray(i * width, i * width + size)));
+  const inverse = invertUpper(new Matrix(lines));
+  const last = scale.map((_, i) => upper[i * width + size] ?? 0);
+  return { inverse, solution: inverse.map((line) => dot(line, last)) };
+};
+
+/** Turns a row against line j of the triangle so that its j-th number goes over into it. */
+function rotateIn(row: Float64Array, j: number, upper: Float64Array, width: number): void {
+  const a = row[j] ?? 0, at = j * width;
+  if (a === 0) return;
+  const d = upper[at + j] ?? 0, length = Math.sqrt(d * d + a * a);
+  const cos = d / length, sin = a / length;
+  for (let k = j; k < width; k++) {
+    const above = upper[at + k] ?? 0, below = row[k] ?? 0;
+    upper[at + k] = cos * above + sin * below;
+    row[k] = cos * below - sin * above;
+  }
 }
 
 /** Rows of the inverse of an upper triangle whose columns have length 1. */
@@ -147,7 +244,7 @@ function invertUpper(upper: Matrix): number[][] {
   return inverse;
 }
 
-function dot(a: readonly number[], b: readonly number[]): number {
+function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
   return sum;

@@ -1,9 +1,10 @@
 /** Cells to values: by each column's kind, by one decimal sign for the whole file. */
 import { clean } from "./clean.ts";
 import type { Kind } from "./column.ts";
-import type { CsvTable } from "./csv.ts";
+import type { CsvRow, CsvTable } from "./csv.ts";
 import { type Findings, shown } from "./errors.ts";
 import { isDate } from "./date.ts";
+import { StoredRow, type Value, type Values } from "./cellStore.ts";
 import type { FoundColumn } from "./header.ts";
 import { nearest } from "./nearest.ts";
 import { type Decimal, decimalSign, parseNumber } from "./number.ts";
@@ -11,17 +12,13 @@ import { BASE } from "./unit.ts";
 import type { Place } from "./types.ts";
 import { findAbrasive } from "./tables.ts";
 
-/** One row's cells in the kit's units, by column name; what was left empty is absent. */
-export interface Values {
-  readonly line: number;
-  /** something in this row was refused: what it says as a whole is not judged */
-  readonly refused: boolean;
-  /** the file's own spelling of each column, for refusals */
-  readonly headers: ReadonlyMap<string, string>;
-  readonly numbers: ReadonlyMap<string, number>;
-  readonly texts: ReadonlyMap<string, string>;
-  readonly leaves: ReadonlyMap<string, readonly number[]>;
-}
+export type { Values };
+
+/** A cell that was refused. */
+const REFUSED = Symbol("refused");
+
+/** Kinds of column in which the same few words stand again and again; each is looked up once. */
+const FEW_WORDS: readonly string[] = ["choice", "abrasive", "date"];
 
 /**
  * Reads all rows of a table; a row with a refusal is still returned, marked as such.
@@ -50,15 +47,33 @@ export function readCells(
 ): Values[] {
   const decimal = decimalOf(csv, columns, findings);
   const headers = new Map(columns.map(({ column, header }) => [column.name, header]));
-  return csv.rows.map((row) => {
-    const values: Filling = { numbers: new Map(), texts: new Map(), leaves: new Map() };
-    let refused = false;
-    for (const found of columns) {
-      const place = { file: csv.file, line: row.line, column: found.header };
-      const text = row.cells[found.index] ?? "";
-      if (!readCell(text, found, place, decimal, values, findings)) refused = true;
+  const store = {
+    headers,
+    columns: new Map(columns.map(({ column }) => [column.name, [] as Value[]])),
+    refused: new Set<number>(),
+  };
+  const words = columns.map(({ column }) =>
+    FEW_WORDS.includes(column.kind.kind) ? new Map<string, Value>() : undefined
+  );
+  const valueOf = (
+    row: CsvRow,
+    found: FoundColumn,
+    known?: Map<string, Value>,
+  ): Value | typeof REFUSED => {
+    const text = row.cells[found.index] ?? "", before = known?.get(text);
+    if (before !== undefined) return before;
+    const place = { file: csv.file, line: row.line, column: found.header };
+    const value = readCell(text, found, place, decimal, findings);
+    if (value !== REFUSED) known?.set(text, value);
+    return value;
+  };
+  return csv.rows.map((row, at) => {
+    for (const [i, found] of columns.entries()) {
+      const value = valueOf(row, found, words[i]);
+      if (value === REFUSED) store.refused.add(at);
+      store.columns.get(found.column.name)?.push(value === REFUSED ? undefined : value);
     }
-    return { line: row.line, refused, headers, ...values };
+    return new StoredRow(row.line, store, at);
   });
 }
 
@@ -93,46 +108,31 @@ function isNumeric({ column }: FoundColumn): boolean {
   return ["measure", "per length", "number", "leaves"].includes(column.kind.kind);
 }
 
-interface Filling {
-  readonly numbers: Map<string, number>;
-  readonly texts: Map<string, string>;
-  readonly leaves: Map<string, readonly number[]>;
-}
-
-/** Reads one cell into the row's values. @returns false when it was refused */
+/** Reads one cell: its value, `undefined` for one that may be empty and is, REFUSED where it was refused. */
 function readCell(
   text: string,
   found: FoundColumn,
   place: Place,
   decimal: Decimal,
-  values: Filling,
   findings: Findings,
-): boolean {
+): Value | typeof REFUSED {
   const { column } = found;
-  const { kind, name } = column;
+  const { kind } = column;
   if (text === "") {
-    if (!column.required) return true;
+    if (!column.required) return undefined;
     findings.refuse(place, "nothing", column.meaning, `write it, such as ${column.example}`);
-    return false;
+    return REFUSED;
   }
   if (text.startsWith("=")) {
     const mend = "write what it comes to, as read from the gauge";
     findings.refuse(place, `the formula ${shown(text)}`, "a value", mend);
-    return false;
+    return REFUSED;
   }
   if (kind.kind === "leaves") {
-    const leaves = readLeaves(text, found, kind.most, place, decimal, findings);
-    if (leaves !== undefined) values.leaves.set(name, leaves);
-    return leaves !== undefined;
+    return readLeaves(text, found, kind.most, place, decimal, findings) ?? REFUSED;
   }
-  if (isNumeric(found)) {
-    const value = readNumber(text, found, place, decimal, findings);
-    if (value !== undefined) values.numbers.set(name, value);
-    return value !== undefined;
-  }
-  const word = readWord(text, found, place, findings);
-  if (word !== undefined) values.texts.set(name, word);
-  return word !== undefined;
+  if (isNumeric(found)) return readNumber(text, found, place, decimal, findings) ?? REFUSED;
+  return readWord(text, found, place, findings) ?? REFUSED;
 }
 
 function readNumber(

@@ -140,7 +140,8 @@ function splitRow(
       cells.push((end < 0 ? rest : rest.slice(0, end)).trim());
       rest = end < 0 ? "" : rest.slice(end);
     }
-    if (rest === "") return { cells, last };
+    // a copy is as long as the row, while a list that grew keeps room for a dozen cells more
+    if (rest === "") return { cells: cells.slice(), last };
     if (!rest.startsWith(delimiter)) {
       const found = `${shown(rest)} after a closing quotation mark`;
       const mend = "put the quotation marks round the whole cell";
@@ -191,9 +192,9 @@ function trimmed(
   }
   const kept: CsvRow[] = [];
   for (const row of rows) {
-    const spare = row.cells.slice(width).some((cell) => cell !== "");
+    const spare = row.cells.some((cell, at) => at >= width && cell !== "");
     if (row.cells.length >= width && !spare) {
-      kept.push({ line: row.line, cells: row.cells.slice(0, width) });
+      kept.push(row.cells.length === width ? row : { ...row, cells: row.cells.slice(0, width) });
       continue;
     }
     const hint = spare && delimiter === ","

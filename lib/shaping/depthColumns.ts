@@ -1,5 +1,5 @@
 /** One least-squares fit of depths on the columns of the log's clocks. */
-import { type LinearFit, linearFit } from "../numeric/leastSquares.ts";
+import { type DesignRow, type LinearFit, linearFitBy } from "../numeric/leastSquares.ts";
 import { tQuantile } from "../numeric/quantiles.ts";
 import type { Clocks, DepthReading } from "./grindingLog.ts";
 
@@ -21,8 +21,8 @@ export interface DepthColumns {
   readonly dof: number;
   /** what one reading counts for, mm: its scatter about the fit, or its own u; see `fitColumns` */
   readonly s: number;
-  /** of each reading: its distance from the fit to all the others, in standard deviations of it */
-  readonly distances: readonly number[];
+  /** of each reading: its distance from the fit to all the others, in standard deviations of it; worked out when asked for */
+  readonly distances: () => readonly number[];
   /** reading less fit, mm */
   readonly residuals: readonly number[];
 }
@@ -52,13 +52,23 @@ export function fitColumns(
   readings: readonly ClockedReading[],
   drift: boolean,
 ): DepthColumns | undefined {
-  const all = readings.map(({ clocks }) => [1, clocks.top, clocks.bottom, clocks.drift]);
-  const varies = (j: number): boolean => all.some((row) => row[j] !== all[0]?.[j]);
-  const has = { top: varies(1), bottom: varies(2), drift };
+  const first = readings[0]?.clocks;
+  const has = {
+    top: readings.some(({ clocks }) => clocks.top !== first?.top),
+    bottom: readings.some(({ clocks }) => clocks.bottom !== first?.bottom),
+    drift,
+  };
   const columns = [0, ...(has.top ? [1] : []), ...(has.bottom ? [2] : []), ...(drift ? [3] : [])];
   if (columns.length < (drift ? 3 : 2) || readings.length <= columns.length) return undefined;
-  const rows = all.map((row) => columns.map((j) => row[j] ?? 0));
-  const fit = fitOrNothing(rows, readings.map(({ sagitta }) => sagitta));
+  const row: DesignRow = (i, out) => {
+    const clocks = readings[i]?.clocks;
+    let at = 0;
+    out[at++] = 1;
+    if (has.top) out[at++] = clocks?.top ?? 0;
+    if (has.bottom) out[at++] = clocks?.bottom ?? 0;
+    if (has.drift) out[at++] = clocks?.drift ?? 0;
+  };
+  const fit = fitOrNothing(columns.length, row, readings.map(({ sagitta }) => sagitta));
   if (!fit) return undefined;
   const place = [0, 1, 2, 3].map((j) => columns.indexOf(j));
   const coefficient = (j: number): number => fit.coefficients[place[j] ?? -1] ?? 0;
@@ -72,7 +82,7 @@ export function fitColumns(
     dof,
     s,
     residuals: fit.residuals,
-    distances: distances(fit, rows),
+    distances: () => distances(fit, row),
   };
 }
 
@@ -88,12 +98,9 @@ function widerOf(
 }
 
 /** Two clocks that never ran apart, or readings all at one moment, cannot be told from one another. */
-function fitOrNothing(
-  rows: readonly (readonly number[])[],
-  y: readonly number[],
-): LinearFit | undefined {
+function fitOrNothing(size: number, row: DesignRow, y: readonly number[]): LinearFit | undefined {
   try {
-    return linearFit(rows, y);
+    return linearFitBy({ size, row }, y);
   } catch (error) {
     if (error instanceof RangeError) return undefined;
     throw error;
@@ -101,14 +108,16 @@ function fitOrNothing(
 }
 
 /** Externally studentized residuals; 0 for a reading that the fit must pass through. */
-function distances(fit: LinearFit, rows: readonly (readonly number[])[]): number[] {
-  return rows.map((row, i) => {
+function distances(fit: LinearFit, design: DesignRow): number[] {
+  const row = new Float64Array(fit.coefficients.length);
+  return fit.residuals.map((residual, i) => {
+    design(i, row);
     const leverage = row.reduce(
       (sum, a, j) =>
         sum + row.reduce((part, b, k) => part + a * b * (fit.unscaledCovariance[j]?.[k] ?? 0), 0),
       0,
     );
-    const residual = fit.residuals[i] ?? 0, free = 1 - leverage;
+    const free = 1 - leverage;
     if (free < 1e-9 || fit.dof < 2) return 0;
     const others = (fit.s * fit.s * fit.dof - residual * residual / free) / (fit.dof - 1);
     return residual / Math.sqrt(Math.max(others, 1e-12) * free);

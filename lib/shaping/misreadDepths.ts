@@ -79,13 +79,13 @@ function findOneByOne(readings: readonly ClockedReading[]): readonly Found[] {
   while (kept.length >= setAsideLeast && trial.length < Math.floor(readings.length / 4)) {
     const fit = fitOf(kept);
     if (!fit || fit.free < 2) break;
-    const worst = argMax(fit.distances.map(Math.abs));
+    const distances = fit.distances().map(Math.abs), worst = argMax(distances);
     const reading = kept[worst];
     if (!reading) break;
     const off = fit.residuals[worst] ?? 0;
     trial.push({ reading, off });
     const limit = limitFor(kept.length, fit.free - 1);
-    if (Math.abs(fit.distances[worst] ?? 0) > limit && isFar(off, reading)) fails = trial.length;
+    if ((distances[worst] ?? 0) > limit && isFar(off, reading)) fails = trial.length;
     kept = kept.filter((other) => other !== reading);
   }
   return trial.slice(0, fails);
@@ -116,9 +116,10 @@ function findInLong(readings: readonly ClockedReading[]): readonly Found[] {
 function farFrom(fit: DepthColumns, readings: readonly ClockedReading[]): readonly Found[] {
   const scatter = Math.sqrt(fit.residuals.reduce((sum, r) => sum + r * r, 0) / fit.free);
   const limit = limitFor(readings.length, fit.free) * scatter;
-  const far = readings
-    .map((reading) => ({ reading, off: reading.sagitta - depthBy(fit, reading) }))
-    .filter(({ reading, off }) => Math.abs(off) > limit && isFar(off, reading));
+  const far = readings.flatMap((reading): readonly Found[] => {
+    const off = reading.sagitta - depthBy(fit, reading);
+    return Math.abs(off) > limit && isFar(off, reading) ? [{ reading, off }] : [];
+  });
   const most = Math.floor(readings.length / 4);
   if (far.length <= most) return far;
   return far.toSorted((a, b) => Math.abs(b.off) - Math.abs(a.off)).slice(0, most);
