@@ -13,7 +13,7 @@ export interface Values {
 }
 
 /** Values of a row by their columns' names. */
-export type ByName<T> = Pick<ReadonlyMap<string, T>, "get">;
+export type ByName<T> = Pick<ReadonlyMap<string, T>, "get" | "has">;
 
 export type Value = number | string | readonly number[] | undefined;
 
@@ -55,12 +55,10 @@ export class StoredRow implements Values {
   }
 
   #only<T extends Value>(is: (value: Value) => value is T): ByName<T> {
-    const { columns } = this.store, at = this.at;
-    return {
-      get: (name) => {
-        const value = columns.get(name)?.[at];
-        return is(value) ? value : undefined;
-      },
+    const get = (name: string): T | undefined => {
+      const value = this.store.columns.get(name)?.[this.at];
+      return is(value) ? value : undefined;
     };
+    return { get, has: (name) => get(name) !== undefined };
   }
 }

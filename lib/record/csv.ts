@@ -4,7 +4,8 @@
  */
 import { type Findings, shown } from "./errors.ts";
 
-const MOST_ROWS = 100_000;
+/** More rows than this are no maker's table. */
+export const MOST_ROWS = 100_000;
 const MOST_CELLS = 64;
 
 /** One row of a table; `line` is where it begins in the file, the first line being 1. */

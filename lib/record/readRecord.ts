@@ -1,6 +1,7 @@
 /** A maker's folder to a typed record: everything found wrong is told at once, nothing is guessed. */
 import { basename } from "node:path";
 import { clean } from "./clean.ts";
+import { Budget, checkBounds, madeOf, MOST_PHOTOS } from "./bounds.ts";
 import { readCells, type Values } from "./cells.ts";
 import { splitTable } from "./csv.ts";
 import { checkDays, dayNow } from "./days.ts";
@@ -46,6 +47,7 @@ export async function readRecord(
   if (opened === undefined) throw new RecordRefused(findings.refusals);
   const name = clean(basename(opened.path));
   const read = await settingsOf(opened, name, findings);
+  const budget = new Budget();
   const record = {
     name,
     folder: opened.path,
@@ -60,7 +62,8 @@ export async function readRecord(
     diary: await rows("diary", diaryRow),
   };
   if (!findings.refused) refuseFlatless(record.spherometer, findings);
-  await checkPhotos(record.ronchi, opened, findings);
+  checkBounds(record, findings);
+  await checkPhotos(record.ronchi.slice(0, MOST_PHOTOS), opened, findings);
   if (findings.refused) throw new RecordRefused(findings.refusals);
   warnOfStrangers(opened, findings);
   lookForUnlikely(record, read?.keyLines ?? new Map(), findings);
@@ -71,7 +74,7 @@ export async function readRecord(
     table: TableName,
     make: (values: Values, bench: Bench) => T | readonly T[] | undefined,
   ): Promise<T[]> {
-    if (opened === undefined) return [];
+    if (opened === undefined || budget.spent) return [];
     const file = `${table}.csv`;
     const settings = read?.settings ?? STANDIN;
     const maskLine = read?.keyLines.get("mask");
@@ -79,7 +82,9 @@ export async function readRecord(
       ? "refused"
       : settings.mask;
     const values = await tableOf(table, opened, { mask, today }, findings);
-    return values.flatMap((one) => make(one, { file, settings, findings }) ?? []);
+    const made = madeOf(values, file, findings, (one) => make(one, { file, settings, findings }));
+    budget.take(made.length, file, findings);
+    return made;
   }
 }
 

@@ -41,3 +41,27 @@ export async function kernels(parent: number): Promise<number[]> {
   );
   return all.filter((_, index) => words[index]?.includes("jupyter"));
 }
+
+/** What a process cost from its start to its end. */
+export interface Cost {
+  /** wall time, s */
+  readonly seconds: number;
+  /** most memory it held at once, MB */
+  readonly peakMb: number;
+}
+
+/** Watches a process that has just been started until it ends. */
+export async function costOf(
+  process: Deno.ChildProcess,
+): Promise<Cost & { readonly code: number }> {
+  const begun = performance.now(), ended = process.output();
+  let running = true, peak = 0;
+  ended.then(() => running = false);
+  while (running) {
+    const status = await Deno.readTextFile(`/proc/${process.pid}/status`).catch(() => "");
+    peak = Math.max(peak, Number(/^VmHWM:\s+(\d+)/m.exec(status)?.[1] ?? 0));
+    await new Promise((later) => setTimeout(later, 10));
+  }
+  const { code } = await ended;
+  return { code, seconds: (performance.now() - begun) / 1000, peakMb: peak / 1024 };
+}

@@ -111,3 +111,19 @@ Deno.test("nothing, or something that is no number, is refused", () => {
   assert.throws(() => repeated(readings([1, NaN])), /got value=NaN/);
   assert.throws(() => repeated([{ value: 1, step: -1 }]), /got value=1, step=-1/);
 });
+
+Deno.test("a hundred thousand readings, each tenth of them wild, are put together in a moment", () => {
+  const values = Array.from(
+    { length: 100_000 },
+    (_, i) => 5 + (i % 7) * 1e-4 + (i % 10 === 0 ? 1 + i / 1e4 : 0),
+  );
+  const begun = performance.now();
+  const { setAside, count } = repeated(readings(values));
+  assert.ok(performance.now() - begun < 20_000);
+  assert.equal(setAside.length + count, 100_000);
+  assert.ok(setAside.length > 9_000, `${setAside.length}`);
+  assert.match(
+    setAside[0]?.why ?? "",
+    /^[\d.]+ mm above the mean of the other 99999, farther than chance/,
+  );
+});

@@ -201,3 +201,37 @@ Deno.test("what cannot be fitted is refused", () => {
   );
   assert.throws(() => predict(linearFit([[1], [1]], [1, 2]), [1, 2]), /row of 1 numbers, got 2/);
 });
+
+Deno.test("a long table is factored row by row: each certified reading a hundred times over is the same fit", () => {
+  for (const [name, digits] of [["norris", 8], ["longley", 8], ["filip", 6]] as const) {
+    const { inputs, expected } = reference<Inputs, Expected>(`nist-strd-${name}`);
+    const design = designs[name], size = expected.coefficients.length, times = 200;
+    const many = Array.from({ length: times }, () => inputs.rows).flat();
+    assert.ok(design !== undefined && many.length > 2048);
+    const fit = linearFit(
+      many.map(([, ...x]) => design(x, size)),
+      many.map(([y = 0]) => y),
+    );
+    assert.ok(fewestDigits(fit.coefficients, expected.coefficients) >= digits, name);
+    // DERIVED: the squares left are `times` as many, and so are the readings: s^2 = times dof s1^2 / (times n - size)
+    const n = inputs.rows.length;
+    const s = expected.residual_sd * Math.sqrt(times * (n - size) / (times * n - size));
+    near(fit.s, s, 1e-6, `${name}: s`);
+    near(
+      fit.unscaledCovariance[0]?.[0] ?? NaN,
+      (linearFit(
+        inputs.rows.map(([, ...x]) => design(x, size)),
+        inputs.rows.map(([y = 0]) => y),
+      ).unscaledCovariance[0]?.[0] ?? NaN) / times,
+      1e-5,
+      `${name}: covariance`,
+    );
+  }
+});
+
+Deno.test("long tables: columns that repeat one another or are all zero are refused as in short ones", () => {
+  const y = Array.from({ length: 3000 }, (_, i) => i);
+  assert.throws(() => linearFit(y.map((v) => [1, v, 2 * v]), y), /do not repeat one another/);
+  assert.throws(() => linearFit(y.map((v) => [v, 0]), y), /zeros in column 1/);
+  assert.throws(() => linearFit(y.map((v) => [1, v === 7 ? NaN : v]), y), /finite numbers/);
+});

@@ -7,6 +7,7 @@ import {
   peirceLimit,
   screen,
 } from "../../lib/numeric/outliers.ts";
+import { median } from "../../lib/numeric/lines.ts";
 import { random } from "../../lib/numeric/random.ts";
 import { digitsAgreed, near, reference } from "../references/reference.ts";
 
@@ -199,4 +200,48 @@ Deno.test("wrong arguments are refused", () => {
   assert.throws(() => chauvenetLimit(1.5), /n=1.5/);
   assert.throws(() => screen([1, NaN, 2]), /finite readings/);
   assert.throws(() => screen([1, 2, 3], { step: -1 }), /step=-1/);
+});
+
+/** Grubbs's test by its definition: at each turn mean and s of all that are left, the farthest leaves. */
+function grubbsSlowly(values: Row, step: number): number[] {
+  const left = values.map((value, index) => ({ value, index })), out: number[] = [];
+  const middle = median(values);
+  while (left.length > 2 && 2 * (out.length + 1) <= values.length) {
+    const { mean, s } = spread(left.map(({ value }) => value));
+    const wide = Math.max(s, step / Math.sqrt(12));
+    left.sort((a, b) => Math.abs(a.value - mean) - Math.abs(b.value - mean));
+    const last = left.at(-1);
+    if (last === undefined) break;
+    const far = Math.abs(last.value - mean) > grubbsLimit(left.length) * wide &&
+      Math.abs(last.value - middle) > 1.5 * step * (1 + 1e-9);
+    if (!far) break;
+    out.push(last.index);
+    left.pop();
+  }
+  return out.sort((a, b) => a - b);
+}
+
+Deno.test("law: Grubbs by two ends of a sorted list is Grubbs by its definition", () => {
+  const source = random(17);
+  for (let set = 0; set < 300; set++) {
+    const count = 6 + set % 60, step = set % 3 === 0 ? 0.01 : 0;
+    const values = Array.from({ length: count }, () => {
+      const wild = source.uniform() < 0.12 ? 10 ** (8 * source.uniform() - 2) : 0;
+      return 5 + 0.02 * source.normal() + (source.uniform() < 0.5 ? wild : -wild);
+    });
+    const found = screen(values, { rule: "grubbs", step }).setAside.map(({ index }) => index);
+    assert.deepEqual(found, grubbsSlowly(values, step), `set ${set}`);
+  }
+});
+
+Deno.test("a hundred thousand readings with ten thousand wild ones are screened in a moment", () => {
+  const source = random(19);
+  const values = Array.from(
+    { length: 100_000 },
+    (_, i) => 0.01 * source.normal() + (i % 10 === 0 ? 1 + i / 1000 : 0),
+  );
+  const begun = performance.now();
+  const { setAside } = screen(values, { rule: "grubbs" });
+  assert.ok(performance.now() - begun < 20_000);
+  assert.ok(setAside.length > 9_000, `${setAside.length}`);
 });

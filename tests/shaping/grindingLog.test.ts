@@ -84,3 +84,49 @@ Deno.test("bad input: no line, minutes not above 0, a log that runs backwards, a
     /scale's letter included, got "120" in grinding.csv, line 3/,
   );
 });
+
+Deno.test("law: the clocks of a long log are those of its lines added up one by one", () => {
+  const positions = ["mirror on top", "tool on top"] as const;
+  const line = fc.tuple(
+    fc.double({ min: 0.1, max: 30, noNaN: true }),
+    fc.constantFrom(...positions),
+    fc.constantFrom("F80", "F120"),
+  );
+  fc.assert(
+    fc.property(fc.array(line, { minLength: 1, maxLength: 40 }), fc.nat(100), (lines, part) => {
+      const log = readGrindingLog(logLines(...lines), grades);
+      const moment = log.minutes * part / 80;
+      let left = moment, top = 0, bottom = 0;
+      for (const [i, [minutes, position, grade]] of lines.entries()) {
+        const used = i === lines.length - 1 ? left : Math.min(left, minutes);
+        const size = grades.find(({ name }) => name === grade)?.sizeUm ?? NaN;
+        const now = grades.find(({ name }) => name === log.grade)?.sizeUm ?? NaN;
+        if (position === "mirror on top") top += used * size / now;
+        else bottom += used * size / now;
+        left -= used;
+      }
+      const at = log.at(moment);
+      assert.ok(Math.abs(at.top - top) < 1e-8 && Math.abs(at.bottom - bottom) < 1e-8);
+    }),
+  );
+});
+
+Deno.test("a log of a hundred thousand lines in four grades tells its clocks a hundred thousand times in a moment", () => {
+  const count = 100_000;
+  const lines = Array.from({ length: count }, (_, i) => ({
+    minutes: 0.003,
+    position: i % 3 === 0 ? "tool on top" as const : "mirror on top" as const,
+    abrasive: sizes[Math.floor(4 * i / count)]?.[0] ?? "F80",
+    file: "grinding.csv",
+    line: i + 2,
+  }));
+  const begun = performance.now();
+  const log = readGrindingLog(lines, grades);
+  let before = 0;
+  for (let i = 0; i < count; i++) {
+    const { top } = log.at(0.003 * i);
+    assert.ok(top >= before);
+    before = top;
+  }
+  assert.ok(performance.now() - begun < 20_000);
+});

@@ -66,3 +66,32 @@ Deno.test("equal readings have no scatter, and one a step away is no misread one
   }));
   assert.deepEqual(setMisreadAside(same).setAside, []);
 });
+
+Deno.test("a long log: every tenth row misread, in whatever rhythm, is found, and no other", () => {
+  for (const [rhythm, count] of [[10, 3_000], [7, 20_000]] as const) {
+    const slips = Object.fromEntries(
+      Array.from({ length: count }, (_, i) => [i, i % rhythm === 0 ? 0.2 : 0] as const),
+    );
+    const readings = depths(11, slips, count).map((one, i) => ({
+      ...one,
+      // DERIVED: the log of `depths` would dig for years; here all of it is two hours
+      sagitta: one.sagitta - 0.009 * one.afterMin + 0.009 * 120 * i / count,
+      afterMin: 120 * i / count,
+      clocks: { top: 120 * i / count, bottom: 0, drift: (120 * i / count) ** 2 / 2 },
+    }));
+    const begun = performance.now();
+    const { setAside, kept } = setMisreadAside(readings);
+    assert.ok(performance.now() - begun < 20_000);
+    const wrong = setAside.filter(({ line }) => (line - 2) % rhythm !== 0).length;
+    assert.equal(setAside.length - wrong, Math.ceil(count / rhythm));
+    assert.ok(wrong <= 1, `${wrong} honest rows set aside`);
+    assert.equal(kept.length + setAside.length, count);
+  }
+});
+
+Deno.test("a long log loses a quarter of its rows at most", () => {
+  const slips = Object.fromEntries(
+    Array.from({ length: 800 }, (_, i) => [i, i % 3 === 0 ? 0.2 + i * 1e-4 : 0] as const),
+  );
+  assert.ok(setMisreadAside(depths(11, slips, 800)).setAside.length <= 200);
+});
