@@ -52,7 +52,7 @@ export function depthsTogether(
   source: string,
   options: RepeatedOptions = {},
 ): DepthsTogether {
-  depths.forEach(requireHollow);
+  for (const row of depths) requireHollow(row, aperture);
   const carried = depths.map((row) => {
     const value = carrySagitta(row.depth, row.chord, aperture);
     return { ...row, value, step: row.step * (value / row.depth) };
@@ -78,14 +78,21 @@ export function depthsTogether(
   };
 }
 
-/** A depth that some hollow has: above 0, and no deeper than half a ball on that chord. */
-export function requireHollow({ depth, chord, asRead, file, line }: ChordDepth): void {
-  if (depth > 0 && depth <= chord / 2) return;
+/** Is this the depth of a hollow that a disc can have: above 0, and of a sphere no smaller than the disc? */
+export function isHollow(depth: number, chord: number, aperture: number): boolean {
+  return depth > 0 && depth <= chord / 2 &&
+    radiusFromSagitta(depth, chord) * (1 - 1e-9) >= aperture / 2;
+}
+
+/** Says where a depth is one that no hollow of the disc has. */
+export function requireHollow(row: ChordDepth, aperture: number): void {
+  const { depth, chord, asRead, file, line } = row;
+  if (isHollow(depth, chord, aperture)) return;
   const where = file === undefined || line === undefined ? "" : `${file}, line ${line}: `;
   const [read, wide] = [asRead, chord].map((mm) => Number(mm.toPrecision(6)));
   throw new CannotTell(
     depth > 0
-      ? `${where}a depth of ${read} mm is more than half the chord of ${wide} mm, and no ball is that deep: look at the ` +
+      ? `${where}a depth of ${read} mm on a chord of ${wide} mm is a ball smaller than the disc: look at the ` +
         "digits and at the header's unit"
       : `${where}a depth of ${read} mm is no hollow: a gauge that shows 0 everywhere does not touch the glass, or its ` +
         "zero was not taken on flat glass",

@@ -198,7 +198,7 @@ function depthOfRow(row: LeafRow, bench: Bench): readonly LeafDepth[] {
   if (row.go === undefined || row.nogo === undefined) return [];
   const { middle, width } = bracket(row.go, row.nogo);
   const chord = chordOf(bench, row.chord);
-  requireHollow({ ...row, depth: middle, chord, step: width, asRead: middle });
+  requireHollow({ ...row, depth: middle, chord, step: width, asRead: middle }, bench.aperture);
   const depth = depthFromLeaves(middle, chord, bench.gauges.leaves.width);
   const count = (leavesIn(row.go) + leavesIn(row.nogo)) / 2;
   const { file, line } = row;

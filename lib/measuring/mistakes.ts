@@ -10,6 +10,8 @@ export type Slip =
   | "mm for inch"
   | "thou for hundredths of a mm"
   | "hundredths of a mm for thou"
+  | "m for mm"
+  | "mm for m"
   | "decimal point"
   | "bevel forgotten";
 
@@ -30,6 +32,7 @@ export const BELIEVABLE = [0.6, 1.7] as const;
 const NEAR = 0.16;
 
 const RULE_OUT_UNIT = "Read the unit on the gauge and the column's header: 1 in = 25.4 mm.";
+const RULE_OUT_METRE = "Read the unit on the tape and the column's header: 1 m = 1000 mm.";
 const RULE_OUT_POINT = "Compare one row with the paper note: where does the decimal point stand?";
 
 /** Slips of a depth, which is small where the radius is long. */
@@ -70,8 +73,12 @@ const BY_DEPTH: readonly Mistake[] = [
       "Many sets print both: 1 thou = 0.0254 mm. Read the blades again.",
     ],
   ),
-  slip("decimal point", 10, "a depth ten times too small was typed", [RULE_OUT_POINT]),
-  slip("decimal point", 1 / 10, "a depth ten times too large was typed", [RULE_OUT_POINT]),
+  slip("decimal point", 10, "a depth ten times too small was typed, or cm were read as mm", [
+    RULE_OUT_POINT,
+  ]),
+  slip("decimal point", 1 / 10, "a depth ten times too large was typed, or mm were read as cm", [
+    RULE_OUT_POINT,
+  ]),
 ];
 
 /** Slips of a distance to the Sun's image, which grows with the radius. */
@@ -84,8 +91,14 @@ const BY_DISTANCE: readonly Mistake[] = [
   ]),
   slip("mm for inch", 25.4, "mm were read as inches", [RULE_OUT_UNIT]),
   slip("inch for mm", 1 / 25.4, "inches were read as mm", [RULE_OUT_UNIT]),
-  slip("decimal point", 10, "a distance ten times too large was typed", [RULE_OUT_POINT]),
-  slip("decimal point", 1 / 10, "a distance ten times too small was typed", [RULE_OUT_POINT]),
+  slip("decimal point", 10, "a distance ten times too large was typed, or mm were read as cm", [
+    RULE_OUT_POINT,
+  ]),
+  slip("decimal point", 1 / 10, "a distance ten times too small was typed, or cm were read as mm", [
+    RULE_OUT_POINT,
+  ]),
+  slip("m for mm", 1 / 1000, "metres were read as mm", [RULE_OUT_METRE]),
+  slip("mm for m", 1000, "mm were read as metres", [RULE_OUT_METRE]),
 ];
 
 /** Slips of the width of the Sun's image. */

@@ -38,7 +38,9 @@ export interface Reconciled {
   readonly budget: Combined["budget"];
   /** the first table (or the plan) with a slip that has a name */
   readonly mistake?: { readonly file: string; readonly what: string };
-  /** sentences to show wherever the radius is used */
+  /** tables off by a factor, or the plan where the tables agree against it, each in a sentence or two */
+  readonly suspects: readonly { readonly file: string; readonly what: string }[];
+  /** sentences to show wherever the radius is used, those on suspects left out */
   readonly warnings: readonly string[];
 }
 
@@ -84,7 +86,8 @@ export function reconcile(
     doubted: estimates.flatMap(({ doubted }) => doubted),
     budget: combined?.budget ?? [],
     ...(named === undefined ? {} : { mistake: { file: named.file, what: named.what } }),
-    warnings: warningsOf(judged, suspects, combined, options.aperture),
+    suspects: suspects.map(({ file, what }) => ({ file, what })),
+    warnings: warningsOf(judged, combined, options.aperture),
   };
 }
 
@@ -121,13 +124,11 @@ function quantities(
 
 function warningsOf(
   judged: readonly Judged[],
-  suspects: readonly Suspect[],
   combined: Combined | undefined,
   aperture: number,
 ): readonly string[] {
   const estimates = judged.map(({ estimate }) => estimate);
   return [
-    ...suspects.map(({ what }) => what),
     ...estimates.flatMap(({ method, assumed }) => assumed.map((words) => `${method}: ${words}`)),
     ...(combined === undefined ? [] : disagreement(combined)),
     ...(combined === undefined ? [] : imageCheck(judged, combined)),

@@ -7,6 +7,15 @@ import { spherometer } from "../measuring/spherometer.ts";
 import { sunDistance, sunImage } from "../measuring/sun.ts";
 import { CannotTell } from "../numeric/cannotTell.ts";
 import { roughSizeUm } from "../shaping/grindingLog.ts";
+import {
+  curveSlip,
+  slipsOfCurve,
+  swappedDial,
+  turnedDial,
+  wildDepth,
+  wildSun,
+} from "./curveSlips.ts";
+import { type Slip, slipWarning } from "./slips.ts";
 import { toQ } from "./q.ts";
 import { latestMinute, ofLatestMinute } from "./readings.ts";
 import { grainUm } from "./rules.ts";
@@ -18,15 +27,25 @@ interface Gathered {
   readonly now: readonly Estimate[];
   readonly older: readonly Estimate[];
   readonly warnings: readonly Warning[];
+  readonly slips: readonly Slip[];
 }
 
 function gather(record: MirrorRecord): Gathered {
   const bench = record.settings;
   const minute = latestMinute([...record.sagitta, ...record.spherometer, ...record.sun]);
   const now: Estimate[] = [], older: Estimate[] = [], warnings: Warning[] = [];
-  const add = (rows: readonly Row[], make: () => Estimate | undefined): void => {
-    const made = attempt(rows, make, warnings);
+  const slips: Slip[] = [];
+  const add = (
+    rows: readonly Row[],
+    make: () => Estimate | undefined,
+    wild?: Slip,
+  ): void => {
+    const made = wild ?? attempt(rows, make, warnings);
     if (made === undefined) return;
+    if ("of" in made) {
+      slips.push(made);
+      return;
+    }
     const then = latestMinute(rows);
     if (minute === undefined || then === undefined || then === minute) {
       now.push(made);
@@ -44,30 +63,39 @@ function gather(record: MirrorRecord): Gathered {
   const depthRows = ofLatestMinute(record.sagitta.filter((row) => row.depth !== undefined));
   const sunRows = ofLatestMinute(record.sun);
   const dials = ofLatestMinute(record.spherometer);
-  add(leafRows, () => leaves(leafRows, bench));
-  add(depthRows, () => depthGauge(depthRows, bench));
-  add(dials, () => spherometer(dials, bench));
-  add(sunRows, () => sunDistance(sunRows, bench));
-  add(sunRows, () => sunImage(sunRows, bench));
-  return { now, older, warnings };
+  const { dialStep } = bench.gauges;
+  add(leafRows, () => leaves(leafRows, bench), wildDepth("leaves", leafRows, bench));
+  add(depthRows, () => depthGauge(depthRows, bench), wildDepth("depth gauge", depthRows, bench));
+  if (bench.gauges.spherometer !== undefined) {
+    const turned = swappedDial(dials, dialStep) ?? turnedDial(record.spherometer, dialStep);
+    add(dials, () => spherometer(dials, bench), turned);
+  }
+  const [byDistance, byImage] = [
+    wildSun("sun distance", sunRows, bench),
+    wildSun("sun image", sunRows, bench),
+  ];
+  add(sunRows, () => sunDistance(sunRows, bench), byDistance);
+  add(sunRows, () => sunImage(sunRows, bench), byImage);
+  return { now, older, warnings, slips };
 }
 
-/** A method whose readings cannot be turned into a radius is told and left out. */
+/**
+ * A method whose readings cannot be turned into a radius is told and left out; where they were read after some grinding,
+ * that is a slip to look at.
+ */
 function attempt(
   rows: readonly Row[],
   make: () => Estimate | undefined,
   warnings: Warning[],
-): Estimate | undefined {
+): Estimate | Slip | undefined {
   try {
     return make();
   } catch (error) {
     if (!(error instanceof CannotTell)) throw error;
-    const [first] = rows;
-    warnings.push({
-      file: first?.file ?? "mirror.yaml",
-      ...(first === undefined ? {} : { line: first.line }),
-      message: `not used: ${error.message}`,
-    });
+    const [first] = rows, message = `not used: ${error.message}`;
+    const file = first?.file ?? "mirror.yaml", isFlatStill = (latestMinute(rows) ?? 60) < 15;
+    if (!isFlatStill) return curveSlip(file, message, first?.line);
+    warnings.push({ file, ...(first === undefined ? {} : { line: first.line }), message });
     return undefined;
   }
 }
@@ -100,6 +128,17 @@ function toWarning({ file, line, value, why }: Doubt): Warning {
   };
 }
 
+/** The curve, with warnings on what was left out, doubted or assumed, and the slips that are to be looked at first. */
+export interface CurveFound {
+  readonly curve?: CurveSummary;
+  readonly warnings: readonly Warning[];
+  readonly slips: readonly Slip[];
+}
+
+function rowsOf({ sagitta, spherometer, sun }: MirrorRecord, file: string): readonly Row[] {
+  return [sagitta, spherometer, sun].find(([first]) => first?.file === file) ?? [];
+}
+
 /**
  * The curve as the record's latest readings give it.
  *
@@ -107,16 +146,21 @@ function toWarning({ file, line, value, why }: Doubt): Warning {
  */
 export function curveSummary(
   record: MirrorRecord,
-): { curve?: CurveSummary; warnings: readonly Warning[] } {
-  const { now, older, warnings } = gather(record);
+): CurveFound {
+  const { now, older, warnings, slips } = gather(record);
   const { aperture, focalLength } = record.settings;
   const all = reconcile(now, 2 * focalLength, { aperture, hollowing: isHollowing(record) });
+  const suspects = all.suspects.map(({ file, what }) =>
+    curveSlip(file, what, ofLatestMinute(rowsOf(record, file))[0]?.line)
+  );
+  const gathered = [...slips, ...suspects];
   const told = [
     ...warnings,
+    ...gathered.map(slipWarning),
     ...all.warnings.map((message) => ({ message })),
     ...all.doubted.map(toWarning),
   ];
-  if (now.length + older.length === 0) return { warnings: told };
+  if (now.length + older.length === 0) return { warnings: told, slips: gathered };
   const { radius, focalLength: focal, sagitta } = all;
   const used = all.estimates.filter((one) => one.used);
   const files = used.flatMap(({ estimate: { file } }) => file === undefined ? [] : [file]);
@@ -136,5 +180,6 @@ export function curveSummary(
     budget: all.budget,
     ...(all.mistake === undefined ? {} : { mistake: all.mistake }),
   };
-  return { curve, warnings: told };
+  const late = slipsOfCurve(record, curve);
+  return { curve, warnings: [...told, ...late.map(slipWarning)], slips: [...gathered, ...late] };
 }

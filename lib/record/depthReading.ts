@@ -1,5 +1,6 @@
 /** A row of sagitta.csv as the log reads it: a depth at the full aperture, with its minute. */
 import { chordOf } from "../measuring/gauges.ts";
+import { isHollow } from "../measuring/depthsUnderChord.ts";
 import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
 import { carrySagitta } from "../optics/sphere.ts";
 import { resolution } from "../quantity/typeB.ts";
@@ -7,20 +8,26 @@ import type { DepthReading } from "../shaping/grindingLog.ts";
 import type { SagittaRow, Settings } from "./types.ts";
 
 /**
- * The depth of a row, carried by the sphere from its chord to the full aperture; undefined where the row tells no minute or no depth.
+ * The depth of a row, carried by the sphere from its chord to the full aperture; undefined where the row tells no minute or no depth,
+ * or one that no hollow of the disc has.
  *
  * Leaves give the middle of their bracket, less what their width hides, with the bracket's width over 2 sqrt 3 as u; a
- * depth gauge its reading, with its step over 2 sqrt 3.
- *
- * @throws {RangeError} for leaves that are no bracket, or a depth that no sphere has
+ * depth gauge its reading, with its step over 2 sqrt 3. A depth of 0 is a disc still flat.
  */
 export function depthReading(row: SagittaRow, settings: Settings): DepthReading | undefined {
   const { afterMin, file, line, go, nogo } = row;
   if (afterMin === undefined) return undefined;
   const { aperture, gauges } = settings, chord = chordOf(settings, row.chord);
   const gap = go === undefined || nogo === undefined ? undefined : bracket(go, nogo);
-  const depth = gap ? depthFromLeaves(gap.middle, chord, gauges.leaves.width) : row.depth;
-  if (depth === undefined) return undefined;
+  const read = gap?.middle ?? row.depth;
+  if (read === undefined || !(read === 0 || isHollow(read, chord, aperture))) return undefined;
+  const depth = gap ? depthFromLeaves(gap.middle, chord, gauges.leaves.width) : read;
   const u = (gap?.u ?? resolution(gauges.depthGaugeStep)) * (aperture / chord) ** 2;
-  return { afterMin, sagitta: carrySagitta(depth, chord, aperture), u, file, line };
+  return {
+    afterMin,
+    sagitta: depth === 0 ? 0 : carrySagitta(depth, chord, aperture),
+    u,
+    file,
+    line,
+  };
 }

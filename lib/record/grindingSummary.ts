@@ -1,10 +1,10 @@
 /** The grinding log with the depths read on the way: rates, depth now, how far to the target. */
-import { CannotTell } from "../numeric/cannotTell.ts";
 import { sagitta } from "../optics/sphere.ts";
 import { curveLog } from "../shaping/curveLog.ts";
 import { fineAllowance } from "../shaping/fineAllowance.ts";
 import { type GrainSize, readGrindingLog } from "../shaping/grindingLog.ts";
 import { depthReading } from "./depthReading.ts";
+import { depthOf, mm } from "./readings.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
 import type { GrindingSummary, SetAside } from "./summaryTypes.ts";
@@ -93,7 +93,7 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
     grainUm(abrasive) !== undefined && minutes > 0
   );
   const readings = record.sagitta.flatMap((row) => depthReading(row, record.settings) ?? []);
-  const warnings = clockWarnings(record);
+  const warnings = [...clockWarnings(record), ...noHollow(record)];
   const isBackwards = backwardsAt(record.grinding) !== undefined;
   if (intervals.length === 0 || readings.length === 0 || isBackwards) {
     return { ...NOTHING, warnings };
@@ -101,23 +101,26 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
   const { aperture, focalLength } = record.settings;
   const target = sagitta(aperture, 2 * focalLength);
   const grades = grainSizes([...new Set(intervals.map(({ abrasive }) => abrasive))]);
-  try {
-    const { grade } = readGrindingLog(intervals, grades);
-    const log = curveLog({
-      intervals,
-      readings: readings.toSorted((a, b) => a.afterMin - b.afterMin),
-      target,
-      allowance: allowanceAfter(grade),
-      grades,
-    });
-    return { ...found(log), warnings };
-  } catch (error) {
-    if (!(error instanceof CannotTell)) throw error;
-    return {
-      ...NOTHING,
-      warnings: [...warnings, { file: "grinding.csv", message: `not used: ${error.message}` }],
-    };
-  }
+  const { grade } = readGrindingLog(intervals, grades);
+  const log = curveLog({
+    intervals,
+    readings: readings.toSorted((a, b) => a.afterMin - b.afterMin),
+    target,
+    allowance: allowanceAfter(grade),
+    grades,
+  });
+  return { ...found(log), warnings };
+}
+
+/** Depths that the log passes over, since no hollow of this disc has them. */
+function noHollow({ sagitta: rows, settings }: MirrorRecord): readonly Warning[] {
+  return rows.flatMap((row): Warning[] => {
+    const depth = depthOf(row);
+    const hasDepth = row.afterMin !== undefined && depth !== undefined;
+    if (!hasDepth || depthReading(row, settings) !== undefined) return [];
+    const message = `a depth of ${mm(depth)} is no hollow of this disc: the log passes it over`;
+    return [{ file: row.file, line: row.line, message }];
+  });
 }
 
 function found(log: ReturnType<typeof curveLog>): GrindingFound {

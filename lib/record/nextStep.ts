@@ -3,6 +3,8 @@ import type { FiguringPlan } from "../shaping/figuringPlan.ts";
 import type { RangeUm } from "../shaping/grade.ts";
 import type { Hours } from "../shaping/polish.ts";
 import { backwardsAt } from "./grindingSummary.ts";
+import { checkRecord, lampFirst } from "./nextStepCheck.ts";
+import type { Slip } from "./slips.ts";
 import { CAUTION } from "./nextStepCautions.ts";
 import { fine, polish } from "./nextStepFine.ts";
 import { judged } from "./nextStepJudged.ts";
@@ -22,6 +24,10 @@ export interface Known {
   readonly curve?: CurveSummary;
   readonly grinding?: GrindingSummary;
   readonly verdict?: VerdictSummary;
+  /** what is to be looked at before anything is done, the most urgent first */
+  readonly slips?: readonly Slip[];
+  /** a word on the lamp stands beside the verdict */
+  readonly doubtsLamp?: boolean;
   /** the spell for the surface that the verdict is on; asked for only where figuring comes next */
   readonly plan?: () => FiguringPlan;
   /** RMS of each day of zone readings, in the order of time; asked for only where figuring comes next */
@@ -224,6 +230,14 @@ function curveOnly(known: Known, curve: CurveSummary): NextStep {
  * @returns what to do, until when, why, and the caution that belongs to it
  */
 export function nextStep(known: Known, rules: Rules): NextStep {
+  const { slips = [], doubtsLamp = false } = known;
+  if (slips.length > 0) return checkRecord(slips);
+  const step = soundStep(known, rules);
+  return doubtsLamp ? lampFirst(step) : step;
+}
+
+/** The step by the stage reached, where nothing in the record looks like a slip. */
+function soundStep(known: Known, rules: Rules): NextStep {
   const { record, curve, grinding, verdict } = known;
   if (verdict !== undefined) return judged(known, verdict, rules);
   const last = record.grinding.at(-1)?.abrasive;

@@ -11,4 +11,6 @@ export const CAUTION = {
   polish: "Keep the oxide wet and the lap clean; never leave the mirror sitting on the lap.",
   coating:
     "No silver bath, no acid: coating is the work of a firm. What comes back burns in sunlight: keep it covered in its closed box.",
+  record:
+    "Take no glass off, and send nothing away, before this is clear: glass that is gone does not come back.",
 } as const;

@@ -1,5 +1,6 @@
 /** mirror.yaml: its keys, what is taken as usual where one is not written, and what makes a mirror impossible. */
 import { type Findings, shown } from "./errors.ts";
+import { checked, goal } from "./goalKeys.ts";
 import { nearest, suggestion } from "./nearest.ts";
 import { mm } from "./readings.ts";
 import { LONGEST } from "./column.ts";
@@ -12,29 +13,6 @@ import { section } from "./yamlGroups.ts";
 import { choice, measure, number, scalar, words } from "./yamlValues.ts";
 
 const length = (least = 0, most = LONGEST): Reader<number> => measure("length", least, most);
-
-/** `1/8 wave`, `0.125 waves`, `lambda/8`: a share of the wavelength. */
-const waves = scalar((text, { findings, place }) => {
-  const plain = text.toLowerCase().replace(/\s+/g, "").replace(/waves?$/, "lambda").replace(
-    "λ",
-    "lambda",
-  );
-  const share = /^(\d*\.?\d+)(?:\/(\d*\.?\d+))?lambda$/.exec(plain) ??
-    /^lambda\/(\d*\.?\d+)$/.exec(plain);
-  if (share === null) {
-    const bare = /^[\d./]+$/.test(plain)
-      ? `write ${text} wave, if that is meant`
-      : "write it like 1/8 wave";
-    findings.refuse(place, shown(text), "a part of a wave on the glass, peak to valley", bare);
-    return undefined;
-  }
-  const value = plain.startsWith("lambda")
-    ? 1 / Number(share[1])
-    : Number(share[1]) / Number(share[2] ?? 1);
-  if (value > 0.0001 && value <= 100) return value;
-  findings.refuse(place, shown(text), "0.0001 to 100 waves", "look at the digits");
-  return undefined;
-});
 
 const glass = scalar((text, { findings, place }) => {
   const names = glasses().map(({ name }) => name);
@@ -79,12 +57,8 @@ const SHAPE = section({
   bevel: length(0, 100),
   glass,
   thickness: length(0.5, 1000),
-  goal: section({
-    surface: waves,
-    wavelength: length(200e-6, 20_000e-6),
-    shape: choice("sphere", "paraboloid", "auto"),
-    scope: choice("whole surface", "one diameter"),
-  }),
+  goal,
+  checked,
   gauges: section({
     leaves: section({ width: length(1, 100), tolerance: length(0, 1) }),
     spherometer: section({
@@ -235,6 +209,7 @@ function withDefaults(keys: Keys, folder: string): Omit<ReadSettings, "keyLines"
       ronchi: keys.tester?.ronchi ?? "same grating",
       ...written("seating", keys.tester?.seating),
     },
+    ...written("checked", keys.checked),
     ...written("mask", keys.mask),
     ...written("shownIn", keys.shownIn),
     ...written("strokeRate", keys.strokeRate),

@@ -7,9 +7,11 @@ import { designSummary } from "./designSummary.ts";
 import { type Judged, planFor } from "./figuringStep.ts";
 import { dailyRms, figureSummary, judgingRadius, zoneDays } from "./figureSummary.ts";
 import { grindingSummary } from "./grindingSummary.ts";
+import { photoSlips } from "./photoSlips.ts";
 import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
 import { type Known, nextStep } from "./nextStep.ts";
 import { rules } from "./rules.ts";
+import { goalSlips, lampWord, slipWarning, unsettled, zoneSlips } from "./slips.ts";
 import { skySummary } from "./skySummary.ts";
 import type {
   CurveSummary,
@@ -84,6 +86,15 @@ function laterParts(
   };
 }
 
+/** The verdict with the word on the lamp, told once: here. */
+function withLamp(
+  verdict: VerdictSummary | undefined,
+  word: string | undefined,
+): VerdictSummary | undefined {
+  if (verdict === undefined || word === undefined) return verdict;
+  return { ...verdict, why: `${verdict.why}; ${word}` };
+}
+
 /** The same sentence about the same place is told once. */
 function distinct(warnings: readonly Warning[]): readonly Warning[] {
   const seen = new Set<string>();
@@ -104,7 +115,7 @@ function distinct(warnings: readonly Warning[]): readonly Warning[] {
  */
 export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map()): Summary {
   const design = designSummary(record.settings);
-  const { curve: ownCurve, warnings: curveWarnings } = curveSummary(record);
+  const { curve: ownCurve, warnings: curveWarnings, slips: curveSlips } = curveSummary(record);
   const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
   const curve = withLogRows(ownCurve, setAside);
   const { figure, reduced, verdict: fromZones, warnings: zoneWarnings } = figureSummary(
@@ -112,7 +123,13 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     curve,
   );
   const seen = photoFigures(record, curve, photos, figure);
-  const verdict = fromZones ?? seen.verdict;
+  const lamp = lampWord(record, figure), verdict = withLamp(fromZones ?? seen.verdict, lamp);
+  const slips = [
+    ...goalSlips(record),
+    ...zoneSlips(record, figure),
+    ...photoSlips(record, seen.figures, photos),
+    ...curveSlips,
+  ];
   const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
   const parts = {
     design,
@@ -131,6 +148,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       ...logWarnings,
       ...zoneWarnings,
       ...seen.warnings,
+      ...slips.map(slipWarning),
       ...telescopeWarnings,
     ]),
     ...parts,
@@ -138,6 +156,12 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ...(telescope === undefined ? {} : { telescope }),
     coating: coatingSummary(record.settings),
     sky: skySummary(record.settings),
-    next_step: nextStep({ record, ...parts, ...later }, rules()),
+    next_step: nextStep({
+      record,
+      ...parts,
+      ...later,
+      slips: unsettled(slips, record),
+      doubtsLamp: lamp !== undefined,
+    }, rules()),
   };
 }

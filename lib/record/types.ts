@@ -1,5 +1,6 @@
 /** What a maker wrote down, after reading: typed, in the kit's units (mm, nm, rad, min), each row with its place. */
 
+import type { Checked } from "./goalKeys.ts";
 import type { DIARY_WORDS } from "./schemaLater.ts";
 
 /** Where something stands in a maker's files; `line` counts from 1. */
@@ -149,6 +150,8 @@ export interface Settings {
     /** what a yes must be of before the mirror is sent out */
     readonly scope: "whole surface" | "one diameter";
   };
+  /** what the maker has looked at again and lets stand; absent where nothing was */
+  readonly checked?: readonly Checked[];
   readonly gauges: {
     readonly leaves: { readonly width: number; readonly tolerance: number };
     readonly spherometer?: {

@@ -11,13 +11,13 @@ export interface Outline {
   readonly u: number;
 }
 
-interface Point {
+export interface Point {
   readonly x: number;
   readonly y: number;
 }
 
 /** Most pixels across in which the outline is looked for; larger pictures are averaged first. */
-const SEARCH_SIZE = 400;
+export const SEARCH_SIZE = 400;
 
 /**
  * Finds the mirror.
@@ -57,12 +57,12 @@ export function findOutline(image: GreyImage): Outline | undefined {
 }
 
 /** Values as light, by a usual camera's curve: in the camera's own scale a soft edge would seem to lie too far out. */
-function asLight(image: GreyImage): GreyImage {
+export function asLight(image: GreyImage): GreyImage {
   return { ...image, values: image.values.map((v) => Math.pow(Math.max(0, v), 2.2)) };
 }
 
 /** First and last bright pixel of each row and column. */
-function endsOfBright({ width, height, values }: GreyImage): Point[] {
+export function endsOfBright({ width, height, values }: GreyImage): Point[] {
   const dark = quantileOf(values, 0.05), bright = quantileOf(values, 0.97);
   if (!(bright - dark > 0.004)) return [];
   const border: number[] = [];
