@@ -47,7 +47,8 @@ Deno.test("a table with a named slip is left out, named, and not converted", () 
   assert.deepEqual(got.estimates.map(({ used }) => used), [true, false]);
   assert.equal(got.mistake?.file, "spherometer.csv");
   assert.match(got.mistake?.what ?? "", /inches were read as mm/);
-  assert.ok(got.warnings.some((words) => /inches were read as mm/.test(words)));
+  assert.match(got.suspects[0]?.what ?? "", /inches were read as mm/);
+  assert.equal(got.suspects[0]?.file, "spherometer.csv");
 });
 
 Deno.test("a lone table with a slip leaves nothing to rest on", () => {

@@ -22,7 +22,7 @@ const DIALS = "surface,dial_mm\nflat,5.000\nflat,5.001\nmirror,5.522\nmirror,5.5
 const GAUGES = MIRROR + "gauges: { spherometer: { leg_radius: 50 mm, ball_radius: 3 mm } }\n";
 
 Deno.test("no readings, no curve; rows of a plan alone warn of nothing", async () => {
-  assert.deepEqual(curveSummary(await read({})), { warnings: [] });
+  assert.deepEqual(curveSummary(await read({})), { warnings: [], slips: [] });
 });
 
 Deno.test("one method: a radius, no Birge ratio, its budget adds up to one", async () => {
