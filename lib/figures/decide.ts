@@ -14,6 +14,8 @@ export interface Choice {
 export interface Decision {
   /** the chosen way in two or three words: "go on" */
   readonly title: string;
+  /** what to mind before it is done: where the block prints a whole next step */
+  readonly mind?: string;
   /** what to do, in one sentence with its number */
   readonly do: string;
   readonly choices: readonly Choice[];
@@ -53,6 +55,7 @@ export function decide(decision: Decision): Shown {
   const picture = scale === undefined ? undefined : asShown(scale);
   const markup = safe`<section class="decide" aria-label="${`Decide: ${title}`}">
 <h2>Decide: ${title}</h2>
+${decision.mind !== undefined && safe`<p class="mind"><b>Mind first:</b> ${decision.mind}</p>`}
 <p class="do">${decision.do}</p>
 ${picture !== undefined && trusted(picture.html)}
 <ul class="${even ? "choices four" : "choices"}">
@@ -60,7 +63,9 @@ ${list}</ul>
 ${after !== undefined && safe`<p>${after}</p>`}
 </section>`;
   const words = [
-    `Decide: ${title}. ${decision.do}`,
+    `Decide: ${title}. ${
+      decision.mind === undefined ? "" : `Mind first: ${decision.mind} `
+    }${decision.do}`,
     ...(picture === undefined ? [] : [picture.text]),
     ...choices.map((c) => `${c.chosen === true ? "> " : "  "}${c.name} ${c.when}`),
     ...(after === undefined ? [] : [after]),

@@ -23,6 +23,7 @@ export {
   recordFolder,
   recordsFolder,
 } from "./open.ts";
+export { type Hazard, hazards } from "./hazards.ts";
 export { fromQ } from "./q.ts";
 export { readRecord } from "./readRecord.ts";
 export { columnsOf, type TableName, TABLES, usualHeader } from "./schema.ts";

@@ -5,7 +5,7 @@ import type { Hours } from "../shaping/polish.ts";
 import { backwardsAt } from "./grindingSummary.ts";
 import { checkRecord, lampFirst } from "./nextStepCheck.ts";
 import type { Slip } from "./slips.ts";
-import { CAUTION } from "./nextStepCautions.ts";
+import { CAUTION, cautionOf } from "./nextStepCautions.ts";
 import { fine, polish } from "./nextStepFine.ts";
 import { judged } from "./nextStepJudged.ts";
 import type {
@@ -230,6 +230,12 @@ function curveOnly(known: Known, curve: CurveSummary): NextStep {
  * @returns what to do, until when, why, and the caution that belongs to it
  */
 export function nextStep(known: Known, rules: Rules): NextStep {
+  const step = decided(known, rules);
+  return { ...step, caution: cautionOf(step.stage) };
+}
+
+/** What to do: a slip in the record first, a word on the lamp before the work, else the step itself. */
+function decided(known: Known, rules: Rules): NextStep {
   const { slips = [], doubtsLamp = false } = known;
   if (slips.length > 0) return checkRecord(slips);
   const step = soundStep(known, rules);

@@ -1,16 +1,75 @@
-/** The caution that goes with a step, where the step is. */
+/** The caution that goes with a step: from the one list of hazards, by the step's stage. */
+import { hazards } from "./hazards.ts";
+
+/** Where no hazard is met, the work stands still all the same: this is said of a record that must be checked first. */
+const STAND_STILL =
+  "Take no glass off, and send nothing away, before this is clear: glass that is gone does not come back.";
+
+/**
+ * What must be minded before a step of a stage: a sentence for each hazard that is met there.
+ *
+ * @param stage  as a next step names it: "rough grinding"
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(cautionOf("rough grinding"), /Safety glasses on.*FFP2.*only wet/);
+ * assert.equal(cautionOf("check the record").slice(0, 17), "Take no glass off");
+ * ```
+ */
+export function cautionOf(stage: string): string {
+  const met = hazards().filter(({ steps }) => steps.includes(stage));
+  return met.length === 0 ? STAND_STILL : met.map(({ short }) => short).join(" ");
+}
+
+/** One sentence for several mirrors: which stages it goes with, and what is to be minded there. */
+export interface StagesMind {
+  readonly stages: readonly string[];
+  readonly short: string;
+}
+
+/**
+ * What must be minded before the next steps of several mirrors, each sentence once.
+ *
+ * @param stages  of their next steps, in any order; repeats do not count
+ */
+export function mindOfStages(stages: readonly string[]): StagesMind[] {
+  const here = [...new Set(stages)];
+  return hazards().flatMap(({ steps, short }) => {
+    const met = here.filter((stage) => steps.includes(stage));
+    return met.length === 0 ? [] : [{ stages: met, short }];
+  });
+}
+
+/** The caution of each kind of work, read when it is asked for. */
 export const CAUTION = {
-  edges:
-    "Glass edges cut: keep the bevel at least 1 mm wide, grind wet, rinse outdoors, and bin the sludge.",
-  fine:
-    "Wash everything between grades, nails too; never let the discs run dry, and never strike stuck discs: part them under warm water, or with cold and patience.",
-  pitch:
-    "Hot pitch burns: an adult melts and pours it, on a thermostat, with no flame and no water near.",
-  knife:
-    "A knife-edge is a blade; mind your eyes near it, and let mirror and air settle before you read.",
-  polish: "Keep the oxide wet and the lap clean; never leave the mirror sitting on the lap.",
-  coating:
-    "No silver bath, no acid: coating is the work of a firm. What comes back burns in sunlight: keep it covered in its closed box.",
-  record:
-    "Take no glass off, and send nothing away, before this is clear: glass that is gone does not come back.",
-} as const;
+  get blanks(): string {
+    return cautionOf("blanks");
+  },
+  get edges(): string {
+    return cautionOf("rough grinding");
+  },
+  get measure(): string {
+    return cautionOf("measuring");
+  },
+  get fine(): string {
+    return cautionOf("fine grinding");
+  },
+  get pitch(): string {
+    return cautionOf("lap");
+  },
+  get polish(): string {
+    return cautionOf("polishing");
+  },
+  get knife(): string {
+    return cautionOf("zone test");
+  },
+  get figuring(): string {
+    return cautionOf("figuring");
+  },
+  get record(): string {
+    return cautionOf("check the record");
+  },
+  get coating(): string {
+    return cautionOf("coating");
+  },
+};

@@ -60,8 +60,8 @@ export interface Decision {
 
 const cache = new Map<string, readonly unknown[]>();
 
-/** Reads one of our own tables once; `rows:` in its comments must be the number of rows. */
-function rowsOf<T>(name: string, make: (cell: Cell) => T): readonly T[] {
+/** Reads one of our own tables, data/tables/NAME.csv, once; `rows:` in its comments must be the number of rows. */
+export function rowsOf<T>(name: string, make: (cell: Cell) => T): readonly T[] {
   const read = cache.get(name);
   if (read !== undefined) return read as readonly T[];
   const file = `data/tables/${name}.csv`;
@@ -87,6 +87,7 @@ function rowsOf<T>(name: string, make: (cell: Cell) => T): readonly T[] {
   return rows;
 }
 
+/** A row under its columns' names. */
 class Cell {
   constructor(
     private readonly texts: ReadonlyMap<string, string>,

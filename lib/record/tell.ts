@@ -165,10 +165,10 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
     ),
     ...block("Taken as usual", defaults.map((sentence): Line => ["", sentence])),
     ...block(`Next step: ${next.stage}`, [
+      ...sentences("caution", next.caution),
       ...sentences("do", next.do),
       ["until", next.until],
       ["why", next.why],
-      ["caution", next.caution],
     ]),
   ];
 }

@@ -3,6 +3,7 @@ import { type Attention, attention } from "./classAttention.ts";
 import type { ClassOfRecords } from "./classOfRecords.ts";
 import type { ClassRow, Known } from "./classRow.ts";
 import { type ClassSpread, classSpread } from "./classSpread.ts";
+import { mindOfStages } from "./nextStepCautions.ts";
 import { decision } from "./tables.ts";
 
 /** More lines than this of a list are counted, not printed. */
@@ -78,6 +79,17 @@ function attentionLines(list: readonly Attention[]): string[] {
   ];
 }
 
+/** What is to be minded before the next steps: above them, each sentence once, with the stages it goes with. */
+function mindLines(rows: readonly ClassRow[]): string[] {
+  const mind = mindOfStages(rows.map(({ stage }) => stage));
+  if (mind.length === 0) return [];
+  return [
+    "Mind, before the next step",
+    ...mind.flatMap(({ stages, short }) => [`  ${stages.join(", ")}`, `    ${short}`]),
+    "",
+  ];
+}
+
 /**
  * A class in plain lines: the table, the records that cannot be read, the spread, and whom to go to.
  *
@@ -98,6 +110,7 @@ export function tellClass(many: ClassOfRecords): string[] {
       today === undefined ? "" : `, latest day ${today}`
     }`,
     "",
+    ...mindLines(rows),
     ...tableLines(shown),
     ...(left > 0 ? [`and ${left} more; --json FILE writes them all`] : []),
     ...(unreadable.length === 0 ? [] : ["", "Cannot be read; the others can"]),

@@ -140,8 +140,8 @@ export function byThumbnail(seconds: number): Hardness {
 
 const says: Readonly<Record<Hardness["is"], string>> = {
   "too soft":
-    "Temper it harder: an adult warms it gently for longer, or adds rosin, and tries it cold.",
+    "Temper it harder: a trained adult melts in lumps of a harder bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pan, and you try that cold coin.",
   usable: "Pour with it, and try again on the day you polish: pitch follows the room.",
   "too hard":
-    "Temper it softer: an adult takes it off the heat and stirs in a few drops of turpentine or linseed oil.",
+    "Temper it softer: a trained adult melts in lumps of a softer bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pan, and you try that cold coin. Nothing else goes into hot pitch.",
 };

@@ -187,9 +187,10 @@ export function decideHollow(mirror: Mirror): Shown {
         chosen: state === "none",
       },
     ],
-    ...(depth === undefined
-      ? {}
-      : { after: `Your whole folder’s next step: ${mirror.summary.next_step.do}` }),
+    ...(depth === undefined ? {} : {
+      after:
+        `Your whole folder’s next step. Mind first: ${mirror.summary.next_step.caution} Then: ${mirror.summary.next_step.do}`,
+    }),
   });
 }
 

@@ -73,7 +73,7 @@ export function decideLap({ record }: Mirror): Shown {
       {
         name: "Wait",
         when:
-          "while the last grade is not done, or a thumbnail leaves no mark in 30 s: temper the pitch.",
+          "while the last grade is not done, or a thumbnail leaves no mark in 30 s on the cold coin: a trained adult tempers the pitch.",
         chosen: !isReady,
       },
     ],

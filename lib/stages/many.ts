@@ -9,6 +9,7 @@ import { type Attention, attention, type Reason } from "../record/classAttention
 import type { ClassAtHand } from "../record/classBeside.ts";
 import type { ClassRow } from "../record/classRow.ts";
 import { decision } from "../record/tables.ts";
+import { mindOfStages } from "../record/nextStepCautions.ts";
 import { markOf } from "../record/tellClass.ts";
 import { drawnMost, ofClass, over } from "./ofClass.ts";
 import { countOf } from "./whose.ts";
@@ -36,6 +37,20 @@ function unreadableBlock({ many: { unreadable } }: ClassAtHand): Shown[] {
     { title: "Mend this first", text: true },
     { title: "Places" },
   ], rows)];
+}
+
+/** What is to be minded before the next steps of the class: it stands above every table that names them. */
+export function mindFirst(at: ClassAtHand): Shown {
+  const mind = mindOfStages(at.many.rows.map(({ stage }) => stage));
+  if (mind.length === 0) return note("No record lies here yet.");
+  return ofClass(
+    at,
+    readingsTable(
+      "Mind, before the next step",
+      [{ title: "At", text: true }, { title: "Mind", text: true }],
+      mind.map(({ stages, short }): TableRow => ({ cells: [stages.join(", "), short] })),
+    ),
+  );
 }
 
 /** Where each mirror is: what comes next, what to look for, focal length, and the depth against the wanted one. */

@@ -78,6 +78,7 @@ export {
   whereStrokesTake,
   yourSpell,
 } from "./figure.ts";
-export { classTable, decideClass, frameTable, queues, whoFirst } from "./many.ts";
+export { aloneAtHome } from "./alone.ts";
+export { classTable, decideClass, frameTable, mindFirst, queues, whoFirst } from "./many.ts";
 export { farthestOne, makersApart, yourPlace } from "./makers.ts";
 export { workshopPlan, workshopShown } from "./workshop.ts";

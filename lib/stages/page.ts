@@ -113,13 +113,17 @@ export function whatToLookAt({ record, summary }: Mirror): Shown {
   return together(...blocks);
 }
 
-/** The one thing to do next, until when, why, and what to mind. */
+/** The one thing to do next, after what to mind before it; until when, and why. */
 export function nextStep({ summary }: Mirror): Shown {
   const { stage, do: what, until, why, caution } = summary.next_step;
   return yoursBlock(
     `next step: ${findStage(stage)?.title ?? stage}`,
+    {
+      html: safe`<p class="mind"><b>Mind first:</b> ${caution}</p>`.markup,
+      text: `Mind first: ${caution}`,
+    },
     { html: safe`<p><b>${what}</b></p>`.markup, text: what },
-    facts([["Until", until], ["Why", why], ["Mind", caution]]),
+    facts([["Until", until], ["Why", why]]),
   );
 }
 
@@ -161,6 +165,7 @@ export function decideNext({ record, summary }: Mirror): Shown {
   const warned = summary.warnings.length;
   return decide({
     title: findStage(summary.next_step.stage)?.title ?? summary.next_step.stage,
+    mind: summary.next_step.caution,
     do: summary.next_step.do,
     choices: [
       {

@@ -25,6 +25,7 @@ export const plainWords: ReadonlySet<string> = new Set(
   tonight tools top torch trim tube turn two under understand up upper warm was water way ways
   weighing wet what when where whether which white whole whose wider width will with without word
   workshop would write writes yes you your yours yourself
-  cm distilled firm's foam plain stiff rim work
+  adult anybody are cm cold distilled firm's foam hands ones plain poured rim safe stiff there
+  too trained watch work
   any class everybody's leader's lie makers odd reads stay waits who whom`.split(/\s+/),
 );

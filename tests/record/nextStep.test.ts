@@ -1,5 +1,6 @@
 /** Which step comes next: every way through the decision, each from the least that leads there. */
 import assert from "node:assert/strict";
+import { cautionOf } from "../../lib/record/nextStepCautions.ts";
 import { planFor } from "../../lib/record/figuringStep.ts";
 import { modeShape } from "../../lib/shaping/figuringModes.ts";
 import type { FiguringPlan } from "../../lib/shaping/figuringPlan.ts";
@@ -229,7 +230,7 @@ Deno.test("the lap: how much pitch, how thick, and where the channels go", () =>
     step.do,
     /7 mm thick: 136 g of pitch, 177 to 204 g melted\. Cut channels every 25 mm/,
   );
-  assert.match(step.caution, /an adult/);
+  assert.match(step.caution, /trained adult melts and pours.*no solvent/);
 });
 
 Deno.test("polishing: an hour at a time; past the longest foreseen, count twice", () => {
@@ -401,6 +402,7 @@ Deno.test("every step names a stage of the course, ends its sentences, and carri
       assert.doesNotMatch(step[part], /undefined|NaN/);
     }
     for (const part of ["do", "caution"] as const) assert.match(step[part], /\.$/, step[part]);
+    assert.equal(step.caution, cautionOf(step.stage), "by the one list of hazards");
   }
 });
 

@@ -131,9 +131,18 @@ Deno.test("what was taken as usual is told, sentence by sentence", () => {
   assert.match(said, /^Taken as usual\n +Glass taken as soda-lime\.\n +Bevel taken as 0 mm\.$/m);
 });
 
-Deno.test("what to do, until when, why, and the caution are always there, at the end", () => {
+Deno.test("the caution, then what to do, until when, and why are always there, at the end", () => {
   for (const summary of [plan, halfway, demo]) {
-    const labels = tell(summary).slice(-4).map((line) => line.trim().split(/\s/)[0]);
-    assert.deepEqual(labels, ["do", "until", "why", "caution"]);
+    const lines = tell(summary);
+    const last = lines.slice(lines.findIndex((line) => line.startsWith("Next step: ")) + 1);
+    const labels = last.map((line) => /^ {2}(\S+)/.exec(line)?.[1]).filter((one) =>
+      one !== undefined
+    );
+    assert.deepEqual(labels, ["caution", "do", "until", "why"]);
+    assert.equal(
+      last.slice(0, last.findIndex((line) => /^ {2}do /.test(line))).map((line) => line.trim())
+        .join(" ").replace(/^caution +/, ""),
+      summary.next_step.caution,
+    );
   }
 });

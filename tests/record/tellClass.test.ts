@@ -11,6 +11,10 @@ Deno.test("a class in plain lines: a line a mirror, the spread, whom to go to", 
   assert.match(text, /^ {2}between makers 12\.\d mm, own u 3\.0 mm: 12\.\d mm is left/m);
   assert.match(text, /^ {3}1 warned {2}Bench 6, red: f by leaves is 1\.027/m);
   assert.match(text, /^ {2}12 done {4}Bench 1, blue/m);
+  // what to mind stands above the table that names the next steps, each sentence once
+  assert.equal(lines[2], "Mind, before the next step");
+  assert.ok(text.indexOf("Safety glasses on") < text.indexOf("Bench 1, blue"));
+  assert.equal(text.match(/Safety glasses on/g)?.length, 1);
   // deno-lint-ignore no-control-regex -- colours have no place in a file or a pipe
   assert.doesNotMatch(text, /\u001b|undefined|NaN|null|\[object/);
 });

@@ -95,3 +95,13 @@ function zonesOfOneRun(): string {
   const rows = ["0,30,12.1", "30,45,12.2", "45,57,12.4", "57,67,12.5", "67,74,12.7"];
   return `run,inner_mm,outer_mm,reading_mm\n${rows.map((row) => `1,${row}\n`).join("")}`;
 }
+
+Deno.test("the next step's block and the page's decision say what to mind before what to do", () => {
+  for (const one of [demo, halfway, empty]) {
+    const { caution, do: what } = one.summary.next_step;
+    for (const { text } of [nextStep(one), decideNext(one)]) {
+      const mind = text.indexOf(caution.slice(0, 30));
+      assert.ok(mind >= 0 && mind < text.lastIndexOf(what.slice(0, 30)), text);
+    }
+  }
+});

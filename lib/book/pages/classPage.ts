@@ -1,8 +1,8 @@
-/** The class as one page: whom to go to, where each mirror is, how far the makers lie apart, who waits for what. */
+/** The class as one page: what to mind, whom to go to, where each mirror is, how far the makers lie apart, who waits for what. */
 import { safe, trusted } from "../../figures/html.ts";
 import type { ClassOfRecords } from "../../record/classOfRecords.ts";
 import { makersApart } from "../../stages/makers.ts";
-import { classTable, decideClass, queues, whoFirst } from "../../stages/many.ts";
+import { classTable, decideClass, mindFirst, queues, whoFirst } from "../../stages/many.ts";
 import { KIT_VERSION } from "../../version.ts";
 import { counted } from "./facts.ts";
 import { plainBar, shell } from "./shell.ts";
@@ -15,7 +15,8 @@ import { plainBar, shell } from "./shell.ts";
  */
 export function classPage(many: ClassOfRecords, inBook = false): string {
   const at = { many, isDemo: false };
-  const blocks = [decideClass(at), whoFirst(at), classTable(at), makersApart(at), queues(at)];
+  const blocks = [mindFirst, decideClass, whoFirst, classTable, makersApart, queues]
+    .map((block) => block(at));
   const unread = many.unreadable.length;
   return shell({
     title: `${many.name} · First Mirror`,

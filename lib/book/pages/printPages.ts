@@ -14,6 +14,7 @@ import {
   zoneMaskToPrint,
 } from "../../figures/printables/mod.ts";
 import { judgingRadius, zoneDays } from "../../record/figureSummary.ts";
+import { mindOnSheet } from "../../record/hazards.ts";
 import { columnsOf, TABLES, usualHeader } from "../../record/schema.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
@@ -66,14 +67,21 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
         openings: openingsOf(facts),
       })
     ),
-    ...attempt(() => channelGridToPrint(usualLap(aperture))),
+    ...attempt(() => channelGridToPrint(usualLap(aperture), mindOnSheet("channel-grid"))),
     ...attempt(() => curveGaugeToPrint(aperture, 2 * record.settings.focalLength)),
-    ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.support_radius?.value)),
-    strokeTally(),
+    ...attempt(() =>
+      centreFinderToPrint(
+        aperture,
+        summary.telescope?.support_radius?.value,
+        mindOnSheet("centre-finder"),
+      )
+    ),
+    strokeTally(mindOnSheet("stroke-tally")),
     ...TABLES.map((table) =>
       recordSheet(
         table,
         columnsOf(table).map((column) => ({ ...column, head: usualHeader(column) })),
+        mindOnSheet(`record-${table}`),
       )
     ),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),

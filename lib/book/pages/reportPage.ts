@@ -236,11 +236,11 @@ ${depth(summary)}
 <div>
 ${methods(summary)}
 <section class="next"><h2>Next step</h2>
+<p class="mind"><b>Mind first:</b> ${bound(step.caution)}</p>
 <p>${firstBold(bound(step.do))}</p>
 <p class="kicker">Until ${bound(step.until)}${
       step.why !== summary.verdict?.why && ` ${bound(step.why)}`
-    }</p>
-<p class="kicker">${bound(step.caution)}</p></section>
+    }</p></section>
 </div>
 </div>
 ${

@@ -15,7 +15,8 @@ function placesOf(offset: number, spacing: number, radius: number): number[] {
 /**
  * The channels of a lap, each as its two edges, on the outline of the lap.
  *
- * @param lap  as `usualLap` plans it, mm
+ * @param lap   as `usualLap` plans it, mm
+ * @param mind  what to mind before the pitch is touched
  * @throws {RangeError} as `requireLap`
  * @example
  * ```ts
@@ -24,7 +25,7 @@ function placesOf(offset: number, spacing: number, radius: number): number[] {
  * assert.match(channelGridToPrint(usualLap(150)).whole?.markup ?? "", /Facets 20 mm, channels 5 mm/);
  * ```
  */
-export function channelGridToPrint(lap: Lap): Printable {
+export function channelGridToPrint(lap: Lap, mind = ""): Printable {
   const { diameter, spacing, channel, offset } = requireLap(lap), radius = diameter / 2, pad = 4;
   const middle = radius + pad, size = diameter + 2 * pad;
   const edges = (offset: number): number[] =>
@@ -47,6 +48,7 @@ export function channelGridToPrint(lap: Lap): Printable {
     title: `Channels of the pitch lap, ${diameter} mm`,
     use:
       "Lay it under the wet lap’s rim marks, or prick the ends of the lines on the lap’s edge. Never centre the grid: a ring would be rubbed into the glass. Cut cold pitch wet, goggles on.",
+    mind,
     width: size,
     height: size + 8,
     finding: `The channels of a pitch lap of ${diameter} mm. ${legend}`,

@@ -33,10 +33,12 @@ function onSheets(pieces: readonly Piece[], area: Area): Html[] {
 
 /** A printable of pieces. */
 export function flowToPrint(
-  { name, title, use, fill, finding, pieces }: {
+  { name, title, use, mind, fill, finding, pieces }: {
     readonly name: string;
     readonly title: string;
     readonly use: string;
+    /** what to mind before anything on the sheet is done; it stands on top */
+    readonly mind?: string;
     /** names of what is filled in at the top: "bench" */
     readonly fill?: readonly string[];
     readonly finding: string;
@@ -49,7 +51,11 @@ export function flowToPrint(
     use,
     sheets: (paper: Paper) => {
       const area = areaOf(paper);
-      const top = [...(fill === undefined ? [] : [toFill(fill)]), paragraph(use, area.width)];
+      const top = [
+        ...(mind === undefined || mind === "" ? [] : [minded(mind, area.width)]),
+        ...(fill === undefined ? [] : [toFill(fill)]),
+        paragraph(use, area.width),
+      ];
       const all = onSheets([...top, ...pieces(area)], area);
       return all.map((contents, i) =>
         sheet(paper, {
@@ -78,17 +84,27 @@ function toFill(names: readonly string[]): Piece {
   };
 }
 
+/** What to mind, on top of a sheet and darker than the rest. */
+const minded = (mind: string, width: number): Piece =>
+  paragraph(`Mind first: ${mind}`, width, { bold: true });
+
 /** A paragraph, broken to the width. */
 export function paragraph(
   text: string,
   width: number,
-  { size = 3, indent = 0 }: { readonly size?: number; readonly indent?: number } = {},
+  { size = 3, indent = 0, bold = false }: {
+    readonly size?: number;
+    readonly indent?: number;
+    readonly bold?: boolean;
+  } = {},
 ): Piece {
   const lines = linesOf(text, width - indent, size), step = size * 1.4;
   return {
     height: lines.length * step + 1.6,
     draw: (left, y) =>
-      safe`${lines.map((one, i) => words([left + indent, y + size + i * step], one, { size }))}`,
+      safe`${
+        lines.map((one, i) => words([left + indent, y + size + i * step], one, { size, bold }))
+      }`,
   };
 }
 

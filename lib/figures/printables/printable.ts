@@ -23,6 +23,8 @@ export interface ScaleDrawing {
   readonly name: string;
   readonly title: string;
   readonly use: string;
+  /** what to mind before the sheet is used; it stands on top */
+  readonly mind?: string;
   readonly width: number;
   readonly height: number;
   readonly finding: string;
@@ -55,10 +57,10 @@ export interface Tiling {
  * ```
  */
 export function tilingOf(
-  { width, height }: Pick<ScaleDrawing, "width" | "height">,
+  { width, height, mind = "" }: Pick<ScaleDrawing, "width" | "height" | "mind">,
   paper: Paper,
 ): Tiling {
-  const area = areaOf(paper), useHeight = area.height - useRoom;
+  const area = areaOf(paper), useHeight = area.height - roomAbove(mind, area.width);
   const count = (size: number, room: number): number =>
     size <= room ? 1 : Math.ceil((size - overlap) / (room - overlap));
   return {
@@ -69,8 +71,16 @@ export function tilingOf(
   };
 }
 
-/** Lines of the use that stand above the drawing, mm. */
-const useRoom = 14;
+/** Lines of the use that stand above the drawing, mm, and the height of a line. */
+const useRoom = 14, lineHeight = 4.2;
+
+/** What to mind, in lines as long as the sheet is wide; none where there is nothing. */
+const mindLines = (mind: string, width: number): string[] =>
+  mind === "" ? [] : linesOf(`Mind first: ${mind}`, width, 3.2);
+
+/** What stands above a drawing, mm. */
+const roomAbove = (mind: string, width: number): number =>
+  useRoom + lineHeight * mindLines(mind, width).length;
 
 /** Crosses in the overlaps, at the same place of the drawing on both sheets. */
 function crosses({ columns, rows, stepX, stepY }: Tiling, drawing: ScaleDrawing): Html {
@@ -90,8 +100,10 @@ function tile(drawing: ScaleDrawing, paper: Paper, column: number, row: number):
     many = tiling.columns * tiling.rows;
   const x = column * tiling.stepX, y = row * tiling.stepY;
   const width = Math.min(area.width, drawing.width - x);
-  const height = Math.min(area.height - useRoom, drawing.height - y);
-  const inside = `x="${mm(area.left)}" y="${mm(area.top + useRoom)}" width="${mm(width)}" height="${
+  const minded = mindLines(drawing.mind ?? "", area.width),
+    above = useRoom + lineHeight * minded.length;
+  const height = Math.min(area.height - above, drawing.height - y);
+  const inside = `x="${mm(area.left)}" y="${mm(area.top + above)}" width="${mm(width)}" height="${
     mm(height)
   }" viewBox="${mm(x)} ${mm(y)} ${mm(width)} ${mm(height)}"`;
   const join = many === 1
@@ -103,7 +115,13 @@ function tile(drawing: ScaleDrawing, paper: Paper, column: number, row: number):
     ...(many === 1 ? {} : { part: `${row * tiling.columns + column + 1} of ${many}` }),
     finding: drawing.finding,
     contents: safe`${
-      told.map((text, i) => words([area.left, area.top + 4.2 * i], text, { size: 3 }))
+      minded.map((text, i) =>
+        words([area.left, area.top + lineHeight * i], text, { size: 3, bold: true })
+      )
+    }${
+      told.map((text, i) =>
+        words([area.left, area.top + lineHeight * (minded.length + i)], text, { size: 3 })
+      )
     }<svg ${trusted(inside)}>${drawing.contents}${many > 1 && crosses(tiling, drawing)}</svg>`,
   });
 }

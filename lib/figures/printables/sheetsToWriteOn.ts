@@ -28,6 +28,7 @@ function shareOf({ head }: SheetColumn): number {
  *
  * @param table    "sagitta"
  * @param columns  from the record's schema
+ * @param mind     what to mind before the readings, on top of the sheet
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -36,7 +37,11 @@ function shareOf({ head }: SheetColumn): number {
  * assert.deepEqual(papers.map((paper) => recordSheet("sun", [column]).sheets(paper).length), [1, 1]);
  * ```
  */
-export function recordSheet(table: string, columns: readonly SheetColumn[]): Printable {
+export function recordSheet(
+  table: string,
+  columns: readonly SheetColumn[],
+  mind = "",
+): Printable {
   const ruled: RuledColumn[] = columns.map((column) => ({
     head: column.head,
     share: shareOf(column),
@@ -47,6 +52,7 @@ export function recordSheet(table: string, columns: readonly SheetColumn[]): Pri
   return flowToPrint({
     name: `record-${table}`,
     title: `${table}.csv`,
+    mind,
     fill: ["bench", "sheet"],
     use:
       `Write on the spot, never tidy up; what was wrong stays, with a note. Type it into ${table}.csv with the same heads; a column you do not use is left out whole.${
@@ -63,7 +69,7 @@ export function recordSheet(table: string, columns: readonly SheetColumn[]): Pri
         ruledRow(ruled, area.width, heads, { bold: true, size: 2.6 }),
         ruledRow(ruled, area.width, columns.map(({ example }) => example), { grey: true }),
       ];
-      const used = top.reduce((sum, { height }) => sum + height, 26);
+      const used = top.reduce((sum, { height }) => sum + height, 26) + roomOf(mind, area);
       return [
         ...top,
         ...Array.from({ length: blanks(area, used, 8) }, () => ruledRow(ruled, area.width, [])),
@@ -72,8 +78,17 @@ export function recordSheet(table: string, columns: readonly SheetColumn[]): Pri
   });
 }
 
-/** The tally of strokes, charge by charge: a box for each fifty. */
-export function strokeTally(): Printable {
+/** What the caution on top takes of a sheet, mm. */
+function roomOf(mind: string, area: Area): number {
+  return mind === "" ? 0 : paragraph(`Mind first: ${mind}`, area.width, { bold: true }).height;
+}
+
+/**
+ * The tally of strokes, charge by charge: a box for each fifty.
+ *
+ * @param mind  what to mind before the first stroke, on top of the sheet
+ */
+export function strokeTally(mind = ""): Printable {
   const columns: RuledColumn[] = [
     { head: "charge", share: 0.8 },
     { head: "grade", share: 1 },
@@ -87,6 +102,7 @@ export function strokeTally(): Printable {
   return flowToPrint({
     name: "stroke-tally",
     title: "Stroke tally",
+    mind,
     fill: ["bench", "date"],
     use:
       "Cross a box each fifty strokes. On top: M for the mirror, T for the tool. Turned: a tick when both the tool and you have gone round. Copy the minutes and strokes into grinding.csv at each pause.",
@@ -94,7 +110,7 @@ export function strokeTally(): Printable {
     pieces: (area) => [
       ruledRow(columns, area.width, columns.map(({ head }) => head), { bold: true, size: 2.4 }),
       ...Array.from(
-        { length: blanks(area, 40, 8) },
+        { length: blanks(area, 40 + roomOf(mind, area), 8) },
         (_, i) => ruledRow(columns, area.width, [String(i + 1)]),
       ),
     ],

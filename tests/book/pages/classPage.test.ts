@@ -8,6 +8,10 @@ Deno.test("the page of a class: one file, every bench, nothing loaded", async ()
   const page = classPage(await openClass(kestrelLane));
   assert.ok(isClassPage(page));
   for (let bench = 1; bench <= 12; bench++) assert.ok(page.includes(`Bench ${bench},`), `${bench}`);
+  // what to mind stands above everything that names a next step
+  assert.ok(page.indexOf("Mind, before the next step") < page.indexOf("Whom to go to first"));
+  assert.ok(page.indexOf("Mind, before the next step") < page.indexOf("Decide:"));
+  assert.match(page, /Safety glasses on[\s\S]*FFP2/);
   assert.doesNotMatch(page, /\bundefined\b|\bNaN\b|<link|src="http|\[object /);
 });
 

@@ -80,3 +80,12 @@ Deno.test("facts that are not known are left out, never nought", () => {
 Deno.test("a title that is markup stays text", () => {
   assert.doesNotMatch(contentsPage(states.finished, chapters), /<img/);
 });
+
+Deno.test("the front says what to mind before it says what to do", () => {
+  for (const facts of Object.values(states)) {
+    const page = contentsPage(facts, chapters).replace(/\s/g, " ");
+    const mind = page.indexOf("<b>Mind first:</b>"), step = page.indexOf('<h2 id="mirror-title">');
+    assert.ok(mind > 0 && mind < step, `${mind}, ${step}`);
+    assert.ok(page.slice(mind, step).includes(facts.summary.next_step.caution.slice(0, 20)));
+  }
+});

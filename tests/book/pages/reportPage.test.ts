@@ -139,3 +139,14 @@ Deno.test("a curve whose every table holds a slip has no radius, and the sheet s
   assert.match(page, /<code>sagitta\.csv<\/code> was left out: inches for mm/);
   assert.doesNotMatch(page, /undefined|NaN|Radius of curvature/);
 });
+
+Deno.test("the report says what to mind before the next step", () => {
+  for (const state of ["halfway", "finished", "empty"] as const) {
+    const text = words(state),
+      step = text.indexOf("Next step"),
+      mind = text.indexOf("Mind first:", step);
+    const { caution, do: what } = states[state].summary.next_step;
+    assert.ok(mind > step && text.indexOf(what.slice(0, 5), step) > mind, state);
+    assert.ok(text.slice(mind).includes(caution.slice(0, 20)), state);
+  }
+});

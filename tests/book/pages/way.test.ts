@@ -35,3 +35,14 @@ Deno.test("the leader's page about a class is no stage of one mirror, and a make
   assert.doesNotMatch(way("finished", "04-measure-curve"), /class at a glance|<img/i);
   assert.equal(way("empty", "03-grind-hollow").match(/<li /g)?.length, 19);
 });
+
+Deno.test("the banner says what to mind before the next step", () => {
+  for (const state of ["halfway", "finished", "empty"] as const) {
+    const banner = way(state, "04-measure-curve").replace(/\s/g, " ");
+    const mind = banner.indexOf("<b>Mind first:</b>"), step = banner.indexOf("<b>Next step:</b>");
+    assert.ok(mind > 0 && mind < step, state);
+    assert.ok(
+      banner.slice(mind, step).includes(states[state].summary.next_step.caution.slice(0, 20)),
+    );
+  }
+});
