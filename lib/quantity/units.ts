@@ -27,7 +27,7 @@ const READINGS: readonly (readonly [string, string])[] = [
 ];
 
 /**
- * Reads a quantity as people write it: a number (also `1/8` or `1 1/2`) and a unit.
+ * Reads a quantity as people write it: a number (also `1/8`, `1 1/2`, `1-1/2` or `1½`) and a unit; `3 ft 4 in` and `3' 4"`.
  *
  * @param text  e.g. "6 in", "150mm", "1/8 in", "46.4 deg", "0.005 mm"
  * @param unit  the unit wanted; default the kit's own: mm, rad, min, g, degC, or their products
@@ -42,6 +42,8 @@ const READINGS: readonly (readonly [string, string])[] = [
  * ```
  */
 export function quantity(text: string, unit?: string): Quantity {
+  const parts = feetAndInches(text);
+  if (parts !== undefined) return { value: convert(parts, "in", unit ?? "mm"), unit: unit ?? "mm" };
   const { value, unitText } = splitQuantity(text, unit);
   const from = parseUnit(unitText, text);
   const to = unit ?? kitUnit(from);
@@ -69,6 +71,35 @@ export function convert(value: number, from: string, to: string): number {
   return toUnit(value, tidyUnit(from), to);
 }
 
+/** `3 ft 4 in`, `3' 4 1/2"`: in inches; undefined where it is no such pair. */
+function feetAndInches(text: string): number | undefined {
+  const pair =
+    /^(\d+)\s*(?:ft\.?|feet|foot|['\u2032])\s*(.+?)\s*(?:in\.?|inch|inches|["\u2033\u201d]|'')$/i
+      .exec(withPlainFractions(text.trim()));
+  if (pair === null) return undefined;
+  const inches = readNumber((pair[2] ?? "").trim());
+  return Number.isFinite(inches) && inches >= 0 && inches < 12
+    ? 12 * Number(pair[1]) + inches
+    : undefined;
+}
+
+const GLYPHS: Readonly<Record<string, string>> = {
+  "½": "1/2",
+  "¼": "1/4",
+  "¾": "3/4",
+  "⅛": "1/8",
+  "⅜": "3/8",
+  "⅝": "5/8",
+  "⅞": "7/8",
+};
+
+/** Fractions that are one sign, or hang on a whole number by a dash, as the reader knows them: `40 1/4`. */
+function withPlainFractions(text: string): string {
+  return text.replace(/[½¼¾⅛⅜⅝⅞]/g, (glyph) => ` ${GLYPHS[glyph]} `)
+    .replace(/^([-+−]?\d+)-(\d+ *\/ *\d+)/, "$1 $2")
+    .replace(/^([-+−]?\d+) {2,}/, "$1 ").trim();
+}
+
 function toUnit(value: number, from: string, to: string): number {
   const wanted = parseUnit(to, to), given = mathjs().unit(value, from);
   if (!given.equalBase(wanted)) {
@@ -90,7 +121,7 @@ function shortest(value: number): number {
 /** Number and unit of a text; refuses what could be read in two ways. */
 function splitQuantity(text: string, wanted?: string): { value: number; unitText: string } {
   const parts = /^([-+−]?(?:\d+ +)?\d+ *\/ *\d+|[-+−]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)(.*)$/i
-    .exec(text.trim());
+    .exec(withPlainFractions(text.trim()));
   if (!parts) throw new RangeError(`quantity requires a number and a unit, got "${text}"`);
   const numberText = (parts[1] ?? "").replace("−", "-"), rest = (parts[2] ?? "").trim();
   if (/^,\d/.test(rest)) {
@@ -126,7 +157,8 @@ function readNumber(text: string): number {
 /** Signs people type, and how mathjs spells them. */
 const SPELLINGS: readonly (readonly [RegExp, string])[] = [
   [/[µμ]/g, "u"],
-  [/^[″"”]$/, "in"],
+  [/^(?:[″"”]|'')$/, "in"],
+  [/^([a-z]+)\.$/i, "$1"],
   [/^°$/, "deg"],
   [/°([CF])/, "deg$1"],
   [/²/g, "^2"],
@@ -137,7 +169,9 @@ const SPELLINGS: readonly (readonly [RegExp, string])[] = [
 ];
 
 function tidyUnit(unit: string): string {
-  return SPELLINGS.reduce((text, [typed, spelt]) => text.replace(typed, spelt), unit.trim());
+  const tidy = SPELLINGS.reduce((text, [typed, spelt]) => text.replace(typed, spelt), unit.trim());
+  const lower = tidy.toLowerCase(); // a telephone begins a word with a capital
+  return !COMMON.includes(tidy) && COMMON.includes(lower) ? lower : tidy;
 }
 
 function parseUnit(unit: string, text: string): Unit {

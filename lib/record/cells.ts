@@ -10,7 +10,7 @@ import { nearest } from "./nearest.ts";
 import { type Decimal, decimalSign, parseNumber } from "./number.ts";
 import { BASE } from "./unit.ts";
 import type { Place } from "./types.ts";
-import { findAbrasive } from "./tables.ts";
+import { findAbrasive } from "./abrasiveNames.ts";
 
 export type { Values };
 

@@ -19,8 +19,11 @@ const waves = scalar((text, { findings, place }) => {
   const share = /^(\d*\.?\d+)(?:\/(\d*\.?\d+))?lambda$/.exec(plain) ??
     /^lambda\/(\d*\.?\d+)$/.exec(plain);
   if (share === null) {
+    const comma = /^(\d+),(\d+)lambda$/.exec(plain);
     const bare = /^[\d./]+$/.test(plain)
       ? `write ${text} wave, if that is meant`
+      : comma !== null
+      ? `write ${comma[1]}.${comma[2]} wave, with a decimal point`
       : "write it like 1/8 wave";
     findings.refuse(place, shown(text), "a part of a wave on the glass, peak to valley", bare);
     return undefined;

@@ -25,6 +25,7 @@ export {
 } from "./open.ts";
 export { type Hazard, hazards } from "./hazards.ts";
 export { fromQ } from "./q.ts";
+export { findAbrasive } from "./abrasiveNames.ts";
 export { readRecord } from "./readRecord.ts";
 export { columnsOf, type TableName, TABLES, usualHeader } from "./schema.ts";
 export { summarize } from "./summary.ts";
@@ -36,7 +37,6 @@ export {
   decisions,
   type DoubleStar,
   doubleStars,
-  findAbrasive,
   type Glass,
   glasses,
 } from "./tables.ts";

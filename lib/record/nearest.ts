@@ -63,8 +63,12 @@ export function nearest(word: string, known: readonly string[], most = 2): strin
   return ranked.filter(({ far }) => far <= best.far + 1).slice(0, most).map(({ name }) => name);
 }
 
+/** A refusal offers no more names than these. */
+const MOST_OFFERED = 3;
+
 /**
- * The end of a refusal's sentence: `did you mean focal_length?`, or the names there are when none is near.
+ * The end of a refusal's sentence: `did you mean focal_length?`, three names at most; where none is near, the first three of
+ * those that there are.
  *
  * @example
  * ```ts
@@ -74,7 +78,11 @@ export function nearest(word: string, known: readonly string[], most = 2): strin
  * ```
  */
 export function suggestion(word: string, known: readonly string[]): string {
-  const names = nearest(word, known);
+  const names = nearest(word, known, MOST_OFFERED);
   if (names.length > 0) return `did you mean ${names.join(" or ")}?`;
-  return `the names are ${known.join(", ")}`;
+  return known.length <= MOST_OFFERED
+    ? `the names are ${known.join(", ")}`
+    : `among the names are ${
+      known.slice(0, MOST_OFFERED).join(", ")
+    }; data/records/README.md has all`;
 }

@@ -4,9 +4,17 @@ export type Decimal = "." | ",";
 
 const SHAPE = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d{1,3})?$/i;
 
+/** `1/128`, `40 1/4`, `40-1/4` */
+const FRACTION = /^([+-]?)(?:(\d{1,6})[ -]+)?(\d{1,6})\/(\d{1,6})$/;
+
+function ofFraction([, sign, whole = "0", top, bottom]: RegExpExecArray): number | undefined {
+  const size = Number(whole) + Number(top) / Number(bottom);
+  return Number.isFinite(size) ? (sign === "-" ? -size : size) : undefined;
+}
+
 /**
- * Reads a number as people write it: `0.88`, `0,88`, `+3`, `−2.5` (with a true minus), `1e-3`. Nothing else counts: no
- * units, no thousands marks, no words, no NaN, nothing infinite.
+ * Reads a number as people write it: `0.88`, `0,88`, `+3`, `−2.5` (with a true minus), `1e-3`, `40 1/4`. Nothing else
+ * counts: no units, no thousands marks, no words, no NaN, nothing infinite.
  *
  * @param text     what stands in the cell, without spaces at its ends
  * @param decimal  the file's decimal sign
@@ -20,6 +28,8 @@ const SHAPE = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d{1,3})?$/i;
  */
 export function parseNumber(text: string, decimal: Decimal): number | undefined {
   const plain = text.replace("\u2212", "-");
+  const fraction = FRACTION.exec(plain);
+  if (fraction !== null) return ofFraction(fraction);
   if (plain.length > 40 || !SHAPE.test(plain)) return undefined;
   if (plain.includes(decimal === "." ? "," : ".")) return undefined;
   const value = Number(plain.replace(",", "."));

@@ -10,9 +10,19 @@ import { readTelescope } from "./telescopeKeys.ts";
 import type { Place, Settings } from "./types.ts";
 import { type Reader, readYaml } from "./yaml.ts";
 import { section } from "./yamlGroups.ts";
-import { choice, measure, number, scalar, words } from "./yamlValues.ts";
+import { choice, measure, number, scalar, sourceOf, words } from "./yamlValues.ts";
 
 const length = (least = 0, most = LONGEST): Reader<number> => measure("length", least, most);
+
+/** A focal length, or `f/6`: so many times the aperture, which only the whole page knows. */
+const focalLength: Reader<number | { readonly ratio: number }> = (node, context) => {
+  const ratio = /^f\s*\/?\s*(\d{1,2}(?:\.\d+)?)$/i.exec(sourceOf(node).trim())?.[1];
+  if (ratio === undefined) return length(10)(node, context);
+  if (Number(ratio) >= 1 && Number(ratio) <= 40) return { ratio: Number(ratio) };
+  const mend = "no mirror has this ratio; write the focal length, such as 1200 mm";
+  context.findings.refuse(context.place, shown(sourceOf(node)), "f/1 to f/40", mend);
+  return undefined;
+};
 
 const glass = scalar((text, { findings, place }) => {
   const names = glasses().map(({ name }) => name);
@@ -53,7 +63,7 @@ const NO_MAP = "this place is on no map";
 const SHAPE = section({
   title: words,
   aperture: length(10, 3000),
-  focalLength: length(10),
+  focalLength,
   bevel: length(0, 100),
   glass,
   thickness: length(0.5, 1000),
@@ -89,7 +99,13 @@ const SHAPE = section({
   }, ["latitude", "longitude", "timeZone"]),
 }, ["aperture", "focalLength"]);
 
-type Keys = NonNullable<ReturnType<typeof SHAPE>>;
+type Written = NonNullable<ReturnType<typeof SHAPE>>;
+type Keys = Omit<Written, "focalLength"> & { readonly focalLength: number };
+
+/** The keys with a focal length that was written as a ratio worked out. */
+function withLength({ focalLength: focal, ...keys }: Written): Keys {
+  return { ...keys, focalLength: typeof focal === "number" ? focal : focal.ratio * keys.aperture };
+}
 
 /** mirror.yaml as understood; `told` has one sentence for each value that was taken as usual. */
 export interface ReadSettings {
@@ -121,7 +137,7 @@ export function readSettings(
 ): ReadSettings | undefined {
   const read = readYaml(unitInside(text), "mirror.yaml", SHAPE, findings);
   if (read === undefined) return undefined;
-  const { value: keys, keyLines } = read;
+  const keys = withLength(read.value), { keyLines } = read;
   refuseImpossible(keys, keyLines, findings);
   return { ...withDefaults(keys, folder), keyLines };
 }

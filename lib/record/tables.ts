@@ -2,7 +2,7 @@
 import { splitTable } from "./csv.ts";
 import { decodeText } from "./decode.ts";
 import { Findings, RecordRefused } from "./errors.ts";
-import { nearest, suggestion } from "./nearest.ts";
+import { nearest } from "./nearest.ts";
 import { parseNumber } from "./number.ts";
 
 /** A row of glasses.csv; nominal values near room temperature. */
@@ -228,27 +228,4 @@ export function decision(name: string): number {
     );
   }
   return row.value;
-}
-
-/**
- * A grade as typed to its row's name. Capitals and spaces do not count; the scale's letter does.
- *
- * @returns the row's name, or how to mend it
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(findAbrasive("f 80").name, "F80");
- * assert.equal(findAbrasive("400").mend, "which scale: F400, #400 or P400?");
- * ```
- */
-export function findAbrasive(text: string): { name?: string; mend: string } {
-  const names = abrasives().map(({ name }) => name);
-  const plain = (name: string): string => name.toLowerCase().replace(/\s+/g, "");
-  const name = names.find((one) => plain(one) === plain(text));
-  if (name !== undefined) return { name, mend: "" };
-  const scales = ["F", "#", "P"].map((letter) => letter + text.trim());
-  const meant = scales.filter((one) => names.includes(one));
-  if (meant.length === 0) return { mend: suggestion(text, names) };
-  const last = meant.length > 1 ? ` or ${meant.pop()}` : "";
-  return { mend: `which scale: ${meant.join(", ")}${last}?` };
 }

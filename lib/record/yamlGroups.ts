@@ -1,5 +1,5 @@
 /** Readers for groups of keys and for lists in mirror.yaml. */
-import { isMap, isSeq } from "yaml";
+import { isMap, isSeq, type Pair } from "yaml";
 import { clean } from "./clean.ts";
 import { shown } from "./errors.ts";
 import { nearest, suggestion } from "./nearest.ts";
@@ -56,16 +56,24 @@ export function section<S extends Shape, N extends keyof S & string = never>(
     }
     const read: Record<string, unknown> = {};
     const meant = new Set<string>();
+    let before: Pair | undefined;
     for (const pair of node.items) {
       const key = sourceOf(pair.key);
       const name = names.get(key);
       const place = placeOf(pair.key, key, context);
       if (name === undefined) {
+        const split = splitByComma(before, pair);
+        before = undefined;
+        if (split !== undefined) {
+          findings.refuse(place, `the number ${split.typed}`, "a decimal point", split.mend);
+          continue;
+        }
         const known = [...names.keys()];
         findings.refuse(place, `the key ${shown(key)}`, "a key known here", suggestion(key, known));
         for (const near of nearest(key, known)) meant.add(near);
         continue;
       }
+      before = pair;
       context.keyLines.set(pathOf(context, key), place.line ?? 1);
       const value = shape[name]?.(pair.value, { ...context, place });
       if (value !== undefined) read[name] = value;
@@ -79,6 +87,18 @@ export function section<S extends Shape, N extends keyof S & string = never>(
     const whole = needed.every((name) => read[name] !== undefined);
     return whole ? read as unknown as Section<S, N> : undefined;
   };
+}
+
+/** In brackets a decimal comma parts a value in two: `{ wall: 3,2 mm }` holds 3 and a key `2 mm`. */
+function splitByComma(
+  before: Pair | undefined,
+  pair: Pair,
+): { readonly typed: string; readonly mend: string } | undefined {
+  const whole = sourceOf(before?.value), rest = sourceOf(pair.key);
+  if (pair.value !== null || !/^[+-]?\d+$/.test(whole) || !/^\d+( ?\D{0,8})$/.test(rest)) {
+    return undefined;
+  }
+  return { typed: `${whole},${rest}`, mend: `write ${whole}.${rest}` };
 }
 
 function pathOf({ place }: Context, key: string): string {

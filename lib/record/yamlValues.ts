@@ -160,13 +160,12 @@ function measured(
   const [mm, inches] = OTHER[dimension];
   const value = quantityIn(text, dimension);
   if (value !== undefined) return value;
-  const parts = /^([+\-\u2212]?[\d.,]+(?:e[+-]?\d+)?)\s*([^\d\s.,+-]*)$/i.exec(text);
+  const parts = /^([+\-\u2212]?(?:(?:\d+ )?\d+\/\d+|[\d.,]+(?:e[+-]?\d+)?))\s*([^\d\s.,+-]*)$/i
+    .exec(text);
   const [, typed = "", unit = ""] = parts ?? [];
   const digits = parseNumber(typed, ".");
   if (digits === undefined) {
-    const mend = typed.includes(",")
-      ? "write a decimal point here, and no thousands marks"
-      : `write it like 12.5 ${mm}`;
+    const mend = typed.includes(",") ? withPoint(typed, unit || mm) : `write it like 12.5 ${mm}`;
     findings.refuse(place, shown(text), `a number and a unit of ${dimension}`, mend);
   } else if (unit === "") {
     const factor = (name: string): number => unitFactor(name, dimension) ?? NaN;
@@ -179,6 +178,17 @@ function measured(
     findings.refuse(place, `the unit ${shown(unit)}`, `a unit of ${dimension}`, mend);
   }
   return undefined;
+}
+
+/** How a number with a comma is written: by a point; where three digits follow it, both readings. */
+function withPoint(typed: string, unit: string): string {
+  const comma = /^([+\-\u2212]?\d+),(\d+)$/.exec(typed);
+  if (comma === null) return "write a decimal point here, and no thousands marks";
+  const [, whole = "", rest = ""] = comma;
+  const point = `${whole}.${rest} ${unit}`;
+  return rest.length === 3
+    ? `write ${point} or ${whole}${rest} ${unit}, whichever is meant`
+    : `write ${point}, with a decimal point`;
 }
 
 function quantityIn(text: string, dimension: Dimension): number | undefined {

@@ -142,3 +142,23 @@ Deno.test("law: a text reads as its number and unit say, whichever unit is asked
     near(got.value, convert(x, a, b), 1e-12 * (1 + Math.abs(got.value)), `${x} ${a}`, "absolute");
   }));
 });
+
+Deno.test("feet with inches, fractions in one sign or behind a dash, capitals, a point behind a unit", () => {
+  // DERIVED: 3 ft 4 in = 40 in = 40 x 25.4 mm; 40 1/4 in = 1022.35 mm
+  const mm = (text: string): number => quantity(text, "mm").value;
+  for (const text of ["3 ft 4 in", `3' 4"`, "3 feet 4 inches", "3ft 4in", "3′ 4″", "3 ft. 4 in."]) {
+    assert.equal(mm(text), 1016, text);
+  }
+  assert.equal(mm(`3' 4 1/2"`), 1028.7);
+  for (const text of ["40 1/4 in", "40-1/4 in", "40¼ in", `40 1/4"`, "40 1/4''"]) {
+    assert.equal(mm(text), 1022.35, text);
+  }
+  assert.ok(Math.abs(mm("1/128 in") - 0.1984375) < 1e-12);
+  assert.deepEqual([mm("6 in."), mm("150MM"), mm("6 Inches"), mm("150 Mm")], [
+    152.4,
+    150,
+    152.4,
+    150,
+  ]);
+  for (const text of ["3 ft 14 in", "3 ft 4", "ft 4 in"]) assert.throws(() => mm(text), RangeError);
+});

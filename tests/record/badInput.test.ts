@@ -77,9 +77,9 @@ const CASES: readonly Case[] = [
     },
     told: [
       'grinding.csv, line 2, column abrasive: found "F8O", wanted a row of data/tables/abrasives.csv: ' +
-      "did you mean F80 or F180?",
+      "did you mean F80?",
       'grinding.csv, line 3, column abrasive: found "400", wanted a row of data/tables/abrasives.csv: ' +
-      "which scale: F400, #400 or P400?",
+      "which scale: P400, #400 or F400?",
     ],
   },
   {
@@ -213,9 +213,9 @@ const CASES: readonly Case[] = [
     files: yaml("aperture: 152,4 mm\nfocal_length: 1,200 mm\n"),
     told: [
       'mirror.yaml, line 1, column aperture: found "152,4 mm", wanted a number and a unit of length: ' +
-      "write a decimal point here, and no thousands marks",
+      "write 152.4 mm, with a decimal point",
       'mirror.yaml, line 2, column focal_length: found "1,200 mm", wanted a number and a unit of length: ' +
-      "write a decimal point here, and no thousands marks",
+      "write 1.200 mm or 1200 mm, whichever is meant",
     ],
   },
   // The shape of a table

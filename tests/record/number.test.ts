@@ -37,7 +37,7 @@ Deno.test("what is no number", () => {
     "1e",
     "--1",
   ];
-  texts.push("१२", "1_000", "٣", "½", "1/8", "=1", "1".repeat(41));
+  texts.push("१२", "1_000", "٣", "½", "=1", "1".repeat(41));
   for (const text of texts) {
     assert.equal(parseNumber(text, "."), undefined, text);
     assert.equal(parseNumber(text, ","), undefined, text);
@@ -65,4 +65,13 @@ Deno.test("the decimal sign is told only of what is a number", () => {
     undefined,
     undefined,
   ]);
+});
+
+Deno.test("fractions as a ruler in inches has them", () => {
+  assert.equal(parseNumber("1/128", "."), 1 / 128);
+  assert.equal(parseNumber("40 1/4", ","), 40.25);
+  assert.equal(parseNumber("-1/2", "."), -0.5);
+  for (const text of ["1/0", "1/", "/8", "1/2/3", "1//8", "4 1/4 1"]) {
+    assert.equal(parseNumber(text, "."), undefined, text);
+  }
 });

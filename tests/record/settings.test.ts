@@ -181,3 +181,37 @@ Deno.test("a maker's catalogue is offered nowhere: not for a slip, not in the te
   );
   assert.doesNotMatch(template, /BK7/i);
 });
+
+Deno.test("a focal length as a ratio, in feet and inches, as a fraction", () => {
+  const focal = (text: string): number =>
+    settings(`aperture: 150 mm\nfocal_length: ${text}\n`).settings.focalLength;
+  assert.equal(focal("f/6"), 900);
+  assert.equal(focal("F/7.5"), 1125);
+  assert.equal(focal("3 ft 4 in"), 1016);
+  assert.equal(focal("40 1/4 in"), 1022.35);
+});
+
+Deno.test("what cannot be read says how it is written: a bare fraction, a decimal comma, in brackets too", () => {
+  const said = (line: string): string => {
+    const findings = new Findings();
+    readSettings(`aperture: 150 mm\nfocal_length: 1200 mm\n${line}\n`, "folder", findings);
+    return findings.refusals.map(describe).join("\n");
+  };
+  assert.match(said("bevel: 1/16"), /write 1\/16 mm or 1\/16 in \(which is 1\.5875 mm\)/);
+  assert.match(said("bevel: 1,5 mm"), /write 1\.5 mm, with a decimal point/);
+  assert.match(said("goal: { surface: 0,125 wave }"), /0,125 wave|0\.125/);
+  assert.match(
+    said("telescope: { tube: { inner_diameter: 180 mm, wall: 3,2 mm } }"),
+    /write 3\.2 mm/,
+  );
+  assert.match(said('goal: { surface: "0,125 wave" }'), /write 0\.125 wave, with a decimal point/);
+  assert.match(said("zzqx: 1"), /among the names are \w+, \w+, \w+;/);
+});
+
+Deno.test("what was looked at again is kept, and nothing else counts as looked at", () => {
+  const more = "aperture: 150 mm\nfocal_length: 1200 mm\n";
+  assert.deepEqual(settings(`${more}checked: [lamp, goal]\n`).settings.checked, ["lamp", "goal"]);
+  const findings = new Findings();
+  readSettings(`${more}checked: [lam]\n`, "folder", findings);
+  assert.match(findings.refusals[0]?.message ?? "", /did you mean lamp\?/);
+});

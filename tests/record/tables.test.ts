@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { abrasives, decision, decisions, findAbrasive, glasses } from "../../lib/record/tables.ts";
+import { abrasives, decision, decisions, glasses } from "../../lib/record/tables.ts";
 
 const size = (name: string): number => abrasives().find((row) => row.name === name)?.ds50Um ?? NaN;
 
@@ -67,14 +67,6 @@ Deno.test("macro grits lie within their sieve band", () => {
   });
   assert.equal(bands.length, 10);
   for (const { name, ds50Um, low, high } of bands) assert.ok(ds50Um > low && ds50Um < high, name);
-});
-
-Deno.test("a grade is found by its letter, and asked for where it has none", () => {
-  assert.equal(findAbrasive(" f 1200").name, "F1200");
-  assert.equal(findAbrasive("ROUGE").name, "rouge");
-  assert.equal(findAbrasive("400").mend, "which scale: F400, #400 or P400?");
-  assert.equal(findAbrasive("80").mend, "which scale: F80?");
-  assert.equal(findAbrasive("F81").mend, "did you mean F80 or F180?");
 });
 
 Deno.test("decision numbers are asked for by name", () => {
