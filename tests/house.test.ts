@@ -42,9 +42,6 @@ function uphill(file: string, source: string): string[] {
     .map((asked) => `${file} asks for ${asked}`);
 }
 
-/** A file with more lines has more than one reason to change. */
-const MOST_LINES = 300;
-
 Deno.test("house: every folder of lib is a room of the hill, and every room is there", () => {
   const folders = new Set(files.map(roomOf).filter((room) => room !== ""));
   assert.deepEqual([...folders].sort(), rooms.toSorted());
@@ -76,14 +73,6 @@ Deno.test("house: an import uphill is seen however it is written", () => {
   assert.deepEqual(uphill("figures/b.ts", 'import { a } from "../record/a.ts";'), [
     "figures/b.ts asks for record/a.ts",
   ]);
-});
-
-Deno.test(`house: no file of lib is longer than ${MOST_LINES} lines`, () => {
-  const long = files.map((file) => {
-    const lines = Deno.readTextFileSync(join(lib, file)).trimEnd().split("\n").length;
-    return [file, lines] as const;
-  }).filter(([, lines]) => lines > MOST_LINES);
-  assert.deepEqual(long, []);
 });
 
 Deno.test("what the kit itself tells is no source: no comment cites course, story or lesson as read", () => {

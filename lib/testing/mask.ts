@@ -1,6 +1,6 @@
 /** Designs a zone mask: how many openings, where, and what a perfect mirror reads through each. */
 import { knifePosition, type Source } from "../optics/crossing.ts";
-import { effectiveRadius, type Opening, type OpeningShape } from "./openings.ts";
+import { effectiveRadius, narrower, type Opening, type OpeningShape } from "./openings.ts";
 
 export interface MaskWish {
   /** clear aperture (less the bevel on both sides), mm */
@@ -9,7 +9,7 @@ export interface MaskWish {
   readonly radius: number;
   readonly source: Source;
   readonly openings: OpeningShape;
-  /** wanted; default as many as keep the outer window 7 mm wide, 4 to 8 */
+  /** wanted, of equal areas; default as many as keep the outer window 7 mm wide, 4 to 8, the wide inner ones divided */
   readonly zones?: number;
   /** how far the mask stands before the rim, mm; default 0 */
   readonly standOff?: number;
@@ -38,9 +38,9 @@ const NARROWEST_WINDOW = 7;
 
 /**
  * Openings of equal area, so that each step from zone to zone changes the ideal reading by the same amount and each zone
- * weighs alike in the result.
+ * weighs alike in the result; but none so wide that a ring of a lap's breadth could hide in it, which would forbid any yes.
  *
- *     edges  r_i = a sqrt(i / n),  rounded to half a millimetre
+ *     edges  r_i = a sqrt(i / n),  wide openings divided (`narrower`),  rounded to half a millimetre
  *
  * @param wish  the mirror, the tester, and how many zones
  * @returns openings from the middle outward
@@ -49,7 +49,7 @@ const NARROWEST_WINDOW = 7;
  * ```ts
  * import assert from "node:assert/strict";
  * const mask = designMask({ aperture: 148, radius: 2400, source: "moves", openings: "bands" });
- * assert.deepEqual(mask.zones.map((z) => z.outer), [33, 47, 57.5, 66, 74]);
+ * assert.deepEqual(mask.zones.map((z) => z.outer), [11, 22, 33, 40, 47, 57.5, 66, 74]);
  * ```
  */
 export function designMask(wish: MaskWish): MaskDesign {
@@ -66,9 +66,14 @@ export function designMask(wish: MaskWish): MaskDesign {
   }
   const edge = (i: number): number =>
     i === count ? half : Math.round(2 * half * Math.sqrt(i / count)) / 2;
+  const even = Array.from(
+    { length: count },
+    (_, i): Opening => ({ inner: edge(i), outer: edge(i + 1) }),
+  );
   const cut = (r: number): number => (r * (radius - standOff)) / radius;
-  const zones = Array.from({ length: count }, (_, i): MaskZone => {
-    const opening = { inner: edge(i), outer: edge(i + 1) }, r = effectiveRadius(opening, openings);
+  const cuts = wish.zones === undefined ? narrower(even, half) : even;
+  const zones = cuts.map((opening): MaskZone => {
+    const r = effectiveRadius(opening, openings);
     return {
       ...opening,
       cutInner: cut(opening.inner),

@@ -78,3 +78,34 @@ export function effectiveRadius(
   if (shape === "bands") return Math.sqrt((a * a + b * b) / 2);
   return Math.sqrt((0.6 * (b ** 5 - a ** 5)) / (b ** 3 - a ** 3));
 }
+
+/** Widest opening that hides no fault of a lap's breadth, share of the judged radius (found by `task trial verdict`). */
+export const WIDEST = 0.15;
+
+/**
+ * The openings with the wide ones divided, so that no fault of a lap's breadth hides in one.
+ *
+ * @param openings  of the mask in use, mm
+ * @param half      judged radius, mm
+ * @param widest    share of the judged radius
+ * @returns from the middle outward, edges to half a millimetre; from 0 to the judged edge, gaps closed
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const finer = narrower([{ inner: 0, outer: 30 }, { inner: 30, outer: 37 }, { inner: 37, outer: 45 }], 45, 0.25);
+ * assert.deepEqual(finer.map(({ outer }) => outer), [10, 20, 30, 37, 45]);
+ * ```
+ */
+export function narrower(openings: readonly Opening[], half: number, widest = WIDEST): Opening[] {
+  const edges = [...new Set([0, ...openings.flatMap(({ inner, outer }) => [inner, outer]), half])]
+    .filter((edge) => edge <= half).sort((a, b) => a - b);
+  const wanted = edges.slice(1).flatMap((outer, i) => {
+    const inner = edges[i] ?? 0, parts = Math.ceil((outer - inner) / (widest * half) - 1e-9);
+    return Array.from(
+      { length: parts },
+      (_, k) =>
+        k === parts - 1 ? outer : Math.round(2 * (inner + (outer - inner) * (k + 1) / parts)) / 2,
+    );
+  });
+  return wanted.map((outer, i) => ({ inner: wanted[i - 1] ?? 0, outer }));
+}

@@ -1,28 +1,15 @@
-/** What looks unlikely in a zone test, and which further readings would settle an open verdict. */
-import { times, transpose } from "../numeric/smallMatrix.ts";
+/** What looks unlikely in a zone test, and which further readings would settle an open verdict: computed, not said. */
 import { knifePosition, sideBySideShift } from "../optics/crossing.ts";
 import type { Measured } from "../quantity/measured.ts";
-import type { Tester, ZoneModel } from "./zoneModel.ts";
-import type { ZoneOperator } from "./zoneOperator.ts";
+import { narrower, type Opening } from "./openings.ts";
+import type { Tester } from "./zoneModel.ts";
 import type { PooledRuns } from "./zoneRuns.ts";
 
-/** What the advice rests on. */
+/** What the cautions rest on. */
 export interface Situation {
-  readonly drawn: {
-    readonly conic: Measured;
-    readonly wavefrontPv: Measured;
-    readonly interval95: { readonly wavefrontPv: readonly [number, number] };
-  };
-  /** P-V allowed on the wavefront, waves */
-  readonly goalWaves: number;
+  readonly drawn: { readonly conic: Measured };
   readonly pooled: PooledRuns;
   readonly tester: Tester;
-  readonly model: ZoneModel;
-  readonly operator: ZoneOperator;
-  readonly departures: readonly number[];
-  /** of the zone means, mm^2 */
-  readonly variances: readonly number[];
-  readonly wavelength: number;
   readonly reference: "paraboloid" | "sphere";
   readonly test: { readonly sideBySide?: number };
 }
@@ -115,15 +102,12 @@ function beside({ test, tester }: Situation): string[] {
   ];
 }
 
-/** Runs whose middles go one way from first to last by more than chance: four or more, all steps alike in sign. */
+/** Runs of one seat whose zeros go one way from first to last by more than chance: four or more, all steps alike in sign. */
 function drifting({ pooled }: Situation): string[] {
-  const count = pooled.runs.length;
-  if (count < 4 || pooled.zones.some((zone) => zone.readings.length !== count)) return [];
-  const middles = pooled.runs.map((_, i) =>
-    pooled.zones.reduce((sum, zone) => sum + (zone.readings[i] ?? 0), 0) / pooled.zones.length
-  );
-  const steps = middles.slice(1).map((v, i) => v - (middles[i] ?? 0));
-  const total = (middles.at(-1) ?? 0) - (middles[0] ?? 0);
+  const zeros = pooled.runZeros;
+  if (pooled.groups.length !== 1 || zeros.length < 4) return [];
+  const steps = zeros.slice(1).map((v, i) => v - (zeros[i] ?? 0));
+  const total = (zeros.at(-1) ?? 0) - (zeros[0] ?? 0);
   const oneWay = steps.every((step) => step * total > 0);
   const chance = (pooled.s * Math.SQRT2) / Math.sqrt(pooled.zones.length);
   if (!oneWay || Math.abs(total) < 2 * chance) return [];
@@ -134,59 +118,59 @@ function drifting({ pooled }: Situation): string[] {
   ];
 }
 
-/**
- * Which further readings would settle the verdict: more runs where scatter rules, other openings where the glass between
- * them does, polishing where neither can.
- *
- * More runs shrink the scatter's part of u as the root of their number; what no window sees stays.
- *
- * @param situation  the reduced test
- * @returns one sentence, and whether more runs are what it asks for
- */
-export function furtherReadings(situation: Situation): { says: string; moreRuns: boolean } {
-  const { drawn, goalWaves, pooled } = situation;
-  const { share, zone } = scatterOfPv(situation);
-  const { u } = drawn.wavefrontPv, [low, high] = drawn.interval95.wavefrontPv;
-  const fromScatter = Math.min(share, u),
-    unseen = Math.sqrt(Math.max(u * u - fromScatter * fromScatter, 0));
-  // from the interval's middle: the drawn value stands higher, by what noise adds to any P-V
-  const allowed = Math.abs(goalWaves - (low + high) / 2) / 1.645;
-  const runs = Math.max(...pooled.zones.map((z) => z.readings.length));
-  const where = `the reading that matters most is zone ${zone.inner}-${zone.outer}`;
-  if (pooled.runs.length < 2) {
-    const says =
-      `read at least two more runs, so that the scatter is measured and not assumed; ${where}`;
-    return { says, moreRuns: true };
-  }
-  if (allowed <= unseen) {
-    const says = unseen > fromScatter
-      ? `more runs cannot settle it: what the glass does inside the openings is worth ${
-        unseen.toFixed(3)
-      } waves; use more and narrower openings`
-      : `the result is too near the goal for any number of runs; polish on`;
-    return { says, moreRuns: false };
-  }
-  const needed = Math.ceil(
-    runs * (fromScatter * fromScatter) / (allowed * allowed - unseen * unseen),
-  );
-  if (needed > 4 * runs) {
-    const says = `it would take about ${needed} runs in all to settle it; polishing is quicker`;
-    return { says, moreRuns: false };
-  }
-  const says = `about ${Math.max(needed, runs + 1)} runs in all should settle it; ${where}`;
-  return { says, moreRuns: true };
+/** What further readings are worth. */
+export interface Advice {
+  readonly says: string;
+  /** more runs through the same openings settle it */
+  readonly moreRuns: boolean;
+  readonly narrower: boolean;
 }
 
-/** Standard deviation of P-V from the scatter alone, waves, and the zone with the largest part in it. */
-function scatterOfPv(
-  { operator, departures, variances, wavelength, pooled }: Situation,
-): { share: number; zone: { inner: number; outer: number } } {
-  const heights = times(operator.wavefront, departures);
-  const high = heights.indexOf(Math.max(...heights)), low = heights.indexOf(Math.min(...heights));
-  const parts = transpose(operator.wavefront).map((column, j) =>
-    ((column[high] ?? 0) - (column[low] ?? 0)) ** 2 * (variances[j] ?? 0)
+/**
+ * Which further readings would settle the verdict: each way is reckoned as if it had been done on the mean surface.
+ *
+ * @param reckon  probability of meeting the goal after so many runs in all through those openings, drift a doubt or shown
+ * @param pooled  what has been read
+ * @param half    judged radius, mm
+ */
+export function furtherReadings(
+  reckon: (openings: readonly Opening[], runs: number, isDriftShown: boolean) => number,
+  pooled: PooledRuns,
+  half: number,
+): Advice {
+  const runs = Math.max(
+    1,
+    Math.round(
+      pooled.zones.reduce((sum, { readings }) => sum + readings.length, 0) / pooled.zones.length,
+    ),
   );
-  const most = parts.indexOf(Math.max(...parts));
-  const zone = pooled.zones[most] ?? { inner: 0, outer: 0 };
-  return { share: Math.sqrt(parts.reduce((a, b) => a + b, 0)) / wavelength, zone };
+  if (pooled.runs.length < 2) {
+    const says = "read at least two more runs, so that the scatter is measured and not assumed";
+    return { says, moreRuns: true, narrower: false };
+  }
+  const settles = (p: number): boolean => p >= 0.95 || p <= 0.05;
+  const more = [runs + 2, 3 * runs];
+  for (const isDriftShown of [false, true]) {
+    for (const count of more) {
+      if (!settles(reckon(pooled.zones, count, isDriftShown))) continue;
+      const how = isDriftShown
+        ? ", every second one from the rim inward: that shows what drifts within a run"
+        : "";
+      const says = `about ${count} runs in all through these openings should settle it${how}`;
+      return { says, moreRuns: true, narrower: false };
+    }
+  }
+  const finer = narrower(pooled.zones, half);
+  if (finer.length > pooled.zones.length) {
+    for (const count of [3, 10]) {
+      if (!settles(reckon(finer, count, true))) continue;
+      const edges = finer.map(({ outer }) => outer).join(", ");
+      const says =
+        `more runs through these openings cannot settle it; ${count} runs through narrower ones should, with edges at ` +
+        `0, ${edges} mm, every second run from the rim inward`;
+      return { says, moreRuns: false, narrower: true };
+    }
+  }
+  const says = "the result is too near the goal for further readings to settle it; polish on";
+  return { says, moreRuns: false, narrower: false };
 }

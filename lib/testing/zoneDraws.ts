@@ -1,6 +1,7 @@
-/** Throws of the wavefront about its middle, and what each amounts to. */
+/** Draws of the wavefront about its middle, and what each amounts to. */
 import { phaseSumSquared } from "../numeric/phasors.ts";
 import type { RandomSource } from "../numeric/random.ts";
+import { besselJ } from "../optics/airy.ts";
 
 /** One entry for each draw. */
 export interface Draws {
@@ -28,6 +29,8 @@ export interface Judging {
   readonly wavelength: number;
   /** degrees of freedom of the scatter; Infinity where it is known */
   readonly dof: number;
+  /** where astigmatism is known: (r/a)^2 of the places, and one amplitude of glass at the rim for each draw, nm */
+  readonly astigmatism?: { readonly q: Float64Array; readonly amplitudes: Float64Array };
 }
 
 /** Normals are made for so many draws at once: fast, and small enough for the nearest memory. */
@@ -36,7 +39,7 @@ const BATCH = 64;
 const TOGETHER = 4;
 
 /**
- * Throws and judges draws number `begin` up to `end`.
+ * Draws and judges number number `begin` up to `end`.
  *
  * @param loose    middle and columns
  * @param judging  weights, wavelength, degrees of freedom
@@ -49,11 +52,11 @@ const TOGETHER = 4;
  * const [pv = [], rms = [], strehl = [], conic = []] = [1, 2, 3, 4].map(() => new Float64Array(2));
  * const into = { pv, rms, strehl, conic } as Draws;
  * const middle = Float64Array.of(-10, 10, -1);
- * throwAbout({ middle, columns: [] }, { weights: Float64Array.of(0.5, 0.5), wavelength: 550, dof: 8 }, random(1), 0, 2, into);
+ * drawAbout({ middle, columns: [] }, { weights: Float64Array.of(0.5, 0.5), wavelength: 550, dof: 8 }, random(1), 0, 2, into);
  * assert.deepEqual([...into.pv, ...into.rms, ...into.conic], [20, 20, 10, 10, -1, -1]);
  * ```
  */
-export function throwAbout(
+export function drawAbout(
   loose: Loose,
   judging: Judging,
   source: RandomSource,
@@ -127,12 +130,11 @@ function throwRows(
   }
 }
 
-function judgeRow(
-  row: Float64Array,
-  { weights, wavelength }: Judging,
-  d: number,
-  into: Draws,
-): void {
+/** Judges one surface and writes what it amounts to at place `d`; its row ends with the conic. */
+export function judgeRow(row: Float64Array, judging: Judging, d: number, into: Draws): void {
+  const { weights, wavelength, astigmatism } = judging;
+  into.conic[d] = row[weights.length] as number;
+  if (astigmatism !== undefined) return judgeTwofold(row, judging, d, into);
   let low = Infinity, high = -Infinity, square = 0;
   for (let i = 0; i < weights.length; i++) {
     const w = row[i] as number;
@@ -143,5 +145,43 @@ function judgeRow(
   into.pv[d] = high - low;
   into.rms[d] = Math.sqrt(square);
   into.strehl[d] = phaseSumSquared(row, weights, 1 / wavelength);
-  into.conic[d] = row[weights.length] as number;
+}
+
+/**
+ * The same with 2 A q cos 2 phi on top, A of glass: round every ring the wavefront goes up and down by b = 2 A q.
+ *
+ * Its mean square is b^2 / 2, and the mean of exp(i b cos 2 phi) is J0(b) (Born and Wolf, ch. 9, from memory).
+ */
+function judgeTwofold(
+  row: Float64Array,
+  { weights, wavelength, astigmatism }: Judging,
+  d: number,
+  into: Draws,
+): void {
+  const { q, amplitudes } = astigmatism as NonNullable<Judging["astigmatism"]>;
+  const amplitude = 2 * (amplitudes[d % amplitudes.length] as number);
+  const dimmed = new Float64Array(weights.length);
+  let low = Infinity, high = -Infinity, square = 0;
+  for (let i = 0; i < weights.length; i++) {
+    const w = row[i] as number, swing = amplitude * (q[i] as number);
+    if (w - swing < low) low = w - swing;
+    if (w + swing > high) high = w + swing;
+    square += (weights[i] as number) * (w * w + (swing * swing) / 2);
+    dimmed[i] = (weights[i] as number) * bessel0((2 * Math.PI * swing) / wavelength);
+  }
+  into.pv[d] = high - low;
+  into.rms[d] = Math.sqrt(square);
+  into.strehl[d] = phaseSumSquared(row, dimmed, 1 / wavelength);
+}
+
+/** J0 by its series where that is short, else by its integral. */
+function bessel0(x: number): number {
+  if (x > 5) return besselJ(0, x);
+  const u = -(x * x) / 4;
+  let term = 1, sum = 1;
+  for (let k = 1; k < 16; k++) {
+    term *= u / (k * k);
+    sum += term;
+  }
+  return sum;
 }

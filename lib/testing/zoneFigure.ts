@@ -1,11 +1,12 @@
 /** What goes into the zone test and what comes out of it. */
 import type { Measured } from "../quantity/measured.ts";
 import type { Source } from "../optics/crossing.ts";
-import type { FigureNumbers } from "./figureNumbers.ts";
+import type { FigureNumbers, Pair } from "./figureNumbers.ts";
 import type { OpeningShape } from "./openings.ts";
 import type { Verdict } from "./verdict.ts";
 import type { MethodResult } from "./zoneMethods.ts";
-import type { ZoneReading } from "./zoneRuns.ts";
+import type { ZoneGroup, ZoneReading } from "./zoneRuns.ts";
+import type { Seats, ToldAstigmatism } from "./zoneSeats.ts";
 
 export type { Pair } from "./figureNumbers.ts";
 
@@ -28,6 +29,10 @@ export interface ZoneTest {
   readonly goalSurfaceWaves?: number;
   /** what the mirror should be: "sphere" only for a mirror that is used at its centre of curvature; default paraboloid */
   readonly reference?: "paraboloid" | "sphere";
+  /** how far the mirror may stand otherwise along the axis after it was put back, half-width, mm; default 0.1 */
+  readonly seating?: number;
+  /** of the flat's shadow on the mirror, mm: beside the whole disc the part outside it is judged; default none */
+  readonly shadowRadius?: number;
   /** of the random draws; default 1 */
   readonly seed?: number;
   /** default 10 000 */
@@ -59,10 +64,33 @@ export interface ZoneFigure extends FigureNumbers {
   readonly focus: "least rms";
   /** nm */
   readonly wavelength: number;
+  /** "whole surface" with three seats and both knives in each: astigmatism is then in all numbers */
+  readonly scope: "one diameter" | "whole surface";
+  /** directions of the mirror's own frame that were read */
+  readonly diameters: number;
+  /** where more than one diameter was read; it is in the numbers above */
+  readonly astigmatism?: ToldAstigmatism;
+  /** seats and knives that the whole surface still wants */
+  readonly wanted: Seats["wanted"];
+  /** shares of the wavefront's mean square doubt */
+  readonly budget: readonly { readonly source: string; readonly share: number }[];
+  /** the part of the mirror that the flat does not shade */
+  readonly outsideShadow?: {
+    readonly wavefrontPv: Measured;
+    readonly interval95: Pair;
+    readonly probability: number;
+    readonly verdict: Verdict;
+  };
+  /** what could stand in these openings unseen, in sentences; no yes is given that it could break */
+  readonly unseen: readonly string[];
+  /** what is missing for a yes */
+  readonly lacks: readonly string[];
   /** mm: the clear width the figure is for */
   readonly judgedAperture: number;
   readonly zones: readonly ZoneResult[];
   readonly runs: number;
+  /** runs by day, seat and knife */
+  readonly groups: readonly ZoneGroup[];
   /** of one reading, over all zones, mm */
   readonly pooledS: number;
   readonly pooledDof: number;
@@ -83,7 +111,7 @@ export interface ZoneFigure extends FigureNumbers {
   readonly cautions: readonly string[];
   /** plainer methods on the same means; only where their zones suffice and the reference is the paraboloid */
   readonly beside: readonly MethodResult[];
-  /** each throw of the readings: P-V in waves, for pictures */
+  /** each draw: P-V in waves, for pictures */
   readonly drawsPv: Float64Array;
   readonly seed: number;
 }

@@ -1,15 +1,14 @@
 /**
  * The zone test as one linear map: from the shape of the glass to the readings, and from it to the wavefront.
  *
- * What a knife reading shows is dL(q), the reading less the ideal one, q = (r/a)^2. It is written as a straight line in
- * q (focus and conic, free) plus sine waves over a stretch that reaches half a mirror beyond both ends. A window's
- * reading is the average of dL over the window, not its value at one radius, so heights at the windows' edges follow
- * from the readings without interpolation. The wavefront is the running integral of dL, with the exact factors for the
- * slope of the glass and for a fixed lamp.
+ * A knife reading is the average over its window of dL, the crossing less the ideal one, and dL is the slope of the
+ * glass over the radius. So for a band a reading is a difference of heights at the window's two edges, exactly; what
+ * the glass does between the edges it does not see. The columns are those of `zoneShapes`.
  */
+import { gaussLegendre } from "../numeric/quadrature.ts";
 import {
   addScaled,
-  dot,
+  type Matrix,
   matrix,
   product,
   scaled,
@@ -17,11 +16,10 @@ import {
   times,
   transpose,
 } from "../numeric/smallMatrix.ts";
-import { type Opening, type OpeningShape, windowRule } from "./openings.ts";
-import { gaussLegendre } from "../numeric/quadrature.ts";
-import { type RadialGrid, radialGrid } from "../optics/quality.ts";
 import { knifePosition, type Source } from "../optics/crossing.ts";
-import { PATCH_TERMS, PATCHES, patchHeights, patchSlopes } from "./zonePatches.ts";
+import type { RadialGrid } from "../optics/quality.ts";
+import { effectiveRadius, type Opening, type OpeningShape } from "./openings.ts";
+import { COLUMNS, heightsAt } from "./zoneShapes.ts";
 
 /** The tester and the part of the mirror that is judged. */
 export interface Tester {
@@ -33,30 +31,69 @@ export interface Tester {
   readonly openings: OpeningShape;
 }
 
-/** Rows: zones, grid places or profile places. Columns: constant, slope, the sines, then the patches' terms. */
+/** A part of the mirror on which a wavefront is judged, piston and focus of that part removed. */
+export interface Region {
+  readonly grid: RadialGrid;
+  /** rows: places of the grid; columns: nm of wavefront for amount 1 of each shape */
+  readonly wavefront: Matrix;
+  /** what each column adds to the conic constant of this part */
+  readonly conic: Float64Array;
+  /** focus that was taken out of each column, nm at the judged rim */
+  readonly focus: Float64Array;
+}
+
 export interface ZoneModel {
   readonly tester: Tester;
-  readonly grid: RadialGrid;
-  /** radii of the profile, mm, evenly spaced from 0 to the edge */
+  /** each window: mean reading of each column, over `nmPerMm` */
+  readonly seen: Matrix;
+  readonly whole: Region;
+  /** radii of the profile, mm, evenly spaced from 0 to the edge, and the wavefront there */
   readonly profileRadii: Float64Array;
-  /** each column seen through each window; mean readings over `nmPerMm` */
-  readonly seen: Float64Array[];
-  /** wavefront on the grid, nm, piston and focus removed */
-  readonly wavefront: Float64Array[];
-  /** the same at the profile's radii */
-  readonly profile: Float64Array[];
-  /** what each column adds to the conic constant */
-  readonly conic: Float64Array;
-  /** frequencies of the sines, rad per unit of q */
-  readonly frequencies: Float64Array;
+  readonly profile: Matrix;
   /** wavefront, nm, that 1 mm of dL makes if it held over the whole mirror */
   readonly nmPerMm: number;
 }
 
-/** Sine waves in the model; the stretch reaches BEYOND past both ends of 0 <= q <= 1. */
-const SINES = 18;
-export const BEYOND = 0.5;
 const PROFILE_STEPS = 40;
+/** Panels of the grid, shares of the radius, each with so many of Gauss's places: fine where edges turn. */
+const PANELS: readonly (readonly [from: number, to: number, count: number])[] = [
+  [0, 0.12, 8],
+  [0.12, 0.3, 11],
+  [0.3, 0.5, 11],
+  [0.5, 0.7, 11],
+  [0.7, 0.88, 10],
+  [0.88, 0.96, 6],
+  [0.96, 0.99, 4],
+  [0.99, 1, 3],
+];
+
+/**
+ * Places and area weights in panels of the radius; both edges with weight 0.
+ *
+ * @param inner  share of the radius where the judged part begins, 0 to below 1
+ * @example the weights are the area's
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(panelGrid(0.2).weights.reduce((a, b) => a + b).toFixed(12), "1.000000000000");
+ * ```
+ */
+export function panelGrid(inner = 0): RadialGrid {
+  const rho: number[] = [], weights: number[] = [];
+  for (const [from, to, count] of PANELS) {
+    const start = Math.max(from, inner);
+    if (start >= to) continue;
+    const rule = gaussLegendre(count);
+    rule.nodes.forEach((x, i) => {
+      const at = start + ((to - start) * (x + 1)) / 2;
+      rho.push(at);
+      weights.push((rule.weights[i] ?? 0) * (to - start) * at / (1 - inner * inner));
+    });
+  }
+  return {
+    q: Float64Array.from([inner, ...rho, 1], (r) => r * r),
+    weights: Float64Array.from([0, ...weights, 0]),
+  };
+}
 
 /**
  * Builds the model for a mask and a tester.
@@ -65,109 +102,107 @@ const PROFILE_STEPS = 40;
  * @param tester  half aperture judged, radius of curvature, lamp, shape of openings
  * @returns matrices that do not depend on any reading
  * @throws {RangeError} where an opening reaches beyond 1.2 times the judged aperture
- * @example the constant is only focus: it leaves no wavefront
+ * @example focus leaves no wavefront, and every window sees it alike
  * ```ts
  * import assert from "node:assert/strict";
  * const model = zoneModel([{ inner: 0, outer: 40 }, { inner: 40, outer: 75 }], {
  *   half: 75, radius: 2400, source: "moves", openings: "bands",
  * });
- * assert.ok(model.wavefront.every((row) => Math.abs(row[0] ?? 1) < 1e-3)); // 1e-3 of one, in 1 nm of wavefront
+ * assert.ok(model.whole.wavefront.every((row) => Math.abs(row[0] ?? 1) < 1e-3)); // of 1 nm
+ * assert.equal(model.seen[0]?.[0]?.toFixed(9), model.seen[1]?.[0]?.toFixed(9));
  * ```
  */
 export function zoneModel(zones: readonly Opening[], tester: Tester): ZoneModel {
   const { half, radius, source } = tester;
-  if (zones.some((zone) => zone.outer > 1.2 * half)) {
+  const last = zones.reduce((most, { outer }) => Math.max(most, outer), 0);
+  if (last > 1.2 * half) {
     throw new RangeError(
-      `zoneModel requires openings inside 1.2 x half the judged aperture, ${1.2 * half} mm, ` +
-        `got ${Math.max(...zones.map((zone) => zone.outer))}`,
+      `zoneModel requires openings inside 1.2 x half the judged aperture, ${
+        1.2 * half
+      } mm, got ${last}`,
     );
   }
-  const frequencies = Float64Array.from(
-    { length: SINES },
-    (_, j) => (Math.PI * (j + 1)) / (1 + 2 * BEYOND),
-  );
-  const grid = radialGrid(36);
   const profileRadii = Float64Array.from(
     { length: PROFILE_STEPS + 1 },
     (_, i) => (half * i) / PROFILE_STEPS,
   );
-  const seen = zones.map((zone) => seenThrough(zone, tester, frequencies));
-  const profilePlaces = profileRadii.map((r) => (r / half) ** 2);
-  const onGrid = new Removal(grid, grid.q), onProfile = new Removal(grid, profilePlaces);
-  const glass = integrals(grid.q, tester, frequencies);
-  const profileGlass = onProfile.remove(integrals(profilePlaces, tester, frequencies), glass);
-  const advance = slanted(grid.q, onGrid.remove(glass, glass), tester);
-  const profile = onProfile.remove(slanted(profilePlaces, profileGlass, tester), advance);
-  const wavefront = onGrid.remove(advance, advance);
+  const profile = places(profileRadii.map((r) => r / half));
+  const grid = panelGrid(), raw = places(grid.q.map(Math.sqrt));
   return {
     tester,
-    grid,
+    seen: zones.map((zone) => seenThrough(zone, tester)),
+    whole: judged(grid, raw, tester),
     profileRadii,
-    seen,
-    wavefront,
-    profile,
-    conic: conicRow(grid, wavefront, tester),
-    frequencies,
+    profile: judgedAt(profileRadii.map((r) => (r / half) ** 2), profile, grid, raw, tester),
     nmPerMm: (half * half * 1e6) / ((source === "moves" ? 1 : 2) * radius * radius),
   };
 }
 
-/** The columns at one place: 1, q - 1/2, and the sines. */
-function columnsAt(q: number, frequencies: Float64Array): Float64Array {
-  const out = new Float64Array(2 + frequencies.length);
-  out[0] = 1;
-  out[1] = q - 0.5;
-  for (let j = 0; j < frequencies.length; j++) {
-    out[j + 2] = Math.sin((frequencies[j] as number) * (q + BEYOND));
-  }
-  return out;
+/**
+ * The part of the mirror outside a shadow, judged by itself at its own focus.
+ *
+ * @param inner  shadow's radius over the judged radius, above 0 and below 1
+ */
+export function outside(inner: number, tester: Tester): Region {
+  const grid = panelGrid(inner);
+  return judged(grid, places(grid.q.map(Math.sqrt)), tester);
 }
 
-/** The terms of all patches, one patch after the other: heights or slopes by `rule`, times a factor. */
-function patchesAt(q: number, rule: typeof patchHeights, factor: number): Float64Array {
-  const out = new Float64Array(PATCHES.length * PATCH_TERMS);
-  PATCHES.forEach((patch, i) => out.set(scaled(rule(patch, q), factor), i * PATCH_TERMS));
-  return out;
-}
+const known = new Map<number, Float64Array>();
 
-/** One row from its two parts. */
-function joined(lineAndSines: Float64Array, patches: Float64Array): Float64Array {
-  const row = new Float64Array(lineAndSines.length + patches.length);
-  row.set(lineAndSines);
-  row.set(patches, lineAndSines.length);
-  return row;
-}
-
-function seenThrough(zone: Opening, tester: Tester, frequencies: Float64Array): Float64Array {
-  const { radii, weights } = windowRule(zone, tester.openings);
-  const line = new Float64Array(2 + frequencies.length);
-  const patches = new Float64Array(PATCHES.length * PATCH_TERMS);
-  radii.forEach((r, i) => {
-    const q = (r / tester.half) ** 2, weight = weights[i] ?? 0;
-    addScaled(line, columnsAt(q, frequencies), weight);
-    addScaled(patches, patchesAt(q, patchSlopes, -1 / lampFactor(q, tester)), weight);
-  });
-  return joined(line, patches);
-}
-
-/** Minus the running integral over q, at rising places, with the exact factor for the lamp. */
-function integrals(
-  places: ArrayLike<number>,
-  tester: Tester,
-  frequencies: Float64Array,
-): Float64Array[] {
-  const rule = gaussLegendre(5);
-  const running = new Float64Array(2 + frequencies.length);
-  let from = 0;
-  return Array.from(places, (q) => {
-    for (let g = 0; g < 5; g++) {
-      const at = from + ((q - from) * ((rule.nodes[g] ?? 0) + 1)) / 2;
-      const weight = (-(rule.weights[g] ?? 0) * (q - from) * lampFactor(at, tester)) / 2;
-      addScaled(running, columnsAt(at, frequencies), weight);
+/** Heights of all columns at places that return with every mirror; kept, since they take most of the time. */
+function places(rhos: Float64Array): Float64Array[] {
+  return Array.from(rhos, (rho) => {
+    let row = known.get(rho);
+    if (!row) {
+      if (known.size > 2000) known.clear();
+      known.set(rho, row = heightsAt(rho));
     }
-    from = q;
-    return joined(running, patchesAt(q, patchHeights, 1));
+    return row;
   });
+}
+
+function judged(grid: RadialGrid, raw: Matrix, tester: Tester): Region {
+  const removal = new Removal(grid, grid.q);
+  const glass = removal.remove(raw, raw), light = slanted(grid.q, glass, tester);
+  const wavefront = removal.remove(light, light);
+  return {
+    grid,
+    wavefront,
+    conic: conicRow(grid, wavefront, tester),
+    focus: removal.plane(raw)[1] as Float64Array,
+  };
+}
+
+function judgedAt(
+  q: Float64Array,
+  rows: Matrix,
+  grid: RadialGrid,
+  raw: Matrix,
+  tester: Tester,
+): Float64Array[] {
+  const onGrid = new Removal(grid, grid.q), here = new Removal(grid, q);
+  const light = slanted(grid.q, onGrid.remove(raw, raw), tester);
+  return here.remove(slanted(q, here.remove(rows, raw), tester), light);
+}
+
+/** Readings of all columns through one window, over nmPerMm: minus the mean of dh/dq. */
+function seenThrough(zone: Opening, tester: Tester): Float64Array {
+  const { half, openings } = tester, a = zone.inner / half, b = zone.outer / half;
+  const q = (effectiveRadius(zone, openings) / half) ** 2;
+  const low = heightsAt(a), high = heightsAt(b);
+  if (openings === "bands") {
+    const factor = -1 / ((b * b - a * a) * lampFactor(q, tester));
+    return high.map((h, i) => factor * (h - (low[i] as number)));
+  }
+  const factor = -1.5 / ((b ** 3 - a ** 3) * lampFactor(q, tester));
+  const sum = new Float64Array(COLUMNS), rule = gaussLegendre(32);
+  addScaled(sum, high, b);
+  addScaled(sum, low, -a);
+  rule.nodes.forEach((x, i) => {
+    addScaled(sum, heightsAt(a + ((b - a) * (x + 1)) / 2), (-(rule.weights[i] ?? 0) * (b - a)) / 2);
+  });
+  return scaled(sum, factor);
 }
 
 /**
@@ -194,54 +229,42 @@ class Removal {
   readonly #weighted: Float64Array[];
   readonly #gram: Float64Array[];
 
-  constructor(grid: RadialGrid, places: Float64Array) {
+  constructor(grid: RadialGrid, q: Float64Array) {
     const plane = matrix(grid.q.length, 2, (i, j) => j === 0 ? 1 : grid.q[i] ?? 0);
-    this.#plane = matrix(places.length, 2, (i, j) => j === 0 ? 1 : places[i] ?? 0);
+    this.#plane = matrix(q.length, 2, (i, j) => j === 0 ? 1 : q[i] ?? 0);
     this.#weighted = transpose(plane.map((row, i) => scaled(row, grid.weights[i] ?? 0)));
     this.#gram = product(this.#weighted, plane);
   }
 
+  /** Piston and focus of columns on the grid: two rows. */
+  plane(onGrid: Matrix): Float64Array[] {
+    return solve(this.#gram, product(this.#weighted, onGrid));
+  }
+
   /** @param onGrid  the same columns on the grid, from which the plane is taken */
-  remove(columns: Float64Array[], onGrid: Float64Array[]): Float64Array[] {
-    const plane = solve(this.#gram, product(this.#weighted, onGrid));
-    return subtract(columns, product(this.#plane, plane));
+  remove(columns: Matrix, onGrid: Matrix): Float64Array[] {
+    const [piston, focus] = this.plane(onGrid) as [Float64Array, Float64Array];
+    return columns.map((row, i) => {
+      const out = row.slice(), [one = 1, q = 0] = this.#plane[i] ?? [];
+      addScaled(out, piston, -one);
+      addScaled(out, focus, -q);
+      return out;
+    });
   }
 }
 
 /** Light's advance for one unit of twice the glass: 1 / (1 + (r/R)^2). */
-function slanted(
-  places: Float64Array,
-  columns: Float64Array[],
-  { half, radius }: Tester,
-): Float64Array[] {
-  return columns.map((row, i) => scaled(row, 1 / (1 + (places[i] ?? 0) * (half / radius) ** 2)));
+function slanted(q: Float64Array, columns: Matrix, { half, radius }: Tester): Float64Array[] {
+  return columns.map((row, i) => scaled(row, 1 / (1 + (q[i] ?? 0) * (half / radius) ** 2)));
 }
 
 /** Area-weighted least squares of (r/a)^4 beside piston and focus, over what one unit of K makes, a^4 / 4R^3. */
-function conicRow(
-  grid: RadialGrid,
-  wavefront: Float64Array[],
-  { half, radius }: Tester,
-): Float64Array {
+function conicRow(grid: RadialGrid, wavefront: Matrix, { half, radius }: Tester): Float64Array {
   const unit = (half ** 4 * 1e6) / (4 * radius ** 3);
-  const shape = grid.q.map((q, i) =>
-    (30 * (grid.weights[i] ?? 0) * (6 * q * q - 6 * q + 1)) / unit
-  );
-  return times(transpose(wavefront), shape);
-}
-
-function subtract(a: Float64Array[], b: Float64Array[]): Float64Array[] {
-  return a.map((row, i) => {
-    const out = row.slice();
-    addScaled(out, b[i] as Float64Array, -1);
-    return out;
+  const inner = grid.q[0] as number, span = 1 - inner;
+  const shape = grid.q.map((q, i) => {
+    const x = (q - inner) / span;
+    return (30 * (grid.weights[i] ?? 0) * (6 * x * x - 6 * x + 1)) / (unit * span * span);
   });
-}
-
-/** Standard deviations of the sines for a wiggle of unit size that forgets itself over `length` of q. */
-export function wiggle(frequencies: Float64Array, length: number): Float64Array {
-  const fall = Math.sqrt(5) / length;
-  const raw = frequencies.map((f) => (fall * fall + f * f) ** -1.5);
-  const size = Math.sqrt(dot(raw, raw) / 2);
-  return raw.map((v) => v / size);
+  return times(transpose(wavefront), shape);
 }

@@ -1,29 +1,44 @@
 /** The zone test: knife readings in, the figure of the mirror out, with how surely it is known. */
-import { dot, times } from "../numeric/smallMatrix.ts";
-import { type Measured, measured } from "../quantity/measured.ts";
+import { random, type RandomSource } from "../numeric/random.ts";
+import { dot, type Matrix, matrix, product, times, transpose } from "../numeric/smallMatrix.ts";
 import { airyRadius } from "../optics/airy.ts";
 import { knifePosition, radiusBehindMask } from "../optics/crossing.ts";
-import { effectiveRadius, windowRule } from "./openings.ts";
-import { type Verdict, verdictOf } from "./verdict.ts";
-import { furtherReadings, zoneCautions } from "./zoneAdvice.ts";
+import { type Measured, measured } from "../quantity/measured.ts";
+import { effectiveRadius, type Opening, windowRule } from "./openings.ts";
+import { SURE_ENOUGH, type Verdict, verdictOf } from "./verdict.ts";
+import { type Advice, furtherReadings, zoneCautions } from "./zoneAdvice.ts";
 import type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
 import { type MethodResult, reduceBy, type ZoneMethod } from "./zoneMethods.ts";
-import { type Tester, type ZoneModel, zoneModel } from "./zoneModel.ts";
-import { operatorCovariance, type ZoneOperator, zoneOperator } from "./zoneOperator.ts";
-import { type Numbers, shapeNumbers } from "./zoneNumbers.ts";
-import { zonePosterior } from "./zonePosterior.ts";
-import { type PooledRuns, poolRuns } from "./zoneRuns.ts";
+import { outside, type Tester, type ZoneModel, zoneModel } from "./zoneModel.ts";
+import {
+  agreesWithReference,
+  type Bench,
+  type Hidden,
+  hiddenFaults,
+  judgeMakes,
+  type Numbers,
+} from "./zoneNumbers.ts";
+import { type Make, type MeanSurface, type Posterior, zonePosterior } from "./zonePosterior.ts";
+import { DRIFT_S, type PooledRuns, poolRuns } from "./zoneRuns.ts";
+import {
+  type Astigmatism,
+  drawAmplitudes,
+  readSeats,
+  type Seats,
+  tellAstigmatism,
+} from "./zoneSeats.ts";
+import { type Cause, causesOf } from "./zoneSystematics.ts";
 
 export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
 
 /**
  * Reduces knife readings at the centre of curvature to the figure of the mirror.
  *
- * Means by zone -> departures from the ideal reading -> the calmest curve through them (`zoneOperator`) -> wavefront of
- * a star, piston and focus removed by least squares with area weight -> P-V, RMS, Strehl, conic. The single numbers are
- * those of the drawn profile. Intervals and the probability come from seeded draws (`zonePosterior`) that hold both the
- * scatter of the readings (pooled over zones, Student's t) and what the glass may do where no window looks; noise
- * raises P-V and RMS, and the intervals take that back, so a value may stand above the middle of its interval.
+ * All runs of one glass -> departures of the zones from the ideal reading, with the covariance of scatter, drift, scale
+ * and eye (`zoneRuns`, `zoneSystematics`) -> every surface that agrees with them (`zonePosterior`), piston and focus
+ * removed by least squares with area weight -> P-V, RMS, Strehl, conic. The single numbers are the mean surface's,
+ * intervals and probability the draws'. Seats and knives give the astigmatism (`zoneSeats`), which is then in all of
+ * them. Where that would be a yes, the probability told is of the worst fault that could hide in the openings.
  *
  * @param asTyped  readings and the bench they were taken on
  * @returns the figure; verdict yes from a probability of 0.95, no up to 0.05, else not shown; never yes from a single run
@@ -32,7 +47,7 @@ export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
  * @example a perfect paraboloid, read three times without noise
  * ```ts
  * import assert from "node:assert/strict";
- * const edges = [0, 37, 53, 65, 74];
+ * const edges = [0, 11, 22, 33, 40, 47, 57.5, 66, 74];
  * const readings = ["1", "2", "3"].flatMap((run) =>
  *   edges.slice(1).map((outer, i) => {
  *     const inner = edges[i] ?? 0;
@@ -49,16 +64,17 @@ export function reduceZones(asTyped: ZoneTest): ZoneFigure {
     wavelength = test.wavelength ?? 550,
     reference = test.reference ?? "paraboloid";
   const tester = requireBench(test, wavelength);
-  const idealSpread = knifePosition(tester.half, { radius: test.radius, conic: -1 }, test.source);
-  const pooled = poolRuns(test.readings, idealSpread);
-  const model = zoneModel(pooled.zones, tester);
-  const operator = zoneOperator(model);
-  const ideals = pooled.zones.map((zone) =>
-    reference === "sphere" ? 0 : idealReading(zone, tester)
-  );
-  const offsets = pooled.zones.map((zone, i) => zone.mean - (ideals[i] ?? 0));
-  const zero = offsets.reduce((a, b) => a + b, 0) / offsets.length; // of the knife's scale: only focus
-  const departures = offsets.map((offset) => offset - zero);
+  const ideal = reference === "sphere"
+    ? (): number => 0
+    : (opening: Opening): number => idealReading(opening, tester);
+  const pooled = poolRuns(test.readings, ideal);
+  const model = zoneModel(pooled.zones, tester), causes = causesOf(pooled, tester);
+  const y = pooled.departures.map((d) => d * model.nmPerMm);
+  const covariance = sumOf(causes, model.nmPerMm);
+  const source = random(test.seed ?? 1);
+  const seats = readSeats(pooled.groups, tester, test.seating ?? 0.1);
+  const amplitudes = seats.astigmatism && drawAmplitudes(seats.astigmatism, source, DRAWS);
+  const posterior = zonePosterior(model, { y, covariance }, source);
   const parts: Parts = {
     test,
     wavelength,
@@ -66,12 +82,25 @@ export function reduceZones(asTyped: ZoneTest): ZoneFigure {
     tester,
     pooled,
     model,
-    operator,
-    ideals,
-    departures,
+    causes,
+    ideal,
+    source,
+    seats,
+    amplitudes,
+    posterior,
+    mean: posterior.mean(),
+    isPerfect: agreesWithReference(y, covariance),
+    goal: 2 * (test.goalSurfaceWaves ?? 1 / 8) * wavelength,
   };
   return assemble(parts);
 }
+
+const DRAWS = 10_000;
+/** Draws where only a probability is asked for. */
+const FEW = 2_000;
+const FEW_MAKES = 160;
+/** What runs both ways leave of the doubt about drift. */
+const LEFT_OF_DRIFT = 0.25;
 
 /** The same test with a mask's edges carried to the glass along the light, which spreads from the centre of curvature. */
 function onTheGlass(test: ZoneTest): ZoneTest {
@@ -95,136 +124,313 @@ interface Parts {
   readonly tester: Tester;
   readonly pooled: PooledRuns;
   readonly model: ZoneModel;
-  readonly operator: ZoneOperator;
-  readonly ideals: readonly number[];
-  readonly departures: readonly number[];
+  readonly causes: readonly Cause[];
+  readonly ideal: (opening: Opening) => number;
+  readonly source: RandomSource;
+  readonly seats: Seats;
+  readonly amplitudes: Float64Array | undefined;
+  readonly posterior: Posterior;
+  readonly mean: MeanSurface;
+  readonly isPerfect: boolean;
+  /** P-V of wavefront, nm */
+  readonly goal: number;
 }
 
-function assemble(parts: Parts): ZoneFigure {
-  const { test, wavelength, reference, tester, pooled, model, operator, departures } = parts;
-  const seed = test.seed ?? 1, counts = pooled.zones.map((zone) => zone.readings.length);
-  const { s, dof } = pooled;
-  const { draws, profileU } = zonePosterior(
-    model,
-    { departures, counts, s, dof },
-    wavelength,
-    seed,
-    test.draws,
+function sumOf(causes: readonly Cause[], nmPerMm: number): Float64Array[] {
+  const n = causes[0]?.covariance.length ?? 0;
+  return matrix(
+    n,
+    n,
+    (i, j) => nmPerMm * nmPerMm * causes.reduce((sum, c) => sum + (c.covariance[i]?.[j] ?? 0), 0),
   );
-  const variances = counts.map((n) => (s * s) / n);
-  const base = reference === "sphere" ? 0 : -1;
-  const drawn = shapeNumbers(parts, draws, base);
-  const goal = 2 * (test.goalSurfaceWaves ?? 1 / 8) * wavelength;
-  const probability = draws.pv.reduce((sum, pv) => sum + (pv <= goal ? 1 : 0), 0) / draws.pv.length;
-  const zones = zoneResults(parts, variances);
-  const oneRun = pooled.runs.length < 2 || !Number.isFinite(dof);
-  const verdict = oneRun && verdictOf(probability) === "yes" ? "not shown" : verdictOf(probability);
-  const situation = { drawn, goalWaves: goal / wavelength, base, variances, ...parts };
-  const advice = verdict === "not shown" ? furtherReadings(situation) : undefined;
+}
+
+function benchOf(parts: Parts, grid = parts.model.whole.grid): Bench {
+  const { amplitudes, seats: { astigmatism }, wavelength, pooled, reference, goal } = parts;
   return {
-    reference,
-    focus: "least rms",
+    grid,
     wavelength,
-    judgedAperture: 2 * tester.half,
-    zones,
-    runs: pooled.runs.length,
-    pooledS: s,
-    pooledDof: dof,
-    ...drawn,
-    noiseFloorRms: noiseFloor(parts, variances),
-    transverseOverAiry: worstMiss(parts, zones, variances),
-    profile: profileOf(parts, profileU),
-    profileCovariance: operatorCovariance(operator.profile, variances).map((row) =>
-      row.map((v) => v / 4)
-    ),
-    probabilityWithinGoal: probability,
-    verdict,
-    why: whyOf(drawn, goal / wavelength, probability, verdict, oneRun),
-    ...(advice === undefined ? {} : { advice: advice.says, moreRuns: advice.moreRuns }),
-    assumed: pooled.assumed,
-    cautions: [...pooled.cautions, ...zoneCautions(situation)],
-    beside: reference === "sphere" ? [] : besides(parts),
-    drawsPv: draws.pv.map((pv) => pv / wavelength),
-    seed,
+    dof: pooled.believedDof,
+    base: reference === "sphere" ? 0 : -1,
+    goal,
+    ...(amplitudes && astigmatism
+      ? { astigmatism: { told: Math.hypot(astigmatism.cosine, astigmatism.sine), amplitudes } }
+      : {}),
   };
 }
 
-function zoneResults(parts: Parts, variances: readonly number[]): ZoneResult[] {
-  const { pooled, tester, departures, ideals, operator, test } = parts;
-  const constant = dot(operator.focus, departures);
+function assemble(parts: Parts): ZoneFigure {
+  const { test, wavelength, reference, tester, pooled, posterior, mean, seats, amplitudes } = parts;
+  const numbers = judgeMakes(
+    posterior.makes,
+    benchOf(parts),
+    parts.isPerfect,
+    parts.source,
+    test.draws ?? DRAWS,
+  );
+  const noise = parts.causes[0]?.covariance ?? [];
+  const zones = zoneResults(parts);
+  const hidden = hiddenFaults(posterior.makes, posterior.faults, benchOf(parts));
+  const probability = leastOf(numbers, hidden);
+  const oneRun = pooled.runs.length < 2 || !Number.isFinite(pooled.dof);
+  const verdict = oneRun && verdictOf(probability) === "yes" ? "not shown" : verdictOf(probability);
+  const advice = verdict === "not shown" ? adviceFor(parts) : undefined;
+  const unseen = numbers.probability < SURE_ENOUGH ? [] : unseenIn(hidden, tester);
+  const base = { reference, focus: "least rms", wavelength } as const;
+  return {
+    ...base,
+    scope: seats.isWhole ? "whole surface" : "one diameter",
+    diameters: seats.diameters,
+    ...(seats.astigmatism && amplitudes
+      ? { astigmatism: tellAstigmatism(seats.astigmatism, amplitudes) }
+      : {}),
+    wanted: seats.wanted,
+    budget: budgetOf(parts),
+    ...outsideShadow(parts),
+    unseen,
+    lacks: lacksOf(parts, unseen.length > 0, advice),
+    judgedAperture: 2 * tester.half,
+    zones,
+    runs: pooled.runs.length,
+    groups: pooled.groups,
+    pooledS: pooled.s,
+    pooledDof: pooled.dof,
+    conic: numbers.conic,
+    wavefrontPv: numbers.wavefrontPv,
+    wavefrontRms: numbers.wavefrontRms,
+    strehl: numbers.strehl,
+    surfacePv: numbers.surfacePv,
+    surfaceRms: numbers.surfaceRms,
+    interval95: numbers.interval95,
+    noiseFloorRms: noiseFloor(parts, noise),
+    transverseOverAiry: worstMiss(parts, zones),
+    profile: Array.from(parts.model.profileRadii, (radius, i) => ({
+      radius,
+      surfaceError: (mean.profile[i] ?? 0) / 2,
+      u: (mean.profileU[i] ?? 0) / 2,
+    })),
+    profileCovariance: profileCovariance(parts, noise),
+    probabilityWithinGoal: probability,
+    verdict,
+    why: whyOf(numbers, parts, probability, verdict, oneRun),
+    ...(advice === undefined ? {} : { advice: advice.says, moreRuns: advice.moreRuns }),
+    assumed: pooled.assumed,
+    cautions: [...pooled.cautions, ...zoneCautions({ drawn: numbers, ...parts })],
+    beside: reference === "sphere" ? [] : besides(parts),
+    drawsPv: numbers.pv.map((pv) => pv / wavelength),
+    seed: test.seed ?? 1,
+  };
+}
+
+/**
+ * The probability that is told: over all surfaces; but where that would lead to a yes, of the worst fault that could hide.
+ *
+ * Above one half it falls to that fault's, never below one half, so that a doubt is told as a doubt.
+ */
+function leastOf({ probability }: Numbers, [worst]: readonly Hidden[]): number {
+  if (probability <= 0.5 || worst === undefined) return probability;
+  return Math.max(0.5, Math.min(probability, worst.probability));
+}
+
+/** What could hide and break a yes, the worst of each family. */
+function unseenIn(hidden: readonly Hidden[], { half }: Tester): string[] {
+  const told = new Set<string>();
+  return hidden.filter(({ probability }) => probability < SURE_ENOUGH).flatMap(({ left }) => {
+    const { fault, ripple } = left, family = fault?.family ?? "ripple";
+    if (told.has(family)) return [];
+    told.add(family);
+    if (fault === undefined) {
+      const period = ((ripple?.period ?? 0) * half).toFixed(0);
+      return [`ripples ${period} mm from crest to crest could stand there unseen`];
+    }
+    const width = Math.max(1, Math.round(fault.width * half)), at = (fault.at * half).toFixed(0);
+    switch (fault.family) {
+      case "ring":
+        return [`a ring ${width} mm wide, ${at} mm from the middle, could stand there unseen`];
+      case "edge":
+        return [`an edge turned over the last ${width} mm could stand there unseen`];
+      case "middle":
+        return [`a hill or hole ${2 * width} mm wide in the middle could stand there unseen`];
+      default:
+        return [`a step ${at} mm from the middle could stand there unseen`];
+    }
+  });
+}
+
+function lacksOf(
+  { seats, pooled }: Parts,
+  isHidden: boolean,
+  advice: Advice | undefined,
+): string[] {
+  return [
+    ...(seats.isWhole ? [] : [seats.diameters < 2 ? "another diameter" : "seats and knives"]),
+    ...(isHidden || advice?.narrower ? ["narrower openings"] : []),
+    ...(pooled.runs.length < 2 || advice?.moreRuns ? ["more runs"] : []),
+  ];
+}
+
+/** Further readings, each way reckoned on the mean surface with the same scatter. */
+function adviceFor(parts: Parts): Advice {
+  const { pooled, tester, posterior, reference } = parts;
+  const reckon = (
+    openings: readonly Opening[],
+    runs: number,
+    isDriftShown: boolean,
+  ): number => {
+    const model = zoneModel(openings, tester), n = openings.length;
+    const zones = openings.map((opening) => ({
+      ...opening,
+      readings: [],
+      mean: reference === "sphere" ? 0 : parts.ideal(opening),
+    }));
+    const drift = Float64Array.from(
+      openings,
+      (_, i) => (isDriftShown ? LEFT_OF_DRIFT : 1) * DRIFT_S * (i / (n - 1) - 0.5),
+    );
+    const covariance = matrix(n, n, (i, j) => i === j ? pooled.believedS ** 2 / runs : 0);
+    const causes = causesOf({ ...pooled, zones, drift, covariance }, tester);
+    const y = posterior.expected(model.seen);
+    const source = random(parts.test.seed ?? 1);
+    const there = zonePosterior(
+      model,
+      { y, covariance: sumOf(causes, model.nmPerMm) },
+      source,
+      FEW_MAKES,
+    );
+    const bench = benchOf(parts, model.whole.grid);
+    return leastOf(
+      judgeMakes(there.makes, bench, false, source, FEW),
+      hiddenFaults(there.makes, there.faults, bench),
+    );
+  };
+  return furtherReadings(reckon, pooled, tester.half);
+}
+
+function outsideShadow(parts: Parts): Pick<ZoneFigure, "outsideShadow"> | Record<never, never> {
+  const { test: { shadowRadius = 0 }, tester, posterior } = parts;
+  if (!(shadowRadius > 0 && shadowRadius < 0.9 * tester.half)) return {};
+  const region = outside(shadowRadius / tester.half, tester);
+  const makes: readonly Make[] = posterior.on(region);
+  const numbers = judgeMakes(
+    makes,
+    benchOf(parts, region.grid),
+    parts.isPerfect,
+    parts.source,
+    2 * FEW,
+  );
+  const heights = transpose(region.wavefront);
+  const faults = posterior.faults.map((one) => ({
+    ...one,
+    height: heights[one.column] as Float64Array,
+  }));
+  const probability = leastOf(
+    numbers,
+    hiddenFaults(makes, faults, benchOf(parts, region.grid)),
+  );
+  return {
+    outsideShadow: {
+      wavefrontPv: numbers.wavefrontPv,
+      interval95: numbers.interval95.wavefrontPv,
+      probability,
+      verdict: parts.pooled.runs.length < 2 && probability >= 0.95
+        ? "not shown"
+        : verdictOf(probability),
+    },
+  };
+}
+
+/** Mean square doubt of the wavefront by cause: scatter and bench through the mean's answer, the rest is what nobody saw. */
+function budgetOf(parts: Parts): ZoneFigure["budget"] {
+  const { causes, model, mean, seats } = parts;
+  const { weights, q } = model.whole.grid;
+  const parted = causes.map(({ source, covariance }) => ({
+    source,
+    square: meanSquare(mean.gain, covariance, weights) * model.nmPerMm ** 2,
+  }));
+  let all = 0;
+  for (let i = 1; i < model.profileRadii.length; i++) {
+    const [inner = 0, outer = 0] = [model.profileRadii[i - 1], model.profileRadii[i]];
+    const area = (outer * outer - inner * inner) / model.tester.half ** 2;
+    const u = ((mean.profileU[i - 1] ?? 0) + (mean.profileU[i] ?? 0)) / 2;
+    all += area * u * u;
+  }
+  const known = parted.reduce((sum, { square }) => sum + square, 0);
+  parted.push({ source: "glass that no opening sees", square: Math.max(all - known, 0) });
+  if (seats.astigmatism) {
+    const { covariance } = seats.astigmatism;
+    const both = (covariance[0]?.[0] ?? 0) + (covariance[1]?.[1] ?? 0);
+    const shape = q.reduce((sum, v, i) => sum + (weights[i] ?? 0) * v * v, 0) / 2;
+    parted.push({ source: "astigmatism", square: 4 * both * shape });
+  }
+  const total = parted.reduce((sum, { square }) => sum + square, 0);
+  return parted.map(({ source, square }) => ({ source, share: total > 0 ? square / total : 0 }));
+}
+
+function meanSquare(gain: Matrix, covariance: Matrix, weights: Float64Array): number {
+  return gain.reduce(
+    (sum, row, i) => sum + (weights[i] ?? 0) * dot(row, times(covariance, row)),
+    0,
+  );
+}
+
+function profileCovariance({ mean, model }: Parts, noise: Matrix): Float64Array[] {
+  const moved = product(
+    mean.profileGain,
+    noise.map((row) => row.map((v) => (v * model.nmPerMm ** 2) / 4)),
+  );
+  return product(moved, transpose(mean.profileGain));
+}
+
+function zoneResults(parts: Parts): ZoneResult[] {
+  const { pooled, tester, ideal, model, mean } = parts;
+  const level = pooled.departures;
+  const constant = -mean.focus / model.nmPerMm;
   const ray = airyRadius(tester.radius / 4 / tester.half, parts.wavelength);
-  const passes = test.source === "moves" ? 1 : 2;
+  const passes = tester.source === "moves" ? 1 : 2;
   return pooled.zones.map((zone, i): ZoneResult => {
-    const r = effectiveRadius(zone, tester.openings), departure = (departures[i] ?? 0) - constant;
+    const r = effectiveRadius(zone, tester.openings), departure = (level[i] ?? 0) - constant;
     return {
       ...zone,
       effectiveRadius: r,
-      u: Math.sqrt(variances[i] ?? 0),
-      ideal: ideals[i] ?? 0,
+      u: pooled.believedS / Math.sqrt(zone.readings.length) * (pooled.birge ?? 1),
+      ideal: ideal(zone),
       departure,
       transverseOverAiry: (-r * departure) / (passes * tester.radius * ray),
     };
   });
 }
 
-function noiseFloor(
-  { model, operator, wavelength, pooled }: Parts,
-  variances: readonly number[],
-): Measured {
-  let sum = 0;
-  operator.wavefront.forEach((row, i) =>
-    row.forEach((m, j) => sum += (model.grid.weights[i] ?? 0) * m * m * (variances[j] ?? 0))
-  );
-  const floor = Math.sqrt(sum) / wavelength;
-  return measured(
-    floor,
-    Number.isFinite(pooled.dof) ? floor / Math.sqrt(2 * pooled.dof) : 0,
-    "wave",
-    pooled.dof,
-  );
+function noiseFloor({ model, mean, wavelength, pooled }: Parts, noise: Matrix): Measured {
+  const square = meanSquare(mean.gain, noise, model.whole.grid.weights);
+  const floor = (Math.sqrt(square) * model.nmPerMm) / wavelength, dof = pooled.believedDof;
+  return measured(floor, floor / Math.sqrt(2 * dof), "wave", dof);
 }
 
-function worstMiss(
-  { tester, test, wavelength, pooled }: Parts,
-  zones: readonly ZoneResult[],
-  variances: readonly number[],
-): Measured {
-  let worst = 0;
-  zones.forEach((zone, i) => {
-    if (Math.abs(zone.transverseOverAiry) > Math.abs(zones[worst]?.transverseOverAiry ?? 0)) {
-      worst = i;
-    }
-  });
-  const zone = zones[worst];
-  const perMm = (zone?.effectiveRadius ?? 0) /
-    ((test.source === "moves" ? 1 : 2) * tester.radius *
+function worstMiss({ tester, wavelength, pooled }: Parts, zones: readonly ZoneResult[]): Measured {
+  const [worst] = [...zones].sort((a, b) =>
+    Math.abs(b.transverseOverAiry) - Math.abs(a.transverseOverAiry)
+  );
+  const perMm = (worst?.effectiveRadius ?? 0) /
+    ((tester.source === "moves" ? 1 : 2) * tester.radius *
       airyRadius(tester.radius / 4 / tester.half, wavelength));
   return measured(
-    Math.abs(zone?.transverseOverAiry ?? 0),
-    perMm * Math.sqrt(variances[worst] ?? 0),
+    Math.abs(worst?.transverseOverAiry ?? 0),
+    perMm * (worst?.u ?? 0),
     "",
-    pooled.dof,
+    pooled.believedDof,
   );
 }
 
-function profileOf({ model, operator, departures }: Parts, u: Float64Array): ZoneFigure["profile"] {
-  const heights = times(operator.profile, departures);
-  return Array.from(model.profileRadii, (radius, i) => ({
-    radius,
-    surfaceError: (heights[i] ?? 0) / 2,
-    u: (u[i] ?? 0) / 2,
-  }));
-}
-
-function besides({ pooled, departures, tester, wavelength }: Parts): MethodResult[] {
+function besides({ pooled, tester, wavelength }: Parts): MethodResult[] {
   const methods: ZoneMethod[] = ["natural spline", "conic only", "polynomial"];
+  const departures = Array.from(pooled.departures);
   return methods
     .filter((method) => method !== "polynomial" || pooled.zones.length > 3)
     .map((method) => reduceBy(pooled.zones, departures, tester, method, wavelength));
 }
 
 /** What a perfect paraboloid would give through this window. */
-function idealReading(zone: { inner: number; outer: number }, tester: Tester): number {
+function idealReading(zone: Opening, tester: Tester): number {
   const { radii, weights } = windowRule(zone, tester.openings);
   return radii.reduce(
     (sum, r, i) =>
@@ -236,15 +442,16 @@ function idealReading(zone: { inner: number; outer: number }, tester: Tester): n
 
 function whyOf(
   drawn: Numbers,
-  goal: number,
+  { goal, wavelength, seats }: Parts,
   probability: number,
   verdict: Verdict,
   oneRun: boolean,
 ): string {
   const [low, high] = drawn.interval95.wavefrontPv.map((v) => v.toFixed(3));
-  const facts = `wavefront P-V ${
+  const read = seats.isWhole ? "" : seats.diameters > 1 ? "" : " on one diameter";
+  const facts = `wavefront P-V${read} ${
     drawn.wavefrontPv.value.toFixed(3)
-  } waves, 95 % between ${low} and ${high}, goal ${goal.toFixed(3)}`;
+  } waves, 95 % between ${low} and ${high}, goal ${(goal / wavelength).toFixed(3)}`;
   if (oneRun && probability >= 0.95) {
     return `${facts}; a single run cannot show it, because its scatter is only assumed`;
   }

@@ -22,7 +22,7 @@ export interface Trial {
   readonly seed: number;
 }
 
-export const edges = [0, 30, 45, 57, 67, 74];
+export const edges = [0, 10, 20, 30, 37.5, 45, 51, 57, 67, 74];
 export const rim = 74;
 
 export class FiguringTrial {

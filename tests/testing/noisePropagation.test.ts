@@ -1,5 +1,6 @@
 /** What the noise of a knife reading makes of the wavefront, on one worked example: 150 mm, R 2400, lamp moving. */
 import { lineFit } from "../../lib/numeric/lines.ts";
+import { product, scaled, transpose } from "../../lib/numeric/smallMatrix.ts";
 import { gaussLegendre, integrate } from "../../lib/numeric/quadrature.ts";
 import { chiSquareQuantile, normalCdf, tQuantile } from "../../lib/numeric/quantiles.ts";
 import { logGamma } from "../../lib/numeric/specialFunctions.ts";
@@ -15,7 +16,6 @@ import { coverageFactor } from "../../lib/quantity/coverage.ts";
 import { typeA } from "../../lib/quantity/typeB.ts";
 import { effectiveRadius } from "../../lib/testing/openings.ts";
 import { reduceBy } from "../../lib/testing/zoneMethods.ts";
-import { operatorCovariance } from "../../lib/testing/zoneOperator.ts";
 import { close } from "../optics/close.ts";
 
 const SIGMA = 0.05; // mm, of one reading
@@ -80,7 +80,8 @@ Deno.test("worked example: waves per mm of each zone, at the centre, the quarter
 
 Deno.test("worked example: covariance of the wavefront, and all places moving together", () => {
   // CROSS-CHECK numpy 1.24.2, waves^2, printed to two digits; sd in waves, to 1e-6
-  const cov = operatorCovariance(quarterRows(), zones.map(() => SIGMA ** 2));
+  const rows = quarterRows();
+  const cov = product(rows.map((row) => scaled(row, SIGMA ** 2)), transpose(rows));
   const diagonal = [1.28e-4, 2.0e-6, 3.2e-5, 2.0e-6, 1.28e-4];
   const sd = [0.011318, 0.001415, 0.005659, 0.001415, 0.011318];
   const signs = [1, -1, -1, -1, 1]; // one mode only, so every correlation is 1 or -1

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { random } from "../../lib/numeric/random.ts";
-import { type Draws, type Loose, throwAbout } from "../../lib/testing/zoneDraws.ts";
+import { drawAbout, type Draws, judgeRow, type Loose } from "../../lib/testing/zoneDraws.ts";
 import { near } from "../references/reference.ts";
 
 const empty = (count: number): Draws => ({
@@ -14,7 +14,7 @@ const weights = Float64Array.of(0.2, 0.3, 0.5);
 
 function thrown(loose: Loose, count: number, dof = Infinity, seed = 1, begin = 0): Draws {
   const into = empty(count);
-  throwAbout(loose, { weights, wavelength: 550, dof }, random(seed), begin, count, into);
+  drawAbout(loose, { weights, wavelength: 550, dof }, random(seed), begin, count, into);
   return into;
 }
 
@@ -72,4 +72,26 @@ Deno.test("draws go where they are asked to, and equal seeds give equal draws", 
   assert.ok(part.pv.subarray(150).every((v) => v > 0));
   assert.deepEqual(thrown(loose, 200, 9, 3), thrown(loose, 200, 9, 3));
   assert.notDeepEqual(thrown(loose, 200, 9, 3), thrown(loose, 200, 9, 4));
+});
+
+Deno.test("astigmatism on top: P-V, RMS and Strehl by a plane of points", () => {
+  // DERIVED by brute force: the wavefront at 200 rings of equal area and 360 angles, amplitude 40 nm of glass
+  const rings = 200, q = Float64Array.from({ length: rings }, (_, i) => (i + 0.5) / rings);
+  const even = new Float64Array(rings).fill(1 / rings);
+  const row = Float64Array.from([...q.map((v) => 120 * (6 * v * v - 6 * v + 1)), -0.9]);
+  let low = Infinity, high = -Infinity, square = 0, real = 0, imaginary = 0;
+  for (let i = 0; i < rings; i++) {
+    for (let a = 0; a < 360; a++) {
+      const w = (row[i] ?? 0) + 2 * 40 * (q[i] ?? 0) * Math.cos((2 * a * Math.PI) / 180);
+      low = Math.min(low, w), high = Math.max(high, w), square += w * w;
+      real += Math.cos((2 * Math.PI * w) / 550), imaginary += Math.sin((2 * Math.PI * w) / 550);
+    }
+  }
+  const count = rings * 360, into = empty(1);
+  const astigmatism = { q, amplitudes: Float64Array.of(40) };
+  judgeRow(row, { weights: even, wavelength: 550, dof: Infinity, astigmatism }, 0, into);
+  near(into.pv[0] ?? NaN, high - low, 1e-6, "P-V");
+  near(into.rms[0] ?? NaN, Math.sqrt(square / count), 1e-9, "RMS");
+  near(into.strehl[0] ?? NaN, (real * real + imaginary * imaginary) / count ** 2, 1e-9, "Strehl");
+  assert.equal(into.conic[0], -0.9);
 });

@@ -1,19 +1,16 @@
 import assert from "node:assert/strict";
-import { wiggle, zoneModel } from "../../lib/testing/zoneModel.ts";
-import { times } from "../../lib/numeric/smallMatrix.ts";
+import { outside, panelGrid, zoneModel } from "../../lib/testing/zoneModel.ts";
 import { close } from "../optics/close.ts";
 import { conicCurve, knifeAt, mirrorOf } from "./judge.ts";
 
 const zones = [{ inner: 0, outer: 100 }, { inner: 100, outer: 200 }];
 const tester = { half: 200, radius: 3200, source: "fixed", openings: "bands" } as const;
 
-Deno.test("a constant makes no wavefront, a line makes a conic, for both lamps", () => {
+Deno.test("focus makes no wavefront, a fourth power makes a conic, for both lamps", () => {
   for (const source of ["moves", "fixed"] as const) {
-    const model = zoneModel(zones, { ...tester, source });
-    assert.ok(
-      model.wavefront.every((row) => Math.abs(row[0] ?? 1) < (source === "moves" ? 1e-12 : 2e-3)),
-    );
-    const middle = model.wavefront[18]?.[1] ?? 0, edge = model.wavefront.at(-1)?.[1] ?? 0;
+    const { whole } = zoneModel(zones, { ...tester, source });
+    assert.ok(whole.wavefront.every((row) => Math.abs(row[0] ?? 1) < 1e-12));
+    const middle = whole.wavefront[35]?.[1] ?? 0, edge = whole.wavefront.at(-1)?.[1] ?? 0;
     assert.ok(middle * edge < 0);
   }
 });
@@ -29,27 +26,42 @@ Deno.test("fixed lamp: the exact factor of the slope, 0.99827 at r = 100, R = 24
   close(tilt / linear, 0.998059 + 0.5 / 2400, 2e-5);
 });
 
-Deno.test("windows see the average of each column", () => {
-  const model = zoneModel(zones, tester);
-  // DERIVED bands average over q: (a^2 + b^2) / 2 over half^2, less 1/2
-  close(model.seen[1]?.[1] ?? 0, (100 ** 2 + 200 ** 2) / 2 / 200 ** 2 - 0.5, 1e-12);
-  close(model.seen[0]?.[0] ?? 0, 1, 1e-12);
-});
-
-Deno.test("the conic row gives one for one unit of K's own wavefront", () => {
-  const model = zoneModel(zones, { ...tester, source: "moves" });
-  // DERIVED dL = -(1+K) r^2/2R for K near -1: slope -a^2/2R mm of q per unit of K
-  const column = new Float64Array(model.conic.length);
-  column[1] = (-(200 ** 2) / 2 / 3200) * model.nmPerMm;
-  close(times([model.conic], column)[0] ?? 0, 1, 3e-3); // f/4: the slope's own cos^2
-});
-
-Deno.test("a wiggle has unit size, and a short one more of the fast sines", () => {
-  const { frequencies } = zoneModel(zones, tester);
-  for (const length of [0.1, 0.4]) {
-    const sd = wiggle(frequencies, length);
-    close(sd.reduce((sum, v) => sum + v * v, 0) / 2, 1, 1e-12);
+Deno.test("windows see minus the mean slope over q of each column, bands and sectors", () => {
+  for (const openings of ["bands", "sectors"] as const) {
+    const model = zoneModel(zones, { ...tester, source: "moves", openings });
+    zones.forEach(({ inner, outer }, z) => {
+      // DERIVED by Simpson's rule over the window, weight r for bands and r^2 for sectors
+      const wanted = [1, (r: number) => 2 * (r / 200) ** 2].map((slope) => {
+        let top = 0, bottom = 0;
+        for (let k = 0; k <= 1000; k++) {
+          const r = inner + ((outer - inner) * k) / 1000;
+          const weight = (k % 1000 === 0 ? 1 : k % 2 === 1 ? 4 : 2) *
+            (openings === "bands" ? r : r * r);
+          top += weight * (typeof slope === "number" ? slope : slope(r));
+          bottom += weight;
+        }
+        return -top / bottom;
+      });
+      wanted.forEach((v, j) => close(model.seen[z]?.[j] ?? 0, v, 1e-9));
+    });
   }
-  assert.ok((wiggle(frequencies, 0.1).at(-1) ?? 0) > (wiggle(frequencies, 0.4).at(-1) ?? 0));
+});
+
+Deno.test("the conic row gives one for one unit of K's own wavefront, on the whole and outside a shadow", () => {
+  const bench = { ...tester, source: "moves" } as const;
+  // DERIVED conic K - paraboloid = (1+K) r^4 / 8R^3, twice that for the wavefront, nm
+  const amount = (2 * 200 ** 4 * 1e6) / (8 * 3200 ** 3);
+  for (const region of [zoneModel(zones, bench).whole, outside(0.3, bench)]) {
+    close(amount * (region.conic[1] ?? 0), 1, 5e-3); // f/4: the slope's own cos^2
+  }
+});
+
+Deno.test("the grid integrates over the area, also the part outside a shadow", () => {
+  for (const inner of [0, 0.25, 0.93]) {
+    const { q, weights } = panelGrid(inner);
+    // DERIVED mean of q^3 over inner^2 <= q <= 1
+    const low = inner * inner, mean = (1 - low ** 4) / 4 / (1 - low);
+    close(q.reduce((sum, v, i) => sum + (weights[i] ?? 0) * v ** 3, 0), mean, 1e-12);
+  }
   assert.throws(() => zoneModel([{ inner: 0, outer: 300 }], tester), RangeError);
 });
