@@ -2,6 +2,7 @@
 import { mistakeFromRatio } from "../measuring/mistakes.ts";
 import { roughSizeUm } from "../shaping/grindingLog.ts";
 import { describe } from "./errors.ts";
+import { AFTER_FIGURE } from "./nextStepLater.ts";
 import { grainUm } from "./rules.ts";
 import { TABLES } from "./schema.ts";
 import type { Method, Q, Summary } from "./summaryTypes.ts";
@@ -41,7 +42,7 @@ export interface ClassRow {
   readonly wavefrontPv?: Known;
   readonly meetsGoal?: "yes" | "no" | "not shown";
   readonly probability?: number;
-  /** verdict yes, and nothing polished since */
+  /** nothing is left to do to the glass */
   readonly done: boolean;
   readonly warnings: readonly string[];
   /** a slip that a ratio of its own readings names, in a sentence */
@@ -142,7 +143,7 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     ...given("wavefrontPv", known(figure?.zones?.wavefront_pv)),
     ...given("meetsGoal", verdict?.meets_goal),
     ...given("probability", verdict?.probability),
-    done: verdict?.meets_goal === "yes" && next.stage === "coating",
+    done: AFTER_FIGURE.includes(next.stage),
     warnings: summary.warnings.map(describe),
     ...given("slip", curve?.mistake?.what),
     ...given("lastDay", lastDayOf(record)),

@@ -1,47 +1,36 @@
 /** The figure of the mirror from its zone readings, as summary.json holds it, and the verdict on it. */
 import { CannotTell } from "../numeric/cannotTell.ts";
-import { reduceZones, type ZoneFigure } from "../testing/zones.ts";
+import { reduceZones, type ZoneTest } from "../testing/zones.ts";
+import { passOf, type ZoneMeasurement, zoneMeasurements } from "./glassWork.ts";
 import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { exactQ, toQ } from "./q.ts";
-import type { CurveSummary, FigureSummary, VerdictSummary } from "./summaryTypes.ts";
+import type { CurveSummary, FigureSummary, Summary, VerdictSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, Warning, ZoneRow } from "./types.ts";
+import { zoneVerdict } from "./zoneVerdict.ts";
+import type { ZoneFigureNow, ZoneTestNow } from "./zoneNow.ts";
+import { inOrderRead } from "./zoneRows.ts";
 
-/** A day of zone readings. */
-export interface ZoneDay {
-  /** ISO date; absent where the rows have none */
-  readonly date?: string;
-  readonly rows: readonly ZoneRow[];
+/** What the bench adds to a measurement. */
+export interface Judging {
+  /** of curvature, mm; the plan's where the curve has not been measured */
+  readonly radius: number;
+  /** of the flat's shadow on the mirror, mm; absent where no flat is known */
+  readonly shadowRadius?: number;
 }
 
 /**
- * The zone readings day by day, in the order of time; rows without a date are a day of their own, the first.
+ * Reduces the readings of one surface with the record's own bench.
  *
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const row = { file: "zones.csv", line: 2, run: "1", inner: 0, outer: 30, reading: 12.1 };
- * const days = zoneDays([{ ...row, date: "2026-06-19" }, { ...row, date: "2026-06-12" }]);
- * assert.deepEqual(days.map(({ date }) => date), ["2026-06-12", "2026-06-19"]);
- * ```
- */
-export function zoneDays(rows: readonly ZoneRow[]): readonly ZoneDay[] {
-  const days = Map.groupBy(rows, ({ date }) => date ?? "");
-  return [...days].sort(([a], [b]) => a < b ? -1 : 1).map(([date, ofDay]) => ({
-    ...(date === "" ? {} : { date }),
-    rows: ofDay,
-  }));
-}
-
-/**
- * Reduces one day's readings with the record's own bench.
- *
- * @param radius  of curvature, mm; the plan's where the curve has not been measured
  * @throws {RangeError} where the readings cannot be reduced
  */
-export function reduceDay({ settings }: MirrorRecord, day: ZoneDay, radius: number): ZoneFigure {
+export function reduceMeasurement(
+  { settings }: Pick<MirrorRecord, "settings">,
+  { rows }: Pick<ZoneMeasurement, "rows">,
+  { radius, shadowRadius }: Judging,
+): ZoneFigureNow {
   const { aperture, bevel, goal, tester } = settings;
-  return reduceZones({
-    readings: day.rows,
+  const test: ZoneTestNow = {
+    readings: [...Map.groupBy(rows, passOf).values()].flatMap(inOrderRead).map(readingOf),
     aperture,
     bevel,
     radius,
@@ -50,7 +39,26 @@ export function reduceDay({ settings }: MirrorRecord, day: ZoneDay, radius: numb
     wavelength: goal.wavelength,
     goalSurfaceWaves: goal.surfaceWaves,
     reference: goal.shape === "sphere" ? "sphere" : "paraboloid",
-  });
+    scopeWanted: goal.scope,
+    ...(tester.seating === undefined ? {} : { seating: tester.seating }),
+    ...(shadowRadius === undefined ? {} : { shadowRadius }),
+  };
+  return reduceZones(test);
+}
+
+/** A row as the zone test takes it: its place in the run's time is its place among the rows. */
+function readingOf(
+  { run, inner, outer, reading, date, angleDeg, knifeDeg }: ZoneRow,
+): ZoneTest["readings"][number] {
+  return {
+    run,
+    inner,
+    outer,
+    reading,
+    ...(date === undefined ? {} : { date }),
+    ...(angleDeg === undefined ? {} : { angleDeg }),
+    ...(knifeDeg === undefined ? {} : { knifeDeg }),
+  };
 }
 
 /** Radius of curvature to judge the figure by: the measured one where there is one, else the plan's. */
@@ -58,30 +66,38 @@ export function judgingRadius(record: MirrorRecord, curve: CurveSummary | undefi
   return curve?.radius?.value ?? 2 * record.settings.focalLength;
 }
 
-/** The latest day's figure, and what was assumed or looks unlikely about it. */
+/** What the figure is judged with, from what is known of curve and telescope. */
+export function judgingOf(
+  record: MirrorRecord,
+  { curve, telescope }: Pick<Summary, "curve" | "telescope">,
+): Judging {
+  const flat = telescope?.flat_minor_axis?.value;
+  return {
+    radius: judgingRadius(record, curve),
+    ...(flat === undefined ? {} : { shadowRadius: flat / 2 }),
+  };
+}
+
+/** The latest surface's figure, and what was assumed or looks unlikely about it. */
 export interface FigureFound {
   readonly figure?: FigureSummary;
-  /** what the figure was taken from, for a plan of figuring */
-  readonly reduced?: ZoneFigure;
+  /** what the figure was taken from, for a plan of figuring and for what is wanted next */
+  readonly reduced?: ZoneFigureNow;
   readonly verdict?: VerdictSummary;
   readonly warnings: readonly Warning[];
 }
 
-/** Figure and verdict from the latest day of zone readings; nothing where there are none. */
-export function figureSummary(record: MirrorRecord, curve: CurveSummary | undefined): FigureFound {
-  const day = zoneDays(record.zones).at(-1);
-  if (day === undefined) return { warnings: [] };
+/** Figure and verdict from the latest surface that was read; nothing where there is none. */
+export function figureSummary(record: MirrorRecord, judging: Judging): FigureFound {
+  const measurement = zoneMeasurements(record).at(-1);
+  if (measurement === undefined) return { warnings: [] };
   try {
-    const found = reduceDay(record, day, judgingRadius(record, curve));
+    const found = reduceMeasurement(record, measurement, judging);
     const told = [...found.assumed, ...found.cautions];
     return {
       figure: toSummary(found),
       reduced: found,
-      verdict: {
-        meets_goal: found.verdict,
-        probability: found.probabilityWithinGoal,
-        why: found.advice === undefined ? found.why : `${found.why}; ${found.advice}`,
-      },
+      verdict: zoneVerdict(found, measurement),
       warnings: told.map((message) => ({ file: "zones.csv", message })),
     };
   } catch (error) {
@@ -93,11 +109,11 @@ export function figureSummary(record: MirrorRecord, curve: CurveSummary | undefi
   }
 }
 
-/** RMS of the glass on each of the last days that can be reduced, nm, in the order of time. */
-export function dailyRms(record: MirrorRecord, radius: number, last: number): number[] {
-  return zoneDays(record.zones).slice(-last).flatMap((day) => {
+/** RMS of the glass of each of the last surfaces that can be reduced, nm, in the order of time. */
+export function lastRms(record: MirrorRecord, judging: Judging, last: number): number[] {
+  return zoneMeasurements(record).slice(-last).flatMap((measurement) => {
     try {
-      return [reduceDay(record, day, radius).surfaceRms.value];
+      return [reduceMeasurement(record, measurement, judging).surfaceRms.value];
     } catch (error) {
       if (!cannotTell(error)) throw error;
       return [];
@@ -110,8 +126,8 @@ function cannotTell(error: unknown): error is Error {
   return error instanceof CannotTell || error instanceof RangeError;
 }
 
-function toSummary(found: ZoneFigure): FigureSummary {
-  const from = ["zones.csv"];
+function toSummary(found: ZoneFigureNow): FigureSummary {
+  const from = ["zones.csv"], { astigmatism, budget = [], unseen = [] } = found;
   return {
     ...numbersQ(found, from),
     reference: found.reference,
@@ -122,5 +138,16 @@ function toSummary(found: ZoneFigure): FigureSummary {
     runs: found.runs,
     judged_aperture: exactQ(found.judgedAperture, "mm"),
     ...spreadOf(found),
+    ...(found.diameters === undefined ? {} : { diameters: found.diameters }),
+    ...(astigmatism === undefined ? {} : {
+      astigmatism: {
+        amplitude: toQ(astigmatism.amplitude, from),
+        axis: toQ(astigmatism.axis, from),
+        ...(astigmatism.stand === undefined ? {} : { stand: toQ(astigmatism.stand, from) }),
+        interval_95: astigmatism.interval95,
+      },
+    }),
+    ...(budget.length === 0 ? {} : { budget }),
+    ...(unseen.length === 0 ? {} : { unseen }),
   };
 }

@@ -8,12 +8,15 @@ import type { Slip } from "./slips.ts";
 import { CAUTION, cautionOf } from "./nextStepCautions.ts";
 import { fine, polish } from "./nextStepFine.ts";
 import { judged } from "./nextStepJudged.ts";
+import { afterCoating } from "./nextStepLater.ts";
 import type {
   CurveSummary,
   DesignSummary,
+  FigureSummary,
   GrindingSummary,
   NextStep,
   VerdictSummary,
+  WantedReading,
 } from "./summaryTypes.ts";
 import type { MirrorRecord } from "./types.ts";
 
@@ -30,8 +33,11 @@ export interface Known {
   readonly doubtsLamp?: boolean;
   /** the spell for the surface that the verdict is on; asked for only where figuring comes next */
   readonly plan?: () => FiguringPlan;
-  /** RMS of each day of zone readings, in the order of time; asked for only where figuring comes next */
-  readonly dailyRms?: () => readonly number[];
+  /** RMS of each surface that was read, in the order of time; asked for only where figuring comes next */
+  readonly lastRms?: () => readonly number[];
+  /** seats and knife directions that the whole surface still wants */
+  readonly wanted?: readonly WantedReading[];
+  readonly astigmatism?: NonNullable<FigureSummary["astigmatism"]>;
 }
 
 /** What the decision needs from data/tables. */
@@ -245,6 +251,8 @@ function decided(known: Known, rules: Rules): NextStep {
 /** The step by the stage reached, where nothing in the record looks like a slip. */
 function soundStep(known: Known, rules: Rules): NextStep {
   const { record, curve, grinding, verdict } = known;
+  const later = afterCoating(record);
+  if (later !== undefined) return later;
   if (verdict !== undefined) return judged(known, verdict, rules);
   const last = record.grinding.at(-1)?.abrasive;
   const grain = last === undefined ? undefined : rules.grainUm(last);

@@ -1,26 +1,11 @@
 /** The next step for a mirror whose surface has been judged: leave it alone, measure more, or one spell of figuring. */
 import { changeSaid, spellSaid, withoutGain } from "./figuringStep.ts";
+import { isStale, runsOf, zoneMeasurements } from "./glassWork.ts";
 import type { Known, Rules } from "./nextStep.ts";
 import { CAUTION } from "./nextStepCautions.ts";
+import { narrowerOpenings, otherSeats, polishOn, takePhotographs } from "./nextStepLacks.ts";
 import type { NextStep, VerdictSummary } from "./summaryTypes.ts";
-import type { MirrorRecord } from "./types.ts";
-
-/** The latest date of a table; empty where no row has one. */
-function lastDate(rows: readonly { readonly date?: string }[]): string {
-  return rows.reduce((latest, { date = "" }) => date > latest ? date : latest, "");
-}
-
-/** Was the glass polished after the readings that the verdict rests on? */
-function isStale({ grinding, zones }: MirrorRecord): boolean {
-  const read = lastDate(zones);
-  return read !== "" && lastDate(grinding) > read;
-}
-
-/** Runs of the day that the verdict rests on: earlier days are of a former surface. */
-function runsOfLatestDay({ zones }: MirrorRecord): number {
-  const day = lastDate(zones);
-  return new Set(zones.filter(({ date = "" }) => date === day).map(({ run }) => run)).size;
-}
+import { NO_LOG } from "./zoneVerdict.ts";
 
 function readAgain(): NextStep {
   return {
@@ -33,29 +18,30 @@ function readAgain(): NextStep {
   };
 }
 
-/** Leave it alone once the goal is shown; more runs while they can decide; else a spell. */
+/** Leave it alone once the goal is shown and nothing is lacking; more readings while they can decide; else a spell. */
 export function judged(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
   if (isStale(known.record)) return readAgain();
-  const runs = runsOfLatestDay(known.record);
-  if (verdict.meets_goal === "yes") {
-    return {
-      stage: "coating",
-      do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
-      until: "it comes back with its coating; then measure the focal length for the tube.",
-      why: verdict.why,
-      caution: CAUTION.coating,
-    };
+  const photographs = (verdict.lacks ?? []).filter((lack) => /photograph/.test(lack));
+  if (photographs.length > 0 && verdict.meets_goal !== "no") {
+    return takePhotographs(photographs, verdict);
   }
+  const inShadow = verdict.meets_goal !== "yes" && verdict.scope === "whole surface" &&
+    verdict.outside_shadow?.meets_goal === "yes";
+  if (verdict.meets_goal === "yes" || inShadow) return good(known, verdict, rules, inShadow);
+  const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
   if (verdict.meets_goal === "not shown" && runs < rules.runsWanted) {
+    const { angleDeg = 0, knifeDeg = 0 } = rows[0] ?? {};
     return {
       stage: "zone test",
       do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
       until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
       why: verdict.why,
       caution: CAUTION.knife,
+      readings: [{ angle_deg: angleDeg, knife_deg: knifeDeg, runs: rules.runsWanted - runs }],
     };
   }
-  if (withoutGain(known.dailyRms?.() ?? [], rules.spellsWithoutGain)) {
+  if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
+  if (withoutGain(known.lastRms?.() ?? [], rules.spellsWithoutGain)) {
     return {
       stage: "polishing",
       do:
@@ -68,9 +54,58 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Nex
   return figuring(known, verdict, rules);
 }
 
+/** A good surface: what it lacks for a coating, one thing at a time, and then the coating. */
+function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boolean): NextStep {
+  const oneIsEnough = known.record.settings.goal.scope === "one diameter";
+  const lacks = (verdict.lacks ?? []).filter((lack) =>
+    lack !== NO_LOG && !(oneIsEnough && lack === "another diameter")
+  );
+  if (lacks.includes("pits") || lacks.includes("polishing")) {
+    return polishOn(lacks.includes("pits"), verdict, rules);
+  }
+  if (verdict.scope === "one diameter" && !oneIsEnough) return otherSeats(known, verdict);
+  if (lacks.includes("narrower openings")) return narrowerOpenings(verdict);
+  if (lacks.length > 0) return otherSeats(known, verdict);
+  const shadow = inShadow
+    ? ". The fault lies in the shadow of the flat, where no light of a star goes: leave it there"
+    : "";
+  const unseen = verdict.scope === "one diameter"
+    ? ". By goal.scope one diameter is enough here: astigmatism was not looked for"
+    : "";
+  return {
+    stage: "coating",
+    do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
+    until: "it comes back with its coating; then measure the focal length for the tube.",
+    why: `${verdict.why}${shadow}${unseen}`,
+    caution: CAUTION.coating,
+  };
+}
+
+/** Whether astigmatism alone breaks the goal, surely: strokes that work in rings cannot mend that. */
+function isOutOfRound({ record: { settings }, astigmatism }: Known): boolean {
+  const { surfaceWaves, wavelength } = settings.goal;
+  // highest less lowest of the glass is twice the amplitude
+  return 2 * (astigmatism?.interval_95[0] ?? 0) > surfaceWaves * wavelength;
+}
+
+function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: Rules): NextStep {
+  return {
+    stage: "polishing",
+    do:
+      `Press the lap anew and polish evenly for 20 minutes, over the centre, strokes a third of the diameter long, and turn both discs after every few strokes without fail; cool ${rules.coolMin} minutes, and read the same seats again.`,
+    until: "the astigmatism is smaller than the goal allows; then figure what is left.",
+    why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
+      astigmatism?.amplitude.value.toFixed(0)
+    } nm), and no stroke that works in rings mends that. ${verdict.why}`,
+    caution: CAUTION.polish,
+  };
+}
+
 /** One spell by the plan; more readings where the plan sees nothing to work on. */
-function figuring({ record, plan }: Known, verdict: VerdictSummary, rules: Rules): NextStep {
-  const planned = plan?.();
+function figuring(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
+  const { record, plan } = known, planned = plan?.();
+  const isOpen = verdict.meets_goal === "not shown" && planned?.do !== "polish";
+  if (isOpen && verdict.lacks?.includes("narrower openings")) return narrowerOpenings(verdict);
   if (planned?.do === "measure more") {
     return {
       stage: "zone test",
@@ -83,7 +118,7 @@ function figuring({ record, plan }: Known, verdict: VerdictSummary, rules: Rules
   const common = {
     stage: "figuring",
     until: "the probability of meeting the goal is at least 0.95: then leave the surface alone.",
-    caution: CAUTION.polish,
+    caution: CAUTION.figuring,
   };
   if (planned === undefined || planned.do === "stop") {
     return {

@@ -155,12 +155,18 @@ function sameDay(good: readonly Seen[]): readonly (readonly Seen[])[] {
     .map((day) => day.slice(0, MOST_TOGETHER));
 }
 
+/** One photograph alone is never a yes; several are of the whole surface once no view is missing. */
 function verdictFrom(
-  { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos }: PhotoFigure,
+  found: PhotoFigure & { readonly missing?: readonly string[] },
 ): VerdictSummary {
+  const { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos } = found;
   const [low, high] = interval95.wavefrontPv.map((v) => v.toFixed(3));
+  const isAlone = photos.length < 2;
+  const missing = found.missing ?? (isAlone ? ["a second photograph"] : ["another diameter"]);
   return {
-    meets_goal: verdict,
+    meets_goal: isAlone && verdict === "yes" ? "not shown" : verdict,
+    scope: !isAlone && missing.length === 0 ? "whole surface" : "one diameter",
+    ...(missing.length === 0 ? {} : { lacks: missing }),
     probability: probabilityWithinGoal,
     why: `from ${
       photos.length === 1 ? "a photograph" : `${photos.length} photographs`

@@ -1,11 +1,11 @@
 /** Everything known of one mirror, with uncertainty, and the next step: what summary.json holds. */
-import type { ZoneFigure } from "../testing/zones.ts";
 import { KIT_VERSION } from "../version.ts";
 import { coatingSummary } from "./coatingSummary.ts";
 import { curveSummary } from "./curveSummary.ts";
 import { designSummary } from "./designSummary.ts";
 import { type Judged, planFor } from "./figuringStep.ts";
-import { dailyRms, figureSummary, judgingRadius, zoneDays } from "./figureSummary.ts";
+import { figureSummary, type Judging, judgingOf, lastRms } from "./figureSummary.ts";
+import { zoneMeasurements } from "./glassWork.ts";
 import { grindingSummary } from "./grindingSummary.ts";
 import { photoSlips } from "./photoSlips.ts";
 import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
@@ -22,6 +22,8 @@ import type {
 } from "./summaryTypes.ts";
 import { telescopeSummary } from "./telescopeSummary.ts";
 import type { MirrorRecord, Warning } from "./types.ts";
+import type { ZoneFigureNow } from "./zoneNow.ts";
+import { glassLacks } from "./zoneVerdict.ts";
 
 /** Rows the log set aside stand with those of the curve, once each, in the order of the file. */
 function withLogRows(
@@ -51,7 +53,7 @@ function figureParts(
 /** The surface that the verdict is on, for a plan: from the zones, else the first photograph that gave a verdict. */
 function surfaceOf(
   verdict: VerdictSummary | undefined,
-  reduced: ZoneFigure | undefined,
+  reduced: ZoneFigureNow | undefined,
   photos: readonly FigureSummary[],
 ): Judged | undefined {
   if (verdict === undefined) return undefined;
@@ -73,15 +75,15 @@ function surfaceOf(
 /** What the next step may ask for; worked out only then. */
 function laterParts(
   record: MirrorRecord,
-  curve: CurveSummary | undefined,
+  judging: Judging,
   surface: Judged | undefined,
-): Pick<Known, "plan" | "dailyRms"> {
+): Pick<Known, "plan" | "lastRms"> {
   const { spellMin, spellsWithoutGain } = rules();
   return {
-    dailyRms: () =>
-      zoneDays(record.zones).length <= spellsWithoutGain
+    lastRms: () =>
+      zoneMeasurements(record).length <= spellsWithoutGain
         ? []
-        : dailyRms(record, judgingRadius(record, curve), spellsWithoutGain + 1),
+        : lastRms(record, judging, spellsWithoutGain + 1),
     ...(surface === undefined ? {} : { plan: () => planFor(surface, record.settings, spellMin) }),
   };
 }
@@ -93,6 +95,32 @@ function withLamp(
 ): VerdictSummary | undefined {
   if (verdict === undefined || word === undefined) return verdict;
   return { ...verdict, why: `${verdict.why}; ${word}` };
+}
+
+/** What is known of seats, for the next step. */
+function seatParts(
+  figure: FigureSummary | undefined,
+  reduced: ZoneFigureNow | undefined,
+): Pick<Known, "wanted" | "astigmatism"> {
+  const wanted = reduced?.wanted?.map(({ angleDeg, knifeDeg, runs }) => ({
+    angle_deg: angleDeg,
+    knife_deg: knifeDeg,
+    runs,
+  }));
+  return {
+    ...(wanted === undefined || wanted.length === 0 ? {} : { wanted }),
+    ...(figure?.astigmatism === undefined ? {} : { astigmatism: figure.astigmatism }),
+  };
+}
+
+/** The verdict with what the glass itself lacks, whatever its figure. */
+function withGlass(
+  verdict: VerdictSummary | undefined,
+  record: MirrorRecord,
+): VerdictSummary | undefined {
+  if (verdict === undefined) return undefined;
+  const lacks = [...verdict.lacks ?? [], ...glassLacks(record, rules())];
+  return lacks.length === 0 ? verdict : { ...verdict, lacks };
 }
 
 /** The same sentence about the same place is told once. */
@@ -118,26 +146,31 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
   const { curve: ownCurve, warnings: curveWarnings, slips: curveSlips } = curveSummary(record);
   const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
   const curve = withLogRows(ownCurve, setAside);
+  const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
+  const judging = judgingOf(record, {
+    ...(curve === undefined ? {} : { curve }),
+    ...(telescope === undefined ? {} : { telescope }),
+  });
   const { figure, reduced, verdict: fromZones, warnings: zoneWarnings } = figureSummary(
     record,
-    curve,
+    judging,
   );
   const seen = photoFigures(record, curve, photos, figure);
-  const lamp = lampWord(record, figure), verdict = withLamp(fromZones ?? seen.verdict, lamp);
+  const lamp = lampWord(record, figure);
+  const verdict = withGlass(withLamp(fromZones ?? seen.verdict, lamp), record);
   const slips = [
     ...goalSlips(record),
     ...zoneSlips(record, figure),
     ...photoSlips(record, seen.figures, photos),
     ...curveSlips,
   ];
-  const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
   const parts = {
     design,
     ...(curve === undefined ? {} : { curve }),
     ...(grinding === undefined ? {} : { grinding }),
     ...(verdict === undefined ? {} : { verdict }),
   };
-  const later = laterParts(record, curve, surfaceOf(verdict, reduced, seen.figures));
+  const later = laterParts(record, judging, surfaceOf(verdict, reduced, seen.figures));
   return {
     record: record.name,
     title: record.settings.title,
@@ -160,6 +193,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       record,
       ...parts,
       ...later,
+      ...seatParts(figure, reduced),
       slips: unsettled(slips, record),
       doubtsLamp: lamp !== undefined,
     }, rules()),

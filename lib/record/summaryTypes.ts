@@ -99,12 +99,44 @@ export interface FigureSummary {
     readonly conic: readonly [number, number];
   };
   readonly probability_within_goal?: number;
+  /** directions of the mirror's own frame that were read */
+  readonly diameters?: number;
+  /** glass higher by amplitude x (r / rho)^2 x cos 2(phi - axis), phi counter-clockwise from the mark seen from the front */
+  readonly astigmatism?: {
+    readonly amplitude: Q;
+    readonly axis: Q;
+    /** of the stand, as far as the knives see it */
+    readonly stand?: Q;
+    readonly interval_95: readonly [number, number];
+  };
+  /** of the wavefront's variance, largest first */
+  readonly budget?: readonly { readonly source: string; readonly share: number }[];
+  /** what readings through these openings cannot see, in sentences */
+  readonly unseen?: readonly string[];
 }
 
 export interface VerdictSummary {
   readonly meets_goal: "yes" | "no" | "not shown";
   readonly probability: number;
   readonly why: string;
+  /** what the verdict is of */
+  readonly scope: "one diameter" | "whole surface";
+  /** what is still missing for a yes that may be sent to be coated; absent where nothing is */
+  readonly lacks?: readonly string[];
+  /** the same verdict on what lies outside the flat's shadow, where a flat is known */
+  readonly outside_shadow?: {
+    readonly wavefront_pv: Q;
+    readonly interval_95: readonly [number, number];
+    readonly probability: number;
+    readonly meets_goal: "yes" | "no" | "not shown";
+  };
+}
+
+/** Zone readings that are wanted next: a seat of the mirror, a direction of the knife, how many runs. */
+export interface WantedReading {
+  readonly angle_deg: number;
+  readonly knife_deg: number;
+  readonly runs: number;
 }
 
 /** The telescope of the record's `telescope:` part; a group of keys is absent where its part is not written. */
@@ -171,6 +203,8 @@ export interface NextStep {
   readonly until: string;
   readonly why: string;
   readonly caution: string;
+  /** where zones are to be read */
+  readonly readings?: readonly WantedReading[];
 }
 
 export interface Summary {

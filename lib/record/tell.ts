@@ -1,15 +1,8 @@
 /** A summary in plain lines, as `deno task check` prints it. */
 import type { CurveSummary, FigureSummary, Q, Summary } from "./summaryTypes.ts";
 import { coatingAndSkyLines, telescopeLines } from "./tellTelescope.ts";
-import { formatMeasured } from "../quantity/format.ts";
-
-/** A quantity as printed: rounded by its uncertainty where it has one. */
-export function tellQ(quantity: Q, digits = 1): string {
-  const { value, u, unit, dof = Infinity } = quantity;
-  if (u !== undefined) return formatMeasured({ value, u, unit, dof });
-  const plain = String(Number(value.toFixed(digits))).replace("-", "−");
-  return unit === "" ? plain : `${plain} ${unit}`;
-}
+import { tellQ } from "./tellQ.ts";
+import { astigmatismSaid, budgetSaid, verdictNotes } from "./tellVerdict.ts";
 
 type Line = readonly [label: string, text: string];
 
@@ -116,6 +109,9 @@ function figureLines(figure: FigureSummary | undefined, name: string): Line[] {
   add("wavefront RMS", figure.wavefront_rms, interval?.wavefront_rms);
   add("Strehl", figure.strehl, interval?.strehl);
   add("conic", figure.conic, interval?.conic);
+  if (figure.astigmatism !== undefined) lines.push(["astigmatism", astigmatismSaid(figure)]);
+  const budget = budgetSaid(figure);
+  if (budget !== "") lines.push(["doubt from", budget]);
   return lines;
 }
 
@@ -144,7 +140,7 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
   );
   const verdictLines: Line[] = verdict === undefined
     ? []
-    : [["meets the goal", verdict.meets_goal], ["why", verdict.why]];
+    : [["meets the goal", verdict.meets_goal], ["why", verdict.why], ...verdictNotes(summary)];
   return [
     `${summary.title}  (${summary.record})`,
     `${tellQ(design.aperture)} aperture, f/${Number(design.focal_ratio.toFixed(2))}`,

@@ -9,6 +9,7 @@ import { housePlot, lines, Plot } from "../figures/house.ts";
 import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
 import { type Metal, mirrorFilm } from "../optics/film.ts";
+import { AFTER_FIGURE } from "../record/nextStepLater.ts";
 import type { Mirror } from "../record/open.ts";
 
 interface At {
@@ -99,21 +100,22 @@ export function yourCoating(mirror: Mirror): Shown {
 
 /** Send out, or back to the tests. */
 export function decideCoat({ summary }: Mirror): Shown {
-  const ready = summary.verdict?.meets_goal === "yes";
+  const ready = AFTER_FIGURE.includes(summary.next_step.stage);
   return decide({
     title: ready ? "send it out" : "theory only",
     do: ready
       ? "Pack the mirror and send it out to be coated; write the date on the back."
-      : "Read on, but coat nothing yet: the surface is not shown to meet its goal.",
+      : "Read on, but coat nothing yet: something is still lacking, and the next step says what.",
     choices: [
       {
         name: "Send it out",
-        when: "when the verdict is yes. This is the usual way.",
+        when: "when the verdict is yes and nothing is lacking. This is the usual way.",
         chosen: ready,
       },
       {
         name: "Back to the tests",
-        when: "while the verdict is no, not shown, or not there: a coating mends nothing.",
+        when:
+          "while the verdict is no, not shown, of one diameter only, or not there: a coating mends nothing.",
         chosen: !ready,
       },
     ],

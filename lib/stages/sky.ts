@@ -4,6 +4,7 @@ import { decide } from "../figures/decide.ts";
 import { saturnSeen, type SaturnView } from "../figures/saturnSeen.ts";
 import type { Shown } from "../figures/show.ts";
 import { together } from "../figures/show.ts";
+import { AFTER_FIGURE } from "../record/nextStepLater.ts";
 import type { Mirror } from "../record/open.ts";
 import { decision, doubleStars } from "../record/tables.ts";
 import { splitOf } from "../sky/doubles.ts";
@@ -255,7 +256,7 @@ export function moonsBesideJupiter(moons: readonly MoonPlace[]): Shown {
 export function decideSky({ summary }: Mirror): Shown {
   const cool = summary.telescope?.cool_down?.value;
   const wait = cool === undefined ? "an hour and a half" : `${cool.toFixed(0)} min`;
-  const ready = summary.verdict?.meets_goal === "yes";
+  const ready = AFTER_FIGURE.includes(summary.next_step.stage);
   return decide({
     title: ready ? "look" : "not yet your own",
     do: ready

@@ -7,15 +7,16 @@ import { type Profile, surfaceProfile } from "../figures/surfaceProfile.ts";
 import { type Judged, verdictBar } from "../figures/verdictBar.ts";
 import { zoneReadings, type ZoneRun, type ZoneTable } from "../figures/zoneReadings.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { judgingRadius, reduceDay, type ZoneDay, zoneDays } from "../record/figureSummary.ts";
+import { judgingOf, judgingRadius, reduceMeasurement } from "../record/figureSummary.ts";
+import { passOf, type ZoneMeasurement, zoneMeasurements } from "../record/glassWork.ts";
 import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import type { ZoneRow } from "../record/types.ts";
 import type { ZoneFigure } from "../testing/zones.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
-/** One day of readings with what they give. */
-export interface ReducedDay extends ZoneDay {
+/** Readings of one surface with what they give; named by their last day. */
+export interface ReducedDay extends ZoneMeasurement {
   readonly found: ZoneFigure;
 }
 
@@ -36,12 +37,12 @@ export function reducedDays(mirror: Mirror, only = Infinity): readonly ReducedDa
 }
 
 function reduceDays({ record, summary }: Mirror, only: number): readonly ReducedDay[] {
-  const radius = judgingRadius(record, summary.curve);
-  return zoneDays(record.zones).flatMap((day) => {
-    const runs = [...new Set(day.rows.map(({ run }) => run))].slice(0, only);
-    const kept = { ...day, rows: day.rows.filter(({ run }) => runs.includes(run)) };
+  const judging = judgingOf(record, summary);
+  return zoneMeasurements(record).flatMap((day) => {
+    const runs = [...new Set(day.rows.map(passOf))].slice(0, only);
+    const kept = { ...day, rows: day.rows.filter((row) => runs.includes(passOf(row))) };
     try {
-      return [{ ...kept, found: reduceDay(record, kept, radius) }];
+      return [{ ...kept, found: reduceMeasurement(record, kept, judging) }];
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
       return [];
@@ -60,8 +61,8 @@ function tableOf(
   whose: Whose,
 ): ZoneTable {
   const openings = openingsOf(rows);
-  const runs = [...Map.groupBy(rows, ({ run }) => run)].map(([run, ofRun]): ZoneRun => ({
-    run,
+  const runs = [...Map.groupBy(rows, passOf).values()].map((ofRun): ZoneRun => ({
+    run: ofRun[0]?.run ?? "",
     readings: openings.map(({ inner, outer }) =>
       ofRun.find((row) => row.inner === inner && row.outer === outer)?.reading
     ),
@@ -123,9 +124,9 @@ const how =
 
 const readingsPart: Part = {
   name: "zone readings",
-  count: ({ record }) => zoneDays(record.zones).at(-1)?.rows.length ?? 0,
+  count: ({ record }) => zoneMeasurements(record).at(-1)?.rows.length ?? 0,
   show: (mirror, whose) => {
-    const day = zoneDays(mirror.record.zones).at(-1);
+    const day = zoneMeasurements(mirror.record).at(-1);
     if (day === undefined) return [];
     const lines = day.rows.map(({ line }) => line);
     return [

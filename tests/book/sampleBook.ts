@@ -174,6 +174,7 @@ const finished: Summary = {
     },
   },
   verdict: {
+    scope: "whole surface",
     meets_goal: "yes",
     probability: 0.9995,
     why: "The glass is good to 1/21 of a wave, and 1/8 was wanted.",

@@ -2,13 +2,13 @@
 import assert from "node:assert/strict";
 import {
   figureSummary,
+  judgingOf,
   judgingRadius,
-  reduceDay,
-  zoneDays,
+  reduceMeasurement,
 } from "../../lib/record/figureSummary.ts";
+import { zoneMeasurements } from "../../lib/record/glassWork.ts";
 import type { FigureFound } from "../../lib/record/figureSummary.ts";
 import type { CurveSummary } from "../../lib/record/summaryTypes.ts";
-import type { ZoneRow } from "../../lib/record/types.ts";
 import { JUNE, SPELL_2 } from "../testing/story.ts";
 import { type Files, MIRROR, read } from "./bench.ts";
 
@@ -17,47 +17,48 @@ const EDGES = [0, 30, 45, 57, 67, 74];
 function table(days: Readonly<Record<string, readonly (readonly number[])[]>>): Files {
   const rows = Object.entries(days).flatMap(([date, runs]) =>
     runs.flatMap((run, i) =>
-      run.map((reading, z) => `${date},${i + 1},${EDGES[z]},${EDGES[z + 1]},${reading}`)
+      run.map((reading, z) =>
+        `${date},${date.slice(-2)}-${i + 1},${EDGES[z]},${EDGES[z + 1]},${reading}`
+      )
     )
   );
   return { "zones.csv": `date,run,inner_mm,outer_mm,reading_mm\n${rows.join("\n")}\n` };
 }
 
 async function found(files: Files, yaml = ""): Promise<FigureFound> {
-  return figureSummary(await read({ ...files, "mirror.yaml": MIRROR + yaml }), undefined);
+  const record = await read({ ...files, "mirror.yaml": MIRROR + yaml });
+  return figureSummary(record, judgingOf(record, {}));
 }
-
-const row = (date?: string): ZoneRow => ({
-  file: "zones.csv",
-  line: 2,
-  run: "1",
-  inner: 0,
-  outer: 30,
-  reading: 12,
-  ...(date === undefined ? {} : { date }),
-});
-
-Deno.test("days in the order of time, however they were typed; undated rows are a day of their own, the first", () => {
-  const days = zoneDays([row("2026-10-02"), row(), row("2026-06-30"), row("2026-10-02")]);
-  assert.deepEqual(days.map(({ date, rows }) => [date, rows.length]), [
-    [undefined, 1],
-    ["2026-06-30", 1],
-    ["2026-10-02", 2],
-  ]);
-  assert.deepEqual(zoneDays([]), []);
-});
 
 Deno.test("no readings: no figure, no verdict, no warning", async () => {
   assert.deepEqual(await found({}), { warnings: [] });
 });
 
-Deno.test("the latest day alone counts", async () => {
-  const both = await found(table({ "2026-06-12": JUNE, "2026-06-26": SPELL_2 }));
-  const last = await found(table({ "2026-06-26": SPELL_2 }));
+const SPELL: Files = {
+  "grinding.csv": "date,abrasive,position,minutes\n2026-06-19,cerium oxide,mirror on top,6\n",
+};
+
+Deno.test("with work between them the latest surface alone counts", async () => {
+  const both = await found({ ...table({ "2026-06-12": JUNE, "2026-06-26": SPELL_2 }), ...SPELL });
+  const last = await found({ ...table({ "2026-06-26": SPELL_2 }), ...SPELL });
   assert.deepEqual(both, last);
   assert.equal(both.verdict?.meets_goal, "yes");
-  const first = await found(table({ "2026-06-26": JUNE, "2026-06-12": SPELL_2 }));
+  const first = await found({ ...table({ "2026-06-26": JUNE, "2026-06-12": SPELL_2 }), ...SPELL });
   assert.equal(first.verdict?.meets_goal, "no");
+});
+
+Deno.test("without work between them all days are one measurement, and the days are named", async () => {
+  const { figure, verdict } = await found(table({ "2026-06-12": JUNE, "2026-06-26": SPELL_2 }));
+  assert.equal(figure?.runs, JUNE.length + SPELL_2.length);
+  assert.match(
+    verdict?.why ?? "",
+    /; from 8 runs of 2026-06-12 and 2026-06-26 taken together, for no work on the glass lies/,
+  );
+});
+
+Deno.test("a verdict from one diameter says so", async () => {
+  const { verdict } = await found(table({ "2026-06-26": SPELL_2 }));
+  assert.equal(verdict?.scope, "one diameter");
 });
 
 Deno.test("glass is half the wavefront, and both say of which width", async () => {
@@ -138,8 +139,9 @@ Deno.test("the radius to judge by: measured where it is, else the plan's", async
 
 Deno.test("the radius hardly matters to the figure", async () => {
   const record = await read(table({ "2026-06-26": SPELL_2 }));
-  const [day] = zoneDays(record.zones);
+  const [day] = zoneMeasurements(record);
   assert.ok(day !== undefined);
-  const [near, far] = [reduceDay(record, day, 2396), reduceDay(record, day, 2420)];
+  const [near, far] = [2396, 2420].map((radius) => reduceMeasurement(record, day, { radius }));
+  assert.ok(near !== undefined && far !== undefined);
   assert.ok(Math.abs(near.wavefrontPv.value / far.wavefrontPv.value - 1) < 0.1);
 });

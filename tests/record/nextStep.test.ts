@@ -14,7 +14,7 @@ import type {
   Q,
   VerdictSummary,
 } from "../../lib/record/summaryTypes.ts";
-import type { GrindingRow, MirrorRecord, ZoneRow } from "../../lib/record/types.ts";
+import type { DiaryRow, GrindingRow, MirrorRecord, ZoneRow } from "../../lib/record/types.ts";
 import { findStage } from "../../lib/lessons/course.ts";
 import { read } from "./bench.ts";
 
@@ -111,8 +111,15 @@ const curveOf = (sagitta: number | undefined): { readonly curve: CurveSummary } 
 
 const judged = (
   meets_goal: VerdictSummary["meets_goal"],
+  more: Partial<VerdictSummary> = {},
 ): { readonly verdict: VerdictSummary } => ({
-  verdict: { meets_goal, probability: 0.5, why: "as the readings say" },
+  verdict: {
+    meets_goal,
+    probability: 0.5,
+    why: "as the readings say",
+    scope: "whole surface",
+    ...more,
+  },
 });
 
 Deno.test("nothing measured: bevel, and begin to grind", () => {
@@ -337,11 +344,11 @@ Deno.test("no profile, no plan: measure for one, and at most a spell", () => {
 });
 
 Deno.test("three spells without gain: back to polishing", () => {
-  const dailyRms = (): number[] => [20, 22, 21, 20];
-  const step = next({ ...judged("no"), plan: plan(25, 3), dailyRms });
+  const lastRms = (): number[] => [20, 22, 21, 20];
+  const step = next({ ...judged("no"), plan: plan(25, 3), lastRms });
   assert.equal(step.stage, "polishing");
   assert.match(step.why, /^3 spells in a row brought no gain/);
-  const better = next({ ...judged("no"), plan: plan(25, 3), dailyRms: () => [20, 22, 21, 18] });
+  const better = next({ ...judged("no"), plan: plan(25, 3), lastRms: () => [20, 22, 21, 18] });
   assert.equal(better.stage, "figuring");
 });
 
@@ -349,8 +356,108 @@ Deno.test("the goal shown: no plan is even asked for", () => {
   const never = (): never => {
     throw new Error("asked for");
   };
-  const step = next({ ...judged("yes"), plan: never, dailyRms: never });
+  const step = next({ ...judged("yes"), plan: never, lastRms: never });
   assert.match(step.do, /^Leave the surface alone/);
+});
+
+Deno.test("yes of one diameter: never the coating, but the seats and knives that are missing", () => {
+  const one = judged("yes", {
+    scope: "one diameter",
+    lacks: ["another diameter", "polishing log"],
+  });
+  const all = next(one);
+  assert.equal(all.stage, "zone test");
+  assert.equal(all.readings?.length, 6);
+  const wanted = [
+    { angle_deg: 0, knife_deg: 90, runs: 2 },
+    { angle_deg: 45, knife_deg: 0, runs: 2 },
+    { angle_deg: 45, knife_deg: 90, runs: 1 },
+  ];
+  const some = next({ ...one, wanted });
+  assert.deepEqual(some.readings, wanted);
+  assert.match(some.do, /mark at the top: 2 runs with knife and slit on their side\./);
+  assert.match(
+    some.do,
+    /stands at 45 degrees, .*: 2 runs with the knife upright, then 1 run with knife and slit on their side\.$/,
+  );
+});
+
+Deno.test("goal.scope one diameter lets a yes of one diameter be coated, and says what was not looked for", () => {
+  const { settings } = record;
+  const decided = {
+    settings: { ...settings, goal: { ...settings.goal, scope: "one diameter" as const } },
+  };
+  const step = next({
+    ...judged("yes", { scope: "one diameter", lacks: ["another diameter"] }),
+    record: decided,
+  });
+  assert.equal(step.stage, "coating");
+  assert.match(step.why, /astigmatism was not looked for/);
+});
+
+Deno.test("yes of the whole surface, but pits, too little polishing, or a mask that sees too little", () => {
+  const lacking = (...lacks: string[]): NextStep => next(judged("yes", { lacks }));
+  assert.equal(lacking("polishing log").stage, "coating", "no log holds nothing back");
+  assert.equal(lacking("pits", "polishing log").stage, "polishing");
+  assert.match(lacking("pits").why, /^Pits were seen after the last polishing/);
+  assert.equal(lacking("polishing").stage, "polishing");
+  assert.match(lacking("polishing").do, /grinding\.csv/);
+  assert.equal(lacking("narrower openings").stage, "zone test");
+  assert.match(lacking("narrower openings").do, /narrower openings/);
+});
+
+Deno.test("a fault in the flat's shadow alone is left there, once the whole surface was read", () => {
+  const outside = {
+    outside_shadow: {
+      wavefront_pv: q(0.1, "wave", 0.02),
+      interval_95: [0.08, 0.14] as const,
+      probability: 0.99,
+      meets_goal: "yes" as const,
+    },
+  };
+  const step = next(judged("no", outside));
+  assert.equal(step.stage, "coating");
+  assert.match(step.why, /in the shadow of the flat/);
+  assert.equal(next(judged("no", { ...outside, scope: "one diameter" })).stage, "figuring");
+});
+
+Deno.test("photographs that are missing come before a yes and before figuring what is not shown", () => {
+  const lacks = ["a second photograph", "a photograph from outside of focus"];
+  const step = next(judged("not shown", { scope: "one diameter", lacks }));
+  assert.equal(step.stage, "band test");
+  assert.match(step.do, /a second photograph and a photograph from outside of focus/);
+  assert.equal(next(judged("no", { scope: "one diameter", lacks })).stage, "figuring");
+});
+
+Deno.test("astigmatism that breaks the goal by itself is not figured in rings", () => {
+  const astigmatism = (low: number): Partial<Known> => ({
+    astigmatism: {
+      amplitude: q(60, "nm", 8),
+      axis: q(30, "deg", 4),
+      interval_95: [low, 76],
+    },
+  });
+  // DERIVED: the goal is 1/8 of 550 nm, 68.75 nm from the highest to the lowest: an amplitude of 34.4 nm
+  assert.equal(next({ ...judged("no"), ...astigmatism(35) }).stage, "polishing");
+  assert.match(next({ ...judged("no"), ...astigmatism(35) }).do, /turn both discs/);
+  assert.equal(next({ ...judged("no"), ...astigmatism(34) }).stage, "figuring");
+});
+
+Deno.test("after the coating the diary leads on, until the glass is worked again", () => {
+  const diary = (...words: DiaryRow["what"][]): readonly DiaryRow[] =>
+    words.map((what, i) => ({ file: "diary.csv", line: i + 2, date: `2026-07-0${i + 1}`, what }));
+  const stage = (rows: readonly DiaryRow[], more: Partial<MirrorRecord> = {}): string =>
+    next({ ...judged("yes"), record: { diary: rows, ...more } }).stage;
+  assert.equal(stage(diary("no pits", "washed")), "coating");
+  assert.equal(stage(diary("sent to be coated")), "coating");
+  assert.match(next({ record: { diary: diary("sent to be coated") } }).do, /^Wait/);
+  assert.equal(stage(diary("sent to be coated", "coated")), "flat and tube");
+  assert.equal(stage(diary("coated", "mounted")), "alignment");
+  assert.equal(stage(diary("coated", "mounted", "aligned")), "first light");
+  assert.equal(stage(diary("coated", "mounted", "aligned", "star seen")), "care");
+  assert.equal(stage(diary("star seen")), "coating", "a star on an uncoated mirror");
+  const worked = { zones: [zone("1", "2026-07-09")], grinding: [ground("oxide", "2026-07-08")] };
+  assert.equal(stage(diary("coated", "mounted"), worked), "coating");
 });
 
 Deno.test("not shown: more runs while there are few, then a spell", () => {
@@ -365,7 +472,12 @@ Deno.test("not shown: more runs while there are few, then a spell", () => {
 Deno.test("runs of earlier days, of a former surface, do not count", () => {
   const before = ["a", "b", "c", "d"].map((run) => zone(run, "2026-06-12"));
   const zones = [...before, zone("a", "2026-06-19")];
-  assert.equal(next({ ...judged("not shown"), record: { zones } }).stage, "zone test");
+  const grinding = [ground("oxide", "2026-06-13")];
+  const step = next({ ...judged("not shown"), record: { zones, grinding } });
+  assert.match(step.do, /until there are 4 runs/);
+  assert.deepEqual(step.readings, [{ angle_deg: 0, knife_deg: 0, runs: 3 }]);
+  // no work between: five runs of one surface
+  assert.equal(next({ ...judged("not shown"), record: { zones } }).stage, "figuring");
 });
 
 Deno.test("polished since the last reading: measure the zones again, whatever the verdict was", () => {
@@ -391,9 +503,23 @@ Deno.test("every step names a stage of the course, ends its sentences, and carri
     next({ record: { grinding: [ground("smallest")] } }),
     next({ record: { grinding: [ground("oxide")] } }),
     ...(["yes", "no", "not shown"] as const).map((meets) => next(judged(meets))),
+    ...["pits", "polishing", "narrower openings", "a second photograph"].map((lack) =>
+      next(judged("yes", { lacks: [lack] }))
+    ),
+    next(judged("yes", { scope: "one diameter" })),
+    ...(["sent to be coated", "coated", "mounted", "aligned", "star seen"] as const).map((what) =>
+      next({
+        record: {
+          diary: ["coated" as const, what].map((what) => ({
+            ...{ file: "diary.csv", line: 2, date: "2026-07-01" },
+            what,
+          })),
+        },
+      })
+    ),
     next({ ...judged("no"), plan: plan(25, 3) }),
     next({ ...judged("no"), plan: plan(1, 20) }),
-    next({ ...judged("no"), dailyRms: () => [1, 1, 1, 1] }),
+    next({ ...judged("no"), lastRms: () => [1, 1, 1, 1] }),
   ];
   for (const step of steps) {
     assert.ok(findStage(step.stage) !== undefined, `${step.stage} is no stage`);

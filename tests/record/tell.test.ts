@@ -5,7 +5,8 @@ import { recordsFolder } from "../../lib/record/open.ts";
 import { readRecord } from "../../lib/record/readRecord.ts";
 import { summarize } from "../../lib/record/summary.ts";
 import type { Summary } from "../../lib/record/summaryTypes.ts";
-import { tell, tellQ } from "../../lib/record/tell.ts";
+import { tell } from "../../lib/record/tell.ts";
+import { tellQ } from "../../lib/record/tellQ.ts";
 import { read } from "./bench.ts";
 
 const demo = summarize(await readRecord(join(recordsFolder, "demo-150-f8")));

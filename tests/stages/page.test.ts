@@ -76,8 +76,8 @@ Deno.test("no and not shown are said in words of their own", () => {
 
 Deno.test("the next step: what, until when, why, and what to mind, of the reader's mirror", () => {
   const { text, html } = nextStep(halfway);
-  const { stage, ...said } = halfway.summary.next_step;
-  for (const part of [findStage(stage)?.title ?? stage, ...Object.values(said)]) {
+  const { stage, do: what, until, why, caution } = halfway.summary.next_step;
+  for (const part of [findStage(stage)?.title ?? stage, what, until, why, caution]) {
     assert.ok(text.includes(part), part);
   }
   assert.match(html, /class="yours"/);

@@ -38,7 +38,12 @@ Deno.test("a day that cannot be reduced is left out, the others stay", () => {
     outer: 30,
     reading: 1,
   };
-  const days = reducedDays(mirrorOf({ ...demo.record, zones: [...demo.record.zones, odd] }));
+  const [spell] = demo.record.grinding.slice(-1);
+  assert.ok(spell !== undefined);
+  const grinding = [...demo.record.grinding, { ...spell, date: "2026-06-30" }];
+  const days = reducedDays(
+    mirrorOf({ ...demo.record, grinding, zones: [...demo.record.zones, odd] }),
+  );
   assert.deepEqual(days.map(({ date }) => date), ["2026-06-12", "2026-06-19", "2026-06-26"]);
   assert.deepEqual(reducedDays(empty), []);
 });

@@ -13,7 +13,8 @@ import {
   strokeTally,
   zoneMaskToPrint,
 } from "../../figures/printables/mod.ts";
-import { judgingRadius, zoneDays } from "../../record/figureSummary.ts";
+import { judgingRadius } from "../../record/figureSummary.ts";
+import { zoneMeasurements } from "../../record/glassWork.ts";
 import { mindOnSheet } from "../../record/hazards.ts";
 import { columnsOf, TABLES, usualHeader } from "../../record/schema.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
@@ -27,7 +28,7 @@ import { plainBar, shell } from "./shell.ts";
 
 /** The openings the maker reads through, as the latest day has them; else those the kit would cut. */
 function openingsOf({ record, summary }: BookFacts): readonly Opening[] {
-  const rows = zoneDays(record.zones).at(-1)?.rows ?? [];
+  const rows = zoneMeasurements(record).at(-1)?.rows ?? [];
   const known = new Map(rows.map(({ inner, outer }) => [`${inner} ${outer}`, { inner, outer }]));
   if (known.size > 0) return [...known.values()].sort((a, b) => a.inner - b.inner);
   const { aperture, bevel, tester } = record.settings;

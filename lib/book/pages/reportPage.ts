@@ -1,13 +1,14 @@
 /** The mirror's report: one sheet from the summary, with what it says, how surely, and what it does not say. */
 import { type Html, safe } from "../../figures/html.ts";
 import type { FigureSummary, Q, Summary, VerdictSummary } from "../../record/summaryTypes.ts";
+import { verdictNotes } from "../../record/tellVerdict.ts";
 import type { Settings } from "../../record/types.ts";
 import { wasWritten } from "../../record/wasWritten.ts";
 import { edge, printsAtFullSize } from "./edge.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
 import { methods, profile, standing } from "./reportFigures.ts";
 import { plainBar, shell } from "./shell.ts";
-import { figureOf, probabilityText } from "./status.ts";
+import { figureOf, probabilityText, scopeOf } from "./status.ts";
 
 /** A fraction of a wave as makers say it: 1/11. */
 function fractionOf(waves: number): string {
@@ -25,7 +26,11 @@ function headline(
   const { surfaceWaves, wavelength } = settings.goal;
   const found = fractionOf(surfaceNm / wavelength), wanted = fractionOf(surfaceWaves);
   return {
-    "yes": `The glass is good to ${found} of a wave, and ${wanted} was wanted.`,
+    "yes": `${
+      judged.scope === "whole surface"
+        ? "The glass"
+        : "Along the one diameter that was judged the glass"
+    } is good to ${found} of a wave, and ${wanted} was wanted.`,
     "no": `The glass is out by ${found} of a wave, where ${wanted} is allowed.`,
     "not shown": `The readings do not settle it: ${found} of a wave, where ${wanted} is allowed.`,
   }[judged.meets_goal];
@@ -59,7 +64,7 @@ function verdict({ summary, record: { settings } }: BookFacts): Html {
 <div><p>${headline(judged, surface?.value, settings)}</p>
 <p>${surface && safe`Glass peak to valley ${told(surface)} against a goal of ${bound(goal)}. `}${
     intervalOf(figure)
-  }Probability that the goal is met, by these readings: ${
+  }Probability that the goal is met, by these readings of ${scopeOf(judged)}: ${
     probabilityText(judged.probability)
   }.</p></div>
 </section>`;
@@ -88,6 +93,7 @@ function rows({ summary, record: { settings } }: BookFacts): Row[] {
     ["Wavefront, P-V", figure?.wavefront_pv, `≤ ${plainNumber(2 * settings.goal.surfaceWaves, 3)}`],
     ["Wavefront, RMS", figure?.wavefront_rms],
     ["Strehl ratio", figure?.strehl],
+    ["Astigmatism, amplitude", figure?.astigmatism?.amplitude],
   ];
   return all.filter(([, found]) => found !== undefined);
 }
@@ -156,6 +162,15 @@ ${scale}`;
 /** How many limits fit on the sheet. */
 const most = 5;
 
+function isWhole({ verdict }: Summary): boolean {
+  return verdict?.scope === "whole surface";
+}
+
+/** A sentence that began in the middle of a line. */
+function asSentence(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+}
+
 /** What the sheet does not say: what was not looked for, what was set aside, what is unlikely. */
 export function limitsOf(summary: Summary): Html[] {
   const { curve, figure, warnings } = summary;
@@ -165,8 +180,9 @@ export function limitsOf(summary: Summary): Html[] {
     safe`Every table of the curve holds a slip, so its radius rests on nothing yet.`,
     curve === undefined &&
     safe`Neither depth nor focal length has been measured: the curve is the plan’s.`,
-    figure?.zones !== undefined &&
-    safe`The zones lie along one diameter, so astigmatism was not looked for. Turn the mirror by 90° and read again.`,
+    ...verdictNotes(summary).filter(([label]) => label !== "scope" || !isWhole(summary)).map((
+      [, text],
+    ) => safe`${bound(asSentence(text))}`),
     curve?.mistake && safe`<code>${curve.mistake.file}</code> was left out: ${curve.mistake.what}`,
     curve?.odd_one && safe`One method stands apart from the others: ${curve.odd_one}.`,
     ...(curve?.set_aside ?? []).map(({ file, line, value, why }) =>

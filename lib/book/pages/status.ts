@@ -2,7 +2,7 @@
 import { type Html, safe } from "../../figures/html.ts";
 import { probabilityText } from "../../figures/words.ts";
 import type { GrindingRow, MirrorRecord } from "../../record/types.ts";
-import type { FigureSummary, Summary } from "../../record/summaryTypes.ts";
+import type { FigureSummary, Summary, VerdictSummary } from "../../record/summaryTypes.ts";
 import { wasWritten } from "../../record/wasWritten.ts";
 import { course, findStage, type Stage } from "../../lessons/course.ts";
 import { type BookFacts, counted, plainNumber, told } from "./facts.ts";
@@ -38,6 +38,11 @@ export function kindOfGrade(abrasive: string): "rough" | "fine" | "polish" {
 function minutes(rows: readonly GrindingRow[], kind: "rough" | "fine" | "polish"): number {
   return rows.filter((row) => kindOfGrade(row.abrasive) === kind)
     .reduce((sum, row) => sum + row.minutes, 0);
+}
+
+/** What a verdict is of, with its article. */
+export function scopeOf({ scope }: VerdictSummary): string {
+  return scope === "whole surface" ? "the whole surface" : "one diameter";
 }
 
 /** The figure a report speaks of: from the zones, else from the first photograph that could be reduced. */
@@ -92,7 +97,10 @@ const known: Readonly<Record<string, Known>> = {
   "11-measure-zones": ({ summary: { figure } }) =>
     figure?.zones?.wavefront_pv && safe`wavefront P-V ${told(figure.zones.wavefront_pv)}`,
   "12-judge-mirror": ({ summary: { verdict } }) =>
-    verdict && safe`${verdict.meets_goal}, probability ${probabilityText(verdict.probability)}`,
+    verdict &&
+    safe`${verdict.meets_goal}, of ${scopeOf(verdict)}, probability ${
+      probabilityText(verdict.probability)
+    }`,
 };
 
 function spentOn(rows: readonly GrindingRow[], kind: "fine" | "polish"): Html | undefined {

@@ -17,8 +17,27 @@ Deno.test("a finished mirror: verdict, found beside wanted, methods, next step, 
   assert.match(text, /Conic constant −0\.67 ± 0\.04 −1/);
   assert.match(text, /Wavefront, P-V 0\.094 ± 0\.011 wave ≤ 0\.25/);
   assert.match(text, /Three ways to one radius/);
-  assert.match(text, /astigmatism was not looked for/);
+  assert.match(text, /by these readings of the whole surface: above 0\.99/);
   assert.match(text, /sagitta\.csv , line 9, 1\.32 mm: among readings near 1\.15 mm/);
+});
+
+Deno.test("a verdict of one diameter: what was not looked for, what is lacking, what is not seen", () => {
+  const { summary } = states.finished, { verdict, figure } = summary;
+  assert.ok(verdict !== undefined && figure?.zones !== undefined);
+  const zones = { ...figure.zones, unseen: ["ripples narrower than 4 mm do not show"] };
+  const lacks = ["another diameter", "pits"];
+  const page = reportPage({
+    ...states.finished,
+    summary: {
+      ...summary,
+      figure: { ...figure, zones },
+      verdict: { ...verdict, scope: "one diameter", lacks },
+    },
+  });
+  assert.match(page, /Along the one diameter that was judged the glass is good to/);
+  assert.match(page, /astigmatism, .* was not looked for\./);
+  assert.match(page, /there still lack: another diameter and pits\./);
+  assert.match(page, /Ripples narrower than 4\smm do not show\./);
 });
 
 Deno.test("the headline says what the verdict comes to, each of the three", () => {
@@ -85,7 +104,7 @@ Deno.test("a maker's words are text, never markup, wherever they stand", () => {
       record: evil,
       warnings: [{ file: evil, line: 2, message: evil }],
       next_step: { stage: evil, do: evil, until: evil, why: evil, caution: evil },
-      verdict: { meets_goal: "no", probability: 0.01, why: evil },
+      verdict: { meets_goal: "no", probability: 0.01, why: evil, scope: "whole surface" },
       ...(summary.curve && {
         curve: {
           ...summary.curve,
@@ -110,7 +129,7 @@ Deno.test("more limits than the sheet holds are counted, not dropped silently", 
   const warnings = Array.from({ length: 9 }, (_, i) => ({ message: `thing ${i}` }));
   const limits = limitsOf({ ...summary, warnings });
   assert.equal(limits.length, 6);
-  assert.match(limits.at(-1)?.markup ?? "", /^And 6 things more, in <code>summary\.json<\/code>/);
+  assert.match(limits.at(-1)?.markup ?? "", /^And 5 things more, in <code>summary\.json<\/code>/);
 });
 
 Deno.test("a mirror wider than the sheet is not said to be at full size", () => {

@@ -33,7 +33,10 @@ Deno.test("what is known is told with its uncertainty and where it comes from", 
     told("finished", "04-measure-curve"),
     "R 2396.6 ± 2.4\u2009mm from 22 readings by 3 methods",
   );
-  assert.equal(told("finished", "12-judge-mirror"), "yes, probability above 0.99");
+  assert.equal(
+    told("finished", "12-judge-mirror"),
+    "yes, of the whole surface, probability above 0.99",
+  );
   assert.equal(
     told("halfway", "04-measure-curve"),
     "R 2900 ± 40\u2009mm from 7 readings by 1 method",
