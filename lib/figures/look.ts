@@ -124,7 +124,7 @@ const caution =
   padding: 1rem 1.2rem 1rem 1rem; margin: var(--beat) 0; break-inside: avoid; }
 .caution svg { width: 3rem; height: auto; grid-row: 1 / 9; }
 .caution h3 { margin: .1rem 0 .3rem; font-family: var(--sans); font-weight: 700; font-size: 1rem; color: var(--rouge); }
-.mind { border-left: 5px solid var(--rouge); padding-left: .8rem; margin: 0 0 .7rem; } .mind b { color: var(--rouge); }
+.mind { border-left: 5px solid var(--rouge); padding-left: .8rem; margin: 0 0 .7rem; font: var(--small)/1.45 var(--sans); } .mind b { color: var(--rouge); } .mind ul { margin: .2rem 0 0; padding-left: 1.1em; }
 .caution ul { margin: 0 0 .6em; padding-left: 1.1em; } .caution p { margin: 0 0 .6em; }
 @media (max-width: 34rem) {
   .caution { grid-template-columns: 2.2rem 1fr; align-items: center; padding: .9rem 1rem; }

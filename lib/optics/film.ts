@@ -144,7 +144,7 @@ export interface MirrorFilm extends FilmLight {
 /**
  * A clean metal film on glass, light straight on from the air.
  *
- * Films made in a bath are a little worse than solid metal, and tarnish, blue first.
+ * Real films are a little worse than solid metal, and silver tarnishes, blue first.
  *
  * @param metal       silver or aluminium
  * @param thickness   nm; 0 or more

@@ -2,6 +2,7 @@
 import type { DataFrame } from "nodejs-polars";
 import { note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
+import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
 import { findStage } from "../lessons/course.ts";
 import { measured } from "../quantity/measured.ts";
@@ -43,14 +44,12 @@ function unreadableBlock({ many: { unreadable } }: ClassAtHand): Shown[] {
 export function mindFirst(at: ClassAtHand): Shown {
   const mind = mindOfStages(at.many.rows.map(({ stage }) => stage));
   if (mind.length === 0) return note("No record lies here yet.");
-  return ofClass(
-    at,
-    readingsTable(
-      "Mind, before the next step",
-      [{ title: "At", text: true }, { title: "Mind", text: true }],
-      mind.map(({ stages, short }): TableRow => ({ cells: [stages.join(", "), short] })),
-    ),
-  );
+  const title = "Mind, before the next step";
+  const items = mind.map(({ stages, short }) => safe`<li>${short} (${stages.join(", ")})</li>\n`);
+  return ofClass(at, {
+    html: safe`<div class="mind"><b>${title}</b>\n<ul>\n${items}</ul></div>`.markup,
+    text: [title, ...mind.map(({ stages, short }) => `${short} (${stages.join(", ")})`)].join("\n"),
+  });
 }
 
 /** Where each mirror is: what comes next, what to look for, focal length, and the depth against the wanted one. */

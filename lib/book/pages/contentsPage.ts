@@ -48,9 +48,11 @@ function mirror(parts: BookFacts, chapters: readonly Chapter[]): Html {
   const stage = stageOfNextStep(summary);
   const file = chapters.find((chapter) => chapter.stem === stage?.stem)?.file;
   return safe`<section class="mirror" aria-labelledby="mirror-title">
-<div>
+<div class="wide">
 <p class="tag dot-mine"><span>Your mirror · ${summary.title}</span></p>
 <p class="mind"><b>Mind first:</b> ${bound(step.caution)}</p>
+</div>
+<div>
 <h2 id="mirror-title">${bound(step.do)}</h2>
 <p class="kicker">Until ${bound(step.until)}</p>
 <p class="screen-only"><a href="${file ?? "report.html"}">Why, and how sure</a></p>

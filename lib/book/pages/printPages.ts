@@ -70,13 +70,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ),
     ...attempt(() => channelGridToPrint(usualLap(aperture), mindOnSheet("channel-grid"))),
     ...attempt(() => curveGaugeToPrint(aperture, 2 * record.settings.focalLength)),
-    ...attempt(() =>
-      centreFinderToPrint(
-        aperture,
-        summary.telescope?.support_radius?.value,
-        mindOnSheet("centre-finder"),
-      )
-    ),
+    ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.support_radius?.value)),
     strokeTally(mindOnSheet("stroke-tally")),
     ...TABLES.map((table) =>
       recordSheet(

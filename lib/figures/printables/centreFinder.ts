@@ -11,7 +11,6 @@ const markRing = { outer: 12, inner: 6 } as const;
  *
  * @param aperture  the disc's width, mm, 20 to 2000
  * @param points    radius of the cell's three points, mm, where it is known
- * @param mind      what to mind before the mirror is laid on it
  * @throws {RangeError} outside that range
  * @example
  * ```ts
@@ -19,7 +18,7 @@ const markRing = { outer: 12, inner: 6 } as const;
  * assert.equal(centreFinderToPrint(150).title, "Centre finder and collimation mark, 150 mm");
  * ```
  */
-export function centreFinderToPrint(aperture: number, points?: number, mind = ""): Printable {
+export function centreFinderToPrint(aperture: number, points?: number): Printable {
   if (!(aperture >= 20 && aperture <= 2000)) {
     throw new RangeError(
       `centreFinderToPrint requires 20 <= aperture <= 2000 in mm, got ${aperture}`,
@@ -44,7 +43,6 @@ export function centreFinderToPrint(aperture: number, points?: number, mind = ""
     title: `Centre finder and collimation mark, ${aperture} mm`,
     use:
       "Lay the disc on it, back down, its rim even with a ring all round; prick the centre through a hole in a second print laid on top. The small ring is the mark: stick it on the mirror’s centre, after coating, without touching the face.",
-    mind,
     width: size,
     height: size + 18,
     finding:

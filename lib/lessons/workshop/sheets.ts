@@ -1,4 +1,4 @@
-/** A planned workshop on paper: what to have ready, the timetable with its measuring points, the cautions with boxes. */
+/** A planned workshop on paper: what to have ready, the cautions with boxes, the timetable with its measuring points. */
 import {
   flowToPrint,
   heading,
@@ -84,6 +84,12 @@ export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCaution
     pieces: ({ width, ...area }) => [
       ...supplies("Used up", plan.materials, width),
       ...supplies("Shared", plan.tools, width),
+      heading("Cautions, with initials"),
+      paragraph(whoDecides, width),
+      ...stages.filter(({ cautions }) => cautions.length > 0).flatMap(({ stage, cautions }) => [
+        heading(stage),
+        ...cautions.map((caution) => withBoxes(caution, { ...area, width })),
+      ]),
       ...plan.timetable.flatMap((day) => dayPieces(day, width)),
       ...(plan.left.length === 0 ? [] : [
         heading("Left for another time"),
@@ -91,12 +97,6 @@ export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCaution
           plan.left.map(({ title, hours }) => `${title}, ${hours.toFixed(1)} h`).join("; ") + ".",
           width,
         ),
-      ]),
-      heading("Cautions, with initials"),
-      paragraph(whoDecides, width),
-      ...stages.filter(({ cautions }) => cautions.length > 0).flatMap(({ stage, cautions }) => [
-        heading(stage),
-        ...cautions.map((caution) => withBoxes(caution, { ...area, width })),
       ]),
     ],
   });
