@@ -71,7 +71,7 @@ const ASSUMED_DOF = 4;
 /** Of the drift of a stand or a room from the first to the last reading of a run, mm (COMMON PRACTICE). */
 export const DRIFT_S = 0.07;
 /** Of a run's zero against others in one seat, mm, beforehand, worth two degrees of freedom (COMMON PRACTICE). */
-const RUN_S = 0.03;
+const RUN_S = 0.02;
 /** Least standard deviation of a reading, mm: a scale of 0.01 mm, rectangular. */
 const LEAST_S = 0.01 / Math.sqrt(12);
 /** A run's zero may lie anywhere: prior variance of its offset over a reading's is the inverse of this. */
@@ -289,7 +289,7 @@ function scatterOf(table: Table, { left }: Fit): Scatter {
   if (dofBetween > 0 && dofWithin > 1) {
     const variance = Math.max(within / dofWithin, LEAST_S ** 2);
     const ratio = between / dofBetween / variance;
-    if (ratio > fQuantile(0.95, dofBetween, dofWithin)) {
+    if (ratio > fQuantile(0.99, dofBetween, dofWithin)) {
       const birge = Math.sqrt(ratio);
       const caution =
         `the readings of ${

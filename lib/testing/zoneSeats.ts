@@ -190,12 +190,11 @@ export interface ToldAstigmatism {
  */
 export function tellAstigmatism(found: Astigmatism, draws: Float64Array): ToldAstigmatism {
   const { cosine, sine, covariance, known } = found;
-  const a = covariance[0]?.[0] ?? 0, b = covariance[1]?.[1] ?? 0, c = covariance[0]?.[1] ?? 0;
+  const a = covariance[0]?.[0] ?? 0, b = covariance[1]?.[1] ?? 0;
   const amplitude = Math.hypot(cosine, sine), count = Number(known[0]) + Number(known[1]);
   const u = Math.sqrt((a + b) / count);
   const sorted = draws.slice().sort();
-  const clean = chiSquare(cosine, sine, a, b, c) < (count === 1 ? 3.84 : 5.99);
-  const low = clean ? 0 : sorted[Math.floor(0.025 * sorted.length)] ?? 0;
+  const low = isClean(found) ? 0 : sorted[Math.floor(0.025 * sorted.length)] ?? 0;
   const high = sorted[Math.ceil(0.975 * sorted.length) - 1] ?? 0;
   const axis = (Math.atan2(sine, cosine) * 90) / Math.PI;
   // across the line from no astigmatism to this one; with one component known it may lie anywhere within 45 degrees
@@ -206,6 +205,12 @@ export function tellAstigmatism(found: Astigmatism, draws: Float64Array): ToldAs
     interval95: [Math.min(low, amplitude), Math.max(high, amplitude)],
     ...(found.stand === undefined ? {} : { stand: found.stand }),
   };
+}
+
+/** Whether seats and knives agree with a mirror without astigmatism, chi-square at 95 %. */
+export function isClean({ cosine, sine, covariance, known }: Astigmatism): boolean {
+  const [a = 0, b = 0, c = 0] = [covariance[0]?.[0], covariance[1]?.[1], covariance[0]?.[1]];
+  return chiSquare(cosine, sine, a, b, c) < (known[0] && known[1] ? 5.99 : 3.84);
 }
 
 /** Of the components against none, where one is not known it does not count. */

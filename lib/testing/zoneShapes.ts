@@ -51,6 +51,7 @@ type Form = (at: number, width: number) => Height;
 
 const bell: Form = (at, sigma) => (rho) => Math.exp(-((rho - at) ** 2) / (2 * sigma * sigma));
 const roll: Form = (_, width) => (rho) => Math.max((Math.min(rho, 1) - 1 + width) / width, 0) ** 2;
+const flatTop: Form = (_, width) => (rho) => Math.exp(-((rho / width) ** 4));
 const stair: Form = (at, width) => (rho) => Math.tanh((2 * (rho - at)) / width) / 2;
 
 /** A fault with what its place, within `reach`, and its breadth, within a third, change. */
@@ -87,6 +88,7 @@ const RINGS: readonly (readonly [sigma: number, step: number])[] = [[0.045, 0.03
 const STEPS: readonly (readonly [width: number, step: number])[] = [[0.03, 0.05], [0.1, 0.08]];
 const EDGES = [0.01, 0.02, 0.04, 0.07, 0.11, 0.16, 0.25];
 const MIDDLES = [0.05, 0.09, 0.16, 0.3];
+const FLAT_MIDDLES = [0.08, 0.14, 0.25];
 
 /** Shares of the four families of faults beforehand: rings and edges are what laps do most often (COMMON PRACTICE). */
 const FAULT_SHARES = { ring: 0.45, edge: 0.27, step: 0.1, middle: 0.18 };
@@ -109,6 +111,7 @@ export const FAULTS: readonly Fault[] = weighed([
     places(0.1, 0.96, step).map((at) => fault("step", stair, at, width, step / 2, width, step))
   ),
   ...MIDDLES.map((sigma) => fault("middle", bell, 0, sigma, 0, (FULL_WIDTH * sigma) / 2, 1)),
+  ...FLAT_MIDDLES.map((width) => fault("middle", flatTop, 0, width, 0, width, 1)),
 ]);
 
 function weighed(raw: readonly Fault[]): Fault[] {

@@ -20,13 +20,7 @@ import {
 } from "./zoneNumbers.ts";
 import { type Make, type MeanSurface, type Posterior, zonePosterior } from "./zonePosterior.ts";
 import { DRIFT_S, type PooledRuns, poolRuns } from "./zoneRuns.ts";
-import {
-  type Astigmatism,
-  drawAmplitudes,
-  readSeats,
-  type Seats,
-  tellAstigmatism,
-} from "./zoneSeats.ts";
+import { drawAmplitudes, isClean, readSeats, type Seats, tellAstigmatism } from "./zoneSeats.ts";
 import { type Cause, causesOf } from "./zoneSystematics.ts";
 
 export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
@@ -89,7 +83,8 @@ export function reduceZones(asTyped: ZoneTest): ZoneFigure {
     amplitudes,
     posterior,
     mean: posterior.mean(),
-    isPerfect: agreesWithReference(y, covariance),
+    isPerfect: agreesWithReference(y, covariance) &&
+      (seats.astigmatism === undefined || isClean(seats.astigmatism)),
     goal: 2 * (test.goalSurfaceWaves ?? 1 / 8) * wavelength,
   };
   return assemble(parts);
@@ -263,7 +258,7 @@ function lacksOf(
   advice: Advice | undefined,
 ): string[] {
   return [
-    ...(seats.isWhole ? [] : [seats.diameters < 2 ? "another diameter" : "seats and knives"]),
+    ...(seats.isWhole ? [] : ["another diameter"]),
     ...(isHidden || advice?.narrower ? ["narrower openings"] : []),
     ...(pooled.runs.length < 2 || advice?.moreRuns ? ["more runs"] : []),
   ];
