@@ -10,7 +10,7 @@ import {
 import { depthGauge, type DepthRow, gaugeDepths, gaugeTogether } from "./depthGauge.ts";
 import { type ChordDepth, depthsTogether } from "./depthsUnderChord.ts";
 import type { Estimate } from "./estimate.ts";
-import { type Bench, RULER, STRAIGHT_EDGE_REST } from "./gauges.ts";
+import { type Bench, BEVEL_NOT_WRITTEN, RULER, STRAIGHT_EDGE_REST } from "./gauges.ts";
 import { type Handling, handlingSizes, leafDepths, type LeafRow, leaves } from "./leaves.ts";
 import type { Repeated } from "./repeated.ts";
 import { type DialRow, dialSeries, spherometer } from "./spherometer.ts";
@@ -85,15 +85,22 @@ function byLeaves(
       ...restOf(bench),
       "leaf thickness": pieces(tolerance, count),
       "film between the leaves": pieces(film, count - 1),
+      ...bevelOf(bench),
       "mishandling": sumOf([offset, tilt, sag].filter((size) => size !== 0).concat(0).map(within)),
     },
     addRadius: (x, weight, out) => {
       const full = take(x, "leaf brackets"), rest = take(x, STRAIGHT_EDGE_REST);
       const thickness = take(x, "leaf thickness"), between = take(x, "film between the leaves");
-      const slips = take(x, "mishandling");
+      const slips = take(x, "mishandling"), narrower = onBevel(x, depths);
       for (let i = 0; i < out.length; i++) {
         const more = (thickness[i] ?? NaN) + (between[i] ?? NaN) + (slips[i] ?? NaN);
-        const radius = radiusUnder(rim, full[i] ?? NaN, chord, rest[i] ?? NaN, more);
+        const radius = radiusUnder(
+          rim,
+          full[i] ?? NaN,
+          chord,
+          (rest[i] ?? NaN) + narrower(i),
+          more,
+        );
         out[i] = (out[i] ?? NaN) + weight * radius;
       }
     },
@@ -113,13 +120,15 @@ function byDepthGauge(
     inputs: {
       "depth gauge readings": scatterOf(together.atFullAperture),
       ...restOf(bench),
+      ...bevelOf(bench),
       "depth gauge dial": within(bench.gauges.depthGaugeStep / 2),
     },
     addRadius: (x, weight, out) => {
       const full = take(x, "depth gauge readings"), rest = take(x, STRAIGHT_EDGE_REST);
-      const dial = take(x, "depth gauge dial");
+      const dial = take(x, "depth gauge dial"), narrower = onBevel(x, depths);
       for (let i = 0; i < out.length; i++) {
-        const radius = radiusUnder(rim, full[i] ?? NaN, chord, rest[i] ?? NaN, dial[i] ?? NaN);
+        const farther = (rest[i] ?? NaN) + narrower(i);
+        const radius = radiusUnder(rim, full[i] ?? NaN, chord, farther, dial[i] ?? NaN);
         out[i] = (out[i] ?? NaN) + weight * radius;
       }
     },
@@ -206,6 +215,18 @@ function take(x: Draws, name: string): Float64Array {
 /** Where the straight-edge rests: farther out than written, the same for all that rest there. */
 function restOf(bench: Bench): Readonly<Record<string, Distribution>> {
   return { [STRAIGHT_EDGE_REST]: about(0, bench.gauges.chordU) };
+}
+
+/** An unwritten bevel, the same for all that rest on the rim; nothing where it is known. */
+function bevelOf({ unknownBevel }: Bench): Readonly<Record<string, Distribution>> {
+  return unknownBevel === undefined ? {} : { [BEVEL_NOT_WRITTEN]: within(unknownBevel / 2) };
+}
+
+/** What an unwritten bevel does to half the chord, draw by draw, where the rows do not say where the straight-edge rested. */
+function onBevel(x: Draws, depths: readonly ChordDepth[]): (i: number) => number {
+  const share = depths.filter(({ restWritten = false }) => !restWritten).length / depths.length;
+  const column = x[BEVEL_NOT_WRITTEN];
+  return column === undefined ? () => 0 : (i) => share * (column[i] ?? NaN);
 }
 
 /**

@@ -56,19 +56,25 @@ export function depthGauge(rows: readonly DepthRow[], bench: Bench): Estimate | 
 export function gaugeDepths(rows: readonly DepthRow[], bench: Bench): readonly ChordDepth[] {
   const step = bench.gauges.depthGaugeStep;
   return rows.flatMap((row) =>
-    row.depth === undefined
-      ? []
-      : [{ ...row, depth: row.depth, chord: chordOf(bench, row.chord), step, asRead: row.depth }]
+    row.depth === undefined ? [] : [{
+      ...row,
+      depth: row.depth,
+      chord: chordOf(bench, row.chord),
+      restWritten: row.chord !== undefined,
+      step,
+      asRead: row.depth,
+    }]
   );
 }
 
 /** Those depths as one radius, the dial's own error left to be counted once beside their scatter. */
 export function gaugeTogether(
   depths: readonly ChordDepth[],
-  { aperture, gauges }: Bench,
+  { aperture, gauges, unknownBevel = 0 }: Bench,
 ): DepthsTogether {
   return depthsTogether(depths, aperture, gauges.chordU, "depth gauge readings", {
     single: gauges.depthGaugeStep,
     stepApart: true,
+    bevelWithin: unknownBevel / 2,
   });
 }

@@ -2,7 +2,8 @@
 import { CannotTell } from "../numeric/cannotTell.ts";
 import { carrySagitta, radiusFromSagitta, radiusSensitivity } from "../optics/sphere.ts";
 import type { Component, Placed } from "./estimate.ts";
-import { STRAIGHT_EDGE_REST } from "./gauges.ts";
+import { rectangular } from "../quantity/typeB.ts";
+import { BEVEL_NOT_WRITTEN, STRAIGHT_EDGE_REST } from "./gauges.ts";
 import { type Repeated, repeated, type RepeatedOptions } from "./repeated.ts";
 
 /** One depth below one chord, mm. */
@@ -11,6 +12,8 @@ export interface ChordDepth extends Placed {
   readonly chord: number;
   /** width within which the gauge could not tell, mm */
   readonly step: number;
+  /** true where the row says where the straight-edge rested; then no bevel's width comes in */
+  readonly restWritten?: boolean;
   /** what the maker read, mm, to be shown when the reading is doubted */
   readonly asRead: number;
 }
@@ -36,7 +39,7 @@ export interface DepthsTogether {
  * @param aperture  the disc's diameter, mm
  * @param chordU    standard uncertainty of half the chord, mm; the same error at every reading
  * @param source    what the scatter is called: "leaf brackets"
- * @param options   what to assume for a single depth; whether the step is counted here
+ * @param options   what to assume for a single depth; whether the step is counted here; half the range of an unwritten bevel, mm
  * @throws {CannotTell} for a depth not above 0, or deeper than half its chord, with its place
  * @example
  * ```ts
@@ -50,7 +53,7 @@ export function depthsTogether(
   aperture: number,
   chordU: number,
   source: string,
-  options: RepeatedOptions = {},
+  options: RepeatedOptions & { readonly bevelWithin?: number } = {},
 ): DepthsTogether {
   for (const row of depths) requireHollow(row, aperture);
   const carried = depths.map((row) => {
@@ -61,6 +64,7 @@ export function depthsTogether(
   const radius = radiusFromSagitta(together.mean, aperture);
   const perFullDepth = radiusSensitivity(together.mean, aperture).perDepth;
   const chord = depths.reduce((sum, row) => sum + row.chord, 0) / depths.length;
+  const onBevel = depths.filter(({ restWritten = false }) => !restWritten).length / depths.length;
   const here = radiusSensitivity(carrySagitta(together.mean, aperture, chord), chord);
   return {
     radius,
@@ -73,6 +77,12 @@ export function depthsTogether(
         u: here.perHalfChord * chordU,
         dof: Infinity,
         shared: STRAIGHT_EDGE_REST,
+      },
+      {
+        source: BEVEL_NOT_WRITTEN,
+        u: here.perHalfChord * onBevel * rectangular(options.bevelWithin ?? 0),
+        dof: Infinity,
+        shared: BEVEL_NOT_WRITTEN,
       },
     ],
   };

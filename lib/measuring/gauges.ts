@@ -2,8 +2,10 @@
 export interface Bench {
   /** the disc's diameter, mm */
   readonly aperture: number;
-  /** width of the bevel seen on the face, mm */
+  /** width of the bevel seen on the face, mm; 0 where nobody wrote it */
   readonly bevel: number;
+  /** the widest that an unwritten bevel may be, mm, each width from 0 on as likely; absent where the bevel is known */
+  readonly unknownBevel?: number;
   /** planned, mm: for the usual spread of a setting on the Sun's image */
   readonly focalLength: number;
   readonly gauges: Gauges;
@@ -34,11 +36,14 @@ export interface Spherometer {
 
 /** The name under which all straight-edge methods share the chord's error. */
 export const STRAIGHT_EDGE_REST = "where the straight-edge rests";
+/** The name under which all straight-edge methods share what is not known of an unwritten bevel. */
+export const BEVEL_NOT_WRITTEN = "bevel not written";
 /** The name under which both ways of reading the Sun share a ruler. */
 export const RULER = "ruler";
 
 /**
- * Where a straight-edge rests: on the inner edges of the bevel, unless the row says otherwise.
+ * Where a straight-edge rests: on the inner edges of the bevel, unless the row says otherwise. An unwritten bevel is taken
+ * as half the widest that it may be.
  *
  * @param bench  aperture and bevel, mm
  * @param chord  as written in the row, mm
@@ -48,10 +53,15 @@ export const RULER = "ruler";
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(chordOf({ aperture: 150, bevel: 1 }), 148);
+ * assert.equal(chordOf({ aperture: 150, bevel: 0, unknownBevel: 1.5 }), 148.5);
  * ```
  */
-export function chordOf(bench: Pick<Bench, "aperture" | "bevel">, chord?: number): number {
-  const width = chord ?? bench.aperture - 2 * bench.bevel;
+export function chordOf(
+  bench: Pick<Bench, "aperture" | "bevel" | "unknownBevel">,
+  chord?: number,
+): number {
+  const bevel = bench.unknownBevel === undefined ? bench.bevel : bench.unknownBevel / 2;
+  const width = chord ?? bench.aperture - 2 * bevel;
   if (!(width > 0 && width <= bench.aperture)) {
     throw new RangeError(
       `a chord requires 0 < chord <= aperture in mm, got chord=${width}, aperture=${bench.aperture}`,

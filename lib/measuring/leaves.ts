@@ -147,6 +147,7 @@ export function leaves(
     bench.aperture,
     bench.gauges.chordU,
     depths.length === 1 ? "leaf bracket" : "leaf brackets",
+    { bevelWithin: (bench.unknownBevel ?? 0) / 2 },
   );
   const stack = Math.sqrt(meanOf(depths.map(({ count }) => count)));
   const tolerance = together.perDepth * stack * rectangular(bench.gauges.leaves.tolerance);
@@ -206,7 +207,8 @@ function depthOfRow(row: LeafRow, bench: Bench): readonly LeafDepth[] {
     ...(file === undefined ? {} : { file }),
     ...(line === undefined ? {} : { line }),
   };
-  return [{ ...place, depth, chord, step: width, asRead: middle, count }];
+  const restWritten = row.chord !== undefined;
+  return [{ ...place, depth, chord, restWritten, step: width, asRead: middle, count }];
 }
 
 /** Mishandling as components: each effect equally likely anywhere up to its largest. */

@@ -4,10 +4,11 @@ import { curveLog } from "../shaping/curveLog.ts";
 import { fineAllowance } from "../shaping/fineAllowance.ts";
 import { type GrainSize, readGrindingLog } from "../shaping/grindingLog.ts";
 import { depthReading } from "./depthReading.ts";
+import { rectangular } from "../quantity/typeB.ts";
 import { depthOf, mm } from "./readings.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
-import type { GrindingSummary, SetAside } from "./summaryTypes.ts";
+import type { GrindingSummary, Q, SetAside } from "./summaryTypes.ts";
 import type { GrindingRow, MirrorRecord, Warning } from "./types.ts";
 
 /** Grain sizes of the grades among some names of abrasives. */
@@ -109,7 +110,41 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
     allowance: allowanceAfter(grade),
     grades,
   });
-  return { ...found(log), warnings };
+  return { ...withBevel(found(log), record), warnings };
+}
+
+/**
+ * What an unwritten bevel leaves open, the same for every depth on the rim: s goes with 1 / c^2, so that half a chord c
+ * known to u_c leaves 2 s u_c / c. The rates, which are differences, keep their own doubt.
+ */
+function withBevel(one: GrindingFound, { settings, sagitta: rows }: MirrorRecord): GrindingFound {
+  const { grinding } = one, { aperture, unknownBevel } = settings;
+  const onRim = rows.filter(({ chord }) => chord === undefined).length / rows.length;
+  if (grinding === undefined || unknownBevel === undefined || onRim === 0) return one;
+  const now = grinding.sagitta_now;
+  const u = 4 * now.value * onRim * rectangular(unknownBevel / 2) / aperture;
+  const wider = (q: Q, by: number): Q => ({ ...q, u: Math.hypot(q.u ?? 0, by) });
+  const { mirror_on_top: deepens, tool_on_top: flattens } = grinding.rates;
+  const rate = grinding.next_position === "mirror on top"
+    ? deepens ?? flattens
+    : flattens ?? deepens;
+  const minutes = rate !== undefined && rate.value > 0 ? 1000 * u / rate.value : 0;
+  const { overshoot, minutes_to_target: left, interval_95: interval } = grinding;
+  const reach = (end: number): number =>
+    left === undefined ? end : left.value + Math.sign(end - left.value) *
+        Math.hypot(end - left.value, 1.96 * minutes);
+  return {
+    ...one,
+    grinding: {
+      ...grinding,
+      sagitta_now: wider(now, u),
+      ...(overshoot === undefined ? {} : { overshoot: wider(overshoot, 1000 * u) }),
+      ...(left === undefined ? {} : { minutes_to_target: wider(left, minutes) }),
+      ...(interval === undefined ? {} : {
+        interval_95: [Math.max(0, reach(interval[0])), reach(interval[1])] as const,
+      }),
+    },
+  };
 }
 
 /** Depths that the log passes over, since no hollow of this disc has them. */

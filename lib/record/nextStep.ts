@@ -3,7 +3,7 @@ import type { FiguringPlan } from "../shaping/figuringPlan.ts";
 import type { RangeUm } from "../shaping/grade.ts";
 import type { Hours } from "../shaping/polish.ts";
 import { backwardsAt } from "./grindingSummary.ts";
-import { checkRecord, lampFirst } from "./nextStepCheck.ts";
+import { askForBevel, checkRecord, lampFirst } from "./nextStepCheck.ts";
 import type { Slip } from "./slips.ts";
 import { CAUTION, cautionOf } from "./nextStepCautions.ts";
 import { fine, polish } from "./nextStepFine.ts";
@@ -244,7 +244,7 @@ export function nextStep(known: Known, rules: Rules): NextStep {
 function decided(known: Known, rules: Rules): NextStep {
   const { slips = [], doubtsLamp = false } = known;
   if (slips.length > 0) return checkRecord(slips);
-  const step = soundStep(known, rules);
+  const step = askForBevel(soundStep(known, rules), known.record);
   return doubtsLamp ? lampFirst(step) : step;
 }
 

@@ -1,6 +1,7 @@
 /** The next step while a slip is in the record: look at it first, and take no glass off meanwhile. */
 import { CAUTION } from "./nextStepCautions.ts";
 import type { Slip } from "./slips.ts";
+import type { MirrorRecord } from "./types.ts";
 import type { NextStep } from "./summaryTypes.ts";
 
 /** More orders than these at once are none. */
@@ -23,6 +24,15 @@ export function checkRecord(slips: readonly Slip[]): NextStep {
     why: `${reasons.join("; ")}.`.replace(/([.?!])\.$/, "$1"),
     caution: CAUTION.record,
   };
+}
+
+/** Asks for the bevel's width, once, where depths rest on a rim whose bevel nobody wrote. */
+export function askForBevel(step: NextStep, { settings, sagitta }: MirrorRecord): NextStep {
+  const restsOnRim = sagitta.some(({ chord }) => chord === undefined);
+  if (settings.unknownBevel === undefined || !restsOnRim) return step;
+  const ask =
+    "And measure the bevel: its width on the face goes into mirror.yaml as `bevel: 1 mm` (0 mm where there is none).";
+  return { ...step, do: `${step.do} ${ask}` };
 }
 
 /** An order that a word on the lamp stands before: the lamp first, the work only then. */

@@ -56,6 +56,9 @@ const timeZone = scalar((text, { findings, place }) => {
   }
 });
 
+/** Seen on the face, mm: what hands make, where nobody wrote it. COMMON PRACTICE */
+const WIDEST_BEVEL = 1.5;
+
 const ANGLE = Math.PI / 180;
 
 const NO_MAP = "this place is on no map";
@@ -197,7 +200,12 @@ function withDefaults(keys: Keys, folder: string): Omit<ReadSettings, "keyLines"
     title: usual.take(keys.title, folder, `title: the folder's name, ${folder}`),
     aperture,
     focalLength,
-    bevel: usual.take(keys.bevel, 0, "bevel: 0 mm, as if there were none"),
+    bevel: usual.take(
+      keys.bevel,
+      0,
+      `bevel: not written; 0 to ${WIDEST_BEVEL} mm on the face, each as likely, is in the doubt of what rests on the rim`,
+    ),
+    ...(keys.bevel === undefined ? { unknownBevel: WIDEST_BEVEL } : {}),
     glass: usual.take(keys.glass, "soda-lime", "glass: soda-lime"),
     thickness: usual.take(
       keys.thickness,

@@ -138,7 +138,10 @@ export interface Settings {
   readonly title: string;
   readonly aperture: number;
   readonly focalLength: number;
+  /** 0 where it was not written */
   readonly bevel: number;
+  /** the widest that an unwritten bevel may be, each width from 0 on as likely; absent where it was written */
+  readonly unknownBevel?: number;
   readonly glass: string;
   readonly thickness: number;
   readonly goal: {

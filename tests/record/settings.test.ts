@@ -18,6 +18,7 @@ Deno.test("two keys are enough; everything else is taken as usual and told", () 
     aperture: 150,
     focalLength: 1200,
     bevel: 0,
+    unknownBevel: 1.5,
     glass: "soda-lime",
     thickness: 25,
     goal: { surfaceWaves: 0.125, wavelength: 550, shape: "auto", scope: "whole surface" },
@@ -55,6 +56,7 @@ Deno.test("the guide's example has every key, and nothing in it is taken as usua
   assert.deepEqual(Object.keys(whole).sort(), [
     "aperture",
     "bevel",
+    "checked",
     "focalLength",
     "gauges",
     "glass",
