@@ -65,9 +65,9 @@ function lap(aperture: number, last: string, pits: string): NextStep {
     stage: "lap",
     do: `Check five fields under a loupe; when ${
       pits.replace(" under a loupe", "")
-    }, let an adult pour a lap ${usual.thickness} mm thick: ${grams.toFixed(0)} g of pitch, ${
-      melt.least.toFixed(0)
-    } to ${
+    }, let a trained adult pour a lap ${usual.thickness} mm thick: ${
+      grams.toFixed(0)
+    } g of pitch, ${melt.least.toFixed(0)} to ${
       melt.most.toFixed(0)
     } g melted. Cut channels every ${usual.spacing} mm, the grid off the centre, and press it.`,
     until: "the lap touches everywhere and its channels are open.",

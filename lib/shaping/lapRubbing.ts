@@ -26,7 +26,7 @@ export interface Rubbing {
   readonly rms: number;
 }
 
-/** A ring rubbed by this share more or less than the mean is told of; the course's own number. COMMON PRACTICE */
+/** A ring rubbed by this share more or less than the mean is told of. INVENTED: measured nowhere */
 const ringShows = 0.05;
 const ringCount = 30;
 const directions = 360;

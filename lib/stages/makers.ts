@@ -79,7 +79,7 @@ export function farthestOne(at: ClassAtHand): Shown {
       far.deviations.toFixed(2)
     } standard deviations off, limit ${far.limit.toFixed(2)}: ${kept}.`,
     own.length === 0
-      ? "It has no other reading of its own: ask for one by the Sun or the spherometer."
+      ? "It has no other reading of its own: ask for one by the spherometer, or, with a trained adult in charge, by the Sun."
       : `Its own other readings: ${own.join(", ")}.`,
     ...(row.slip === undefined ? [] : [row.slip]),
   );

@@ -26,6 +26,6 @@ export const plainWords: ReadonlySet<string> = new Set(
   weighing wet what when where whether which white whole whose wider width will with without word
   workshop would write writes yes you your yours yourself
   adult anybody are cm cold distilled firm's foam hands ones plain poured rim safe stiff there
-  too trained watch work
+  better class cover ffp mask safety too trained watch work
   any class everybody's leader's lie makers odd reads stay waits who whom`.split(/\s+/),
 );

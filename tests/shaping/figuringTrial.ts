@@ -136,7 +136,7 @@ export function bumpyError(seed: number, rms: number): (r: number) => number {
   return (r) => rms / size * (raw(r) - mean - slope * ((r / rim) ** 2 - 0.5));
 }
 
-/** DERIVED: 0.05 mm of the outer reading, which the course calls a worse edge: 0.05 x 70.6 / 2396^2 x 7 mm of glass, nm. */
+/** COMMON PRACTICE: 0.05 mm of the outer reading is a worse edge; DERIVED: 0.05 x 70.6 / 2396^2 x 7 mm of glass, nm. */
 const edgeShows = 4.3;
 
 /** What one plan, worked whole, makes of a mirror. */

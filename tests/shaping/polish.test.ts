@@ -27,7 +27,8 @@ Deno.test("half the load takes twice as long, and so does half the speed", () =>
   );
 });
 
-Deno.test("the edge decides, and its range holds the story's hours", () => {
+Deno.test("the edge decides, and its range is as wide as a guessed rate makes it", () => {
+  // DERIVED 3 um at twice the rate and 5 um at half of it lie outside 3.9 to 5.6 h; INVENTED rate
   const { centre, edge } = polishTime({ pits: { least: 3, most: 5 }, rate: 1.3 });
   assert.ok(edge.hours > centre.hours);
   assert.ok(Math.abs(centre.hours / edge.hours - usualEdgeShare) < 1e-12);

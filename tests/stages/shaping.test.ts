@@ -34,7 +34,7 @@ Deno.test("whose numbers: the reader's own where there are any, else how to get 
   for (const yours of [demo, halfway, empty]) assert.equal(marks(yourLap(yours)), "y");
 });
 
-Deno.test("the demo's ladder is the story's: minutes by grade, 55 in a hundred on top", () => {
+Deno.test("the demo's ladder: minutes by grade, 55 in a hundred on top", () => {
   const { text } = yourLadder(demo, demo);
   // INVENTED minutes of the demo's log: 29 32 34 39 33 37
   for (const [grade, minutes] of [["F120", 29], ["F220", 32], ["F320", 34], ["F500", 39]]) {
@@ -44,7 +44,8 @@ Deno.test("the demo's ladder is the story's: minutes by grade, 55 in a hundred o
   assert.match(curveByShare(1.128, 150, [1, 0.5]).text, /100 % \| 44.5 \| 2399[\s\S]*50 % \| 0.0/);
 });
 
-Deno.test("the lap of the story: 124 cm3, 136 g, 64 %; a pitch ten times thinner for eight degrees", () => {
+Deno.test("the lap of 150 mm: 124 cm3, 136 g, 64 %; a pitch ten times thinner for eight degrees", () => {
+  // DERIVED pi x 7.5^2 x 0.7 cm = 123.7 cm3, x 1.1 g = 136 g; (20/25)^2 = 64 %; the tenfold is COMMON PRACTICE
   const { text } = yourLap(demo);
   assert.match(text, /124\s?cm³, 136\s?g/);
   assert.match(text, /Touches: 64 %/);
@@ -53,7 +54,8 @@ Deno.test("the lap of the story: 124 cm3, 136 g, 64 %; a pitch ten times thinner
   assert.match(centred, /0 to 8 mm, 11 % less/);
 });
 
-Deno.test("the hours of the story, and the edge after the centre", () => {
+Deno.test("the hours of the demo's log, and the edge after the centre", () => {
+  // INVENTED log; DERIVED 5 um at 1.3 um/h: 3.8 h, at 0.9 um/h: 5.6 h, half and twice of it
   const { text } = yourHours(demo, demo);
   assert.match(text, /2026-05-30 \| 6.0 \| no pit in five edge fields/);
   assert.doesNotMatch(text, /spell 1/, "figuring is no polishing out");

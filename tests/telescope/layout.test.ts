@@ -7,7 +7,7 @@ const bend = { innerDiameter: 180, wall: 3, height: 70, margin: 15 };
 const mirror = { aperture: 150, focalLength: 1198.3 };
 const flats = [25, 31, 35, 40, 46];
 
-Deno.test("the story's telescope, number by number", () => {
+Deno.test("the demo's invented telescope, number by number", () => {
   const plan = layOut({ ...mirror, bend, frontLength: 150, fullyLit: 8, flats, fieldStop: 21 });
   // CROSS-CHECK numpy 1.24.2, the layout of the demo's INVENTED telescope
   assert.equal(plan.flatToFocus, 178);
@@ -26,7 +26,7 @@ Deno.test("the story's telescope, number by number", () => {
   assert.deepEqual(plan.problems, []);
 });
 
-Deno.test("the second telescope of the story: 200 f/6", () => {
+Deno.test("a second invented telescope: 200 f/6", () => {
   const wide = { innerDiameter: 230, wall: 5, height: 70, margin: 15 };
   const plan = layOut({
     ...{ aperture: 200, focalLength: 1200, bend: wide, fullyLit: 10 },

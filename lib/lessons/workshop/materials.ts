@@ -86,7 +86,7 @@ const shared: readonly (readonly [name: string, each: number, least: number, why
   ["hotplate with thermostat, pot, lid, thermometer", 6, 1, "an adult at each, never alone"],
   ["bucket", 1, 2, "one a bench, none between grades"],
   ["goggles", 1, 3, "one a head, the adults too"],
-  ["dust mask for dry powder", 1, 3, "one a head, the adults too"],
+  ["dust mask, class FFP2 or better, for dry powder", 1, 3, "one a head, the adults too"],
   ["apron", 1, 3, "one a head, the adults too"],
   ["heat gloves, pair", 6, 2, "whoever pours, and one beside"],
   ["fire blanket, extinguisher", 12, 1, "within reach of the pot; no water near it"],
