@@ -31,7 +31,7 @@ const LATER: Later = {
   "coated": {
     stage: "flat and tube",
     do:
-      "Measure the focal length of the coated mirror, draw the tube and place the flat before a hole is cut.",
+      "Draw the tube with the focal length that was measured, never by the Sun with a coated mirror, and place the flat before a hole is cut.",
     until: "the flat, the tube and the cell are chosen, and mounted stands in diary.csv.",
     why: "The diary says that the mirror is coated; its figure is settled.",
   },

@@ -119,11 +119,27 @@ Deno.test("an axis within a third is good for planets, farther off it is turned"
 });
 
 Deno.test("coating: sent out with a yes, theory without; to coat it oneself is no choice", () => {
-  assert.equal(title(stages.decideCoat(demo)), "send it out");
+  const { summary } = demo, verdict = summary.verdict;
+  assert.ok(verdict !== undefined);
+  const at = (stage: string, more = {}): Mirror => ({
+    ...demo,
+    summary: {
+      ...summary,
+      verdict: { ...verdict, meets_goal: "yes", ...more },
+      next_step: { ...summary.next_step, stage },
+    },
+  });
+  for (const stage of ["coating", "flat and tube", "first light"]) {
+    assert.equal(title(stages.decideCoat(at(stage))), "send it out", stage);
+  }
+  // a yes that still lacks something is no ticket: the next step says so
+  const early = stages.decideCoat(at("zone test", { lacks: ["another diameter"] }));
+  assert.equal(title(early), "theory only");
+  assert.match(early.text, /coat nothing yet: something is still lacking/);
   for (const mirror of [halfway, empty]) {
     assert.equal(title(stages.decideCoat(mirror)), "theory only");
   }
-  const { text } = stages.decideCoat(demo);
+  const { text } = stages.decideCoat(at("coating"));
   assert.match(text, /Send it out[\s\S]*Back to the tests/);
   assert.doesNotMatch(text, /silver/i);
   assert.doesNotMatch(stages.yourCoating(demo).text, /silver/i);
@@ -209,7 +225,12 @@ Deno.test("the star foretold from the zones: unlike sides in per cent, the eyepi
 });
 
 Deno.test("first light comes after the verdict", () => {
-  assert.equal(title(stages.decideSky(demo)), "look");
+  const { summary } = demo;
+  const good = {
+    ...demo,
+    summary: { ...summary, next_step: { ...summary.next_step, stage: "first light" } },
+  };
+  assert.equal(title(stages.decideSky(good)), "look");
   assert.equal(title(stages.decideSky(empty)), "not yet your own");
   assert.match(stages.decideSky(demo).text, /89 min/);
 });
