@@ -3,20 +3,22 @@ import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openMirror } from "../record/open.ts";
 import { course } from "../lessons/course.ts";
+import { dayNow } from "../record/days.ts";
+import { Kept } from "./kept.ts";
 import { withLock } from "./lock.ts";
 import type { BookFacts } from "./pages/facts.ts";
 import { runNotebooks, type RunResult } from "./runner.ts";
 import { failureText } from "./runnerFailure.ts";
 import type { Progress } from "./runnerProgress.ts";
+import { saveReadersFiles } from "./readersOwn.ts";
 import { checkPlace, putWhole } from "./shelf.ts";
 import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";
+import { tempFolder } from "./tempFolder.ts";
+import { copiesOf, leadersOwn } from "./workingCopies.ts";
 import { BuildStopped, writeBook } from "./writeBook.ts";
 
 export { BuildStopped };
-
-/** The notebook about many mirrors, for the leader only. */
-const leadersOwn = "19-compare-class.ipynb";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
@@ -48,6 +50,8 @@ export interface BuiltBook {
   readonly summary: string;
   /** how many stages have a page */
   readonly stages: number;
+  /** notebooks that a reader had changed in the last book, where they are now */
+  readonly saved: readonly string[];
 }
 
 /** The course's notebooks in a folder, in course order. */
@@ -77,7 +81,7 @@ async function inEdition<T>(
   if (edition === undefined) return await act(files);
   // notebooks find the kit by the deno.json above them, so they are put into the kit's own folder
   await Deno.mkdir(join(root, "book"), { recursive: true });
-  const folder = await Deno.makeTempDir({ dir: join(root, "book"), prefix: ".learner-" });
+  const folder = await tempFolder("learner", join(root, "book"));
   try {
     const made = files.map(async (file) => {
       const path = join(folder, basename(file));
@@ -95,10 +99,12 @@ async function run(
   files: readonly string[],
   facts: BookFacts,
   options: BuildOptions,
+  kept: Kept,
 ): Promise<RunResult[]> {
   const { jobs = 2, onProgress, signal } = options;
   const results = await runNotebooks(files, {
     parallel: jobs,
+    kept,
     env: {
       FIRST_MIRROR_RECORD: facts.record.folder,
       ...(options.today === undefined ? {} : { FIRST_MIRROR_TODAY: options.today }),
@@ -122,6 +128,17 @@ function unwritable(out: string, error: unknown): never {
   );
 }
 
+/** Lays what a reader has changed in the last book out of the new one's way. */
+async function saveOwn(out: string, into: string): Promise<readonly string[]> {
+  return await saveReadersFiles(out, into).catch((error: unknown) => {
+    if (!(error instanceof Error) || !("code" in error)) throw error;
+    throw new BuildStopped(
+      `${out} holds notebooks that you have changed, and they cannot be laid into ${into} (${error.message}); ` +
+        "move them, or name another folder with --out.",
+    );
+  });
+}
+
 /** Noon of a day that was named, where this runs; else now. */
 function dayOfBuild(today: string | undefined): Date {
   return today === undefined ? new Date() : new Date(`${today}T12:00:00`);
@@ -136,7 +153,8 @@ function bookName(record: string, edition: BuildOptions["edition"]): string {
  * Builds a book: contents, one page a stage, the report, the summary, the executed notebooks.
  *
  * The record is read first, so that one that is refused costs no time. Everything is written beside the place and moved
- * there at the end: whatever fails, the last good book stays.
+ * there at the end: whatever fails, the last good book stays. Notebooks that ran to their end are kept for the next try.
+ * What a reader has changed in the last book's notebooks is laid into the record's folder first.
  *
  * @throws {RecordRefused} with every refusal found in the record
  * @throws {Busy} where the same book is being built already
@@ -153,9 +171,11 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
     ...(edition === undefined ? {} : { edition }),
   };
   const files = (await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks"))))
-    .filter((file) => edition === undefined || basename(file) !== leadersOwn);
+    .filter((file) => edition === undefined || basename(file, ".ipynb") !== leadersOwn);
   const wanted = resolve(options.out ?? join(root, "book", bookName(record.name, edition)));
   const out = await Deno.realPath(wanted).catch(() => wanted);
+  const kept = await Kept.of(record.folder, options.today ?? dayNow());
+  let saved: readonly string[] = [];
   try {
     await checkPlace(out);
     await Deno.mkdir(dirname(out), { recursive: true });
@@ -170,17 +190,22 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
             inEdition(
               edition,
               files,
-              async (made) => await writeBook(folder, await run(made, facts, options), facts),
+              async (made) => {
+                await writeBook(folder, await run(made, facts, options, kept), facts);
+                saved = await saveOwn(out, copiesOf(record.folder, edition === "learner"));
+              },
             ),
         ),
     );
   } catch (error) {
     unwritable(out, error);
   }
+  await kept.drop();
   return {
     folder: out,
     index: join(out, "index.html"),
     summary: join(out, "summary.json"),
     stages: files.length,
+    saved,
   };
 }

@@ -6,6 +6,7 @@ import { basename, dirname, isAbsolute, join, relative, resolve } from "node:pat
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { houseRules } from "./cellsHouse.ts";
 import { denoSays } from "./denoSays.ts";
+import { tempFolder } from "./tempFolder.ts";
 import { isCode, type Notebook, readNotebook } from "./notebook.ts";
 
 /** Something found in a cell, or in the library through it. */
@@ -92,7 +93,7 @@ export async function checkCells(
   const house = notebooks.flatMap((notebook, i) =>
     houseRules(notebook, paths[i] ?? "", sizes[i] ?? 0)
   );
-  const folder = await Deno.realPath(await Deno.makeTempDir({ prefix: "first-mirror-cells-" }));
+  const folder = await Deno.realPath(await tempFolder("cells"));
   try {
     const modules = await writeModules(folder, paths, notebooks, config);
     const lint = await pinSyntax(await lintModules(modules, folder), notebooks, paths, folder);

@@ -33,13 +33,19 @@ export interface RunOptions {
   readonly env?: Readonly<Record<string, string>>;
   /** the folder the kernel works in; default: the notebook's own */
   readonly cwd?: string;
-  /** wall time one cell may take, s; default 120 */
+  /** time one cell may take, s, longer on a busy machine; default 120 */
   readonly secondsPerCell?: number;
   /** go on after a cell that failed; a cell that hung or a dead kernel always ends the notebook */
   readonly keepGoing?: boolean;
   readonly onProgress?: (progress: Progress) => void;
   /** ends the run: kernels are killed and the promise rejects with the signal's reason */
   readonly signal?: AbortSignal;
+}
+
+/** Where notebooks that ran well are found again and kept. */
+export interface Keeper {
+  find(path: string, notebook: Notebook): Promise<RunResult | undefined>;
+  keep(before: Notebook, result: RunResult): Promise<void>;
 }
 
 /** What came of one notebook. */
@@ -71,13 +77,13 @@ export async function runNotebook(path: string, options: RunOptions = {}): Promi
  * Runs several notebooks, a few at a time, each in a kernel of its own.
  *
  * @param paths    files; all are read before the first is run
- * @param options  as for one, and `parallel`, how many at a time; default 2
+ * @param options  as for one; `parallel`, how many at a time, default 2; `kept`, where finished ones are found and kept
  * @returns results in the order of `paths`
  * @throws {NotebookRefused} where one of the files is not a notebook; nothing has been run then
  */
 export async function runNotebooks(
   paths: readonly string[],
-  options: RunOptions & { readonly parallel?: number } = {},
+  options: RunOptions & { readonly parallel?: number; readonly kept?: Keeper } = {},
 ): Promise<RunResult[]> {
   const notebooks = await Promise.all(paths.map(readNotebook));
   const pace = new Pace(notebooks.reduce((sum, notebook) => sum + countCode(notebook), 0));
@@ -87,13 +93,23 @@ export async function runNotebooks(
     while (next < paths.length) {
       const i = next++;
       const notebook = notebooks[i];
-      if (notebook !== undefined) {
-        results[i] = await runRead(paths[i] ?? "", notebook, options, pace);
-      }
+      if (notebook === undefined) continue;
+      const path = paths[i] ?? "", before = await options.kept?.find(path, notebook);
+      if (before !== undefined) tellKept(before, options, pace);
+      const result = before ?? await runRead(path, notebook, options, pace);
+      if (before === undefined) await options.kept?.keep(notebook, result);
+      results[i] = result;
     }
   };
   await Promise.all(Array.from({ length: Math.max(1, options.parallel ?? 2) }, work));
   return results;
+}
+
+/** A notebook that need not run again counts as run. */
+function tellKept({ path, notebook }: RunResult, { onProgress }: RunOptions, pace: Pace): void {
+  const cells = countCode(notebook);
+  pace.skip(cells);
+  onProgress?.({ notebook: path, state: "kept", cell: cells, cells });
 }
 
 function countCode(notebook: Notebook): number {

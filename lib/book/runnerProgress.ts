@@ -4,7 +4,8 @@
 export interface Progress {
   /** the notebook's path, as it was given */
   readonly notebook: string;
-  readonly state: "starting" | "running" | "done" | "failed";
+  /** `kept`: done by an earlier try */
+  readonly state: "starting" | "running" | "done" | "failed" | "kept";
   /** number of the code cell that runs or has run last; 0 before the first */
   readonly cell: number;
   /** how many code cells the notebook has */
@@ -23,7 +24,7 @@ export class Pace {
    * @param now    a clock in milliseconds
    */
   constructor(
-    private readonly total: number,
+    private total: number,
     private readonly now: () => number = () => performance.now(),
   ) {
     this.#begun = now();
@@ -32,6 +33,11 @@ export class Pace {
   /** Notes that one more cell, or several, need not be waited for any longer. */
   finish(cells = 1): void {
     this.#done += cells;
+  }
+
+  /** Takes cells out that need not be run at all. */
+  skip(cells: number): void {
+    this.total -= cells;
   }
 
   /** Seconds left, rounded up; undefined before the first cell is done. */
@@ -57,6 +63,7 @@ export function progressText({ notebook, state, cell, cells, secondsLeft }: Prog
     starting: "starting",
     running: `cell ${cell} of ${cells}`,
     done: `done, ${cells} cells`,
+    kept: `done by the last try, ${cells} cells`,
     failed: `failed in cell ${cell} of ${cells}`,
   }[state];
   const left = secondsLeft === undefined ? "" : `  about ${spell(secondsLeft)} left`;

@@ -1,6 +1,7 @@
 /** Why the kernel could not even read a cell: it does not say, so the cell is read again outside it. */
 import { join } from "node:path";
 import { denoSays } from "./denoSays.ts";
+import { tempFolder } from "./tempFolder.ts";
 
 /** What is wrong with a cell's code, and on which of its lines. */
 export interface SyntaxCause {
@@ -23,7 +24,7 @@ export async function syntaxCause(
   source: string,
   config: string,
 ): Promise<SyntaxCause | undefined> {
-  const folder = await Deno.makeTempDir({ prefix: "first-mirror-cell-" });
+  const folder = await tempFolder("cell");
   const file = join(folder, "cell.ts");
   try {
     await Deno.writeTextFile(file, `${source}\nexport {};\n`);

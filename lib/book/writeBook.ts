@@ -8,6 +8,7 @@ import type { BookFacts } from "./pages/facts.ts";
 import { glossaryPage } from "./pages/glossaryPage.ts";
 import { type LessonBody, lessonBody, titleOf } from "./pages/lessonBody.ts";
 import { lessonPage } from "./pages/lessonPage.ts";
+import { noteWritten } from "./readersOwn.ts";
 import { reportPage } from "./pages/reportPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage } from "./pages/searchIndex.ts";
 import { searchPage } from "./pages/searchPage.ts";
@@ -51,6 +52,7 @@ export async function writeBook(
     const text = notebookText(result.notebook, result.path);
     await put(join("notebooks", `${stemOf(result)}.ipynb`), text);
   }
+  await noteWritten(folder);
   const places = glossaryPlaces();
   for (const chapter of chapters) {
     const body = bodies.get(chapter.stem);

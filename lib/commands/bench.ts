@@ -1,6 +1,8 @@
 // deno-lint-ignore-file no-console
 /** `deno task bench`: the heavy computations beside numpy and scipy, interleaved in one run; ratios, not seconds. */
 import { availableParallelism, cpus } from "node:os";
+import { join } from "node:path";
+import { tempFolder } from "../book/tempFolder.ts";
 import { runTask } from "./command.ts";
 import { runScripts } from "./scripts.ts";
 
@@ -39,14 +41,16 @@ function table(ratios: readonly Ratio[]): string {
 }
 
 async function bench(name?: string): Promise<number> {
-  const file = await Deno.makeTempFile({ prefix: "first-mirror-ratios-" });
+  const folder = await tempFolder("ratios"), file = join(folder, "ratios");
   try {
     const code = await runScripts("bench", "bench", name, { FIRST_MIRROR_RATIOS: file });
-    const lines = (await Deno.readTextFile(file)).split("\n").filter((line) => line !== "");
+    const lines = (await Deno.readTextFile(file).catch(() => "")).split("\n").filter((line) =>
+      line !== ""
+    );
     if (lines.length > 0) console.log(table(lines.map((line) => JSON.parse(line))));
     return code;
   } finally {
-    await Deno.remove(file);
+    await Deno.remove(folder, { recursive: true });
   }
 }
 

@@ -7,12 +7,14 @@ import { demoName } from "../record/open.ts";
 import { dayTyped, runTask } from "./command.ts";
 import { isFault } from "./fault.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
+import { whenStopped } from "./stopped.ts";
 import { Watch } from "./watch.ts";
 
 const help = `deno task book [RECORD] [--learner] [--out DIR] [--today DAY]
 
 Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
-from disk, without a network. The last good book stays until the new one is whole.
+from disk, without a network. The last good book stays until the new one is whole. A build that
+was stopped is taken up again: notebooks that were done are not run a second time.
 
   RECORD      a folder of data/records, or the path of any folder with a mirror.yaml
               (default: ${demoName})
@@ -40,9 +42,7 @@ async function build(
   today: string | undefined,
 ): Promise<number> {
   const watch = new Watch(Deno.stderr.isTerminal());
-  const stop = new AbortController();
-  const onStop = (): void => stop.abort(new Error("Stopped. The last book stands as it was."));
-  Deno.addSignalListener("SIGINT", onStop);
+  using stopped = whenStopped("Stopped. The last book stands as it was.");
   try {
     const built = await buildBook({
       record: recordFromCaller(record),
@@ -50,19 +50,20 @@ async function build(
       ...(learner ? { edition: "learner" } as const : {}),
       ...(today === undefined ? {} : { today }),
       onProgress: (step: Progress) => watch.step({ ...step, notebook: basename(step.notebook) }),
-      signal: stop.signal,
+      signal: stopped.signal,
     });
     watch.end();
     console.log(`The book:    ${here(built.index)}`);
     console.log(`In numbers:  ${here(built.summary)}`);
+    for (const path of built.saved) {
+      console.log(`Yours, changed in the last book, is now in ${here(path)}`);
+    }
     return 0;
   } catch (error) {
     watch.end();
     if (!(error instanceof Error) || isFault(error)) throw error;
     console.error(error.message);
     return 1;
-  } finally {
-    Deno.removeSignalListener("SIGINT", onStop);
   }
 }
 

@@ -1,7 +1,8 @@
 // deno-lint-ignore-file no-console
-/** `deno task lab`: the kit's own kernel written, and Jupyter opened on the notebooks. */
-import { basename, join, resolve } from "node:path";
-import { fileURLToPath } from "node:url";
+/** `deno task lab`: a reader's own copies of the notebooks laid out, the kit's kernel written, and Jupyter opened on them. */
+import { join, resolve } from "node:path";
+import { endServer } from "../book/kernel/offspring.ts";
+import { setGuard } from "../book/kernel/guard.ts";
 import {
   jupyterPath,
   KERNEL_NAME,
@@ -9,77 +10,108 @@ import {
   kitJupyter,
   writeKernelspec,
 } from "../book/kernelspec.ts";
+import { copiesOf, layCopies, makeKitKnown } from "../book/workingCopies.ts";
 import { demoName } from "../record/open.ts";
 import { runTask } from "./command.ts";
-import { recordFromCaller } from "./fromCaller.ts";
+import { NotDone } from "./fault.ts";
+import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { findJupyter, HOW_TO_GET_JUPYTER } from "./jupyter.ts";
+import { whenStopped } from "./stopped.ts";
 
-const help = `deno task lab [RECORD] [--learner]
+const help = `deno task lab [RECORD] [--learner] [--in DIR]
 
-Opens the notebooks in Jupyter, to change numbers in them and run them cell by cell. First it
+Opens your own copies of the notebooks in Jupyter, to change numbers in them and run them cell
+by cell. They are made once and never replaced: what you write in them stays. A lesson that is
+newer than your copy is laid beside it with its number, as 04-measure-curve-2.ipynb. First it
 tells Jupyter of the kit's own kernel, "${KERNEL_TITLE}", in which Stop works. Nothing of
 your own Jupyter is changed.
 
   RECORD          the mirror the notebooks are about: a folder of data/records or the path of
                   one; without it, the demo mirror
-  --learner       the notebooks of the learner's book, without the exercises' answers; build it
-                  first: deno task book RECORD --learner
+  --learner       the learner's notebooks, without the exercises' answers
+  --in DIR        where the copies are; without it, the record's folder notebooks, for a
+                  learner its folder learner-notebooks
   --kernel-only   write the kernel and open nothing
   --data DIR      where the kernel is written; without it, the kit's folder .jupyter
   --help          this text
 
 Exit status: 0 when Jupyter was closed again, 1 when it could not be opened, 2 the command was
-mistyped.`;
-
-const root = fileURLToPath(new URL("../../", import.meta.url));
-
-/** The folder that is opened; undefined where the learner's book has not been built. */
-async function notebooksFor({ record, learner }: Wish): Promise<string | undefined> {
-  if (!learner) return join(root, "notebooks");
-  const name = basename(record === undefined ? demoName : forKernel(record));
-  const folder = join(root, "book", `${name}-learner`, "notebooks");
-  return await Deno.stat(folder).then(() => folder, () => undefined);
-}
+mistyped, 70 the kit itself has a fault, with a report of it.`;
 
 interface Wish {
-  readonly record?: string;
+  /** as typed; the demo where nothing was */
+  readonly record: string;
   readonly data: string;
-  /** the learner's notebooks instead of the kit's own */
+  /** the learner's notebooks instead of the leader's */
   readonly learner: boolean;
+  /** where the copies are to be, as typed */
+  readonly copies?: string;
   readonly kernelOnly: boolean;
 }
 
-/** The record as the kernel finds it, which works in another folder than this command. */
-function forKernel(record: string): string {
-  return resolve(recordFromCaller(record));
+/** The record's folder, as the kernel finds it, which works in another folder than this command. */
+async function folderOf(record: string): Promise<string> {
+  const folder = resolve(recordFromCaller(record));
+  const isRecord = await Deno.stat(join(folder, "mirror.yaml")).then(() => true, () => false);
+  if (isRecord) return await Deno.realPath(folder);
+  throw new NotDone(
+    `${folder} is no mirror's record, for it holds no mirror.yaml; begin one: deno task new NAME`,
+  );
+}
+
+/** Lays out the copies and says where they are. @returns their folder */
+async function layOut({ learner, copies }: Wish, record: string): Promise<string> {
+  const folder = copies === undefined ? copiesOf(record, learner) : resolve(fromCaller(copies));
+  const { made, newer } = await layCopies(folder, learner).catch((error: unknown) => {
+    if (!(error instanceof Error) || !("code" in error)) throw error;
+    const why = error.message;
+    throw new NotDone(`${folder} cannot be written (${why}); name another folder with --in.`);
+  });
+  await makeKitKnown(folder);
+  console.log(`Your notebooks: ${folder}${made.length > 0 ? `, ${made.length} of them new` : ""}`);
+  if (newer.length > 0) console.log(`Newer lessons beside yours: ${newer.join(", ")}`);
+  return folder;
+}
+
+/** Runs Jupyter until it is closed. Whatever ends this task ends the server too, and all that it has started. */
+async function serve(
+  face: string,
+  cwd: string,
+  env: Readonly<Record<string, string>>,
+): Promise<number> {
+  using stopped = whenStopped("Closed.");
+  const child = new Deno.Command("jupyter", {
+    args: [face, `--MultiKernelManager.default_kernel_name=${KERNEL_NAME}`],
+    cwd,
+    env,
+  }).spawn();
+  const guard = setGuard(child.pid);
+  let ending: Promise<void> | undefined;
+  const end = (): void => void (ending ??= endServer(child.pid));
+  stopped.signal.addEventListener("abort", end);
+  if (stopped.signal.aborted) end();
+  try {
+    const { code } = await child.status;
+    await ending;
+    return ending === undefined ? code : 0;
+  } finally {
+    await guard.release();
+  }
 }
 
 async function open(wish: Wish): Promise<number> {
-  const { record, data } = wish, notebooks = await notebooksFor(wish);
-  if (notebooks === undefined) {
-    console.error(
-      `There is no learner's book yet: deno task book${
-        record === undefined ? "" : ` ${record}`
-      } --learner`,
-    );
-    return 1;
-  }
+  const record = await folderOf(wish.record);
   const jupyter = await findJupyter();
   if (jupyter === undefined) {
     console.error(HOW_TO_GET_JUPYTER);
     return 1;
   }
+  const folder = await layOut(wish, record);
   console.log(`Opening Jupyter (${jupyter.face} ${jupyter.version}); Ctrl-C here closes it.`);
-  Deno.addSignalListener("SIGINT", () => {});
-  const child = new Deno.Command("jupyter", {
-    args: [jupyter.face, `--MultiKernelManager.default_kernel_name=${KERNEL_NAME}`],
-    cwd: notebooks,
-    env: {
-      JUPYTER_PATH: jupyterPath(data),
-      ...(record !== undefined && { FIRST_MIRROR_RECORD: forKernel(record) }),
-    },
-  }).spawn();
-  return (await child.status).code;
+  return await serve(jupyter.face, folder, {
+    JUPYTER_PATH: jupyterPath(wish.data),
+    FIRST_MIRROR_RECORD: record,
+  });
 }
 
 async function lab(wish: Wish): Promise<number> {
@@ -100,12 +132,19 @@ if (import.meta.main) {
       options: {
         "kernel-only": { type: "boolean" },
         data: { type: "string" },
+        in: { type: "string" },
         learner: { type: "boolean" },
       },
       most: 1,
       many: "lab takes one record",
-      act: ([record], { data = kitJupyter, learner = false, "kernel-only": kernelOnly = false }) =>
-        lab({ data, learner, kernelOnly, ...(record !== undefined && { record }) }),
+      act: ([record = demoName], typed) =>
+        lab({
+          record,
+          data: typed.data ?? kitJupyter,
+          learner: typed.learner ?? false,
+          kernelOnly: typed["kernel-only"] ?? false,
+          ...(typed.in !== undefined && { copies: typed.in }),
+        }),
     }),
   );
 }

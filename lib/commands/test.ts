@@ -1,5 +1,6 @@
 // deno-lint-ignore-file no-console
 /** `deno task test`: every test this machine can run; what it cannot is skipped by name and counted. */
+import { tempFolder } from "../book/tempFolder.ts";
 import { runTask } from "./command.ts";
 
 const help = `deno task test [-- PATH ...]
@@ -79,7 +80,7 @@ async function test(paths: readonly string[]): Promise<number> {
     console.log("The types do not hold: no test was run.");
     return 1;
   }
-  const books = await Deno.makeTempDir({ prefix: "first-mirror-books-" });
+  const books = await tempFolder("books");
   const total: Count = { passed: 0, failed: 0, skipped: 0, names: [] };
   for (const args of roundsOf(paths)) {
     const { passed, failed, skipped, names } = await run(args, books);

@@ -22,7 +22,7 @@ export class Watch {
   /** Tells one step. */
   step(progress: Progress): void {
     const { notebook, state } = progress;
-    const isOver = state === "done" || state === "failed";
+    const isOver = state === "done" || state === "failed" || state === "kept";
     if (isOver) {
       this.#running.delete(notebook);
       this.#done++;

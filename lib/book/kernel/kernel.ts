@@ -2,6 +2,7 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import type { CellImport } from "./imports.ts";
 import { type Message, pack, request, signingKey, unpack } from "./message.ts";
+import { Patience } from "./patience.ts";
 import { barrier, type BarrierReport, prelude, REPORT } from "./prelude.ts";
 import { type KernelProcess, launch, type LaunchOptions } from "./process.ts";
 import { ZmtpSocket } from "./zmtp.ts";
@@ -41,7 +42,7 @@ export interface Turn {
   readonly exitCode?: number;
 }
 
-/** Longest time a kernel may take to come up. */
+/** Longest time a kernel may take to come up, as `Patience` counts it. */
 const START_MS = 30_000;
 /** How long an interrupted kernel has to show that it still answers. */
 const INTERRUPT_MS = 1500;
@@ -82,11 +83,11 @@ export class Kernel {
   }
 
   static async #connect(process: KernelProcess): Promise<Kernel> {
-    const deadline = performance.now() + START_MS;
+    const patience = new Patience(START_MS);
     let dead = false;
     process.died.then(() => dead = true);
     const knock = async (port: number, type: "DEALER" | "SUB"): Promise<ZmtpSocket> => {
-      while (!dead && performance.now() < deadline) {
+      while (!dead && patience.left() > 0) {
         try {
           return await ZmtpSocket.connect(port, type);
         } catch {
@@ -144,7 +145,7 @@ export class Kernel {
    * whatever the kernel says about being idle.
    *
    * @param job      the cell
-   * @param limitMs  wall time it may take; beyond it the kernel is interrupted, looked at and killed
+   * @param limitMs  time it may take, as `Patience` counts it; beyond it the kernel is interrupted, looked at and killed
    */
   run(job: Job, limitMs: number): Promise<Turn> {
     return this.#turn(job, limitMs);
@@ -206,7 +207,7 @@ export class Kernel {
 
   async #race(done: Promise<void>, ms: number): Promise<"done" | "died" | "late"> {
     const stop = new AbortController();
-    const late = sleep(ms, "late" as const, { signal: stop.signal }).catch(() => "late" as const);
+    const late = new Patience(ms).over(stop.signal).then(() => "late" as const);
     const died = this.process.died.then(() => "died" as const);
     try {
       return await Promise.race([done.then(() => "done" as const), died, late]);

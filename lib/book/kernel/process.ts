@@ -1,5 +1,6 @@
 /** Starting the kernel's process, knowing when it has died, and leaving nothing behind. */
 import { join } from "node:path";
+import { tempFolder } from "../tempFolder.ts";
 import { setGuard } from "./guard.ts";
 
 /** The kernel's five channels, as Jupyter names them. */
@@ -48,7 +49,7 @@ export async function launch({ cwd, env = {} }: LaunchOptions): Promise<KernelPr
   if (!await Deno.stat(cwd).then(({ isDirectory }) => isDirectory, () => false)) {
     throw new Error(`the kernel requires a folder to work in, got ${cwd}, which is none`);
   }
-  const folder = await Deno.makeTempDir({ prefix: "first-mirror-kernel-" });
+  const folder = await tempFolder("kernel");
   const connectionFile = join(folder, "connection.json");
   const lineFile = join(folder, "line");
   const key = crypto.randomUUID();

@@ -1,0 +1,116 @@
+/** A reader's copies of the lessons: made once, never replaced. */
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { Kernel } from "../../lib/book/kernel/kernel.ts";
+import { notebookText, parseNotebook, readNotebook } from "../../lib/book/notebook.ts";
+import { copiesOf, layCopies, makeKitKnown } from "../../lib/book/workingCopies.ts";
+import { inFolder } from "./notebooks.ts";
+import { code, notebookOf, prose } from "./sampleBook.ts";
+
+const kit = fileURLToPath(new URL("../../notebooks", import.meta.url));
+
+async function namesIn(folder: string): Promise<readonly string[]> {
+  return (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name).sort();
+}
+
+/** A folder of lessons in which one can be changed. */
+async function lessonsIn(
+  folder: string,
+): Promise<{ lessons: string; write: (text: string) => Promise<void> }> {
+  const lessons = join(folder, "lessons");
+  await Deno.mkdir(lessons);
+  const write = (text: string): Promise<void> =>
+    Deno.writeTextFile(
+      join(lessons, "04-measure-curve.ipynb"),
+      notebookText(notebookOf([prose(`# Curve\n\n${text}`), code("console.log(1)", [])])),
+    );
+  await write("How deep?");
+  return { lessons, write };
+}
+
+Deno.test("the kit's lessons are copied once; the second time nothing is touched", () =>
+  inFolder(async (folder) => {
+    const copies = copiesOf(folder, false);
+    const { made, newer } = await layCopies(copies, false);
+    assert.deepEqual(made, (await namesIn(kit)).filter((name) => name.endsWith(".ipynb")));
+    assert.deepEqual(newer, []);
+    const before = await Deno.stat(join(copies, "04-measure-curve.ipynb"));
+    assert.deepEqual(await layCopies(copies, false), { made: [], newer: [] });
+    const after = await Deno.stat(join(copies, "04-measure-curve.ipynb"));
+    assert.deepEqual([after.ino, after.mtime], [before.ino, before.mtime]);
+    const [copy, lesson] = await Promise.all(
+      [copies, kit].map((place) => readNotebook(join(place, "04-measure-curve.ipynb"))),
+    );
+    assert.deepEqual(copy?.cells, lesson?.cells);
+  }));
+
+Deno.test("what a reader wrote stays, whatever it is; a newer lesson is laid beside it with its number", () =>
+  inFolder(async (folder) => {
+    const { lessons, write } = await lessonsIn(folder), own = join(folder, "own");
+    const lay = (): ReturnType<typeof layCopies> => layCopies(own, false, lessons);
+    assert.deepEqual((await lay()).made, ["04-measure-curve.ipynb"]);
+    const path = join(own, "04-measure-curve.ipynb");
+    const text = (await Deno.readTextFile(path)).replace("console.log(1)", "console.log(41 + 1)");
+    await Deno.writeTextFile(path, text);
+    assert.deepEqual(
+      await lay(),
+      { made: [], newer: [] },
+      "a changed copy of today's lesson is enough",
+    );
+    await write("How deep, and how surely?");
+    assert.deepEqual(await lay(), { made: [], newer: ["04-measure-curve-2.ipynb"] });
+    assert.deepEqual(await lay(), { made: [], newer: [] });
+    assert.equal(await Deno.readTextFile(path), text);
+    await write("How deep, how surely, and what next?");
+    await Deno.writeTextFile(join(own, "04-measure-curve-2.ipynb"), "no notebook any more");
+    assert.deepEqual((await lay()).newer, ["04-measure-curve-3.ipynb"]);
+    assert.equal(
+      await Deno.readTextFile(join(own, "04-measure-curve-2.ipynb")),
+      "no notebook any more",
+    );
+    assert.equal(await Deno.readTextFile(path), text);
+  }));
+
+Deno.test("a notebook of the same name that the reader began alone stays", () =>
+  inFolder(async (folder) => {
+    const { lessons } = await lessonsIn(folder), own = join(folder, "own");
+    await Deno.mkdir(own);
+    await Deno.writeTextFile(join(own, "04-measure-curve.ipynb"), "mine");
+    assert.deepEqual(await layCopies(own, false, lessons), {
+      made: [],
+      newer: ["04-measure-curve-2.ipynb"],
+    });
+    assert.equal(await Deno.readTextFile(join(own, "04-measure-curve.ipynb")), "mine");
+  }));
+
+Deno.test("a learner's copies hold no answer and no page about a class", () =>
+  inFolder(async (folder) => {
+    const { made } = await layCopies(folder, true);
+    assert.ok(!made.some((name) => name.startsWith("19-")) && made.length > 15);
+    for (const name of made) {
+      const text = await Deno.readTextFile(join(folder, name));
+      assert.doesNotMatch(text, /\/\/ answer"|\bexercise\(/, name);
+      parseNotebook(text, name);
+    }
+  }));
+
+Deno.test("copies outside the kit's folder find the kit; a deno.json of the reader's own stays", () =>
+  inFolder(async (folder) => {
+    await makeKitKnown(folder);
+    const kernel = await Kernel.start({ cwd: folder });
+    try {
+      const code =
+        'const { openRecord } = await import("first-mirror/record"); (await openRecord()).demo.record.name';
+      const { messages, reply } = await kernel.run({ code, cell: 1, imports: [] }, 60_000);
+      assert.match(JSON.stringify(messages), /demo-150-f8/, JSON.stringify(reply));
+    } finally {
+      await kernel.stop();
+    }
+    await Deno.writeTextFile(join(folder, "deno.json"), '{ "tasks": {} }');
+    await makeKitKnown(folder);
+    assert.equal(await Deno.readTextFile(join(folder, "deno.json")), '{ "tasks": {} }');
+    const inside = join(kit, "..", "data");
+    await makeKitKnown(inside);
+    assert.ok(!(await namesIn(inside)).includes("deno.json"));
+  }));
