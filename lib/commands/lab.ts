@@ -1,7 +1,6 @@
 // deno-lint-ignore-file no-console
 /** `deno task lab`: a reader's own copies of the notebooks laid out, the kit's kernel written, and Jupyter opened on them. */
 import { join, resolve } from "node:path";
-import { endServer } from "../book/kernel/offspring.ts";
 import { setGuard } from "../book/kernel/guard.ts";
 import {
   jupyterPath,
@@ -86,17 +85,13 @@ async function serve(
     env,
   }).spawn();
   const guard = setGuard(child.pid);
-  let ending: Promise<void> | undefined;
-  const end = (): void => void (ending ??= endServer(child.pid));
+  const end = (): void => void guard.end();
   stopped.signal.addEventListener("abort", end);
   if (stopped.signal.aborted) end();
-  try {
-    const { code } = await child.status;
-    await ending;
-    return ending === undefined ? code : 0;
-  } finally {
-    await guard.release();
-  }
+  const { code } = await child.status;
+  // where it was asked to end the guard is at it, and is waited for
+  await guard.release();
+  return stopped.signal.aborted ? 0 : code;
 }
 
 async function open(wish: Wish): Promise<number> {

@@ -1,7 +1,9 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { inFolder } from "../book/notebooks.ts";
-import { run, type Said } from "./run.ts";
+import { alive, descendants, until } from "./processes.ts";
+import { command, contents, run, type Said, saidBy } from "./run.ts";
 
 const lab = (args: readonly string[], env?: Record<string, string>): Promise<Said> =>
   run("lab", args, undefined, env);
@@ -40,18 +42,6 @@ Deno.test("lab mistyped is told so", async () => {
   }
 });
 
-Deno.test(
-  "lab --learner without a learner's book says how to build it",
-  unix,
-  () =>
-    inFolder(async (folder) => {
-      const env = await withJupyter(folder, ["notebook"]);
-      const { code, err } = await lab(["no-such-mirror", "--learner", "--data", folder], env);
-      assert.equal(code, 1);
-      assert.match(err, /deno task book no-such-mirror --learner/);
-    }),
-);
-
 Deno.test("lab --kernel-only writes the kernel where it is told and opens nothing", async () => {
   await inFolder(async (folder) => {
     const { code, out } = await lab(["--kernel-only", "--data", folder]);
@@ -81,21 +71,82 @@ Deno.test("lab where nothing can be written says so in one sentence", async () =
   });
 });
 
+/** A record of one's own, and a folder for the kernel. */
+async function withRecord(folder: string): Promise<string> {
+  const record = join(folder, "mine");
+  await Deno.mkdir(record);
+  await Deno.writeTextFile(
+    join(record, "mirror.yaml"),
+    "aperture: 150 mm\nfocal_length: 1200 mm\n",
+  );
+  return record;
+}
+
+/** What lies in the kit's own folders of notebooks and books, to be found unchanged. */
+async function kitsOwn(): Promise<Record<string, string>> {
+  return await contents(fileURLToPath(new URL("../../notebooks", import.meta.url)));
+}
+
 Deno.test({
-  name: "lab opens the notebooks with the kit's kernel, about the record asked for",
+  name: "lab opens the reader's own copies with the kit's kernel, about the record asked for",
   ...unix,
   fn: () =>
     inFolder(async (folder) => {
-      const env = await withJupyter(folder, ["lab", "notebook"]);
-      const { code, out } = await lab(["./mine", "--data", folder], env);
+      const env = await withJupyter(folder, ["lab", "notebook"]), record = await withRecord(folder);
+      const before = await kitsOwn();
+      const { code, out } = await lab([record, "--data", folder], env);
       assert.equal(code, 5, "Jupyter's own exit status");
+      const copies = join(record, "notebooks");
+      assert.match(out, new RegExp(`Your notebooks: ${copies}, 20 of them new\n`));
       assert.match(out, /Opening Jupyter \(lab 9\.8\.7\)/);
-      const [, args, where, record] = /called: (.*) in (\S+) about (\S+) with/.exec(out) ?? [];
+      const [, args, where, about] = /called: (.*) in (.+) about (.+) with/.exec(out) ?? [];
       assert.equal(args, "lab --MultiKernelManager.default_kernel_name=deno");
-      assert.match(where ?? "", /notebooks$/);
-      assert.equal(record, join(Deno.cwd(), "mine"));
+      assert.equal(where, copies);
+      assert.equal(about, record);
+      const own = join(copies, "04-measure-curve.ipynb");
+      await Deno.writeTextFile(own, "what I think");
+      const second = await lab([record, "--data", folder], env);
+      assert.match(second.out, /Newer lessons beside yours: 04-measure-curve-2\.ipynb\n/);
+      assert.equal(await Deno.readTextFile(own), "what I think");
+      assert.deepEqual(await kitsOwn(), before, "the kit's own notebooks are as they were");
     }),
 });
+
+Deno.test({
+  name: "lab --learner opens copies without answers, needs no book, and goes where --in says",
+  ...unix,
+  fn: () =>
+    inFolder(async (folder) => {
+      const env = await withJupyter(folder, ["notebook"]), record = await withRecord(folder);
+      const { out } = await lab([record, "--learner", "--data", folder], env);
+      assert.match(out, new RegExp(`in ${join(record, "learner-notebooks")} about`));
+      const desk = join(folder, "Bram's desk");
+      const other = await lab([record, "--learner", "--in", desk, "--data", folder], env);
+      assert.match(other.out, /Your notebooks: .*Bram's desk, 19 of them new/);
+      const text = await Deno.readTextFile(join(desk, "04-measure-curve.ipynb"));
+      assert.match(text, /= undefined; \/\/ your answer/);
+    }),
+});
+
+Deno.test(
+  "lab about what is no record, or where nothing can be written, says so in one sentence",
+  unix,
+  () =>
+    inFolder(async (folder) => {
+      const env = await withJupyter(folder, ["notebook"]), record = await withRecord(folder);
+      const none = await lab([folder, "--data", folder], env);
+      assert.equal(none.code, 1);
+      assert.match(none.err, /is no mirror's record, for it holds no mirror\.yaml; .*\n$/);
+      await Deno.writeTextFile(join(folder, "file"), "");
+      const place = join(folder, "file", "copies");
+      const closed = await lab([record, "--in", place, "--data", folder], env);
+      assert.equal(closed.code, 1);
+      assert.match(
+        closed.err,
+        /copies cannot be written \(.*\); name another folder with --in\.\n$/,
+      );
+    }),
+);
 
 Deno.test({
   name:
@@ -104,9 +155,50 @@ Deno.test({
   fn: () =>
     inFolder(async (folder) => {
       const { out } = await lab(
-        ["demo", "--data", folder],
+        ["halfway-200-f6", "--in", join(folder, "own"), "--data", folder],
         await withJupyter(folder, ["notebook"]),
       );
-      assert.match(out, /called: notebook .* about \S*data.records.demo with/);
+      assert.match(out, /called: notebook .* about \S*data.records.halfway-200-f6 with/);
     }),
 });
+
+/** A stand-in for Jupyter that starts a kernel of its own and then waits, as a server does. */
+async function withServer(folder: string): Promise<Record<string, string>> {
+  await Deno.writeTextFile(
+    join(folder, "jupyter"),
+    '#!/bin/sh\nif [ "$2" = --version ]; then echo 9.8.7; exit 0; fi\n' +
+      "sleep 600 &\necho serving\nwait\n",
+    { mode: 0o755 },
+  );
+  return { PATH: `${folder}:/usr/bin:/bin` };
+}
+
+const ends: readonly (readonly [how: string, signal: Deno.Signal])[] = [
+  ["at Ctrl-C", "SIGINT"],
+  ["at TERM", "SIGTERM"],
+  ["at HUP", "SIGHUP"],
+  ["when lab itself is killed", "SIGKILL"],
+];
+
+for (const [how, signal] of ends) {
+  Deno.test({
+    name: `no Jupyter, and nothing that it started, is left ${how}`,
+    ignore: Deno.build.os !== "linux",
+    fn: () =>
+      inFolder(async (folder) => {
+        const env = await withServer(folder), record = await withRecord(folder);
+        const child = command("lab", [record, "--data", folder], undefined, env).spawn();
+        const ended = saidBy(child);
+        await until("a server and its kernel", async () =>
+          (await descendants(child.pid)).length >= 3);
+        const below = await descendants(child.pid);
+        child.kill(signal);
+        const { code } = await ended;
+        if (signal !== "SIGKILL") {
+          assert.equal(code, 0, "it was closed");
+        }
+        await until("all of them to end", async () =>
+          (await alive(below)).length === 0);
+      }),
+  });
+}

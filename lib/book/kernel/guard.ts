@@ -1,10 +1,11 @@
 /**
  * A small process beside each kernel and server: when the process that started it is gone, however it went, it goes too.
  *
- * Its standard input is a pipe from the runner. A byte on it means that the kernel has ended in good order; the pipe's
- * end without one means that the runner has been killed or has crashed, and then the kernel is killed and its folder removed.
- * Run as a program: `deno run guard.ts PID FOLDER`; without a folder PID is a server, which is asked to end first, and ends
- * with all it has started.
+ * Its standard input is a pipe from the runner. A byte on it says that the process has ended in good order, another asks to
+ * end it; the pipe's end without one means that the runner has been killed or has crashed. A kernel is then killed and its
+ * folder removed; a server is asked to end first, and ends with all that it has started.
+ * Run as a program: `deno run -A guard.ts PID FOLDER`, without a folder for a server. It looks through the system's list of
+ * processes, which Deno lets no program do that may not do everything.
  */
 import { endServer } from "./offspring.ts";
 
@@ -12,10 +13,11 @@ import { endServer } from "./offspring.ts";
 export interface Guard {
   /** Dismisses the guard; the process has ended. */
   release(): Promise<void>;
+  /** Ends the process, and the guard with it. */
+  end(): Promise<void>;
 }
 
-/** It ends processes, looks who started which, and removes a folder. */
-const MAY = ["--allow-run", "--allow-read", "--allow-write"];
+const ENDED = 1, END = 2;
 
 /**
  * Sets a guard over a process.
@@ -25,30 +27,22 @@ const MAY = ["--allow-run", "--allow-read", "--allow-write"];
  */
 export function setGuard(pid: number, folder = ""): Guard {
   const child = new Deno.Command(Deno.execPath(), {
-    args: [
-      "run",
-      ...MAY,
-      "--no-prompt",
-      "--no-config",
-      "--no-lock",
-      import.meta.url,
-      String(pid),
-      folder,
-    ],
+    args: ["run", "-A", "--no-config", "--no-lock", import.meta.url, String(pid), folder],
     stdin: "piped",
     stdout: "null",
     stderr: "null",
     // Deno ends its other children when it ends itself by an uncaught error; this one has to outlive it
     detached: true,
   }).spawn();
-  return {
-    async release(): Promise<void> {
-      const writer = child.stdin.getWriter();
-      await writer.write(new Uint8Array([1])).catch(() => {});
-      await writer.close().catch(() => {});
-      await child.status;
-    },
+  let said: Promise<unknown> | undefined;
+  const say = async (word: number): Promise<void> => {
+    const writer = child.stdin.getWriter();
+    await writer.write(new Uint8Array([word])).catch(() => {});
+    await writer.close().catch(() => {});
+    await child.status;
   };
+  const once = async (word: number): Promise<void> => void await (said ??= say(word));
+  return { release: () => once(ENDED), end: () => once(END) };
 }
 
 /** Sits out signals meant for the whole terminal group, waits for the pipe, and acts on its end. */
@@ -57,9 +51,10 @@ async function keepWatch(pid: number, folder: string): Promise<void> {
     ? ["SIGINT"]
     : ["SIGINT", "SIGTERM", "SIGHUP"];
   for (const signal of signals) Deno.addSignalListener(signal, () => {});
-  const released = await Deno.stdin.read(new Uint8Array(1)).catch(() => null);
-  if (released === null && folder === "") await endServer(pid);
-  else if (released === null) {
+  const word = new Uint8Array(1);
+  await Deno.stdin.read(word).catch(() => null);
+  if (word[0] !== ENDED && folder === "") await endServer(pid);
+  else if (word[0] !== ENDED) {
     try {
       Deno.kill(pid, "SIGKILL");
     } catch { /* gone already */ }
