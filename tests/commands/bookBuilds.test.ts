@@ -63,21 +63,27 @@ Deno.test({
         await until("the kernels to end", async () => (await alive(below)).length === 0);
       });
 
-      await test.step("one that is stopped says so, tidies up, and leaves it", async () => {
-        const build = begin(folder, "halfway-200-f6");
-        const ended = saidBy(build);
-        await until("a kernel", async () => (await kernels(build.pid)).length > 0);
-        const below = await descendants(build.pid);
-        build.kill("SIGINT");
-        const { code, out, err } = await ended;
-        assert.equal(code, 1);
-        assert.equal(out, "");
-        assertForPeople(err);
-        assert.match(err, /Stopped\. The last book stands as it was\.\n$/);
-        assert.deepEqual(await names(folder), ["the book"], "what the killed one left is gone too");
-        assert.deepEqual(await contents(book), before);
-        await until("the kernels to end", async () => (await alive(below)).length === 0);
-      });
+      for (const signal of ["SIGINT", "SIGTERM"] as const) {
+        await test.step(`one that is stopped by ${signal} says so, tidies up, and leaves it`, async () => {
+          const build = begin(folder, "halfway-200-f6");
+          const ended = saidBy(build);
+          await until("a kernel", async () => (await kernels(build.pid)).length > 0);
+          const below = await descendants(build.pid);
+          build.kill(signal);
+          const { code, out, err } = await ended;
+          assert.equal(code, 1);
+          assert.equal(out, "");
+          assertForPeople(err);
+          assert.match(err, /Stopped\. The last book stands as it was\.\n$/);
+          assert.deepEqual(
+            await names(folder),
+            ["the book"],
+            "what the killed one left is gone too",
+          );
+          assert.deepEqual(await contents(book), before);
+          await until("the kernels to end", async () => (await alive(below)).length === 0);
+        });
+      }
 
       await test.step("a record that is refused leaves it", async () => {
         await Deno.mkdir(join(folder, "a record"));
