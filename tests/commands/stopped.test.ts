@@ -1,7 +1,6 @@
 /** A long task ends when it is told to, and when the task that started it is gone. */
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { whenStopped } from "../../lib/commands/stopped.ts";
 import { alive, until } from "./processes.ts";
 import { inFolder } from "./run.ts";
 
@@ -16,10 +15,11 @@ async function started(
   await Deno.writeTextFile(
     file,
     `import { whenStopped } from ${JSON.stringify(module)};
-    const stopped = whenStopped("Stopped.");
+    const stopped = whenStopped("Stopped. All is as it was.");
     const minute = setTimeout(() => {}, 60_000);
     stopped.signal.addEventListener("abort", () => {
       clearTimeout(minute);
+      Deno.writeTextFileSync(${JSON.stringify(join(folder, "why"))}, stopped.signal.reason.message);
       stopped[Symbol.dispose]();
     });
     Deno.writeTextFileSync(${JSON.stringify(said)}, String(Deno.pid));`,
@@ -67,16 +67,17 @@ Deno.test({
     }),
 });
 
-Deno.test({
-  name: "Ctrl-C, TERM and HUP give the sentence",
-  ...linux,
-  fn: async () => {
-    for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
-      using stopped = whenStopped("Stopped. All is as it was.");
-      const told = new Promise((done) => stopped.signal.addEventListener("abort", done));
-      Deno.kill(Deno.pid, signal);
-      await told;
-      assert.equal((stopped.signal.reason as Error).message, "Stopped. All is as it was.");
-    }
-  },
-});
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
+  Deno.test({
+    name: `${signal} gives the sentence, and the task ends`,
+    ...linux,
+    fn: () =>
+      inFolder(async (folder) => {
+        const { shell, task } = await started(folder, {});
+        Deno.kill(task, signal);
+        await shell.status;
+        await until("the task to end", async () => (await alive([task])).length === 0);
+        assert.equal(await Deno.readTextFile(join(folder, "why")), "Stopped. All is as it was.");
+      }),
+  });
+}
