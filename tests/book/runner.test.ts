@@ -207,7 +207,9 @@ Deno.test("what hangs or ends the kernel is told with cell and line and ends the
         notebook.cells.at(-1)?.cell_type === "code" && outputs(notebook).at(-1)?.length,
         0,
       );
-      assert.ok(seconds < 20, `${seconds} s`);
+      // a busy machine is given longer, by as much as it is busy
+      const busy = Math.max(1, (Deno.loadavg()[0] ?? 0) / navigator.hardwareConcurrency);
+      assert.ok(seconds < 20 * busy, `${seconds} s`);
     }
     assert.equal(outputs(results[4]?.notebook as Notebook)[0]?.[0]?.output_type, "stream");
   });

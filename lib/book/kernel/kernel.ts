@@ -193,21 +193,29 @@ export class Kernel {
 
   /** Waits for a cell's end; one that overruns is interrupted, given a last chance to show what it does, and killed. */
   async #await(watch: Watch, behind: Message, limitMs: number): Promise<Turn["ended"]> {
-    const first = await this.#race(watch.complete, limitMs);
+    const patience = new Patience(limitMs);
+    const first = await this.#race(watch.complete, (stop) => patience.over(stop));
     if (first !== "late") return first;
     const heard = watch.messages.length;
     const interrupt = request("interrupt_request", {}, this.#session);
     await this.control.send(await pack(interrupt, this.key)).catch(() => {});
     await this.#send(behind);
-    const second = await this.#race(watch.complete, INTERRUPT_MS);
+    const chance = (signal: AbortSignal): Promise<void> =>
+      sleep(INTERRUPT_MS, undefined, { signal });
+    const second = await this.#race(watch.complete, chance);
     this.process.kill();
     if (second === "died") return "died";
     return second === "done" || watch.messages.length > heard ? "loop" : "wait";
   }
 
-  async #race(done: Promise<void>, ms: number): Promise<"done" | "died" | "late"> {
+  /** What comes first: all of it, the kernel's death, or the end of a time that stops being counted at its signal. */
+  async #race(
+    done: Promise<void>,
+    time: (stop: AbortSignal) => Promise<void>,
+  ): Promise<"done" | "died" | "late"> {
     const stop = new AbortController();
-    const late = new Patience(ms).over(stop.signal).then(() => "late" as const);
+    const over = time(stop.signal).catch(() => {});
+    const late = over.then(() => "late" as const);
     const died = this.process.died.then(() => "died" as const);
     try {
       return await Promise.race([done.then(() => "done" as const), died, late]);
