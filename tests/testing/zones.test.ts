@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
+import { random } from "../../lib/numeric/random.ts";
 import { reduceZones } from "../../lib/testing/zones.ts";
 import { poolRuns } from "../../lib/testing/zoneRuns.ts";
 import { close } from "../optics/close.ts";
@@ -193,8 +194,11 @@ Deno.test("a single run may still show a mirror bad", () => {
 });
 
 Deno.test("more runs make everything surer", () => {
-  const many = [...SPELL_1, ...SPELL_1, ...SPELL_1, ...SPELL_1];
-  const few = reduceZones(zoneTest(SPELL_1)), lots = reduceZones(zoneTest(many));
+  const edges = [0, 10, 20, 30, 38, 45, 51, 57, 62, 67, 74], dice = random(21);
+  const ideal = readings(mirrorOf(74, 2396.6, edges, conicCurve(2396.6, -0.6)));
+  const runs = Array.from({ length: 12 }, () => ideal.map((v) => v + 0.1 * dice.normal()));
+  const few = reduceZones(zoneTest(runs.slice(0, 3), edges)),
+    lots = reduceZones(zoneTest(runs, edges));
   assert.ok(lots.wavefrontRms.u < few.wavefrontRms.u);
   // DERIVED about root of 4 for the means; drift, scale and eye stay
   within(lots.noiseFloorRms.value / few.noiseFloorRms.value, 0.35, 0.65);
