@@ -172,7 +172,8 @@ function tabled(readings: readonly ZoneReading[], ideal: (opening: Opening) => n
   requireSane(readings, ideal);
   const keys = new Map<string, Opening>();
   for (const { inner, outer } of readings) keys.set(`${inner} ${outer}`, { inner, outer });
-  const openings = [...keys.values()].sort((a, b) => a.inner + a.outer - b.inner - b.outer);
+  const square = ({ inner, outer }: Opening): number => inner * inner + outer * outer;
+  const openings = [...keys.values()].sort((a, b) => square(a) - square(b));
   if (openings.length > MOST_ZONES) {
     throw new RangeError(
       `reduceZones requires at most ${MOST_ZONES} different openings, got ${openings.length}`,

@@ -418,10 +418,19 @@ function worstMiss({ tester, wavelength, pooled }: Parts, zones: readonly ZoneRe
 
 function besides({ pooled, tester, wavelength }: Parts): MethodResult[] {
   const methods: ZoneMethod[] = ["natural spline", "conic only", "polynomial"];
-  const departures = Array.from(pooled.departures);
+  // openings of two masks may share their effective radius: a spline takes one of them
+  const kept = pooled.zones.map((zone, i) => ({
+    zone,
+    i,
+    r: effectiveRadius(zone, tester.openings),
+  }))
+    .sort((one, other) => one.r - other.r)
+    .filter(({ r }, i, all) => i === 0 || r - (all[i - 1]?.r ?? 0) > 1e-6 * tester.half);
+  const zones = kept.map(({ zone }) => zone);
+  const departures = kept.map(({ i }) => pooled.departures[i] ?? 0);
   return methods
-    .filter((method) => method !== "polynomial" || pooled.zones.length > 3)
-    .map((method) => reduceBy(pooled.zones, departures, tester, method, wavelength));
+    .filter((method) => method !== "polynomial" || zones.length > 3)
+    .map((method) => reduceBy(zones, departures, tester, method, wavelength));
 }
 
 /** What a perfect paraboloid would give through this window. */
