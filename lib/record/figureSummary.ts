@@ -21,7 +21,7 @@ export interface Judging {
 /**
  * Reduces the readings of one surface with the record's own bench.
  *
- * @throws {RangeError} where the readings cannot be reduced
+ * @throws {CannotTell} where the readings cannot be reduced
  */
 export function reduceMeasurement(
   { settings }: Pick<MirrorRecord, "settings">,
@@ -101,7 +101,7 @@ export function figureSummary(record: MirrorRecord, judging: Judging): FigureFou
       warnings: told.map((message) => ({ file: "zones.csv", message })),
     };
   } catch (error) {
-    if (!cannotTell(error)) throw error;
+    if (!(error instanceof CannotTell)) throw error;
     return {
       figure: { refused: error.message },
       warnings: [{ file: "zones.csv", message: `not reduced: ${error.message}` }],
@@ -115,15 +115,10 @@ export function lastRms(record: MirrorRecord, judging: Judging, last: number): n
     try {
       return [reduceMeasurement(record, measurement, judging).surfaceRms.value];
     } catch (error) {
-      if (!cannotTell(error)) throw error;
+      if (!(error instanceof CannotTell)) throw error;
       return [];
     }
   });
-}
-
-/** The zone test still says by a RangeError what its readings cannot tell. */
-function cannotTell(error: unknown): error is Error {
-  return error instanceof CannotTell || error instanceof RangeError;
 }
 
 function toSummary(found: ZoneFigureNow): FigureSummary {

@@ -81,7 +81,9 @@ export function zoneSlips(
   if (zones.length === 0) return [];
   const first = zones[0] as ZoneRow, place = { file: first.file, line: first.line };
   const plain = [...sameEverywhere(zones), ...copiedRuns(zones), ...narrowOpenings(record)];
-  if (plain.length > 0 || figure?.conic === undefined) return plain;
+  if (plain.length > 0) return plain;
+  if (figure?.refused !== undefined) return [refusedSlip(figure.refused, zones)];
+  if (figure?.conic === undefined) return [];
   const { value: k, u = 0 } = figure.conic, { source } = record.settings.tester;
   const s = figure.pooled_reading_s?.value;
   const unit = s === undefined ? undefined : unitSlip(k, s, zones);
@@ -142,6 +144,19 @@ export function lampWord(
     } with a fixed lamp is either a mirror half-way to its paraboloid, or a finished one whose lamp moved with the knife: ` +
       "look whether the lamp moves"
     : undefined;
+}
+
+/** Readings that no mirror gives are to be looked at before anything is done. */
+function refusedSlip(refused: string, zones: readonly ZoneRow[]): Slip {
+  const [first] = zones, openings = new Set(zones.map(({ inner, outer }) => `${inner} ${outer}`));
+  return {
+    of: "units",
+    place: { file: first?.file ?? "zones.csv", column: "reading" },
+    message: `the zones cannot be reduced: ${refused}`,
+    do: openings.size < 2
+      ? "Read two zones or more, three runs of each, before anything is polished."
+      : "Compare zones.csv with the paper note, digit by digit, before anything is polished.",
+  };
 }
 
 function unitSlip(

@@ -1,4 +1,5 @@
 /** The stage of the zones: the readings, the profile they give, how the last dates compare, and what to do. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { decide } from "../figures/decide.ts";
 import { facts, note, readingsTable } from "../figures/blocks.ts";
 import { safe } from "../figures/html.ts";
@@ -44,7 +45,7 @@ function reduceDays({ record, summary }: Mirror, only: number): readonly Reduced
     try {
       return [{ ...kept, found: reduceMeasurement(record, kept, judging) }];
     } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
+      if (!(error instanceof CannotTell)) throw error;
       return [];
     }
   });

@@ -5,6 +5,7 @@
  * glass over the radius. So for a band a reading is a difference of heights at the window's two edges, exactly; what
  * the glass does between the edges it does not see. The columns are those of `zoneShapes`.
  */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { gaussLegendre } from "../numeric/quadrature.ts";
 import {
   addScaled,
@@ -101,7 +102,7 @@ export function panelGrid(inner = 0): RadialGrid {
  * @param zones   openings on the glass, mm
  * @param tester  half aperture judged, radius of curvature, lamp, shape of openings
  * @returns matrices that do not depend on any reading
- * @throws {RangeError} where an opening reaches beyond 1.2 times the judged aperture
+ * @throws {CannotTell} where an opening reaches beyond 1.2 times the judged aperture
  * @example focus leaves no wavefront, and every window sees it alike
  * ```ts
  * import assert from "node:assert/strict";
@@ -116,10 +117,12 @@ export function zoneModel(zones: readonly Opening[], tester: Tester): ZoneModel 
   const { half, radius, source } = tester;
   const last = zones.reduce((most, { outer }) => Math.max(most, outer), 0);
   if (last > 1.2 * half) {
-    throw new RangeError(
-      `zoneModel requires openings inside 1.2 x half the judged aperture, ${
-        1.2 * half
-      } mm, got ${last}`,
+    throw new CannotTell(
+      `an opening ends ${
+        Number(last.toFixed(3))
+      } mm from the middle, far beyond the face, which ends at ${
+        Number(half.toFixed(3))
+      } mm: look at the bevel and at the openings`,
     );
   }
   const profileRadii = Float64Array.from(

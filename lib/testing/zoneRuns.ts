@@ -1,4 +1,5 @@
 /** Knife readings of one glass, from any number of runs, seats and days, made one set of zones with one covariance. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { fQuantile, tQuantile } from "../numeric/quantiles.ts";
 import { type Matrix, matrix, solve } from "../numeric/smallMatrix.ts";
 import type { Opening } from "./openings.ts";
@@ -113,7 +114,7 @@ interface Table {
  *
  * @param readings  two zones or more
  * @param ideal     the reading that the reference gives through an opening, mm
- * @throws {RangeError} where there is one zone only, edges are out of order, a number is not finite, or a reading is
+ * @throws {CannotTell} where there is one zone only or far too many; as `requireSane` where edges are out of order, a number is not finite, or a reading is
  * so far from all others that it cannot be a reading of the same mirror
  * @example
  * ```ts
@@ -134,9 +135,7 @@ export function poolRuns(
   const table = tabled(readings, ideal);
   const { openings, runs, rows } = table;
   if (openings.length < 2) {
-    throw new RangeError(
-      `reduceZones requires readings of two zones or more, got ${openings.length}; one zone tells only focus`,
-    );
+    throw new CannotTell("one zone tells only focus: read two zones or more");
   }
   const first = fit(table, ASSUMED_READING_S), scatter = scatterOf(table, first);
   const { s, dof, birge } = scatter;
@@ -175,8 +174,8 @@ function tabled(readings: readonly ZoneReading[], ideal: (opening: Opening) => n
   const square = ({ inner, outer }: Opening): number => inner * inner + outer * outer;
   const openings = [...keys.values()].sort((a, b) => square(a) - square(b));
   if (openings.length > MOST_ZONES) {
-    throw new RangeError(
-      `reduceZones requires at most ${MOST_ZONES} different openings, got ${openings.length}`,
+    throw new CannotTell(
+      `${openings.length} different openings are more than the ${MOST_ZONES} that can be told together`,
     );
   }
   const place = new Map(openings.map(({ inner, outer }, i) => [`${inner} ${outer}`, i]));

@@ -1,4 +1,5 @@
 /** What cannot be a table of zone readings at all. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import type { Opening } from "./openings.ts";
 import type { ZoneReading } from "./zoneRuns.ts";
 
@@ -7,7 +8,8 @@ import type { ZoneReading } from "./zoneRuns.ts";
  *
  * @param readings  rows as typed
  * @param ideal     the reference's reading through an opening, mm
- * @throws {RangeError} where edges are out of order, a number is not finite, or a reading lies far beyond its run's others
+ * @throws {RangeError} where edges are out of order or a number is not finite
+ * @throws {CannotTell} where a reading lies far beyond its run's others
  */
 export function requireSane(
   readings: readonly ZoneReading[],
@@ -38,9 +40,9 @@ export function requireSane(
     const middle = median(rows.map((row) => row.reading));
     const wild = rows.find((row) => Math.abs(row.reading - middle) > limit);
     if (wild === undefined) continue;
-    throw new RangeError(
-      `reduceZones requires readings within ${limit.toFixed(0)} mm of one another, ` +
-        `got ${wild.reading} in run ${wild.run}, zone ${wild.inner}-${wild.outer}, where the others are near ${middle}`,
+    throw new CannotTell(
+      `in run ${wild.run} the zone ${wild.inner}-${wild.outer} reads ${wild.reading} mm, where the others are near ` +
+        `${Number(middle.toFixed(3))} mm: no mirror has that; look at the digits`,
     );
   }
 }

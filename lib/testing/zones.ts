@@ -1,4 +1,5 @@
 /** The zone test: knife readings in, the figure of the mirror out, with how surely it is known. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { random, type RandomSource } from "../numeric/random.ts";
 import { dot, type Matrix, matrix, product, times, transpose } from "../numeric/smallMatrix.ts";
 import { airyRadius } from "../optics/airy.ts";
@@ -36,7 +37,7 @@ export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
  *
  * @param asTyped  readings and the bench they were taken on
  * @returns the figure; verdict yes from a probability of 0.95, no up to 0.05, else not shown; never yes from a single run
- * @throws {RangeError} where an opening lies beyond the edge, fewer than two zones were read, or a reading is absurd
+ * @throws {RangeError} where an opening lies beyond the edge; {CannotTell} where fewer than two zones were read, or a reading is absurd
  * @see Malacara, Optical Shop Testing, Foucault chapter (from memory); the route is this kit's own
  * @example a perfect paraboloid, read three times without noise
  * ```ts
@@ -467,6 +468,13 @@ function whyOf(
 function requireBench(test: ZoneTest, wavelength: number): Tester {
   const { aperture, bevel, radius, source, openings } = test;
   const half = aperture / 2 - bevel, goal = test.goalSurfaceWaves ?? 1 / 8;
+  if (radius > 0 && radius <= aperture) {
+    throw new CannotTell(
+      `a radius of curvature of ${
+        Number(radius.toPrecision(5))
+      } mm is less than the disc is wide: look at the readings of the curve first`,
+    );
+  }
   if (
     !(half > 0 && bevel >= 0 && radius > aperture && wavelength > 0 && goal > 0 &&
       Number.isFinite(radius * wavelength * goal))

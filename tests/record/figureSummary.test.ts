@@ -123,7 +123,7 @@ Deno.test("one run: a figure all the same, and what is assumed is told of zones.
 Deno.test("readings that cannot be reduced: refused with a reason, no verdict, told", async () => {
   const one = { "zones.csv": "run,inner_mm,outer_mm,reading_mm\n1,0,30,12.1\n" };
   const { figure, verdict, warnings } = await found(one);
-  assert.match(figure?.refused ?? "", /requires|needs|at least/);
+  assert.match(figure?.refused ?? "", /one zone tells only focus: read two zones or more/);
   assert.equal(verdict, undefined);
   assert.match(warnings[0]?.message ?? "", /^not reduced: /);
 });
