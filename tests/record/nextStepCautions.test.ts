@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { hazards, mindOnSheet } from "../../lib/record/hazards.ts";
 import { cautionOf, mindOfStages } from "../../lib/record/nextStepCautions.ts";
 
-/** READ (record-and-summary.md, meaning 45): the stages that a next step may name. */
+/** The stages that a next step may name, in the order of the work. */
 const STAGES = [
   ...["blanks", "rough grinding", "measuring", "correcting", "fine grinding", "lap", "polishing"],
   ...["band test", "zone test", "star test", "figuring", "coating", "flat and tube", "cell"],
