@@ -49,7 +49,7 @@ export type { Evidence } from "./zoneBelief.ts";
 /** Waves with less of the unit RMS than this are left out of surfaces. */
 const LEAST_WAVE = 1e-4;
 /** So many makes are drawn; with ten thousand draws each has a few dozen surfaces. */
-const MAKES = 480;
+export const MAKES = 480;
 
 /** One drawn make: its surfaces and how many of the makes drawn are this one. */
 export interface Make extends Loose {
