@@ -12,10 +12,15 @@ import type { RandomSource } from "../numeric/random.ts";
 import type { Tester } from "./zoneModel.ts";
 import type { ZoneGroup } from "./zoneRuns.ts";
 
-/** Of one component beforehand, nm of glass: far more than any mirror that is tested by zones (COMMON PRACTICE). */
-const BEFOREHAND_S = 600;
-/** A component is known when the readings leave less than this share of what was open beforehand. */
-const KNOWN = 0.5;
+/**
+ * Of one component, of mirror or stand, beforehand, nm of glass (COMMON PRACTICE); but at least as much as the widest
+ * difference of focus on one day would be, if it all were that component's, and several times what a seat could feign, so
+ * that it does not make turned seats surer than their seating.
+ */
+const BEFOREHAND_S = 40;
+const SEATS_BEFOREHAND = 6;
+/** A component is told when the readings leave less than this share of what was open beforehand. */
+const KNOWN = 0.8;
 /** Directions nearer than this are one, degrees. */
 const SAME_DEG = 12;
 /** Seats to be told apart must differ by this, degrees. */
@@ -123,12 +128,22 @@ function parted(
   const perNm = (2 * k * radius * radius * 1e-6) / (half * half);
   const dates = [...new Set(groups.map(({ date }) => date))];
   const seats = [...new Set(groups.map(seatOf))];
+  const feigned = (k * seating) / Math.sqrt(3) / perNm;
+  const beforehand = dates.reduce(
+    (most, day) => {
+      const zeros = groups.filter(({ date }) => date === day).map(({ offset }) => offset);
+      const low = zeros.reduce((a, b) => Math.min(a, b)),
+        high = zeros.reduce((a, b) => Math.max(a, b));
+      return Math.max(most, (high - low) / 2 / perNm);
+    },
+    seats.length > dates.length ? Math.max(BEFOREHAND_S, SEATS_BEFOREHAND * feigned) : BEFOREHAND_S,
+  );
   const middle = groups.reduce((sum, { offset }) => sum + offset, 0) / groups.length;
   const size = 4 + dates.length + seats.length;
   const normal = matrix(size, size, (i, j) => i === j ? prior(i) : 0);
   const right = new Float64Array(size);
   function prior(i: number): number {
-    if (i < 4) return 1 / (BEFOREHAND_S * perNm) ** 2;
+    if (i < 4) return 1 / (beforehand * perNm) ** 2;
     return i < 4 + dates.length ? 1e-8 : 3 / Math.max(k * seating, 1e-3) ** 2;
   }
   for (const group of groups) {
@@ -152,7 +167,7 @@ function parted(
     row.reduce((sum, v, j) => sum + v * (right[j] ?? 0), 0) / perNm
   );
   const at = (i: number, j: number): number => (inverse[i]?.[j] ?? 0) / (perNm * perNm);
-  const isKnown = (i: number): boolean => Math.sqrt(at(i, i)) < KNOWN * BEFOREHAND_S;
+  const isKnown = (i: number): boolean => Math.sqrt(at(i, i)) < KNOWN * beforehand;
   const known = [isKnown(0), isKnown(1)] as const;
   if (!known[0] && !known[1]) return undefined;
   const stand = isKnown(2)
