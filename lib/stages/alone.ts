@@ -9,7 +9,12 @@ function column(title: string, alone: "may" | "may not"): Shown {
     title,
     [{ title: "Hazard", text: true }, { title, text: true }],
     rows.map(({ hazard, aloneWhat }) => ({
-      cells: [hazard, `${aloneWhat.charAt(0).toUpperCase()}${aloneWhat.slice(1)}.`],
+      cells: [
+        hazard,
+        alone === "may not"
+          ? `Never ${aloneWhat}.`
+          : `${aloneWhat.charAt(0).toUpperCase()}${aloneWhat.slice(1)}.`,
+      ],
     })),
   );
 }
