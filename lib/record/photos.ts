@@ -3,10 +3,11 @@ import { clean } from "./clean.ts";
 import type { Findings } from "./errors.ts";
 import { LARGEST, readInside, type RecordFolder } from "./files.ts";
 import { keepPhoto, MOST_PIXELS, readPhoto } from "./readPhoto.ts";
+import { FEWER_PIXELS, jpegFromPhone } from "./phoneHelp.ts";
 import type { Place, RonchiRow } from "./types.ts";
 
 /** What the first bytes of a file say it is; `undefined` for none of the pictures known here. */
-export type PictureKind = "jpeg" | "png" | "tiff" | "webp" | "avif" | "heic";
+export type PictureKind = "jpeg" | "png" | "tiff" | "webp" | "avif" | "heic" | "raw";
 
 /**
  * Recognises a picture by its first bytes, whatever its name says.
@@ -22,11 +23,25 @@ export function pictureKind(bytes: Uint8Array): PictureKind | undefined {
   const text = String.fromCharCode(...bytes.subarray(0, 32));
   if (text.startsWith("\xff\xd8\xff")) return "jpeg";
   if (text.startsWith("\x89PNG\r\n\x1a\n")) return "png";
-  if (text.startsWith("II*\0") || text.startsWith("MM\0*")) return "tiff";
+  if (text.startsWith("II*\0") || text.startsWith("MM\0*")) return isRaw(bytes) ? "raw" : "tiff";
   if (text.startsWith("RIFF") && text.slice(8, 12) === "WEBP") return "webp";
   if (text.slice(4, 8) !== "ftyp") return undefined;
   if (/^avi[fs]/.test(text.slice(8))) return "avif";
   return /^(heic|heix|heim|heis|hevc|hevx|mif1|msf1)/.test(text.slice(8)) ? "heic" : undefined;
+}
+
+/** A camera's raw picture is a TIFF whose first table has the tag of its version; its first picture is a thumbnail. */
+function isRaw(bytes: Uint8Array): boolean {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const isLittle = bytes[0] === 0x49;
+  if (bytes.length < 10) return false;
+  const at = view.getUint32(4, isLittle);
+  if (at + 2 > bytes.length) return false;
+  const count = Math.min(view.getUint16(at, isLittle), 500);
+  for (let entry = 0; entry < count && at + 14 + 12 * entry <= bytes.length; entry++) {
+    if (view.getUint16(at + 2 + 12 * entry, isLittle) === 0xc612) return true;
+  }
+  return false;
 }
 
 /** Looks at every photograph a table names and refuses what cannot be used; each file is decoded once. */
@@ -57,9 +72,9 @@ async function checkPhoto(
   const kind = pictureKind(bytes);
   if (bytes.length === 0) {
     findings.refuse(place, `"${name}", an empty file`, wanted, "copy it from the camera again");
-  } else if (kind === "heic") {
-    const mend = "export it as JPEG, or set the phone's camera to JPEG (most compatible)";
-    findings.refuse(place, `"${name}", a HEIC picture`, wanted, mend);
+  } else if (kind === "heic" || kind === "raw") {
+    const what = kind === "heic" ? "a HEIC picture" : "a raw picture (DNG)";
+    findings.refuse(place, `"${name}", ${what}`, wanted, jpegFromPhone(bytes));
   } else if (kind === undefined) {
     findings.refuse(
       place,
@@ -70,7 +85,7 @@ async function checkPhoto(
   } else {
     const why = await whyNotDecoded(bytes, row);
     if (why === undefined) return;
-    const mend = "copy it from the camera again, or make it smaller";
+    const mend = why.endsWith("megapixels") ? FEWER_PIXELS : "copy it from the camera again";
     findings.refuse(place, `"${name}", ${why}`, wanted, mend);
   }
 }
