@@ -1,13 +1,12 @@
 /** The figure of the mirror from its zone readings, as summary.json holds it, and the verdict on it. */
 import { CannotTell } from "../numeric/cannotTell.ts";
-import { reduceZones, type ZoneTest } from "../testing/zones.ts";
+import { reduceZones, type ZoneFigure, type ZoneTest } from "../testing/zones.ts";
 import { passOf, type ZoneMeasurement, zoneMeasurements } from "./glassWork.ts";
 import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { exactQ, toQ } from "./q.ts";
 import type { CurveSummary, FigureSummary, Summary, VerdictSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, Warning, ZoneRow } from "./types.ts";
 import { zoneVerdict } from "./zoneVerdict.ts";
-import type { ZoneFigureNow, ZoneTestNow } from "./zoneNow.ts";
 import { inOrderRead } from "./zoneRows.ts";
 
 /** What the bench adds to a measurement. */
@@ -27,9 +26,9 @@ export function reduceMeasurement(
   { settings }: Pick<MirrorRecord, "settings">,
   { rows }: Pick<ZoneMeasurement, "rows">,
   { radius, shadowRadius }: Judging,
-): ZoneFigureNow {
+): ZoneFigure {
   const { aperture, bevel, goal, tester } = settings;
-  const test: ZoneTestNow = {
+  return reduceZones({
     readings: [...Map.groupBy(rows, passOf).values()].flatMap(inOrderRead).map(readingOf),
     aperture,
     bevel,
@@ -39,11 +38,9 @@ export function reduceMeasurement(
     wavelength: goal.wavelength,
     goalSurfaceWaves: goal.surfaceWaves,
     reference: goal.shape === "sphere" ? "sphere" : "paraboloid",
-    scopeWanted: goal.scope,
     ...(tester.seating === undefined ? {} : { seating: tester.seating }),
     ...(shadowRadius === undefined ? {} : { shadowRadius }),
-  };
-  return reduceZones(test);
+  });
 }
 
 /** A row as the zone test takes it: its place in the run's time is its place among the rows. */
@@ -82,7 +79,7 @@ export function judgingOf(
 export interface FigureFound {
   readonly figure?: FigureSummary;
   /** what the figure was taken from, for a plan of figuring and for what is wanted next */
-  readonly reduced?: ZoneFigureNow;
+  readonly reduced?: ZoneFigure;
   readonly verdict?: VerdictSummary;
   readonly warnings: readonly Warning[];
 }
@@ -121,8 +118,8 @@ export function lastRms(record: MirrorRecord, judging: Judging, last: number): n
   });
 }
 
-function toSummary(found: ZoneFigureNow): FigureSummary {
-  const from = ["zones.csv"], { astigmatism, budget = [], unseen = [] } = found;
+function toSummary(found: ZoneFigure): FigureSummary {
+  const from = ["zones.csv"], { astigmatism, budget, unseen, diameters } = found;
   return {
     ...numbersQ(found, from),
     reference: found.reference,
@@ -133,7 +130,7 @@ function toSummary(found: ZoneFigureNow): FigureSummary {
     runs: found.runs,
     judged_aperture: exactQ(found.judgedAperture, "mm"),
     ...spreadOf(found),
-    ...(found.diameters === undefined ? {} : { diameters: found.diameters }),
+    diameters,
     ...(astigmatism === undefined ? {} : {
       astigmatism: {
         amplitude: toQ(astigmatism.amplitude, from),

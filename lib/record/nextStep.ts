@@ -38,6 +38,8 @@ export interface Known {
   /** seats and knife directions that the whole surface still wants */
   readonly wanted?: readonly WantedReading[];
   readonly astigmatism?: NonNullable<FigureSummary["astigmatism"]>;
+  /** which further zone readings would settle an open verdict, a sentence without its full stop */
+  readonly advice?: string;
 }
 
 /** What the decision needs from data/tables. */

@@ -3,8 +3,15 @@ import { changeSaid, spellSaid, withoutGain } from "./figuringStep.ts";
 import { isStale, runsOf, zoneMeasurements } from "./glassWork.ts";
 import type { Known, Rules } from "./nextStep.ts";
 import { CAUTION } from "./nextStepCautions.ts";
-import { narrowerOpenings, otherSeats, polishOn, takePhotographs } from "./nextStepLacks.ts";
-import type { NextStep, VerdictSummary } from "./summaryTypes.ts";
+import {
+  moreRuns,
+  narrowerOpenings,
+  otherSeats,
+  polishOn,
+  takePhotographs,
+} from "./nextStepLacks.ts";
+import type { NextStep, VerdictSummary, WantedReading } from "./summaryTypes.ts";
+import type { ZoneRow } from "./types.ts";
 import { NO_LOG } from "./zoneVerdict.ts";
 
 function readAgain(): NextStep {
@@ -25,21 +32,10 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Nex
   if (photographs.length > 0 && verdict.meets_goal !== "no") {
     return takePhotographs(photographs, verdict);
   }
-  const inShadow = verdict.meets_goal !== "yes" && verdict.scope === "whole surface" &&
-    verdict.outside_shadow?.meets_goal === "yes";
+  const inShadow = verdict.meets_goal !== "yes" && verdict.outside_shadow?.meets_goal === "yes";
   if (verdict.meets_goal === "yes" || inShadow) return good(known, verdict, rules, inShadow);
-  const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
-  if (verdict.meets_goal === "not shown" && runs < rules.runsWanted) {
-    const { angleDeg = 0, knifeDeg = 0 } = rows[0] ?? {};
-    return {
-      stage: "zone test",
-      do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
-      until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
-      why: verdict.why,
-      caution: CAUTION.knife,
-      readings: [{ angle_deg: angleDeg, knife_deg: knifeDeg, runs: rules.runsWanted - runs }],
-    };
-  }
+  const open = verdict.meets_goal === "not shown" ? moreReadings(known, verdict, rules) : undefined;
+  if (open !== undefined) return open;
   if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
   if (withoutGain(known.lastRms?.() ?? [], rules.spellsWithoutGain)) {
     return {
@@ -54,20 +50,59 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Nex
   return figuring(known, verdict, rules);
 }
 
+/** What would settle an open verdict: runs until their scatter is known, then what the zone test itself asks for. */
+function moreReadings(
+  known: Known,
+  verdict: VerdictSummary,
+  rules: Rules,
+): NextStep | undefined {
+  const lacks = verdict.lacks ?? [], isNarrow = lacks.includes("narrower openings");
+  const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
+  if (runs >= rules.runsWanted || isNarrow) {
+    return isNarrow
+      ? narrowerOpenings(known, verdict, seatsOf(rows, rules.runsWanted))
+      : lacks.includes("more runs")
+      ? moreRuns(known, verdict, seatsOf(rows, rules.runsWanted))
+      : undefined;
+  }
+  const { angleDeg = 0, knifeDeg = 0 } = rows[0] ?? {};
+  return {
+    stage: "zone test",
+    do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
+    until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
+    why: verdict.why,
+    caution: CAUTION.knife,
+    readings: [{ angle_deg: angleDeg, knife_deg: knifeDeg, runs: rules.runsWanted - runs }],
+  };
+}
+
+/** Seats and knives that have been read, each once. */
+function seatsOf(rows: readonly ZoneRow[], runs: number): readonly WantedReading[] {
+  const seats = Map.groupBy(rows, ({ angleDeg = 0, knifeDeg = 0 }) => `${angleDeg} ${knifeDeg}`);
+  return [...seats.values()].flatMap(([row]) =>
+    row === undefined ? [] : [{ angle_deg: row.angleDeg ?? 0, knife_deg: row.knifeDeg ?? 0, runs }]
+  );
+}
+
+/** What a verdict lacks while it is of one diameter. */
+const OF_SCOPE: readonly string[] = ["another diameter", "seats and knives"];
+/** What a verdict on the whole disc lacks, of no matter where the flat's shadow hides the rest. */
+const OF_WHOLE_DISC: readonly string[] = ["narrower openings", "more runs"];
+
 /** A good surface: what it lacks for a coating, one thing at a time, and then the coating. */
 function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boolean): NextStep {
   const oneIsEnough = known.record.settings.goal.scope === "one diameter";
   const lacks = (verdict.lacks ?? []).filter((lack) =>
-    lack !== NO_LOG && !(oneIsEnough && lack === "another diameter")
+    !(lack === NO_LOG || oneIsEnough && OF_SCOPE.includes(lack) ||
+      inShadow && OF_WHOLE_DISC.includes(lack))
   );
   if (lacks.includes("pits") || lacks.includes("polishing")) {
     return polishOn(lacks.includes("pits"), verdict, rules);
   }
   if (verdict.scope === "one diameter" && !oneIsEnough) return otherSeats(known, verdict);
-  if (lacks.includes("narrower openings")) return narrowerOpenings(verdict);
   if (lacks.length > 0) return otherSeats(known, verdict);
   const shadow = inShadow
-    ? ". The fault lies in the shadow of the flat, where no light of a star goes: leave it there"
+    ? ". What keeps the whole disc from it lies in the shadow of the flat, where no light of a star goes: leave it there"
     : "";
   const unseen = verdict.scope === "one diameter"
     ? ". By goal.scope one diameter is enough here: astigmatism was not looked for"
@@ -104,8 +139,6 @@ function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: R
 /** One spell by the plan; more readings where the plan sees nothing to work on. */
 function figuring(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
   const { record, plan } = known, planned = plan?.();
-  const isOpen = verdict.meets_goal === "not shown" && planned?.do !== "polish";
-  if (isOpen && verdict.lacks?.includes("narrower openings")) return narrowerOpenings(verdict);
   if (planned?.do === "measure more") {
     return {
       stage: "zone test",

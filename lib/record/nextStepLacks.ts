@@ -28,15 +28,48 @@ export function otherSeats({ wanted = ALL_SEATS }: Known, verdict: VerdictSummar
   };
 }
 
+/** The verdict's reason without the advice, where the step itself gives it. */
+function whyOf({ why }: VerdictSummary, advice: string | undefined): string {
+  return advice === undefined ? why : why.replace(`; ${advice}`, "");
+}
+
 /** A mask that sees more. */
-export function narrowerOpenings(verdict: VerdictSummary): NextStep {
+export function narrowerOpenings(
+  { advice }: Known,
+  verdict: VerdictSummary,
+  readings: readonly WantedReading[],
+): NextStep {
   return {
     stage: "zone test",
-    do:
-      "Polish nothing. Cut a mask with more and narrower openings, as the kit prints it, and read three runs through it.",
+    do: `Polish nothing. Cut a mask with more and narrower openings, and read through it${
+      advice === undefined ? "" : `: ${advice}`
+    }.`,
     until: "what no opening saw is smaller than the goal allows.",
-    why: `${verdict.why}. What the glass does inside wide openings is not seen.`,
+    why: `${whyOf(verdict, advice)}. What the glass does inside wide openings is not seen.`,
     caution: CAUTION.knife,
+    readings,
+  };
+}
+
+/** More runs through the same openings; in seats that are missing, where there are such. */
+export function moreRuns(
+  known: Known,
+  verdict: VerdictSummary,
+  readings: readonly WantedReading[],
+): NextStep {
+  const { advice, record, wanted } = known;
+  const isWhole = verdict.scope === "whole surface" ||
+    record.settings.goal.scope === "one diameter";
+  if (!isWhole && wanted !== undefined) return otherSeats(known, verdict);
+  return {
+    stage: "zone test",
+    do: `Polish nothing. Measure the zones again${advice === undefined ? "" : `: ${advice}`}. ${
+      seatsSaid(readings)
+    }`,
+    until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
+    why: `${whyOf(verdict, advice)}.`,
+    caution: CAUTION.knife,
+    readings,
   };
 }
 

@@ -1,4 +1,5 @@
 /** Everything known of one mirror, with uncertainty, and the next step: what summary.json holds. */
+import type { ZoneFigure } from "../testing/zones.ts";
 import { KIT_VERSION } from "../version.ts";
 import { coatingSummary } from "./coatingSummary.ts";
 import { curveSummary } from "./curveSummary.ts";
@@ -22,7 +23,6 @@ import type {
 } from "./summaryTypes.ts";
 import { telescopeSummary } from "./telescopeSummary.ts";
 import type { MirrorRecord, Warning } from "./types.ts";
-import type { ZoneFigureNow } from "./zoneNow.ts";
 import { glassLacks } from "./zoneVerdict.ts";
 
 /** Rows the log set aside stand with those of the curve, once each, in the order of the file. */
@@ -53,7 +53,7 @@ function figureParts(
 /** The surface that the verdict is on, for a plan: from the zones, else the first photograph that gave a verdict. */
 function surfaceOf(
   verdict: VerdictSummary | undefined,
-  reduced: ZoneFigureNow | undefined,
+  reduced: ZoneFigure | undefined,
   photos: readonly FigureSummary[],
 ): Judged | undefined {
   if (verdict === undefined) return undefined;
@@ -100,8 +100,8 @@ function withLamp(
 /** What is known of seats, for the next step. */
 function seatParts(
   figure: FigureSummary | undefined,
-  reduced: ZoneFigureNow | undefined,
-): Pick<Known, "wanted" | "astigmatism"> {
+  reduced: ZoneFigure | undefined,
+): Pick<Known, "wanted" | "astigmatism" | "advice"> {
   const wanted = reduced?.wanted?.map(({ angleDeg, knifeDeg, runs }) => ({
     angle_deg: angleDeg,
     knife_deg: knifeDeg,
@@ -110,6 +110,7 @@ function seatParts(
   return {
     ...(wanted === undefined || wanted.length === 0 ? {} : { wanted }),
     ...(figure?.astigmatism === undefined ? {} : { astigmatism: figure.astigmatism }),
+    ...(reduced?.advice === undefined ? {} : { advice: reduced.advice }),
   };
 }
 

@@ -1,10 +1,10 @@
 /** The verdict on a surface that was read by zones, and what a yes still lacks before the mirror may be sent to be coated. */
 import { damageDepth, pitDepth } from "../shaping/grade.ts";
+import type { ZoneFigure } from "../testing/zones.ts";
 import { readingsSaid, type ZoneMeasurement } from "./glassWork.ts";
 import { toQ } from "./q.ts";
 import type { VerdictSummary } from "./summaryTypes.ts";
 import type { MirrorRecord } from "./types.ts";
-import type { ZoneFigureNow } from "./zoneNow.ts";
 
 /** What is told of a yes that has no log of polishing; it holds nothing back. */
 export const NO_LOG = "polishing log";
@@ -12,8 +12,8 @@ export const NO_LOG = "polishing log";
 const LEAST_SHARE = 0.2;
 
 /** The zone test's verdict with its scope, and the days and runs it rests on. */
-export function zoneVerdict(found: ZoneFigureNow, measurement: ZoneMeasurement): VerdictSummary {
-  const { scope = "one diameter", lacks = [], outsideShadow: outside } = found;
+export function zoneVerdict(found: ZoneFigure, measurement: ZoneMeasurement): VerdictSummary {
+  const { scope, lacks, outsideShadow: outside } = found;
   const advice = found.advice === undefined ? "" : `; ${found.advice}`;
   return {
     meets_goal: found.verdict,

@@ -395,15 +395,13 @@ Deno.test("goal.scope one diameter lets a yes of one diameter be coated, and say
   assert.match(step.why, /astigmatism was not looked for/);
 });
 
-Deno.test("yes of the whole surface, but pits, too little polishing, or a mask that sees too little", () => {
+Deno.test("yes of the whole surface, but pits, or too little polishing", () => {
   const lacking = (...lacks: string[]): NextStep => next(judged("yes", { lacks }));
   assert.equal(lacking("polishing log").stage, "coating", "no log holds nothing back");
   assert.equal(lacking("pits", "polishing log").stage, "polishing");
   assert.match(lacking("pits").why, /^Pits were seen after the last polishing/);
   assert.equal(lacking("polishing").stage, "polishing");
   assert.match(lacking("polishing").do, /grinding\.csv/);
-  assert.equal(lacking("narrower openings").stage, "zone test");
-  assert.match(lacking("narrower openings").do, /narrower openings/);
 });
 
 Deno.test("a fault in the flat's shadow alone is left there, once the whole surface was read", () => {
@@ -418,7 +416,42 @@ Deno.test("a fault in the flat's shadow alone is left there, once the whole surf
   const step = next(judged("no", outside));
   assert.equal(step.stage, "coating");
   assert.match(step.why, /in the shadow of the flat/);
-  assert.equal(next(judged("no", { ...outside, scope: "one diameter" })).stage, "figuring");
+  const one = next(judged("no", { ...outside, scope: "one diameter" }));
+  assert.equal(one.stage, "zone test", "of one diameter it is no more than that");
+  assert.equal(one.readings?.length, 6);
+  const open = judged("not shown", { ...outside, lacks: ["narrower openings", "more runs"] });
+  assert.equal(next(open).stage, "coating", "narrower openings would look into the shadow");
+});
+
+Deno.test("an open verdict: what the zone test itself asks for, before any polish", () => {
+  const zones = ["a", "b", "c", "d"].map((run) => ({ ...zone(run), angleDeg: 45 }));
+  const advice = "3 runs through narrower openings should settle it";
+  const open = (lacks: readonly string[], more: Partial<VerdictSummary> = {}): NextStep =>
+    next({
+      ...judged("not shown", { lacks, why: `so far; ${advice}`, ...more }),
+      advice,
+      record: { zones },
+    });
+  const narrow = open(["narrower openings"]);
+  assert.equal(narrow.stage, "zone test");
+  assert.match(
+    narrow.do,
+    /^Polish nothing\. Cut a mask .*: 3 runs through narrower openings should settle it\.$/,
+  );
+  assert.match(narrow.why, /^so far\. What the glass/);
+  assert.deepEqual(narrow.readings, [{ angle_deg: 45, knife_deg: 0, runs: 4 }]);
+  assert.match(
+    open(["more runs"]).do,
+    /^Polish nothing\. Measure the zones again: .* 4 runs with the knife upright\.$/,
+  );
+  assert.equal(open([]).stage, "figuring", "no reading would help");
+  const wanted = [{ angle_deg: 0, knife_deg: 90, runs: 3 }];
+  const seats = next({
+    ...judged("not shown", { lacks: ["more runs"], scope: "one diameter" }),
+    wanted,
+    record: { zones },
+  });
+  assert.deepEqual(seats.readings, wanted, "runs in seats that are missing are runs too");
 });
 
 Deno.test("photographs that are missing come before a yes and before figuring what is not shown", () => {
@@ -503,10 +536,15 @@ Deno.test("every step names a stage of the course, ends its sentences, and carri
     next({ record: { grinding: [ground("smallest")] } }),
     next({ record: { grinding: [ground("oxide")] } }),
     ...(["yes", "no", "not shown"] as const).map((meets) => next(judged(meets))),
-    ...["pits", "polishing", "narrower openings", "a second photograph"].map((lack) =>
+    ...["pits", "polishing", "a second photograph"].map((lack) =>
       next(judged("yes", { lacks: [lack] }))
     ),
     next(judged("yes", { scope: "one diameter" })),
+    next(judged("not shown", { lacks: ["narrower openings"] })),
+    next({
+      ...judged("not shown", { lacks: ["more runs"] }),
+      record: { zones: ["a", "b", "c", "d"].map((run) => zone(run)) },
+    }),
     ...(["sent to be coated", "coated", "mounted", "aligned", "star seen"] as const).map((what) =>
       next({
         record: {
