@@ -139,6 +139,11 @@ function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: R
 /** One spell by the plan; more readings where the plan sees nothing to work on. */
 function figuring(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
   const { record, plan } = known, planned = plan?.();
+  if (
+    planned !== undefined && planned.do !== "polish" && (known.astigmatism?.interval_95[0] ?? 0) > 0
+  ) {
+    return evenPolishing(known, verdict, rules);
+  }
   if (planned?.do === "measure more") {
     return {
       stage: "zone test",

@@ -101,6 +101,31 @@ Deno.test("the contract finds a renamed key, a null, a lost unit, a wrong unit, 
     [(copy) => void (at(copy, "grinding").rates.tool_on_top = Number.NaN), /tool_on_top: /],
     [(copy) => void (at(copy, "curve").set_aside = 1), /^\.curve\.set_aside: wanted a list/],
     [(copy) => void (copy["extra"] = undefined), /^\.extra: /],
+    [(copy) => void (at(copy, "next_step").stage = "silvering"), /^\.next_step\.stage: wanted/],
+    [
+      (copy) => void (at(copy, "next_step").readings = [{ angle_deg: 400, knife_deg: 0, runs: 1 }]),
+      /^\.next_step\.readings\[0\]\.angle_deg: /,
+    ],
+    [(copy) => void (at(copy, "next_step").readings = []), /readings: wanted a list with/],
+    [(copy) => void delete at(copy, "verdict").scope, /^\.verdict\.scope: is missing$/],
+    [(copy) => void (at(copy, "verdict").lacks = []), /^\.verdict\.lacks: wanted a list with/],
+    [
+      (copy) => void (at(copy, "verdict").outside_shadow = { wavefront_pv: { value: 1 } }),
+      /outside_shadow\.wavefront_pv\.unit: is missing/,
+    ],
+    [
+      (copy) => void (at(copy, "figure.zones").astigmatism = { amplitude: 46 }),
+      /astigmatism\.amplitude: wanted an object/,
+    ],
+    [(copy) => void (at(copy, "figure.zones").diameters = 0), /figure\.zones\.diameters: /],
+    [
+      (copy) => void (at(copy, "figure.zones").budget = [{ source: "scatter", share: 0.7 }]),
+      /budget: wanted shares that add up/,
+    ],
+    [
+      (copy) => void (at(copy, "figure.zones").wavefront_pv.value = 15),
+      /figure\.zones\.wavefront_pv: wanted a value in/,
+    ],
     [
       (copy) => void (at(copy, "telescope").flat_offset.unit = "um"),
       /^\.telescope\.flat_offset\.unit: wanted one of mm/,

@@ -143,6 +143,18 @@ const figureParts = {
   probability_within_goal: number(0, 1),
 };
 const figureExtras = {
+  diameters: number(1),
+  astigmatism: keys({ amplitude: nm, axis: quantity("deg"), interval_95: interval }, { stand: nm }),
+  budget: (value: unknown, at: string): string[] => {
+    const shape = list(keys({ source: text, share: number(0, 1) }))(value, at);
+    if (shape.length > 0) return shape;
+    const sum = (value as readonly { share: number }[]).reduce(
+      (total, row) => total + row.share,
+      0,
+    );
+    return unless(Math.abs(sum - 1) < 1e-6, at, "shares that add up to the whole", sum);
+  },
+  unseen: list(text),
   photo: text,
   noise_floor_rms: wave,
   transverse_over_airy: bare,
@@ -301,11 +313,67 @@ const sky = keys({
   limiting_magnitude: interval,
 });
 
-/** A figure is whole, or it says why it is not there. */
-const figure: Rule = (value, at) =>
-  isObject(value) && "refused" in value
-    ? keys({ refused: text }, { photo: text })(value, at)
-    : keys(figureParts, figureExtras)(value, at);
+/** A figure is whole, or it says why it is not there. Every value lies inside its own interval. */
+const figure: Rule = (value, at) => {
+  if (isObject(value) && "refused" in value) {
+    return keys({ refused: text }, { photo: text })(value, at);
+  }
+  const shape = keys(figureParts, figureExtras)(value, at);
+  if (shape.length > 0) return shape;
+  const found = value as Readonly<Record<string, { value: number }>> & {
+    readonly interval_95: Readonly<Record<string, readonly [number, number]>>;
+  };
+  return Object.entries(found.interval_95).flatMap(([key, ends]) =>
+    unless(inside(found[key]?.value, ends), `${at}.${key}`, `a value in ${said(ends)}`, found[key])
+  );
+};
+
+const inside = (value: number | undefined, [low, high]: readonly [number, number]): boolean =>
+  value !== undefined && value >= low - 1e-9 && value <= high + 1e-9;
+
+const meets = oneOf("yes", "no", "not shown");
+const verdict = keys({
+  meets_goal: meets,
+  probability: number(0, 1),
+  why: text,
+  scope: oneOf("one diameter", "whole surface"),
+}, {
+  lacks: (value: unknown, at: string): string[] => full(text)(value, at),
+  outside_shadow: (value: unknown, at: string): string[] => {
+    const shape = keys({
+      wavefront_pv: wave,
+      meets_goal: meets,
+      probability: number(0, 1),
+      interval_95: interval,
+    })(value, at);
+    if (shape.length > 0) return shape;
+    const { wavefront_pv: pv, interval_95: ends } = value as {
+      wavefront_pv: { value: number };
+      interval_95: readonly [number, number];
+    };
+    return unless(inside(pv.value, ends), `${at}.wavefront_pv`, `a value in ${said(ends)}`, pv);
+  },
+});
+
+/** The stages that a next step may name, all of them. */
+const STAGES = [
+  ...["blanks", "rough grinding", "measuring", "correcting", "fine grinding", "lap", "polishing"],
+  ...["band test", "zone test", "star test", "figuring", "coating", "flat and tube", "cell"],
+  ...["mounting", "alignment", "first light", "care", "check the record"],
+];
+const nextStep = keys({
+  stage: oneOf(...STAGES),
+  do: text,
+  until: text,
+  why: text,
+  caution: text,
+}, {
+  readings: (value: unknown, at: string): string[] =>
+    full(keys({ angle_deg: number(0, 360), knife_deg: number(0, 360), runs: number(1) }))(
+      value,
+      at,
+    ),
+});
 
 /** The parts of the file: the first six are always there. */
 const ALWAYS: Readonly<Record<string, Rule>> = {
@@ -314,17 +382,13 @@ const ALWAYS: Readonly<Record<string, Rule>> = {
   kit_version: text,
   warnings: list(warning),
   design,
-  next_step: keys({ stage: text, do: text, until: text, why: text, caution: text }),
+  next_step: nextStep,
 };
 const SOMETIMES: Readonly<Record<string, Rule>> = {
   curve,
   grinding,
   figure: keys({}, { zones: figure, photos: list(figure) }),
-  verdict: keys({
-    meets_goal: oneOf("yes", "no", "not shown"),
-    probability: number(0, 1),
-    why: text,
-  }),
+  verdict,
   telescope,
   coating,
   sky,
