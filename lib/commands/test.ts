@@ -32,14 +32,14 @@ interface Count {
 /** Whether all types hold, the examples' too; once for all rounds, which do not check again. */
 async function typesHold(paths: readonly string[]): Promise<boolean> {
   const what = paths.length > 0 ? paths : ["lib", "tests"];
-  const args = ["check", "--quiet", "--doc", ...what];
+  const args = ["check", "--frozen", "--quiet", "--doc", ...what];
   return (await new Deno.Command(Deno.execPath(), { args }).spawn().status).success;
 }
 
 /** Runs `deno test` on some paths, passing its output on, and counts from its closing line. */
 async function run(args: readonly string[], books: string): Promise<Count> {
   const child = new Deno.Command(Deno.execPath(), {
-    args: ["test", "-A", "--quiet", "--no-check", ...args],
+    args: ["test", "-A", "--frozen", "--quiet", "--no-check", ...args],
     env: { NO_COLOR: "1", FIRST_MIRROR_TEST_BOOKS: books },
     stdout: "piped",
     stderr: "inherit",

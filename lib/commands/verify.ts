@@ -17,12 +17,12 @@ type Step = readonly [name: string, ...args: string[]];
 const STEPS: readonly Step[] = [
   ["format", "fmt", "--check"],
   ["lint", "lint"],
-  ["types and tests", "run", "-A", "lib/commands/test.ts"],
+  ["types and tests", "task", "--quiet", "test"],
 ];
 
 const FIGURES: readonly Step[] = [
-  ["benches", "run", "-A", "lib/commands/bench.ts"],
-  ["trials", "run", "-A", "lib/commands/trial.ts"],
+  ["benches", "task", "--quiet", "bench"],
+  ["trials", "task", "--quiet", "trial"],
 ];
 
 /** Runs a step under its heading. @returns its exit status */

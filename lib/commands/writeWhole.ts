@@ -16,6 +16,10 @@ export function isClassPage(text: string): boolean {
   return /^<!doctype html>\n<html lang="en" class="many">/.test(text);
 }
 
+function unwritable(path: string): string {
+  return `${path} cannot be written; name a file in a folder that exists and is yours.`;
+}
+
 /**
  * Writes `text` to `path` by way of a file beside it, so that a reader never sees half of it.
  *
@@ -29,6 +33,7 @@ export async function writeWhole(
 ): Promise<void> {
   const before = await Deno.readTextFile(path).catch((error: unknown) => {
     if (error instanceof Deno.errors.NotFound) return undefined;
+    if (error instanceof Deno.errors.NotCapable) throw new NotDone(unwritable(path));
     throw new NotDone(`${path} cannot be written: it is not a file this program may replace.`);
   });
   if (before !== undefined && !isOurs(before)) {
@@ -45,7 +50,7 @@ export async function writeWhole(
   } catch {
     await Deno.remove(beside).catch(() => undefined);
     throw new NotDone(
-      `${path} cannot be written; name a file in a folder that exists and is yours.`,
+      unwritable(path),
     );
   }
 }

@@ -1,5 +1,6 @@
 /** Photographs: each must be there, inside the folder, and really decode. The decoder loads only when there are some. */
 import { clean } from "./clean.ts";
+import { decoder } from "./decoder.ts";
 import type { Findings } from "./errors.ts";
 import { LARGEST, readInside, type RecordFolder } from "./files.ts";
 import { keepPhoto, MOST_PIXELS, readPhoto } from "./readPhoto.ts";
@@ -7,7 +8,27 @@ import { FEWER_PIXELS, jpegFromPhone } from "./phoneHelp.ts";
 import type { Place, RonchiRow } from "./types.ts";
 
 /** What the first bytes of a file say it is; `undefined` for none of the pictures known here. */
-export type PictureKind = "jpeg" | "png" | "tiff" | "webp" | "avif" | "heic" | "raw";
+export type PictureKind =
+  | "jpeg"
+  | "png"
+  | "tiff"
+  | "webp"
+  | "gif"
+  | "svg"
+  | "avif"
+  | "heic"
+  | "raw";
+
+/** How each kind is called that is not decoded. */
+const NAMES: Readonly<Record<Exclude<PictureKind, "jpeg" | "png">, string>> = {
+  tiff: "a TIFF picture",
+  webp: "a WebP picture",
+  gif: "a GIF picture",
+  svg: "a drawing",
+  avif: "an AVIF picture",
+  heic: "a HEIC picture",
+  raw: "a raw picture (DNG)",
+};
 
 /**
  * Recognises a picture by its first bytes, whatever its name says.
@@ -20,11 +41,13 @@ export type PictureKind = "jpeg" | "png" | "tiff" | "webp" | "avif" | "heic" | "
  * ```
  */
 export function pictureKind(bytes: Uint8Array): PictureKind | undefined {
-  const text = String.fromCharCode(...bytes.subarray(0, 32));
+  const text = String.fromCharCode(...bytes.subarray(0, 256));
   if (text.startsWith("\xff\xd8\xff")) return "jpeg";
   if (text.startsWith("\x89PNG\r\n\x1a\n")) return "png";
-  if (text.startsWith("II*\0") || text.startsWith("MM\0*")) return isRaw(bytes) ? "raw" : "tiff";
+  if (/^(II[*+]\0|MM\0[*+])/.test(text)) return isRaw(bytes) ? "raw" : "tiff";
   if (text.startsWith("RIFF") && text.slice(8, 12) === "WEBP") return "webp";
+  if (/^GIF8[79]a/.test(text)) return "gif";
+  if (/<svg[\s>]/i.test(text)) return "svg";
   if (text.slice(4, 8) !== "ftyp") return undefined;
   if (/^avi[fs]/.test(text.slice(8))) return "avif";
   return /^(heic|heix|heim|heis|hevc|hevx|mif1|msf1)/.test(text.slice(8)) ? "heic" : undefined;
@@ -72,9 +95,10 @@ async function checkPhoto(
   const kind = pictureKind(bytes);
   if (bytes.length === 0) {
     findings.refuse(place, `"${name}", an empty file`, wanted, "copy it from the camera again");
-  } else if (kind === "heic" || kind === "raw") {
-    const what = kind === "heic" ? "a HEIC picture" : "a raw picture (DNG)";
-    findings.refuse(place, `"${name}", ${what}`, wanted, jpegFromPhone(bytes));
+  } else if (kind !== undefined && kind !== "jpeg" && kind !== "png") {
+    const isOfPhone = kind === "heic" || kind === "raw";
+    const mend = isOfPhone ? jpegFromPhone(bytes) : "save it as JPEG or PNG";
+    findings.refuse(place, `"${name}", ${NAMES[kind]}`, wanted, mend);
   } else if (kind === undefined) {
     findings.refuse(
       place,
@@ -92,7 +116,7 @@ async function checkPhoto(
 
 /** Decodes the whole picture, so that a truncated file is found out, and keeps it for whoever asks next. */
 async function whyNotDecoded(bytes: Uint8Array, row: RonchiRow): Promise<string | undefined> {
-  const { default: sharp } = await import("sharp");
+  const sharp = await decoder();
   try {
     const { width, height } = await sharp(bytes, { limitInputPixels: false }).metadata();
     if (width * height > MOST_PIXELS) {

@@ -1,6 +1,7 @@
 /** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
 import { join } from "node:path";
 import type { GreyImage } from "../testing/photoImage.ts";
+import { decoder } from "./decoder.ts";
 import type { MirrorRecord, RonchiRow } from "./types.ts";
 
 /** A picture with how many of its pixels make one of the camera's, along a line; below 1 where it was made smaller. */
@@ -25,7 +26,7 @@ export function keepPhoto(row: RonchiRow, photo: DecodedPhoto): void {
 /**
  * Decodes one picture: turned as the camera says (EXIF), grey, its longest side at most 1400 pixels.
  *
- * @param bytes  a JPEG, PNG, WebP, TIFF or AVIF file
+ * @param bytes  a JPEG or PNG file; no other kind is ever decoded
  * @throws {RangeError} where it does not decode
  * @example
  * ```ts
@@ -37,7 +38,7 @@ export function keepPhoto(row: RonchiRow, photo: DecodedPhoto): void {
  * ```
  */
 export async function readPhoto(bytes: Uint8Array): Promise<DecodedPhoto> {
-  const { default: sharp } = await import("sharp");
+  const sharp = await decoder();
   try {
     const options = { failOn: "error", limitInputPixels: MOST_PIXELS } as const;
     const { width, height, orientation = 1 } = await sharp(bytes, options).metadata();

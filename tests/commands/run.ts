@@ -1,6 +1,6 @@
 /** The kit's commands as a person runs them, from a folder of one's own. */
 import assert from "node:assert/strict";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const config = fileURLToPath(new URL("../../deno.json", import.meta.url));
@@ -12,7 +12,21 @@ export interface Said {
   readonly err: string;
 }
 
-/** The process that `deno task NAME` starts. */
+const { tasks } = JSON.parse(await Deno.readTextFile(config)) as {
+  tasks: Readonly<Record<string, { readonly command: string }>>;
+};
+
+/** What a task may do, as deno.json says it; folders counted from the kit's own. */
+export function permissionsOf(name: string): readonly string[] {
+  const words = (tasks[name]?.command ?? "").split(" ").slice(2, -1);
+  return words.map((word) => {
+    const [, what, folders] = /^(--allow-(?:read|write)=)(.*)$/.exec(word) ?? [];
+    if (what === undefined || folders === undefined) return word;
+    return what + folders.split(",").map((folder) => join(dirname(config), folder)).join(",");
+  });
+}
+
+/** The process that `deno task NAME` starts, with no more than that may do. */
 export function command(
   name: string,
   args: readonly string[],
@@ -21,7 +35,16 @@ export function command(
 ): Deno.Command {
   const script = fileURLToPath(new URL(`../../lib/commands/${name}.ts`, import.meta.url));
   return new Deno.Command(Deno.execPath(), {
-    args: ["run", "-A", "--no-check", "--config", config, script, ...args],
+    args: [
+      "run",
+      ...permissionsOf(name),
+      "--no-prompt",
+      "--no-check",
+      "--config",
+      config,
+      script,
+      ...args,
+    ],
     cwd,
     env: { NO_COLOR: "1", ...env },
     stdin: "null",

@@ -114,5 +114,5 @@ Deno.test("names that are none", async () => {
 Deno.test("a place that cannot be written", async () => {
   const { code, err } = await run("/proc/nowhere/mine");
   assert.equal(code, 1);
-  assert.match(err, /^\/proc\/nowhere\/mine was not begun: .+\n$/);
+  assert.match(err, /^\/proc\/nowhere\/mine may not be written: choose a folder of your own\.\n$/);
 });

@@ -15,8 +15,13 @@ const table = (photo: string): { "ronchi.csv": string } => ({
   "ronchi.csv": `${HEADER}${photo},4,-5\n`,
 });
 
+const WANTED = "wanted a photograph as JPEG or PNG";
+const PLACE = "ronchi.csv, line 2, column photo: found";
+
+type Format = "jpeg" | "png" | "webp" | "tiff" | "avif" | "gif";
+
 /** A picture of noise, so that it cannot be squeezed into its first bytes. */
-async function picture(format: "jpeg" | "png" | "webp" | "tiff" | "avif"): Promise<Uint8Array> {
+async function picture(format: Format): Promise<Uint8Array> {
   const raw = new Uint8Array(64 * 64 * 3).map((_, index) => (index * 7919) % 251);
   const image = sharp(raw, { raw: { width: 64, height: 64, channels: 3 } });
   return new Uint8Array(await image.toFormat(format).toBuffer());
@@ -26,13 +31,33 @@ async function picture(format: "jpeg" | "png" | "webp" | "tiff" | "avif"): Promi
 const HEIC = new TextEncoder().encode("\0\0\0\x18ftypheic\0\0\0\0mif1heic");
 
 Deno.test("pictures of the usual kinds are read, by name alone or with their folder", async () => {
-  for (const format of ["jpeg", "png", "webp", "tiff", "avif"] as const) {
+  for (const format of ["jpeg", "png"] as const) {
     const bytes = await picture(format);
     assert.equal(pictureKind(bytes), format);
     for (const name of ["inside.jpg", "photos/inside.jpg"]) {
       const { ronchi } = await read({ ...table(name), "photos/inside.jpg": bytes });
       assert.deepEqual(ronchi.map(({ photo }) => photo), ["photos/inside.jpg"]);
     }
+  }
+});
+
+const SVG =
+  '<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg" width="64" height="64"/>';
+
+Deno.test("no other kind is decoded, whatever its name: each is named, and JPEG or PNG asked for", async () => {
+  const others: readonly (readonly [what: string, bytes: Uint8Array])[] = [
+    ["a TIFF picture", await picture("tiff")],
+    ["a WebP picture", await picture("webp")],
+    ["an AVIF picture", await picture("avif")],
+    ["a GIF picture", await picture("gif")],
+    ["a drawing", new TextEncoder().encode(SVG)],
+  ];
+  for (const [what, bytes] of others) {
+    const [told] = await refusals({ ...table("x.jpg"), "photos/x.jpg": bytes });
+    assert.equal(
+      describe(told ?? { message: "" }),
+      `${PLACE} "photos/x.jpg", ${what}, ${WANTED}: save it as JPEG or PNG`,
+    );
   }
 });
 
@@ -45,9 +70,6 @@ Deno.test("an offset's sign and its uncertainty are kept, the grating may be per
   assert.equal(row?.linesPerMm.toFixed(12), "4.000000000000");
   assert.deepEqual([row?.offset, row?.offsetU, row?.gamma], [-5, 0.5, 2.2]);
 });
-
-const WANTED = "wanted a photograph as JPEG or PNG";
-const PLACE = "ronchi.csv, line 2, column photo: found";
 
 const REFUSED:
   readonly (readonly [slip: string, photo: string, bytes: Uint8Array | undefined, told: string])[] =
@@ -74,7 +96,7 @@ const REFUSED:
         "a drawing with instructions in it",
         "x.svg",
         new TextEncoder().encode('<svg xmlns="http://www.w3.org/2000/svg"><script/></svg>'),
-        `"photos/x.svg", which is not a picture, ${WANTED}: look at what the file is`,
+        `"photos/x.svg", a drawing, ${WANTED}: save it as JPEG or PNG`,
       ],
       [
         "HEIC",
