@@ -213,9 +213,7 @@ Deno.test("a phone's picture of 48 megapixels, lying on its side by EXIF, is rea
 
 Deno.test("a screenshot of a photograph, with the phone's bars above and below, is read", async () => {
   const picture = await bands().resize({ width: 1170 }).toColourspace("srgb").png().toBuffer();
-  const bar = Buffer.from(
-    '<svg width="1170" height="120"><rect width="1170" height="120" fill="white"/></svg>',
-  );
+  const bar = { create: { width: 1170, height: 120, channels: 3, background: "white" } } as const;
   const black = {
     width: 1170,
     height: 2532,
