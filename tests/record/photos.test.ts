@@ -1,6 +1,5 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { Buffer } from "node:buffer";
 import { crc32 } from "node:zlib";
 import sharp from "sharp";
 import { describe } from "../../lib/record/errors.ts";
