@@ -5,7 +5,7 @@ import type { Hours } from "../shaping/polish.ts";
 import { backwardsAt } from "./grindingSummary.ts";
 import { askForBevel, checkRecord, lampFirst } from "./nextStepCheck.ts";
 import type { Slip } from "./slips.ts";
-import { CAUTION, cautionOf } from "./nextStepCautions.ts";
+import { cautionOf, type Step } from "./nextStepCautions.ts";
 import { fine, polish } from "./nextStepFine.ts";
 import { judged } from "./nextStepJudged.ts";
 import { afterCoating } from "./nextStepLater.ts";
@@ -90,7 +90,7 @@ function loggedMin({ record }: Known, rules: Rules): number {
   );
 }
 
-function start(known: Known, rules: Rules): NextStep {
+function start(known: Known, rules: Rules): Step {
   const { design } = known, minutes = loggedMin(known, rules);
   if (minutes > 0) {
     return {
@@ -99,7 +99,6 @@ function start(known: Known, rules: Rules): NextStep {
         "Read the sagitta now, on three diameters, and write it into sagitta.csv with its minute.",
       until: "every 20 minutes of the log have a depth; the forecast needs them.",
       why: `${Number(minutes.toFixed(1))} minutes are logged, and no depth is measured yet.`,
-      caution: CAUTION.edges,
     };
   }
   return {
@@ -109,11 +108,10 @@ function start(known: Known, rules: Rules): NextStep {
     why: `Nothing is measured yet. The hollow has to become ${
       round(design.sagitta.value, 3)
     } mm deep.`,
-    caution: CAUTION.edges,
   };
 }
 
-function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep {
+function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
   const { sagitta_now: now, target_sagitta: target } = grinding;
   const gapMm = target.value - now.value;
   const close = Math.max(2 * (now.u ?? 0), 0);
@@ -128,7 +126,6 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep 
       why: `The hollow seems ${
         round(-gapMm * 1000, 0)
       } µm too deep, which is within twice the reading's uncertainty.`,
-      caution: CAUTION.edges,
     };
   }
   const minutes = grinding.minutes_to_target;
@@ -138,7 +135,6 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep 
       do: `Grind 20 minutes more, ${grinding.next_position}, and read the sagitta again.`,
       until: "the readings rise by more than their own scatter.",
       why: "The readings so far cannot tell how fast the hollow grows.",
-      caution: CAUTION.edges,
     };
   }
   const spread = grinding.interval_95;
@@ -157,11 +153,10 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep 
     why: `${round(Math.abs(gapMm) * 1000, 0)} µm ${over ? "too deep" : "to go"}: ${
       round(minutes.value, 1)
     } minutes at today's rate${sure}. Do a part, look, and do the rest.`,
-    caution: CAUTION.edges,
   };
 }
 
-function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): NextStep {
+function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
   const next = rules.ladder[0] ?? "F120";
   return {
     stage: "fine grinding",
@@ -171,12 +166,11 @@ function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Next
     why: `The sagitta is ${round(grinding.sagitta_now.value, 3)} mm where ${
       round(grinding.target_sagitta.value, 3)
     } mm is wanted for ${known.record.settings.focalLength} mm of focal length.`,
-    caution: CAUTION.fine,
   };
 }
 
 /** Every table of the curve holds a slip: nothing else can be said before it is mended. */
-function mendSlip({ mistake }: CurveSummary): NextStep {
+function mendSlip({ mistake }: CurveSummary): Step {
   return {
     stage: "measuring",
     do: `Read ${
@@ -184,18 +178,16 @@ function mendSlip({ mistake }: CurveSummary): NextStep {
     } again, beside the gauge and your paper notes.`,
     until: "no table is off by a factor any more.",
     why: mistake?.what ?? "No reading of the curve can be used.",
-    caution: CAUTION.edges,
   };
 }
 
 /** A curve and a log that cannot be laid on one another: what keeps them apart, or nothing. */
-function tieLog(known: Known, rules: Rules): NextStep | undefined {
+function tieLog(known: Known, rules: Rules): Step | undefined {
   const { record } = known, minutes = Number(loggedMin(known, rules).toFixed(1));
   if (minutes === 0) return undefined;
   const common = {
     stage: "measuring",
     until: "log and readings together can forecast the stop.",
-    caution: CAUTION.edges,
   };
   const back = backwardsAt(record.grinding);
   if (back !== undefined) {
@@ -215,7 +207,7 @@ function tieLog(known: Known, rules: Rules): NextStep | undefined {
 }
 
 /** A curve without a grinding log: only how far the radius is from the plan can be said. */
-function curveOnly(known: Known, curve: CurveSummary): NextStep {
+function curveOnly(known: Known, curve: CurveSummary): Step {
   if (curve.sagitta === undefined) return mendSlip(curve);
   const gap = known.design.sagitta.value - curve.sagitta.value;
   const position = gap > 0 ? "mirror on top" : "tool on top";
@@ -226,7 +218,6 @@ function curveOnly(known: Known, curve: CurveSummary): NextStep {
     why: `The sagitta is ${round(Math.abs(gap) * 1000, 0)} µm ${
       gap > 0 ? "short of" : "past"
     } the plan, and without a log nobody can say how many minutes that is.`,
-    caution: CAUTION.edges,
   };
 }
 
@@ -243,7 +234,7 @@ export function nextStep(known: Known, rules: Rules): NextStep {
 }
 
 /** What to do: a slip in the record first, a word on the lamp before the work, else the step itself. */
-function decided(known: Known, rules: Rules): NextStep {
+function decided(known: Known, rules: Rules): Step {
   const { slips = [], doubtsLamp = false } = known;
   if (slips.length > 0) return checkRecord(slips);
   const step = askForBevel(soundStep(known, rules), known.record);
@@ -251,7 +242,7 @@ function decided(known: Known, rules: Rules): NextStep {
 }
 
 /** The step by the stage reached, where nothing in the record looks like a slip. */
-function soundStep(known: Known, rules: Rules): NextStep {
+function soundStep(known: Known, rules: Rules): Step {
   const { record, curve, grinding, verdict } = known;
   const later = afterCoating(record);
   if (later !== undefined) return later;

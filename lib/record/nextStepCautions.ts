@@ -1,5 +1,9 @@
 /** The caution that goes with a step: from the one list of hazards, by the step's stage. */
 import { hazards } from "./hazards.ts";
+import type { NextStep } from "./summaryTypes.ts";
+
+/** A next step before its caution is put to it: that follows from its stage alone. */
+export type Step = Omit<NextStep, "caution">;
 
 /** Where no hazard is met, the work stands still all the same: this is said of a record that must be checked first. */
 const STAND_STILL =
@@ -39,37 +43,3 @@ export function mindOfStages(stages: readonly string[]): StagesMind[] {
     return met.length === 0 ? [] : [{ stages: met, short }];
   });
 }
-
-/** The caution of each kind of work, read when it is asked for. */
-export const CAUTION = {
-  get blanks(): string {
-    return cautionOf("blanks");
-  },
-  get edges(): string {
-    return cautionOf("rough grinding");
-  },
-  get measure(): string {
-    return cautionOf("measuring");
-  },
-  get fine(): string {
-    return cautionOf("fine grinding");
-  },
-  get pitch(): string {
-    return cautionOf("lap");
-  },
-  get polish(): string {
-    return cautionOf("polishing");
-  },
-  get knife(): string {
-    return cautionOf("zone test");
-  },
-  get figuring(): string {
-    return cautionOf("figuring");
-  },
-  get record(): string {
-    return cautionOf("check the record");
-  },
-  get coating(): string {
-    return cautionOf("coating");
-  },
-};

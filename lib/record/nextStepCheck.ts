@@ -1,8 +1,7 @@
 /** The next step while a slip is in the record: look at it first, and take no glass off meanwhile. */
-import { CAUTION } from "./nextStepCautions.ts";
+import type { Step } from "./nextStepCautions.ts";
 import type { Slip } from "./slips.ts";
 import type { MirrorRecord } from "./types.ts";
-import type { NextStep } from "./summaryTypes.ts";
 
 /** More orders than these at once are none. */
 const MOST = 3;
@@ -12,7 +11,7 @@ const MOST = 3;
  *
  * @param slips  one or more, the first of them the most urgent
  */
-export function checkRecord(slips: readonly Slip[]): NextStep {
+export function checkRecord(slips: readonly Slip[]): Step {
   const orders = [...new Set(slips.map((slip) => slip.do))].slice(0, MOST);
   const words = [...new Set(slips.map(({ of }) => of))].join(", ");
   const reasons = [...new Set(slips.map(({ message }) => message))].slice(0, MOST);
@@ -22,12 +21,11 @@ export function checkRecord(slips: readonly Slip[]): NextStep {
     until:
       `it is mended; or, where it was looked at and is right, \`checked: [${words}]\` stands in mirror.yaml.`,
     why: `${reasons.join("; ")}.`.replace(/([.?!])\.$/, "$1"),
-    caution: CAUTION.record,
   };
 }
 
 /** Asks for the bevel's width, once, where depths rest on a rim whose bevel nobody wrote. */
-export function askForBevel(step: NextStep, { settings, sagitta }: MirrorRecord): NextStep {
+export function askForBevel(step: Step, { settings, sagitta }: MirrorRecord): Step {
   const restsOnRim = sagitta.some(({ chord }) => chord === undefined);
   if (settings.unknownBevel === undefined || !restsOnRim) return step;
   const ask =
@@ -36,7 +34,7 @@ export function askForBevel(step: NextStep, { settings, sagitta }: MirrorRecord)
 }
 
 /** An order that a word on the lamp stands before: the lamp first, the work only then. */
-export function lampFirst(step: NextStep): NextStep {
+export function lampFirst(step: Step): Step {
   const isTest = ["zone test", "check the record"].includes(step.stage);
   return isTest ? step : {
     ...step,

@@ -1,8 +1,7 @@
 /** The next step on the ladder of grades, at the lap, and in polishing: from the minutes of the log. */
 import { pitchNeeded, usualLap } from "../shaping/lap.ts";
 import type { Known, Rules } from "./nextStep.ts";
-import { CAUTION } from "./nextStepCautions.ts";
-import type { NextStep } from "./summaryTypes.ts";
+import type { Step } from "./nextStepCautions.ts";
 import type { GrindingRow } from "./types.ts";
 
 function minutesOf(rows: readonly GrindingRow[], is: (abrasive: string) => boolean): number {
@@ -22,7 +21,7 @@ function gradeBefore(
 }
 
 /** Fine grinding: the minutes that are still missing, else a look; after the last grade the lap. */
-export function fine({ record }: Known, last: string, rules: Rules): NextStep {
+export function fine({ record }: Known, last: string, rules: Rules): Step {
   const before = gradeBefore(record, last, rules);
   const wanted = rules.gradeMinutes(last, before, record.settings.aperture);
   const done = minutesOf(record.grinding, (abrasive) => abrasive === last);
@@ -42,7 +41,6 @@ export function fine({ record }: Known, last: string, rules: Rules): NextStep {
       } more with ${last}, half of them with the discs swapped, then look.`,
       until: `${pits}, and a pencil grid wears off everywhere at once.`,
       why,
-      caution: CAUTION.fine,
     };
   }
   const next = rules.ladder.find((grade) =>
@@ -55,11 +53,10 @@ export function fine({ record }: Known, last: string, rules: Rules): NextStep {
     until:
       `${pits}, and the grid wears off everywhere at once; else five minutes more and look again.`,
     why,
-    caution: CAUTION.fine,
   };
 }
 
-function lap(aperture: number, last: string, pits: string): NextStep {
+function lap(aperture: number, last: string, pits: string): Step {
   const usual = usualLap(aperture), { grams, melt } = pitchNeeded(usual);
   return {
     stage: "lap",
@@ -72,12 +69,11 @@ function lap(aperture: number, last: string, pits: string): NextStep {
     } g melted. Cut channels every ${usual.spacing} mm, the grid off the centre, and press it.`,
     until: "the lap touches everywhere and its channels are open.",
     why: `${last} is the last grade of the ladder.`,
-    caution: CAUTION.pitch,
   };
 }
 
 /** Polishing: an hour at a time, the hours so far beside those foreseen; the last pit decides. */
-export function polish({ record }: Known, rules: Rules): NextStep {
+export function polish({ record }: Known, rules: Rules): Step {
   const { grinding } = record;
   const hours = minutesOf(grinding, (name) => rules.grainUm(name) === undefined) / 60;
   const last = grinding.findLast(({ abrasive }) => rules.grainUm(abrasive) !== undefined)?.abrasive;
@@ -89,7 +85,7 @@ export function polish({ record }: Known, rules: Rules): NextStep {
   } hours (${edge.least.toFixed(1)} to ${
     edge.most.toFixed(1)
   }): the last ones live there, and shine says nothing about them.`;
-  const common = { stage: "polishing", caution: CAUTION.polish };
+  const common = { stage: "polishing" };
   if (hours > edge.most) {
     return {
       ...common,

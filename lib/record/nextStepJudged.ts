@@ -2,7 +2,7 @@
 import { changeSaid, spellSaid, withoutGain } from "./figuringStep.ts";
 import { isStale, runsOf, zoneMeasurements } from "./glassWork.ts";
 import type { Known, Rules } from "./nextStep.ts";
-import { CAUTION } from "./nextStepCautions.ts";
+import type { Step } from "./nextStepCautions.ts";
 import {
   moreRuns,
   narrowerOpenings,
@@ -10,23 +10,22 @@ import {
   polishOn,
   takePhotographs,
 } from "./nextStepLacks.ts";
-import type { NextStep, VerdictSummary, WantedReading } from "./summaryTypes.ts";
+import type { VerdictSummary, WantedReading } from "./summaryTypes.ts";
 import type { ZoneRow } from "./types.ts";
 import { NO_LOG } from "./zoneVerdict.ts";
 
-function readAgain(): NextStep {
+function readAgain(): Step {
   return {
     stage: "zone test",
     do: "Measure the zones again: the mirror has been polished since it was last read.",
     until: "there are three runs of the surface as it is now.",
     why:
       "The log has work of a later date than the zone readings, so the verdict is of a former surface.",
-    caution: CAUTION.knife,
   };
 }
 
 /** Leave it alone once the goal is shown and nothing is lacking; more readings while they can decide; else a spell. */
-export function judged(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
+export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   if (isStale(known.record)) return readAgain();
   const photographs = (verdict.lacks ?? []).filter((lack) => /photograph/.test(lack));
   if (photographs.length > 0 && verdict.meets_goal !== "no") {
@@ -44,7 +43,6 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Nex
         `Press the lap anew and polish evenly, over the centre, strokes a third of the diameter long, for 20 minutes; cool ${rules.coolMin} minutes, and measure the zones.`,
       until: "the bands are smooth again; then plan a spell.",
       why: `${rules.spellsWithoutGain} spells in a row brought no gain: ${verdict.why}`,
-      caution: CAUTION.polish,
     };
   }
   return figuring(known, verdict, rules);
@@ -55,7 +53,7 @@ function moreReadings(
   known: Known,
   verdict: VerdictSummary,
   rules: Rules,
-): NextStep | undefined {
+): Step | undefined {
   const lacks = verdict.lacks ?? [], isNarrow = lacks.includes("narrower openings");
   const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
   if (runs >= rules.runsWanted || isNarrow) {
@@ -71,7 +69,6 @@ function moreReadings(
     do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
     until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
     why: verdict.why,
-    caution: CAUTION.knife,
     readings: [{ angle_deg: angleDeg, knife_deg: knifeDeg, runs: rules.runsWanted - runs }],
   };
 }
@@ -90,7 +87,7 @@ const OF_SCOPE: readonly string[] = ["another diameter", "seats and knives"];
 const OF_WHOLE_DISC: readonly string[] = ["narrower openings", "more runs"];
 
 /** A good surface: what it lacks for a coating, one thing at a time, and then the coating. */
-function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boolean): NextStep {
+function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boolean): Step {
   const oneIsEnough = known.record.settings.goal.scope === "one diameter";
   const lacks = (verdict.lacks ?? []).filter((lack) =>
     !(lack === NO_LOG || oneIsEnough && OF_SCOPE.includes(lack) ||
@@ -112,7 +109,6 @@ function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boo
     do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
     until: "it comes back with its coating; then measure the focal length for the tube.",
     why: `${verdict.why}${shadow}${unseen}`,
-    caution: CAUTION.coating,
   };
 }
 
@@ -123,7 +119,7 @@ function isOutOfRound({ record: { settings }, astigmatism }: Known): boolean {
   return 2 * (astigmatism?.interval_95[0] ?? 0) > surfaceWaves * wavelength;
 }
 
-function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: Rules): NextStep {
+function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: Rules): Step {
   return {
     stage: "polishing",
     do:
@@ -132,12 +128,11 @@ function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: R
     why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
       astigmatism?.amplitude.value.toFixed(0)
     } nm), and no stroke that works in rings mends that. ${verdict.why}`,
-    caution: CAUTION.polish,
   };
 }
 
 /** One spell by the plan; more readings where the plan sees nothing to work on. */
-function figuring(known: Known, verdict: VerdictSummary, rules: Rules): NextStep {
+function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   const { record, plan } = known, planned = plan?.();
   if (
     planned !== undefined && planned.do !== "polish" && (known.astigmatism?.interval_95[0] ?? 0) > 0
@@ -150,13 +145,11 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): NextStep
       do: "Measure the zones three runs more, in still air, and polish nothing yet.",
       until: "something stands above its uncertainty, or the goal is shown.",
       why: `${verdict.why}; ${planned.why}`,
-      caution: CAUTION.knife,
     };
   }
   const common = {
     stage: "figuring",
     until: "the probability of meeting the goal is at least 0.95: then leave the surface alone.",
-    caution: CAUTION.figuring,
   };
   if (planned === undefined || planned.do === "stop") {
     return {

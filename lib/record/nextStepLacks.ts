@@ -1,8 +1,8 @@
 /** The next step where a good surface still lacks something before it may be sent to be coated. */
 import type { Known, Rules } from "./nextStep.ts";
-import { CAUTION, cautionOf } from "./nextStepCautions.ts";
+import type { Step } from "./nextStepCautions.ts";
 import { seatsSaid } from "./seatWords.ts";
-import type { NextStep, VerdictSummary, WantedReading } from "./summaryTypes.ts";
+import type { VerdictSummary, WantedReading } from "./summaryTypes.ts";
 
 /** Three seats of the mirror with both directions of the knife: what the whole surface takes. */
 export const ALL_SEATS: readonly WantedReading[] = [0, 45, 90].flatMap((angle_deg) =>
@@ -12,7 +12,7 @@ export const ALL_SEATS: readonly WantedReading[] = [0, 45, 90].flatMap((angle_de
 const listed = new Intl.ListFormat("en", { type: "conjunction" });
 
 /** Seats and knife directions that the whole surface still wants. */
-export function otherSeats({ wanted = ALL_SEATS }: Known, verdict: VerdictSummary): NextStep {
+export function otherSeats({ wanted = ALL_SEATS }: Known, verdict: VerdictSummary): Step {
   return {
     stage: "zone test",
     do:
@@ -23,7 +23,6 @@ export function otherSeats({ wanted = ALL_SEATS }: Known, verdict: VerdictSummar
       "the mirror has been read in three seats, 0, 45 and 90 degrees, with the knife upright and on its side in each: then the verdict is of the whole surface.",
     why:
       `${verdict.why}. It is of ${verdict.scope}: a mirror that is not round can look perfect on one diameter, and the knife's two directions part the mirror from its stand.`,
-    caution: CAUTION.knife,
     readings: wanted,
   };
 }
@@ -38,7 +37,7 @@ export function narrowerOpenings(
   { advice }: Known,
   verdict: VerdictSummary,
   readings: readonly WantedReading[],
-): NextStep {
+): Step {
   return {
     stage: "zone test",
     do: `Polish nothing. Cut a mask with more and narrower openings, and read through it${
@@ -46,7 +45,6 @@ export function narrowerOpenings(
     }.`,
     until: "what no opening saw is smaller than the goal allows.",
     why: `${whyOf(verdict, advice)}. What the glass does inside wide openings is not seen.`,
-    caution: CAUTION.knife,
     readings,
   };
 }
@@ -56,7 +54,7 @@ export function moreRuns(
   known: Known,
   verdict: VerdictSummary,
   readings: readonly WantedReading[],
-): NextStep {
+): Step {
   const { advice, record, wanted } = known;
   const isWhole = verdict.scope === "whole surface" ||
     record.settings.goal.scope === "one diameter";
@@ -68,13 +66,12 @@ export function moreRuns(
     }`,
     until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
     why: `${whyOf(verdict, advice)}.`,
-    caution: CAUTION.knife,
     readings,
   };
 }
 
 /** Photographs that are missing, where there are no zone readings. */
-export function takePhotographs(missing: readonly string[], verdict: VerdictSummary): NextStep {
+export function takePhotographs(missing: readonly string[], verdict: VerdictSummary): Step {
   return {
     stage: "band test",
     do: `Polish nothing. Still missing: ${
@@ -83,12 +80,11 @@ export function takePhotographs(missing: readonly string[], verdict: VerdictSumm
     until:
       "there is a photograph from inside and one from outside of focus, in two turns of the grating.",
     why: `${verdict.why}.`,
-    caution: cautionOf("band test"),
   };
 }
 
 /** The figure is good, the polish is not over. */
-export function polishOn(pits: boolean, verdict: VerdictSummary, rules: Rules): NextStep {
+export function polishOn(pits: boolean, verdict: VerdictSummary, rules: Rules): Step {
   const why = pits
     ? "Pits were seen after the last polishing, and a coating mends none"
     : "The log has less polishing than a fifth of what the grade before it needs";
@@ -100,6 +96,5 @@ export function polishOn(pits: boolean, verdict: VerdictSummary, rules: Rules): 
     until:
       `no pit is left; then let the mirror cool ${rules.coolMin} minutes and measure the zones again.`,
     why: `${why}. The figure itself: ${verdict.why}`,
-    caution: CAUTION.polish,
   };
 }

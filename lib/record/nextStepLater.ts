@@ -1,7 +1,6 @@
 /** What comes after the coating, as the diary says what is done. */
-import { cautionOf } from "./nextStepCautions.ts";
+import type { Step } from "./nextStepCautions.ts";
 import type { DiaryRow, MirrorRecord } from "./types.ts";
-import type { NextStep } from "./summaryTypes.ts";
 
 /** Stages in which nothing is done to the glass any more. */
 export const AFTER_FIGURE: readonly string[] = [
@@ -17,7 +16,7 @@ export const AFTER_FIGURE: readonly string[] = [
 type Later = Readonly<
   Record<
     "sent to be coated" | "coated" | "mounted" | "aligned" | "star seen",
-    Omit<NextStep, "caution">
+    Step
   >
 >;
 
@@ -62,7 +61,7 @@ const isLater = (what: DiaryRow["what"]): what is keyof Later => what in LATER;
 /**
  * The next step of a mirror that has left the bench; nothing where it has not, or where it was worked again since.
  */
-export function afterCoating({ diary, grinding }: MirrorRecord): NextStep | undefined {
+export function afterCoating({ diary, grinding }: MirrorRecord): Step | undefined {
   const worked = grinding.flatMap(({ date }) => date ?? []).sort().at(-1) ?? "";
   const said = diary.filter(({ what, date }) => isLater(what) && date >= worked)
     .toSorted((a, b) => a.date < b.date ? -1 : a.date > b.date ? 1 : 0);
@@ -71,5 +70,5 @@ export function afterCoating({ diary, grinding }: MirrorRecord): NextStep | unde
   const last = from < 0 ? undefined : said.at(-1)?.what;
   if (last === undefined || !isLater(last)) return undefined;
   const step = LATER[last];
-  return { ...step, caution: cautionOf(step.stage) };
+  return step;
 }
