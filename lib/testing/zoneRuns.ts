@@ -134,7 +134,9 @@ export function poolRuns(
 ): PooledRuns {
   const table = tabled(readings, ideal);
   const { openings, runs, rows } = table;
-  if (openings.length < 2) {
+  const squares = openings.map(({ inner, outer }) => inner * inner + outer * outer);
+  const apart = (squares.at(-1) ?? 0) - (squares[0] ?? 0);
+  if (!(apart > 1e-3 * (squares.at(-1) ?? 0))) {
     throw new CannotTell("one zone tells only focus: read two zones or more");
   }
   const first = fit(table, ASSUMED_READING_S), scatter = scatterOf(table, first);

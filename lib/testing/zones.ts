@@ -430,7 +430,7 @@ function besides({ pooled, tester, wavelength }: Parts): MethodResult[] {
   const zones = kept.map(({ zone }) => zone);
   const departures = kept.map(({ i }) => pooled.departures[i] ?? 0);
   return methods
-    .filter((method) => method !== "polynomial" || zones.length > 3)
+    .filter((method) => zones.length > 1 && (method !== "polynomial" || zones.length > 3))
     .map((method) => reduceBy(zones, departures, tester, method, wavelength));
 }
 

@@ -136,3 +136,13 @@ Deno.test("random tables raise a false alarm seldom", () => {
   }
   assert.ok(alarms <= 15, `${alarms} of 300`); // one in a hundred for far readings, one for shifts: 6 expected
 });
+
+Deno.test("two openings that stand for one radius are one zone", () => {
+  const rows = [[20, 30], [21, 29.3087]].flatMap(([inner = 0, outer = 0]) =>
+    ["1", "2"].map((run) => ({ run, inner, outer, reading: 12 }))
+  );
+  assert.throws(() => poolRuns(rows, none), {
+    name: "CannotTell",
+    message: /one zone tells only focus/,
+  });
+});
