@@ -1,5 +1,6 @@
 /** Units at the edge of the kit: what people write, turned into the kit's own units. */
 import type { Unit } from "mathjs";
+import { everydayUnit, OWN } from "./everydayUnits.ts";
 import { mathjs } from "./mathjs.ts";
 
 export interface Quantity {
@@ -45,8 +46,9 @@ export function quantity(text: string, unit?: string): Quantity {
   const parts = feetAndInches(text);
   if (parts !== undefined) return { value: convert(parts, "in", unit ?? "mm"), unit: unit ?? "mm" };
   const { value, unitText } = splitQuantity(text, unit);
-  const from = parseUnit(unitText, text);
-  const to = unit ?? kitUnit(from);
+  const everyday = everydayUnit(unitText);
+  const to = unit ?? (everyday ? OWN[everyday.kind] : kitUnit(parseUnit(unitText, text)));
+  if (!everyday) parseUnit(unitText, text);
   return { value: toUnit(value, unitText, to), unit: to };
 }
 
@@ -67,7 +69,7 @@ export function convert(value: number, from: string, to: string): number {
   if (!Number.isFinite(value)) {
     throw new RangeError(`convert requires a finite value, got ${value} ${from}`);
   }
-  parseUnit(from, from);
+  if (!everydayUnit(tidyUnit(from))) parseUnit(from, from);
   return toUnit(value, tidyUnit(from), to);
 }
 
@@ -101,14 +103,21 @@ function withPlainFractions(text: string): string {
 }
 
 function toUnit(value: number, from: string, to: string): number {
+  const own = everydayUnit(from), other = everydayUnit(tidyUnit(to));
+  if (own && other && own.kind === other.kind) {
+    return finite(value * own.size / other.size, value, from);
+  }
   const wanted = parseUnit(to, to), given = mathjs().unit(value, from);
   if (!given.equalBase(wanted)) {
     throw new RangeError(
       `a quantity in ${to} requires a unit of the same kind, got ${value} ${from}`,
     );
   }
-  const result = shortest(given.toNumber(tidyUnit(to)));
-  if (Number.isFinite(result)) return result;
+  return finite(given.toNumber(tidyUnit(to)), value, from);
+}
+
+function finite(result: number, value: number, from: string): number {
+  if (Number.isFinite(result)) return shortest(result);
   throw new RangeError(`a quantity requires a finite value, got ${value} ${from}`);
 }
 

@@ -63,7 +63,8 @@ function best(
       continue;
     }
     const near = Math.max(0.75, 0.008 * ellipse.a);
-    const count = points.filter((p) => offOf(p, ellipse) < near).length;
+    let count = 0;
+    for (const point of points) if (offOf(point, ellipse) < near) count++;
     if (count > votes) [found, votes] = [ellipse, count];
   }
   return found === undefined ? undefined : { ellipse: found, votes };
@@ -71,8 +72,9 @@ function best(
 
 /** Distance from an ellipse that is nearly round, pixels. */
 function offOf(p: Point, { x, y, a, b }: Ellipse): number {
-  const [u, v] = [(p.x - x) / a, (p.y - y) / b], r = Math.hypot(u, v);
-  return Math.abs(r - 1) * (r > 0 ? Math.hypot(u * a, v * b) / r : a);
+  // asked a million times for a photograph: plain roots take a fifth of what Math.hypot does
+  const dx = p.x - x, dy = p.y - y, u = dx / a, v = dy / b, r = Math.sqrt(u * u + v * v);
+  return Math.abs(r - 1) * (r > 0 ? Math.sqrt(dx * dx + dy * dy) / r : a);
 }
 
 /** A x^2 + B y^2 + C x + D y = 1 through four places, or with A = B through three; none where it is no ellipse. */
