@@ -1,4 +1,5 @@
 /** Feeler leaves under a straight-edge: a stack that passes, the next that does not, and the radius between them. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { radiusFromSagitta } from "../optics/sphere.ts";
 import { rectangular } from "../quantity/typeB.ts";
 import { type ChordDepth, depthsTogether, requireHollow } from "./depthsUnderChord.ts";
@@ -98,6 +99,7 @@ export function stackU(leaves: readonly number[], tolerance: number): number {
  * @param width   of the leaf along the straight-edge, mm; 0 or more
  * @returns mm
  * @throws {RangeError} when the depth is not above 0 or more than half the chord
+ * @throws {CannotTell} when so wide a leaf does not reach into so deep a hollow
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -109,6 +111,13 @@ export function depthFromLeaves(middle: number, chord: number, width: number): n
   for (let turn = 0; turn < 20; turn++) {
     const next = middle + leafWidthCorrection(width, radiusFromSagitta(depth, chord));
     if (Math.abs(next - depth) < 1e-15) break;
+    if (next > chord / 2) {
+      throw new CannotTell(
+        `a leaf ${Number(width.toPrecision(4))} mm wide does not reach into a hollow of ${
+          Number(middle.toPrecision(4))
+        } mm under a chord of ${Number(chord.toPrecision(4))} mm: look at the three numbers`,
+      );
+    }
     depth = next;
   }
   return depth;

@@ -112,13 +112,15 @@ function judge(estimates: readonly Estimate[], suspects: readonly Suspect[]): re
 function quantities(
   combined: Combined,
   aperture: number,
-): Required<Pick<Reconciled, "radius" | "focalLength" | "sagitta" | "combined">> {
+): Pick<Reconciled, "radius" | "focalLength" | "sagitta" | "combined"> {
   const { radius } = combined;
+  // a ball smaller than the disc has no depth at its rim
+  const hasDepth = radius.value > aperture / 2;
   return {
     combined,
     radius,
     focalLength: measured(focalLength(radius.value), radius.u / 2, "mm", radius.dof),
-    sagitta: sagittaWithUncertainty(aperture, radius),
+    ...(hasDepth ? { sagitta: sagittaWithUncertainty(aperture, radius) } : {}),
   };
 }
 

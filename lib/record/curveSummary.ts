@@ -40,7 +40,7 @@ function gather(record: MirrorRecord): Gathered {
     make: () => Estimate | undefined,
     wild?: Slip,
   ): void => {
-    const made = wild ?? attempt(rows, make, warnings);
+    const made = wild ?? ballSmaller(attempt(rows, make, warnings), rows, bench.aperture);
     if (made === undefined) return;
     if ("of" in made) {
       slips.push(made);
@@ -98,6 +98,21 @@ function attempt(
     warnings.push({ file, ...(first === undefined ? {} : { line: first.line }), message });
     return undefined;
   }
+}
+
+/** A radius below half the disc's width is no mirror's: a slip in place of the estimate. */
+function ballSmaller(
+  made: Estimate | Slip | undefined,
+  rows: readonly Row[],
+  aperture: number,
+): Estimate | Slip | undefined {
+  if (made === undefined || "of" in made || made.radius.value > aperture / 2) return made;
+  const radius = Number(made.radius.value.toPrecision(4)), [first] = rows;
+  return curveSlip(
+    first?.file ?? made.method,
+    `not used: ${made.method} gives R ${radius} mm, less than half the disc: look at the digits and at the header's unit`,
+    first?.line,
+  );
 }
 
 /** Is the log still at the grades that dig the hollow? Then a shallow curve is no mistake. */

@@ -1,4 +1,5 @@
 /** A row of sagitta.csv as the log reads it: a depth at the full aperture, with its minute. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { isHollow } from "../measuring/depthsUnderChord.ts";
 import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
@@ -21,7 +22,8 @@ export function depthReading(row: SagittaRow, settings: Settings): DepthReading 
   const gap = go === undefined || nogo === undefined ? undefined : bracket(go, nogo);
   const read = gap?.middle ?? row.depth;
   if (read === undefined || !(read === 0 || isHollow(read, chord, aperture))) return undefined;
-  const depth = gap ? depthFromLeaves(gap.middle, chord, gauges.leaves.width) : read;
+  const depth = gap ? behindLeaf(gap.middle, chord, gauges.leaves.width) : read;
+  if (depth === undefined || !(depth === 0 || isHollow(depth, chord, aperture))) return undefined;
   const u = (gap?.u ?? resolution(gauges.depthGaugeStep)) * (aperture / chord) ** 2;
   return {
     afterMin,
@@ -30,4 +32,14 @@ export function depthReading(row: SagittaRow, settings: Settings): DepthReading 
     file,
     line,
   };
+}
+
+/** As `depthFromLeaves`; undefined where so wide a leaf does not reach into so deep a hollow. */
+function behindLeaf(middle: number, chord: number, width: number): number | undefined {
+  try {
+    return depthFromLeaves(middle, chord, width);
+  } catch (error) {
+    if (error instanceof CannotTell) return undefined;
+    throw error;
+  }
 }

@@ -1,4 +1,5 @@
 /** The flat that turns the cone of light to the side: how large, and how far off centre. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { findRoot } from "../numeric/rootFinding.ts";
 import { given, requireAbove0 } from "./ranges.ts";
 
@@ -111,7 +112,7 @@ export interface FlatHad {
  * @param mirror       mm
  * @param flatToFocus  mm; above 0, below the focal length
  * @param minorAxis    the flat's smaller width a, mm; above 0, below the aperture
- * @throws {RangeError} outside those ranges
+ * @throws {RangeError} outside those ranges; {CannotTell} for a flat that no field goes with
  * @example a negative field means that even the middle is dimmed
  * ```ts
  * import assert from "node:assert/strict";
@@ -131,6 +132,13 @@ export function flatHad(mirror: MainMirror, flatToFocus: number, minorAxis: numb
   }
   const excess = (lit: number): number => sectionOf(mirror, flatToFocus, lit).minorAxis - minorAxis;
   const least = -aperture * Math.max(1, flatToFocus / (focalLength - flatToFocus));
+  if (excess(least) > 0 || excess(aperture * 0.999999) < 0) {
+    throw new CannotTell(
+      `a flat of ${Number(minorAxis.toPrecision(4))} mm is ${
+        excess(least) > 0 ? "far too small" : "too large"
+      } for this mirror, ${Number(flatToFocus.toPrecision(4))} mm from its focus`,
+    );
+  }
   const found = findRoot(excess, least, aperture * 0.999999);
   const fullyLit = Math.abs(found) < 1e-6 ? 0 : found; // the axial cone itself is no dimming
   const { offset, offsetAlongFace } = sectionOf(mirror, flatToFocus, Math.max(0, fullyLit));

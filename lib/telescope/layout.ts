@@ -1,4 +1,5 @@
 /** The whole layout from the parts at hand: where the hole goes, which flat, what it costs. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { contrastAt } from "../optics/contrast.ts";
 import { tubeBore } from "./bore.ts";
 import { flatFor, flatHad, type MainMirror } from "./flat.ts";
@@ -134,6 +135,11 @@ export function layOut(parts: LayoutParts): Layout {
   }
   const mirror = { aperture, focalLength }, flatFromVertex = focalLength - distance;
   const needed = flatFor(mirror, distance, fullyLit).minorAxis, flat = chooseFlat(needed, flats);
+  if (!(needed > 0 && Number.isFinite(needed))) {
+    throw new CannotTell(
+      "tube, focuser and fully lit field leave no place for a flat: look at the three numbers",
+    );
+  }
   const had = flatHad(mirror, distance, flat), ratio = flat / aperture;
   const edge = (parts.fieldStop ?? fullyLit) / 2;
   const bore = tubeBore(mirror, flatFromVertex + (parts.frontLength ?? bend.innerDiameter), edge);

@@ -428,6 +428,11 @@ function besides({ pooled, tester, wavelength }: Parts): MethodResult[] {
     .sort((one, other) => one.r - other.r)
     .filter(({ r }, i, all) => i === 0 || r - (all[i - 1]?.r ?? 0) > 1e-6 * tester.half);
   const zones = kept.map(({ zone }) => zone);
+  if (zones.length < 2) {
+    throw new CannotTell(
+      "all openings lie at one place, which tells only focus: read two zones or more",
+    );
+  }
   const departures = kept.map(({ i }) => pooled.departures[i] ?? 0);
   return methods
     .filter((method) => zones.length > 1 && (method !== "polynomial" || zones.length > 3))

@@ -136,6 +136,44 @@ Deno.test("what dice once found stays found: no leaf that passes, two windows a 
   assert.equal(await toTheEnd({ "zones.csv": zones }), "told");
 });
 
+Deno.test("what dice found of lengths that cannot be is told: no sentence of the program's insides, no fault", async () => {
+  const page = (more: string): string =>
+    `aperture: 150 mm\nfocal_length: 1200 mm\nbevel: 1 mm\n${more}`;
+  const all: readonly Files[] = [
+    // a ball smaller than the disc; a leaf that does not reach in; a depth deeper than its chord allows
+    { "sun.csv": "distance_mm\n20\n21\n" },
+    {
+      "mirror.yaml": page("gauges: { leaves: { width: 100 mm } }\n"),
+      "sagitta.csv": "after_min,go_mm,nogo_mm,chord_mm\n20,9,9.5,60\n",
+      "grinding.csv": "abrasive,position,minutes\nF80,mirror on top,20\n",
+    },
+    {
+      "sagitta.csv": "after_min,depth_mm,chord_mm\n20,8,20\n40,0,\n",
+      "grinding.csv": "abrasive,position,minutes\nF80,mirror on top,60\n",
+    },
+    // a tube that leaves no place for a flat, a flat of a hair
+    ...["inner_diameter: 2300 mm, wall: 3 mm", "inner_diameter: 180 mm, wall: 3 mm"].map((
+      tube,
+    ) => ({
+      "mirror.yaml": page(
+        `telescope:\n  tube: { ${tube} }\n  focuser: { height: 40 mm, margin: 1 mm }\n  fully_lit_field: 149 mm\n  flats: [0.5 mm]\n`,
+      ),
+    })),
+    { "spherometer.csv": "surface,dial_mm\nflat,0\nmirror,900\n" },
+  ];
+  for (const files of all) {
+    await withRecord(files, async (folder) => {
+      const { record, summary } = await openMirror(folder).catch((error: unknown) => {
+        assert.ok(error instanceof RecordRefused, String(error));
+        return { record: undefined, summary: undefined };
+      });
+      if (summary === undefined) return;
+      const words = tell(summary, record.defaults).join("\n");
+      assert.doesNotMatch(words, /\brequires\b|got \w+=|NaN|Infinity|undefined/);
+    });
+  }
+});
+
 Deno.test("zone readings however odd, narrow zones and single runs are told to the end", async () => {
   await fc.assert(
     fc.asyncProperty(zones, async (files) => void await toTheEnd(files)),

@@ -168,12 +168,18 @@ function curve(truth: Truth, done: number, wish: CurveWish = {}): Files {
   };
 }
 
+const withScope = (more: string): string =>
+  more.includes("goal: {")
+    ? more.replace("goal: {", "goal: { scope: one diameter,")
+    : `${more}goal: { scope: one diameter }\n`;
+
 const judged = (
   truth: Truth,
   wish: ZoneWish = {},
   more = "",
 ): Files => ({
-  "mirror.yaml": settings(truth, more),
+  // one diameter is enough here, so that a slip may lead to coating
+  "mirror.yaml": settings(truth, withScope(more)),
   "grinding.csv": wholeLog(truth, 14),
   "zones.csv": zones(truth, wish),
 });
@@ -425,13 +431,14 @@ export async function trySlip(kind: Kind, seed: number): Promise<Ended> {
   };
 }
 
-/** Runs so many records, the kinds in turn. */
+/** Runs so many records, the kinds in turn, from a number on. */
 export async function trySlips(
   count: number,
   each: (ended: Ended) => void = () => {},
+  from = 0,
 ): Promise<readonly Ended[]> {
   const all: Ended[] = [];
-  for (let n = 0; n < count; n++) {
+  for (let n = from; n < from + count; n++) {
     const ended = await trySlip(KINDS[n % KINDS.length] as Kind, 1000 + n);
     all.push(ended);
     each(ended);
