@@ -2,6 +2,7 @@
 import { depthGauge } from "../measuring/depthGauge.ts";
 import type { Doubt, Estimate } from "../measuring/estimate.ts";
 import { leaves } from "../measuring/leaves.ts";
+import { mistakeFromRatio } from "../measuring/mistakes.ts";
 import { reconcile } from "../measuring/reconcile.ts";
 import { spherometer } from "../measuring/spherometer.ts";
 import { sunDistance, sunImage } from "../measuring/sun.ts";
@@ -40,7 +41,7 @@ function gather(record: MirrorRecord): Gathered {
     make: () => Estimate | undefined,
     wild?: Slip,
   ): void => {
-    const made = wild ?? ballSmaller(attempt(rows, make, warnings), rows, bench.aperture);
+    const made = wild ?? ballSmaller(attempt(rows, make, warnings), rows, bench);
     if (made === undefined) return;
     if ("of" in made) {
       slips.push(made);
@@ -104,13 +105,18 @@ function attempt(
 function ballSmaller(
   made: Estimate | Slip | undefined,
   rows: readonly Row[],
-  aperture: number,
+  { aperture, focalLength }: MirrorRecord["settings"],
 ): Estimate | Slip | undefined {
   if (made === undefined || "of" in made || made.radius.value > aperture / 2) return made;
   const radius = Number(made.radius.value.toPrecision(4)), [first] = rows;
+  const ratio = made.radius.value / (2 * focalLength);
+  const mistake = mistakeFromRatio(ratio, { method: made.method });
+  const why = mistake === undefined
+    ? "look at the digits and at the header's unit"
+    : `it would be so if ${mistake.explains}. ${mistake.findOut}`;
   return curveSlip(
     first?.file ?? made.method,
-    `not used: ${made.method} gives R ${radius} mm, less than half the disc: look at the digits and at the header's unit`,
+    `not used: ${made.method} gives R ${radius} mm, less than half the disc; ${why}`,
     first?.line,
   );
 }
