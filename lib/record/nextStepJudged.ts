@@ -57,11 +57,11 @@ function moreReadings(
   const lacks = verdict.lacks ?? [], isNarrow = lacks.includes("narrower openings");
   const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
   if (runs >= rules.runsWanted || isNarrow) {
-    return isNarrow
-      ? narrowerOpenings(known, verdict, seatsOf(rows, rules.runsWanted))
-      : lacks.includes("more runs")
-      ? moreRuns(known, verdict, seatsOf(rows, rules.runsWanted))
-      : undefined;
+    // more likely out than good, and something stands above its doubt: work on it, and read again after
+    if (verdict.probability < 0.5 && known.plan?.().do === "polish") return undefined;
+    const seats = seatsOf(rows, rules.runsWanted);
+    if (isNarrow) return narrowerOpenings(known, verdict, seats);
+    return lacks.includes("more runs") ? moreRuns(known, verdict, seats) : undefined;
   }
   const { angleDeg = 0, knifeDeg = 0 } = rows[0] ?? {};
   return {

@@ -445,6 +445,16 @@ Deno.test("an open verdict: what the zone test itself asks for, before any polis
     /^Polish nothing\. Measure the zones again: .* 4 runs with the knife upright\.$/,
   );
   assert.equal(open([]).stage, "figuring", "no reading would help");
+  const bad = next({
+    ...judged("not shown", { lacks: ["more runs"], probability: 0.1 }),
+    plan: plan(25, 3),
+    record: { zones },
+  });
+  assert.equal(
+    bad.stage,
+    "figuring",
+    "out by all that is known, and there is something to work on",
+  );
   const wanted = [{ angle_deg: 0, knife_deg: 90, runs: 3 }];
   const seats = next({
     ...judged("not shown", { lacks: ["more runs"], scope: "one diameter" }),

@@ -103,7 +103,8 @@ Deno.test("a fixed lamp written as one that moves: K near -2", () =>
   ));
 
 Deno.test("a lamp that moves written as fixed: one word beside the verdict, and the order waits for it", async () => {
-  const yaml = `${MIRROR}tester: { source: fixed }\ngoal: { scope: one diameter }\n`;
+  const yaml =
+    `${MIRROR}tester: { source: fixed }\ngoal: { surface: 1/2 wave, scope: one diameter }\n`;
   const files = { "mirror.yaml": yaml, "zones.csv": zones(-1) };
   const { verdict, next_step: step, warnings } = await summaryOf(files);
   assert.equal(verdict?.why.match(/look whether the lamp moves/g)?.length, 1);
