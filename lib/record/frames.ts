@@ -80,7 +80,7 @@ const COMMON: Columns<Row> = {
  * import { readRecord } from "./readRecord.ts";
  * const folder = new URL("../../data/records/demo-150-f8", import.meta.url);
  * const zones = await tableFrame(await readRecord(fileURLToPath(folder)), "zones");
- * assert.deepEqual(zones.shape, { height: 55, width: 11 });
+ * assert.deepEqual(zones.shape, { height: 163, width: 11 });
  * ```
  */
 export async function tableFrame(record: MirrorRecord, table: TableName): Promise<DataFrame> {

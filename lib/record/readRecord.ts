@@ -29,13 +29,13 @@ const NO_READINGS_YET = "no readings yet";
  * @param today   ISO date; a later day in a table is refused
  * @returns typed rows in the kit's units, with warnings for what is merely unlikely
  * @throws {RecordRefused} with every refusal found, each with file, line, column and how to mend it
- * @example the demo mirror has eleven runs over its zones, on three days
+ * @example the demo mirror has 23 runs over its zones, on four days
  * ```ts
  * import assert from "node:assert/strict";
  * import { fileURLToPath } from "node:url";
  * const folder = new URL("../../data/records/demo-150-f8", import.meta.url);
  * const record = await readRecord(fileURLToPath(folder));
- * assert.equal(new Set(record.zones.map(({ run }) => run)).size, 11);
+ * assert.equal(new Set(record.zones.map(({ run }) => run)).size, 23);
  * ```
  */
 export async function readRecord(

@@ -102,13 +102,14 @@ Deno.test("with fewer than four depths nothing is forecast", async () => {
   }
 });
 
-Deno.test("12 June: no", async () => {
+Deno.test("12 June: most likely no, and that is worked on", async () => {
   const { verdict, figure, next_step } = await onEvening("2026-06-12");
   within(figure?.zones?.wavefront_pv, 0.281, 0.304, "wave");
   about(figure?.zones?.conic, 0.09, 0.06, "");
   about(figure?.zones?.strehl, 0.76, 0.02, "");
-  assert.equal(verdict?.meets_goal, "no");
-  assert.ok(verdict.probability <= 0.05);
+  // three runs through five wide openings do not settle it any more: what no opening sees is in the doubt
+  assert.notEqual(verdict?.meets_goal, "yes");
+  assert.ok((verdict?.probability ?? 1) <= 0.1, `${verdict?.probability}`);
   assert.equal(next_step.stage, "figuring");
 });
 
@@ -122,18 +123,42 @@ Deno.test("19 June, after one spell: not shown", async () => {
   assert.equal(next_step.stage, "figuring");
 });
 
-Deno.test("26 June, after two spells: yes, leave the surface alone", () => {
+Deno.test("26 June alone, one diameter through five wide openings: not enough for a yes", async () => {
+  const { verdict, figure, next_step } = await onEvening("2026-06-26");
+  const pv = within(figure?.zones?.wavefront_pv, 0.085, 0.097, "wave");
+  about(figure?.zones?.conic, -0.67, 0.05, "");
+  about(figure?.zones?.strehl, 0.975, 0.005, "");
+  about(figure?.zones?.wavefront_rms, 0.025, 0.003, "wave");
+  // twice the glass is the wavefront: 550 nm a wave
+  assert.ok(Math.abs(2 * (figure?.zones?.surface_pv?.value ?? 0) / 550 - pv.value) < 1e-9);
+  assert.deepEqual([verdict?.meets_goal, verdict?.scope], ["not shown", "one diameter"]);
+  assert.deepEqual(verdict?.lacks, ["another diameter", "narrower openings"]);
+  assert.equal(figure?.zones?.runs, 5);
+  assert.equal(next_step.stage, "zone test");
+  assert.match(next_step.do, /narrower openings/);
+});
+
+Deno.test("27 June, three seats and both knives: yes, of the whole surface; leave it alone", () => {
   const { verdict, figure: { zones } = {}, next_step } = asha;
-  const pv = within(zones?.wavefront_pv, 0.089, 0.097, "wave");
   about(zones?.conic, -0.67, 0.05, "");
   about(zones?.strehl, 0.975, 0.005, "");
   about(zones?.wavefront_rms, 0.025, 0.003, "wave");
-  // twice the glass is the wavefront: 550 nm a wave
-  const glass = about(zones?.surface_pv, 26, 1.5, "nm");
-  assert.ok(Math.abs(2 * glass.value / 550 - pv.value) < 1e-9);
-  assert.equal(verdict?.meets_goal, "yes");
-  assert.ok(verdict.probability > 0.999);
-  assert.equal(zones?.runs, 5);
+  const [low = 1, high = 0] = zones?.interval_95?.wavefront_pv ?? [];
+  assert.ok(low < 0.093 && 0.093 < high && high < 0.25, `${low} to ${high}`);
+  // INVENTED: 5 nm at the rim, on a stand that is crooked by 22 nm
+  const { amplitude, stand, interval_95: ends } = zones?.astigmatism ?? {};
+  assert.ok(Math.abs((amplitude?.value ?? NaN) - 5) < 3 * (amplitude?.u ?? 0));
+  assert.ok(Math.abs((stand?.value ?? NaN) - 22) < 3 * (stand?.u ?? 0));
+  assert.equal(ends?.[0], 0);
+  assert.deepEqual([verdict?.meets_goal, verdict?.scope, verdict?.lacks], [
+    "yes",
+    "whole surface",
+    undefined,
+  ]);
+  assert.ok((verdict?.probability ?? 0) > 0.999);
+  assert.equal(verdict?.outside_shadow?.meets_goal, "yes");
+  assert.equal(zones?.runs, 17);
+  assert.match(verdict?.why ?? "", /17 runs of 2026-06-26 and 2026-06-27 taken together/);
   assert.match(next_step.do, /Leave the surface alone/);
 });
 

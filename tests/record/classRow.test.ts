@@ -17,7 +17,9 @@ Deno.test("who is done, who is too deep, who should measure what", () => {
   assert.deepEqual(numbers(({ tooDeepUm }) => tooDeepUm !== undefined), [4]);
   assert.deepEqual(numbers(({ measure }) => measure === "curve"), [4, 11]);
   assert.deepEqual(numbers(({ measure }) => measure === "zones"), [12]);
-  assert.deepEqual(numbers(({ meetsGoal }) => meetsGoal === "no"), [5]);
+  assert.deepEqual(numbers(({ meetsGoal }) => meetsGoal === "yes"), [1]);
+  assert.deepEqual(numbers(({ probability = 1 }) => probability < 0.25), [5]);
+  assert.equal(bench(5).stage, "figuring", "most likely out, and there is something to work on");
 });
 
 Deno.test("the depth against the wanted one, from the log while it is ground", () => {

@@ -101,7 +101,7 @@ Deno.test("Asha's six diameters, spherometer and Sun agree on the curve", () => 
   assert.deepEqual(asha.sun.flatMap(({ image }) => image ?? []), [11.1]);
 });
 
-Deno.test("Asha's zones: three days, eleven runs, the story's means", () => {
+Deno.test("Asha's zones: three days of eleven runs with the story's means, then twelve in three seats", () => {
   const means = (date: string): string[] =>
     [0, 30, 45, 57, 67].map((inner) =>
       mean(
@@ -113,7 +113,13 @@ Deno.test("Asha's zones: three days, eleven runs, the story's means", () => {
   assert.deepEqual(means("2026-06-12"), ["12.327", "12.277", "12.187", "12.187", "12.260"]);
   assert.deepEqual(means("2026-06-19"), ["11.953", "11.947", "11.913", "11.973", "12.077"]);
   assert.deepEqual(means("2026-06-26"), ["12.126", "12.210", "12.394", "12.536", "12.758"]);
-  const runs = new Set(asha.zones.map(({ run }) => run));
+  const [seats = [], before = []] = [true, false].map((later) =>
+    asha.zones.filter(({ date = "" }) => date > "2026-06-26" === later)
+  );
+  const stood = new Set(seats.map(({ angleDeg, knifeDeg }) => `${angleDeg} ${knifeDeg}`));
+  assert.deepEqual([...stood], ["0 0", "0 90", "45 0", "45 90", "90 0", "90 90"]);
+  assert.equal(new Set(seats.map(({ run }) => run)).size, 12);
+  const runs = new Set(before.map(({ run }) => run));
   assert.equal(runs.size, 11);
   for (const run of runs) {
     const edges = asha.zones.filter((row) => row.run === run).map((
