@@ -92,6 +92,17 @@ function swapped(rows: readonly SunRow[]): Slip | undefined {
   );
 }
 
+/** A distance or an image of 0 was not read. */
+function nothingRead(rows: readonly SunRow[]): Slip | undefined {
+  const row = rows.find(({ distance, image }) => distance === 0 || image === 0);
+  const what = row?.distance === 0 ? "distance" : "image";
+  return row && curveSlip(
+    row.file,
+    `0 mm is no ${what} of the Sun's image: leave the cell empty where nothing was read. The Sun is not used until this is mended`,
+    row.line,
+  );
+}
+
 /** Near enough to tell a slip: focal length for each mm of the Sun's image. */
 const PER_IMAGE = 107.5;
 
@@ -106,7 +117,7 @@ export function wildSun(
     if (asRead === undefined || asRead <= 0) return [];
     return [{ row, radius: 2 * asRead * (method === "sun distance" ? 1 : PER_IMAGE), asRead }];
   });
-  return swapped(rows) ?? wild(method, seen, 2 * settings.focalLength, 1);
+  return nothingRead(rows) ?? swapped(rows) ?? wild(method, seen, 2 * settings.focalLength, 1);
 }
 
 /** A dial row that lies among those of the other surface: written with the wrong word. */

@@ -97,11 +97,11 @@ export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
   sun: [
     column(
       "distance",
-      length(1),
+      length(0),
       "centre of the mirror's face to the Sun's sharpest image",
       "1199",
     ),
-    column("image", length(0.01, 10_000), "diameter of that image", "11.1"),
+    column("image", length(0, 10_000), "diameter of that image", "11.1"),
   ],
   zones: ZONES,
   ronchi: [

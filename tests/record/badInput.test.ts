@@ -183,9 +183,9 @@ const CASES: readonly Case[] = [
       "no bench has this; look at the digits and the unit",
       'grinding.csv, line 2, column minutes: found "2000", wanted 0 to 1440: ' +
       "no bench has this; look at the digits and at the header's unit",
-      'sun.csv, line 2, column distance_mm: found "119900000", wanted 1 to 100000 mm: ' +
+      'sun.csv, line 2, column distance_mm: found "119900000", wanted 0 to 100000 mm: ' +
       "no bench has this; look at the digits and at the header's unit",
-      'sun.csv, line 3, column distance_mm: found "-5", wanted 1 to 100000 mm: ' +
+      'sun.csv, line 3, column distance_mm: found "-5", wanted 0 to 100000 mm: ' +
       "no bench has this; look at the digits and at the header's unit",
     ],
   },

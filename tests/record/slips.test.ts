@@ -195,6 +195,14 @@ Deno.test("columns of the Sun swapped, a table in metres, a table of zeros", asy
   assert.ok(swapped.curve?.estimates.every(({ method }) => method === "leaves"));
   const metres = await of("120,1.199,\n120,1.201,\n");
   assert.match(metres.next_step.why, /metres were read as mm/);
+  const half = await of("120,0.6,\n120,0.61,\n");
+  assert.match(half.next_step.why, /less than half the disc|not used/);
+  const none = await of("120,0,\n120,0,\n");
+  assert.match(none.next_step.why, /0 mm is no distance of the Sun's image/);
+  assert.deepEqual(none.curve?.estimates.map(({ method, used }) => [method, used]), [[
+    "leaves",
+    true,
+  ]]);
   assert.match(metres.warnings.map(describe).join("\n"), /^sun\.csv, line 2: /m);
 });
 
