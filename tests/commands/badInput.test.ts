@@ -62,7 +62,7 @@ const SLIPS: readonly Slip[] = [
     },
     told: [
       ["mirror.yaml, line 1, column aperture", "150 km", "10 to 3000 mm"],
-      ["sun.csv, line 2, column distance_mm", '"-5"', "1 to 100000 mm"],
+      ["sun.csv, line 2, column distance_mm", '"-5"', "0 to 100000 mm"],
     ],
   },
   {
