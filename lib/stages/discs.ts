@@ -93,7 +93,12 @@ const discsPart: Part = {
           density && `${(discMass(aperture, thickness, density) / 1000).toFixed(2)}\u2009kg`,
         ],
         ["Diameter over thickness", (aperture / thickness).toFixed(1)],
-        ["Bevel, as seen on the face", mm(bevel)],
+        [
+          "Bevel, as seen on the face",
+          settings.unknownBevel === undefined
+            ? mm(bevel)
+            : `not written: 0 to ${mm(settings.unknownBevel)}`,
+        ],
         ["Chord between the bevels", mm(chord)],
         ["R too long, were the bevel forgotten", `${forgotten.toFixed(1)}\u2009%`],
       ]),

@@ -61,7 +61,11 @@ const known: Readonly<Record<string, Known>> = {
   "02-prepare-discs": ({ record, record: { settings } }) =>
     safe`${settings.glass}, ${plainNumber(settings.aperture)} × ${
       plainNumber(settings.thickness)
-    } mm, bevel ${settings.bevel.toFixed(1)} mm${assumedOf(record)}`,
+    } mm, ${
+      settings.unknownBevel === undefined
+        ? safe`bevel ${settings.bevel.toFixed(1)} mm`
+        : safe`bevel not written`
+    }${assumedOf(record)}`,
   "03-grind-hollow": ({ summary, record }) => {
     const spent = minutes(record.grinding, "rough");
     const rate = summary.grinding?.rates.mirror_on_top;
