@@ -101,7 +101,7 @@ export function zoneSlips(
         "Move the knife away from the mirror and look at the scale: does its number grow? If not, write every reading of zones.csv with the other sign.",
     }];
   }
-  if (source === "moves with knife" && Math.abs(k + 2) < LAMP.still && k + 1.4 < 0) {
+  if (source === "moves with knife" && Math.abs(k + 2) < LAMP.still && k + 1 < -2 * u) {
     return [{
       of: "lamp",
       place: { file: "mirror.yaml", column: "tester.source" },
