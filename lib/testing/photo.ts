@@ -11,6 +11,8 @@ import { photoNumbers } from "./photoNumbers.ts";
 import { findOutline } from "./photoOutline.ts";
 import { pixelsOf } from "./photoPixels.ts";
 import { type PhotoSeen, SCALE_U, seenIn } from "./photoSeen.ts";
+import { shareOf } from "./photoBeliefs.ts";
+import { type MissingView, missingViews } from "./photoViews.ts";
 import { type Verdict, verdictOf } from "./verdict.ts";
 
 export interface PhotoFigure extends FigureNumbers {
@@ -20,7 +22,9 @@ export interface PhotoFigure extends FigureNumbers {
   readonly judgedAperture: number;
   readonly verdict: Verdict;
   readonly photos: readonly PhotoSeen[];
-  /** what the picture shows beside a conic: each term's amount, nm of glass */
+  /** views that are still missing for the whole surface; empty where both sides of focus and two turns are there */
+  readonly missing: readonly MissingView[];
+  /** what the picture surely shows beside a conic: amounts, nm of glass; of a turned edge its height at the rim */
   readonly terms: readonly { readonly name: string; readonly amounts: readonly Measured[] }[];
   readonly assumed: readonly string[];
   readonly cautions: readonly string[];
@@ -32,11 +36,18 @@ const UNSEEN =
   "no astigmatism: one photograph cannot tell it from focus or from a turned grating; turn the mirror by a quarter and take another";
 
 /**
+ * One photograph never shows that a goal is met: what it cannot see may be worse than what it sees. Its probability is this at most
+ * (INVENTED, below what a yes needs).
+ */
+export const ALONE_AT_MOST = 0.9;
+
+/**
  * Reduces photographs of Ronchi bands to the figure of the mirror.
  *
  * Outline of the mirror -> pixels of its face -> one model of light for all of them (`brightness`: mirror, offset, turn and
  * place of the grating, uneven light, fog, the camera's curve) -> least squares over the whole picture, never over the
- * edges or middles of bands -> shapes beside the conic only while the evidence is for them -> numbers as the zone test gives.
+ * edges or middles of bands -> shapes beside the conic, each set of kinds as likely as the picture makes it -> numbers as the zone
+ * test gives.
  *
  * @param test  photographs and bench
  * @throws {CannotTell} with the reason, in words for the maker, where a photograph cannot tell
@@ -61,7 +72,9 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
     const outline = photo.outline ?? findOutline(photo.image);
     const bench = { radius, half, setUp, wavelength, linesPerMm: photo.linesPerMm };
     const remarks = lookOver(photo.image, outline, bench, photo.offset);
-    const wrong = remarks.find(({ grade }) => grade === "bad");
+    const bad = remarks.filter(({ grade }) => grade === "bad");
+    // a disc out of focus looks larger than it is, and then cut off or dark in parts
+    const wrong = bad.find(({ about }) => about === "focus") ?? bad[0];
     if (outline === undefined || wrong !== undefined) throw new CannotTell(wrong?.says);
     const stated = {
       offset: photo.offset,
@@ -85,12 +98,18 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
     goalSurfaceWaves: test.goalSurfaceWaves ?? 1 / 8,
     seed: test.seed ?? 1,
   });
+  const views = seen.map(({ offset, turn }) => ({ offset: offset.value, turn: turn.value }));
+  const probability = seen.length > 1
+    ? numbers.probabilityWithinGoal
+    : Math.min(numbers.probabilityWithinGoal, ALONE_AT_MOST);
   return {
     ...numbers,
+    probabilityWithinGoal: probability,
     reference,
     focus: "least rms",
     judgedAperture: 2 * half,
-    verdict: verdictOf(numbers.probabilityWithinGoal),
+    verdict: verdictOf(probability),
+    missing: missingViews(views),
     photos: seen,
     terms: termsOf(fit),
     assumed: [
@@ -104,13 +123,32 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
   };
 }
 
+/** How likely a kind of shape must be to be named. */
+const SURELY = 0.9;
+
 function termsOf(fit: PhotoFit): PhotoFigure["terms"] {
-  let at = 1;
-  return fit.terms.map(({ name, detail, shapes }) => ({
-    name: detail === undefined ? name : `${name}, ${detail}`,
-    amounts: shapes.map(() => {
-      const u = Math.sqrt(fit.covariance[at * (fit.size + 1)] ?? 0);
-      return measured(fit.amounts[at++ - 1] ?? 0, u, "nm");
-    }),
-  }));
+  const told: { name: string; amounts: Measured[] }[] = [];
+  const amountOf = (places: readonly number[]): Measured => {
+    const value = places.reduce((sum, p) => sum + (fit.amounts[p] as number), 0);
+    let variance = 0;
+    for (const a of places) {
+      for (const b of places) variance += fit.covariance[(a + 1) * fit.size + b + 1] as number;
+    }
+    return measured(value, Math.sqrt(Math.max(0, variance)), "nm");
+  };
+  let at = 0;
+  const edge: number[] = [];
+  for (const { name, kind, detail, shapes } of fit.terms) {
+    const places = shapes.map((_, k) => at + k);
+    at += shapes.length;
+    if (shareOf(fit.beliefs, kind) < SURELY) continue;
+    if (kind === "edge") edge.push(...places);
+    else {
+      const amounts = places.map((p) => amountOf([p]));
+      told.push({ name: detail === undefined ? name : `${name}, ${detail}`, amounts });
+    }
+  }
+  // edges of several widths together are one edge: its height at the rim is their sum
+  if (edge.length > 0) told.unshift({ name: "turned edge", amounts: [amountOf(edge)] });
+  return told;
 }

@@ -1,7 +1,7 @@
 /** Brightness of a mirror's face behind a grating, and how it changes with everything unknown. */
 import { cosineOfTurns } from "../numeric/phasors.ts";
 import { type Bench, type Mirror, OWN } from "./photoModel.ts";
-import { phaseOf } from "./photoPhase.ts";
+import { type Phase, phaseOf } from "./photoPhase.ts";
 
 /** Orders of the grating followed in step; weaker ones add light but no bands. */
 const ORDERS_BEHIND = [1, -1, 3, -3, 5, -5];
@@ -11,8 +11,10 @@ const ORDERS_BESIDE = [1, -1, 3, -3, 5, -5, 7, -7, 9, -9, 11, -11];
 export interface Brightness {
   /** brightness, 1 = no grating; its slopes afterwards in the fields below */
   at(x: number, y: number): number;
-  /** by offset, phase, sharpness and turn */
+  /** by offset, phase, sharpness, turn, the three of softness, and the lines' clear share */
   readonly byOwn: Float64Array;
+  /** by a mm to the right, and upward: of the bare conic's bands */
+  readonly byPlace: Float64Array;
   /** by conic, then by each shape's amount */
   readonly byMirror: Float64Array;
 }
@@ -25,8 +27,10 @@ export interface Brightness {
  *     I = sum of c_m^2 + sum over odd m of 2/(pi m)^2 cos(phi(x + m s) - phi(x) - m g)
  *
  * over images that overlap, s = wavelength x distance x lines; beside it or fixed, the square of the sum of c_m U(x + m s).
- * Slopes leave out what is small: that s grows with the offset (4 parts in 10,000), and that a turn moves the images over
- * the shapes beside the conic.
+ * Lines that are clear in 1/2 + e of a pitch add - 4 e / pi^2 cos(phi_m - phi_n - (m - n) g) for the pairs 1 and -1, 2 and 1, -1 and -2.
+ * Softness takes from each pair's stripes exp(-2 pi^2 g.B.g), g the turns of their phase in half a width of the face: most where bands are finest.
+ * Slopes leave out what is small: that s grows with the offset (4 parts in 10,000), and that a turn or a step to the side
+ * moves the images over the shapes beside the conic.
  *
  * @param bench   what is known
  * @param own     unknowns of the photograph
@@ -45,7 +49,7 @@ export function brightness(
 }
 
 /** What both kinds of lamp have in common: the images' shear, and how much of each falls on a place. */
-function images(bench: Bench, own: ArrayLike<number>): {
+interface Images {
   readonly cos: number;
   readonly sin: number;
   readonly plane: number;
@@ -53,11 +57,21 @@ function images(bench: Bench, own: ArrayLike<number>): {
   readonly soft: number;
   readonly turns: number;
   within(x: number, y: number): number;
-} {
+  /** what softness leaves of stripes that turn by gx, gy in a mm */
+  kept(gx: number, gy: number): number;
+}
+
+function images(bench: Bench, own: ArrayLike<number>): Images {
   const { half, linesPerMm, wavelength } = bench, turn = own[OWN.turn] ?? 0;
   const plane = bench.radius + (own[OWN.offset] ?? 0);
-  const soft = half / Math.max(5, own[OWN.radius] ?? 50); // a pixel is as wide as the rim is soft
+  const pixel = half / Math.max(5, own[OWN.radius] ?? 50);
+  // a rim is as soft as a pixel is wide, or as the picture is blurred
+  const blur = 6 * ((own[OWN.blur] ?? 0) + (own[OWN.blur + 2] ?? 0)) * half * half;
+  const soft = Math.sqrt(Math.min(9 * pixel * pixel, Math.max(pixel * pixel, blur)));
   const full = (half - soft / 2) ** 2, none = (half + soft / 2) ** 2;
+  const washed = -2 * Math.PI * Math.PI * half * half;
+  const xx = washed * (own[OWN.blur] ?? 0), xy = 2 * washed * (own[OWN.blur + 1] ?? 0);
+  const yy = washed * (own[OWN.blur + 2] ?? 0);
   return {
     cos: Math.cos(turn),
     sin: Math.sin(turn),
@@ -70,6 +84,7 @@ function images(bench: Bench, own: ArrayLike<number>): {
       if (r2 <= full) return 1;
       return r2 >= none ? 0 : (half - Math.sqrt(r2)) / soft + 0.5;
     },
+    kept: (gx, gy): number => Math.exp(Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy)),
   };
 }
 
@@ -79,27 +94,38 @@ function behindGrating(
   mirror: Mirror,
   slopes: boolean,
 ): Brightness {
-  const { half } = bench, { cos, sin, plane, shear, soft, turns, within } = images(bench, own);
+  const { half } = bench, look = images(bench, own);
+  const { cos, sin, plane, shear, soft, turns, within } = look;
   const sharp = own[OWN.sharpness] ?? 1, count = 1 + mirror.shapes.length;
-  const byOwn = new Float64Array(4), byMirror = new Float64Array(count);
+  const byOwn = new Float64Array(8), byMirror = new Float64Array(count);
+  const byPlace = new Float64Array(2), fade = -2 * Math.PI * Math.PI * half * half;
   const middle = phaseOf(bench, plane, mirror, slopes),
     side = phaseOf(bench, plane, mirror, slopes);
-  const evenLight = evenLightOf(half, shear, soft);
+  const evenLight = evenLightOf(half, shear), duty = own[OWN.duty] ?? 0;
+  const bare = { conic: mirror.conic, shapes: NO_SHAPES, amounts: [], axes: 0 };
+  const pairs = unevenLines(look, phaseOf(bench, plane, bare, false));
+  const inward = (inside: number): number => ((1 - inside) * soft) / (2 * half);
   const at = (x: number, y: number): number => {
     const here = middle.at(x, y), u = x * cos + y * sin, v = y * cos - x * sin;
-    const chord = Math.sqrt(Math.max(0, half * half - v * v));
-    let light = 0.25 + evenLight((chord - u) / shear) + evenLight((chord + u) / shear);
+    const chord = Math.sqrt(Math.max(0, half * half - v * v)), bend = 2 * middle.bySquare();
+    const wide = (soft * half) / (shear * Math.max(chord, 0.1 * half)); // a rim that is crossed aslant
+    let light = 0.25 + evenLight((chord - u) / shear, wide) + evenLight((chord + u) / shear, wide);
     if (slopes) {
       byOwn.fill(0);
       byMirror.fill(0);
+      byPlace.fill(0);
     }
     for (let i = 0; i < ORDERS_BEHIND.length; i++) {
       const m = ORDERS_BEHIND[i] as number, mx = x + m * shear * cos, my = y + m * shear * sin;
       const inside = within(mx, my);
       if (inside === 0) continue;
-      const bare = (2 * inside) / (Math.PI * Math.PI * m * m);
+      let gap = side.at(mx, my) - here - m * turns;
+      const other = 2 * side.bySquare(), gx = other * mx - bend * x, gy = other * my - bend * y;
+      // where an image's rim crosses the pixel, the part that it lights lies inward of the pixel's middle
+      if (inside < 1) gap -= inward(inside) * (gx * mx + gy * my);
+      const c = cosineOfTurns(gap);
+      const bare = (2 * inside * look.kept(gx, gy)) / (Math.PI * Math.PI * m * m);
       const strength = m * m === 1 ? bare : bare * sharp;
-      const gap = side.at(mx, my) - here - m * turns, c = cosineOfTurns(gap);
       light += strength * c;
       if (!slopes) continue;
       const w = -2 * Math.PI * strength * cosineOfTurns(gap - 0.25);
@@ -107,26 +133,71 @@ function behindGrating(
         w * ((side.slopes[0] as number) - (middle.slopes[0] as number));
       byOwn[1] = (byOwn[1] as number) - (w * m) / (2 * Math.PI);
       if (m * m > 1) byOwn[2] = (byOwn[2] as number) + bare * c;
-      byOwn[3] = (byOwn[3] as number) + 2 * w * side.bySquare() * m * shear * (my * cos - mx * sin);
+      byOwn[3] = (byOwn[3] as number) + w * other * m * shear * (my * cos - mx * sin);
+      const lost = fade * strength * c;
+      byOwn[4] = (byOwn[4] as number) + lost * gx * gx;
+      byOwn[5] = (byOwn[5] as number) + 2 * lost * gx * gy;
+      byOwn[6] = (byOwn[6] as number) + lost * gy * gy;
+      byPlace[0] = (byPlace[0] as number) + w * gx;
+      byPlace[1] = (byPlace[1] as number) + w * gy;
       for (let j = 0; j < count; j++) {
         byMirror[j] = (byMirror[j] as number) +
           w * ((side.slopes[j + 1] as number) - (middle.slopes[j + 1] as number));
       }
     }
-    return light;
+    const uneven = pairs(x, y);
+    byOwn[7] = uneven;
+    return light + duty * uneven;
   };
-  return { at, byOwn, byMirror };
+  return { at, byOwn, byMirror, byPlace };
 }
 
-/** Light of the images from one side: c_m^2 of every odd order up to `reach` shears, the last one in part. */
-function evenLightOf(half: number, shear: number, soft: number): (reach: number) => number {
+/** What so little light has of the shapes beside the conic is left out. */
+const NO_SHAPES: Mirror["shapes"] = [];
+
+/** Orders that meet where lines are not half clear, and the pairs of them. */
+const MEETING = [-2, -1, 1, 2], PAIRS = [[2, 1], [3, 2], [1, 0]] as const;
+
+/** What lines that are not half clear add to the light, for each share of a pitch more. */
+function unevenLines(look: Images, wave: Phase): (x: number, y: number) => number {
+  const { cos, sin, shear, turns } = look, count = MEETING.length;
+  const phase = new Float64Array(count),
+    lit = phase.slice(),
+    gx = phase.slice(),
+    gy = phase.slice();
+  return (x, y) => {
+    for (let k = 0; k < count; k++) {
+      const m = MEETING[k] as number, mx = x + m * shear * cos, my = y + m * shear * sin;
+      lit[k] = look.within(mx, my);
+      if (lit[k] === 0) continue;
+      phase[k] = wave.at(mx, my) - m * turns;
+      const bend = 2 * wave.bySquare();
+      gx[k] = bend * mx;
+      gy[k] = bend * my;
+    }
+    let sum = 0;
+    for (const [a, b] of PAIRS) {
+      const both = (lit[a] as number) * (lit[b] as number);
+      if (both === 0) continue;
+      const kept = look.kept(
+        (gx[a] as number) - (gx[b] as number),
+        (gy[a] as number) - (gy[b] as number),
+      );
+      sum += both * kept * cosineOfTurns((phase[a] as number) - (phase[b] as number));
+    }
+    return (-4 / (Math.PI * Math.PI)) * sum;
+  };
+}
+
+/** Light of the images from one side: c_m^2 of every odd order up to `reach` shears, the last one in part, over `wide` shears. */
+function evenLightOf(half: number, shear: number): (reach: number, wide: number) => number {
   const sums = [0];
   for (let m = 1; m * shear <= 2 * half + shear; m += 2) {
     sums.push((sums.at(-1) as number) + 1 / (Math.PI * Math.PI * m * m));
   }
-  return (reach) => {
-    const k = Math.max(0, Math.floor((reach - soft / (2 * shear) + 1) / 2)), m = 2 * k + 1;
-    const part = Math.min(1, Math.max(0, ((reach - m) * shear) / soft + 0.5));
+  return (reach, wide) => {
+    const k = Math.max(0, Math.floor((reach - wide / 2 + 1) / 2)), m = 2 * k + 1;
+    const part = Math.min(1, Math.max(0, (reach - m) / wide + 0.5));
     return (sums[Math.min(k, sums.length - 1)] as number) + part / (Math.PI * Math.PI * m * m);
   };
 }
@@ -137,14 +208,18 @@ function besideGrating(
   mirror: Mirror,
   slopes: boolean,
 ): Brightness {
-  const { cos, sin, plane, shear, turns, within } = images(bench, own);
+  const look = images(bench, own), { cos, sin, plane, shear, turns, within } = look;
   const sharp = own[OWN.sharpness] ?? 1, count = 1 + mirror.shapes.length;
-  const byOwn = new Float64Array(4), byMirror = new Float64Array(count);
+  const byOwn = new Float64Array(8), byMirror = new Float64Array(count);
+  const byPlace = new Float64Array(2), fade = -2 * Math.PI * Math.PI * bench.half * bench.half;
   const wave = phaseOf(bench, plane, mirror, slopes);
-  // how the sum of the images changes: by phase, sharpness, turn, then offset, conic and shapes
-  const byRe = new Float64Array(count + 4), byIm = new Float64Array(count + 4);
-  let re = 0, im = 0;
-  const add = (m: number, bare: number, angle: number, mx: number, my: number): void => {
+  // how the sum of the images changes: by phase, sharpness, turn, softness, place, then offset, conic and shapes
+  const byRe = new Float64Array(count + 9), byIm = new Float64Array(count + 9);
+  let re = 0, im = 0, middleX = 0, middleY = 0;
+  const add = (m: number, clear: number, angle: number, mx: number, my: number): void => {
+    const bend = 2 * wave.bySquare();
+    if (m === 0) [middleX, middleY] = [bend * mx, bend * my];
+    const gx = bend * mx - middleX, gy = bend * my - middleY, bare = clear * look.kept(gx, gy);
     const a = bare * cosineOfTurns(angle), b = bare * cosineOfTurns(angle - 0.25);
     const share = m * m > 1 ? sharp : 1;
     re += share * a;
@@ -159,8 +234,17 @@ function besideGrating(
       byRe[1] = (byRe[1] as number) + a;
       byIm[1] = (byIm[1] as number) + b;
     }
-    turning(2, 2 * wave.bySquare() * m * shear * (my * cos - mx * sin));
-    for (let j = 0; j <= count; j++) turning(j + 3, wave.slopes[j] as number);
+    turning(2, bend * m * shear * (my * cos - mx * sin));
+    const fading = (k: number, by: number): void => {
+      byRe[k] = (byRe[k] as number) + share * a * by;
+      byIm[k] = (byIm[k] as number) + share * b * by;
+    };
+    fading(3, fade * gx * gx);
+    fading(4, 2 * fade * gx * gy);
+    fading(5, fade * gy * gy);
+    turning(6, bend * mx);
+    turning(7, bend * my);
+    for (let j = 0; j <= count; j++) turning(j + 8, wave.slopes[j] as number);
   };
   const at = (x: number, y: number): number => {
     re = im = 0;
@@ -176,11 +260,13 @@ function besideGrating(
     }
     if (slopes) {
       const by = (k: number): number => 2 * (re * (byRe[k] as number) + im * (byIm[k] as number));
-      byOwn[0] = by(3);
-      for (let k = 0; k < 3; k++) byOwn[k + 1] = by(k);
-      for (let j = 0; j < count; j++) byMirror[j] = by(j + 4);
+      byOwn[0] = by(8);
+      for (let k = 0; k < 6; k++) byOwn[k + 1] = by(k);
+      byPlace[0] = by(6);
+      byPlace[1] = by(7);
+      for (let j = 0; j < count; j++) byMirror[j] = by(j + 9);
     }
     return re * re + im * im;
   };
-  return { at, byOwn, byMirror };
+  return { at, byOwn, byMirror, byPlace };
 }

@@ -27,9 +27,8 @@ export function requireTold(
       "the stripes in this photograph are too faint: it is out of focus on the mirror, or stray light lies over it",
     );
   }
-  const conicU = Math.sqrt(fit.covariance[0] ?? 0),
-    isPlain = fit.terms.every((t) => !t.name.startsWith("ring"));
-  if (conicU > 0.5 && isPlain) {
+  const conicU = Math.sqrt(fit.covariance[0] ?? 0);
+  if (conicU > 1) {
     throw new CannotTell(
       `this photograph holds too few bands to tell the figure: the conic constant is left open by ${
         conicU.toFixed(1)

@@ -1,91 +1,114 @@
-/** Fits one mirror to the whole of one or more Ronchi photographs, and lets the evidence say how much shape it has. */
-import { nextTerm, termsToTell, weakTerm } from "./photoChoice.ts";
-import { finish } from "./photoCovariance.ts";
+/** Fits one mirror to the whole of one or more Ronchi photographs. */
+import { clusterOf, finish } from "./photoCovariance.ts";
 import { OWN } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { firstStates } from "./photoStarts.ts";
 import {
-  allButDiscs,
+  ownOf,
   type PhotoFit,
   residualsOf,
   scatterOf,
   type State,
-  stateOf,
-  without,
-  withTerm,
+  withTerms,
 } from "./photoState.ts";
 import { descend } from "./photoSteps.ts";
-import { evaluator, shapesOf } from "./photoSums.ts";
+import { evaluator, MAY_BE_KEPT } from "./photoSums.ts";
+import { type Term, TERMS } from "./photoTerms.ts";
 
 export type { PhotoFit } from "./photoState.ts";
 
 /** Pixels enough to tell a good start from a bad one. */
 const COARSE = 500;
 
+/** Pixels taken to err as one at most: more is a picture that the model does not explain. */
+const MOST_CLUSTER = 40;
+
 /**
- * Fits a mirror to photographs: a few starts, the best one refined, bad pixels set aside, shapes taken up while the
- * evidence (Bayes's information criterion, clustered pixels counted once) is for them.
+ * Fits a mirror to photographs: a few starts, the best one refined, bad pixels set aside, then every shape the photographs can
+ * tell beside the conic, each with what is likely of it beforehand, and every set of kinds of them weighed (`beliefsOf`).
  *
  * @param photos  from `pixelsOf`; of one mirror
- * @param most    terms taken up at most; default 5
  * @throws {RangeError} where nothing fits
  */
-export function fitPixels(photos: readonly PhotoPixels[], most = 5): PhotoFit {
+export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
   const first = firstStates(photos);
   const axes = first[0]?.own[0]?.[OWN.turn] ?? 0;
   const tries = first.map(({ conic, own }) => {
     const at = Float64Array.from([conic, ...own.flatMap((o) => [...o])]);
     const every = Math.ceil((photos[0]?.x.length ?? 0) / COARSE);
-    const coarse = evaluator(photos, [], axes, 0.05, { every });
-    return descend(at, coarse, allButDiscs(at.length, 1, photos.length), 15);
+    return descend(at, evaluator(photos, [], axes, 0.05, { every }), everyOne(at.length), 15);
   });
   const best = tries.reduce((a, b) => b.cost < a.cost ? b : a);
   let state: State = { terms: [], at: best.at, noise: 0.05 };
-  for (let turn = 0; turn < 3; turn++) {
-    state = refine(photos, state, axes, true);
+  state = refine(photos, state, axes, 4);
+  state = refine(photos, withTerms(state, termsToTell(photos, state)), axes, 4);
+  for (const every of [4, 1]) {
+    state = refine(photos, state, axes, every);
     setAside(photos, residualsOf(photos, state, axes));
   }
-  for (const term of termsToTell(photos, state)) {
-    if (term.always === true) state = withTerm(state, term);
-  }
-  state = refine(photos, state, axes, true);
-  for (let turn = 0; turn < most; turn++) {
-    const next = nextTerm(photos, state, axes);
-    if (next === undefined) break;
-    const richer = refine(photos, withTerm(state, next), axes, true);
-    if (!(richer.noise < state.noise)) break; // shapes so alike that their amounts run away
-    state = richer;
-    setAside(photos, residualsOf(photos, state, axes));
-  }
-  let fit = finish(photos, refine(photos, state, axes), axes);
-  for (let weak = weakTerm(fit); weak !== undefined; weak = weakTerm(fit)) {
-    state = refine(photos, without({ ...state, at: stateOf(fit) }, weak), axes);
-    fit = finish(photos, state, axes);
-  }
-  return fit;
+  state = refine(photos, state, axes, 1);
+  const left = residualsOf(photos, state, axes);
+  const cluster = Math.min(MOST_CLUSTER, clusterOf(photos, left));
+  const noise = Math.max(scatterOf(photos, left), LEAST_NOISE) * Math.sqrt(cluster) * MODEL;
+  const { at } = descend(
+    state.at,
+    evaluator(photos, state.terms, axes, noise),
+    everyOne(state.at.length),
+    6,
+  );
+  return finish(photos, { ...state, at, noise }, axes, cluster);
 }
 
-/** Lowest place near a state, and the noise that goes with it; a rough one looks at every fourth pixel only. */
-function refine(photos: readonly PhotoPixels[], state: State, axes: number, rough = false): State {
-  const free = allButDiscs(state.at.length, 1 + shapesOf(state.terms).length, photos.length);
-  let { at, noise } = state;
-  for (let turn = 0; turn < (rough ? 1 : 2); turn++) {
-    const every = rough ? 4 : 1;
-    at = descend(at, evaluator(photos, state.terms, axes, noise, { every }), free, 8).at;
-    const left = residualsOf(photos, { ...state, at }, axes);
-    const before = noise;
-    noise = Math.max(scatterOf(photos, left), 1e-3);
-    if (Math.abs(noise / before - 1) < 0.02) break;
-  }
+const everyOne = (size: number): number[] => Array.from({ length: size }, (_, i) => i);
+
+/** What is left of a picture by a model that is nearly right leans more to one side than its neighbours tell (from the trial). */
+const MODEL = 2.3;
+
+/** Least scatter a camera has: a step of eight bits is four in a thousand. */
+const LEAST_NOISE = 1e-3;
+
+/** Lowest place near a state, and the noise that goes with it, from one pixel in `every`. */
+function refine(photos: readonly PhotoPixels[], state: State, axes: number, every: number): State {
+  const evaluate = evaluator(photos, state.terms, axes, state.noise, { every });
+  const { at } = descend(state.at, evaluate, everyOne(state.at.length), 8);
+  const noise = Math.max(
+    scatterOf(photos, residualsOf(photos, { ...state, at }, axes)),
+    LEAST_NOISE,
+  );
   return { ...state, at, noise };
 }
 
 /** Hot pixels, fingers and stands: what lies over 4.5 times the usual scatter from the fit counts for nothing. */
 function setAside(photos: readonly PhotoPixels[], residuals: readonly Float64Array[]): void {
-  photos.forEach(({ weight }, n) => {
+  photos.forEach(({ weight, value }, n) => {
     const off = residuals[n] ?? new Float64Array(0);
     const middle = Float64Array.from(off, Math.abs).sort()[Math.floor(off.length / 2)] ?? 0;
     const limit = Math.max(4.5 * 1.4826 * middle, 0.02);
-    off.forEach((r, i) => weight[i] = Math.abs(r) > limit ? 0 : 1);
+    off.forEach((r, i) => weight[i] = Math.abs(r) > limit || (value[i] as number) > BURNT ? 0 : 1);
   });
+}
+
+/** From this value on a camera may have cut the light off. */
+const BURNT = 0.985;
+
+/** The terms that these photographs can tell from all else. */
+function termsToTell(photos: readonly PhotoPixels[], state: State): readonly Term[] {
+  const own = photos.map((_, n) => ownOf(state, n));
+  const met = { "two turns": turnsApart(own), "both sides": bothSides(own) };
+  return TERMS.filter(({ needs }) => needs === undefined || met[needs]);
+}
+
+function turnsApart(own: readonly Float64Array[]): boolean {
+  const turns = own.map((o) => o[OWN.turn] as number);
+  return turns.some((a) => turns.some((b) => Math.abs(Math.sin(a - b)) > 0.35));
+}
+
+/** Two photographs from both sides of the centre, the grating not turned between: see `TURN_KEPT`. */
+function bothSides(own: readonly Float64Array[]): boolean {
+  return own.some((a) =>
+    own.some((b) =>
+      (a[OWN.offset] as number) * (b[OWN.offset] as number) < 0 &&
+      Math.abs((a[OWN.turn] as number) - (b[OWN.turn] as number)) < MAY_BE_KEPT
+    )
+  );
 }

@@ -36,13 +36,28 @@ export const OWN = {
   sharpness: 18,
   /** light from elsewhere that lies evenly over the picture, in the picture's scale */
   veil: 19,
+  /** the disc seen as an ellipse: longer along x and shorter along y by this share, and the same along the diagonals */
+  stretch: 20,
+  /** nearer parts of a slanted disc look larger: share at the rim to the right, and at the top */
+  slant: 22,
+  /** the lens bends straight lines: share at the rim */
+  bow: 24,
+  /** softness: variance along x, between x and y, along y, over the square of the radius */
+  blur: 25,
+  /** the camera's curve beside a power, at the knots */
+  tone: 28,
+  /** by how much more than half of a pitch is clear */
+  duty: 33,
 } as const;
+
+/** Knots of the camera's curve, from black to white. */
+export const TONE_KNOTS = 5;
 
 /** Terms of the light over the disc. */
 export const LIGHT_TERMS = 10;
 
 /** Unknowns of one photograph. */
-export const OWN_COUNT = 20;
+export const OWN_COUNT = 34;
 
 /** The mirror's unknowns: conic constant, then the amounts of the shapes, nm. */
 export interface Mirror {

@@ -1,11 +1,14 @@
 /** From a fitted mirror to what it is worth: wavefront of a star, Strehl, profile of the glass, and how surely. */
-import { triangle } from "../numeric/positive.ts";
 import { random } from "../numeric/random.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";
 import { radialGrid } from "../optics/quality.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import type { FigureNumbers, Pair } from "./figureNumbers.ts";
+import { drawMirrors } from "./photoBeliefs.ts";
 import type { PhotoFit } from "./photoFit.ts";
+import { tableOf } from "./photoShapeTable.ts";
+import { shapesOf } from "./photoSums.ts";
+import type { Shape } from "./photoTerms.ts";
 
 /** What the mirror is held against. */
 export interface Judged {
@@ -21,6 +24,9 @@ export interface Judged {
 
 const DRAWS = 2000;
 
+/** Places on each ring of the face: enough for shapes that go three times round. */
+const AROUND = 16;
+
 /** Heights of glass at places of the face for each unit of the mirror's unknowns; piston, tilt and focus taken out. */
 interface Face {
   readonly weights: Float64Array;
@@ -31,50 +37,62 @@ interface Face {
   readonly around: number;
   /** height at each ring for each unit of K, nm */
   readonly sphere: Float64Array;
+  /** place of the first unknown that is not the same all round */
+  readonly firstUneven: number;
 }
 
-/** Works out the numbers of a fit and throws its covariance through them. */
+/** Draws mirrors from what a fit believes and tells their middle and their spread; every value lies inside its own interval. */
 export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
-  const base = judged.reference === "sphere" ? 0 : -1, face = faceOf(fit, judged, base);
-  const best = Float64Array.from([fit.conic - base, ...fit.amounts]);
-  const own = valuesOf(face, best, judged), bestConic = conicOperator(face);
+  const base = judged.reference === "sphere" ? 0 : -1;
+  const face = faceOf(fit, judged, base, AROUND), roundFace = faceOf(fit, judged, base, 1);
+  const bestConic = conicOperator(roundFace);
   const conicAt = (amounts: Float64Array): number => {
-    const rings = ringMeans(face, amounts);
+    const rings = ringMeans(roundFace, amounts);
     return base + bestConic.reduce((sum, c, i) => sum + c * (rings[i] as number), 0);
   };
-  const draws = drawMirrors(fit, best, judged);
-  const drawn = draws.map((amounts) => valuesOf(face, amounts, judged));
-  const conics = draws.map(conicAt), goal = 2 * judged.goalSurfaceWaves;
-  const of = (value: number, sample: readonly number[], unit: string): Measured =>
-    measured(value, deviation(sample), unit);
-  const pv = drawn.map((d) => d.pv),
-    rms = drawn.map((d) => d.rms),
-    strehl = drawn.map((d) => d.strehl);
-  const glass = judged.wavelength / 2;
+  const draws = drawAbove(fit, base, judged), round = face.firstUneven;
+  const drawn = draws.map((amounts) => {
+    let isRound = true;
+    for (let j = round; j < amounts.length; j++) isRound &&= amounts[j] === 0;
+    return valuesOf(isRound ? roundFace : face, amounts, judged);
+  });
+  const pv = spreadOf(drawn.map((d) => d.pv)),
+    rms = spreadOf(drawn.map((d) => d.rms));
+  const strehl = spreadOf(drawn.map((d) => d.strehl)), conic = spreadOf(draws.map(conicAt));
+  if (maybePerfect(fit, base, conic.ends)) {
+    // equal tails would shut out a perfect mirror that nothing speaks against
+    for (const spread of [pv, rms]) spread.ends = [0, spread.ends[1]];
+    strehl.ends = [strehl.ends[0], 1];
+  }
+  const of = ({ middle, u }: Spread, unit: string, scale = 1): Measured =>
+    measured(middle * scale, u * scale, unit);
+  const glass = judged.wavelength / 2, goal = 2 * judged.goalSurfaceWaves;
   return {
-    conic: of(conicAt(best), conics, ""),
-    surfacePv: of(own.pv * glass, pv.map((v) => v * glass), "nm"),
-    surfaceRms: of(own.rms * glass, rms.map((v) => v * glass), "nm"),
-    wavefrontPv: of(own.pv, pv, "wave"),
-    wavefrontRms: of(own.rms, rms, "wave"),
-    strehl: of(own.strehl, strehl, ""),
-    profile: profileOf(face, best, draws),
+    conic: of(conic, ""),
+    surfacePv: of(pv, "nm", glass),
+    surfaceRms: of(rms, "nm", glass),
+    wavefrontPv: of(pv, "wave"),
+    wavefrontRms: of(rms, "wave"),
+    strehl: of(strehl, ""),
+    profile: profileOf(roundFace, draws),
     interval95: {
-      wavefrontPv: ends(pv),
-      wavefrontRms: ends(rms),
-      strehl: ends(strehl),
-      conic: ends(conics),
+      wavefrontPv: pv.ends,
+      wavefrontRms: rms.ends,
+      strehl: strehl.ends,
+      conic: conic.ends,
     },
-    probabilityWithinGoal: pv.filter((v) => v <= goal).length / pv.length,
+    probabilityWithinGoal: drawn.filter((d) => d.pv <= goal).length / drawn.length,
   };
 }
 
-function faceOf(fit: PhotoFit, { radius, half }: Judged, base: number): Face {
-  const shapes = fit.terms.flatMap((term) => term.shapes);
-  const isRound = shapes.every((f) =>
-    Math.abs(f(0.6, 0.5) - f(Math.hypot(0.6, 0.5), 0)) < 1e-9 && f(0.3, -0.4) === f(0.3, 0.4)
-  );
-  const grid = radialGrid(28), around = isRound ? 1 : 24, rows: Float64Array[] = [];
+function faceOf(
+  fit: PhotoFit,
+  { radius, half }: Judged,
+  base: number,
+  around: number,
+): Face {
+  const shapes = shapesOf(fit.terms), round = tableOf(shapes).count;
+  const grid = radialGrid(28), rows: Float64Array[] = [];
   const weights: number[] = [], places: [number, number][] = [];
   const radii = Float64Array.from(grid.q, (q) => half * Math.sqrt(q));
   // height for each unit of K, from the reference as far as the fit: it bends a little with K
@@ -87,14 +105,16 @@ function faceOf(fit: PhotoFit, { radius, half }: Judged, base: number): Face {
       const u = rho * Math.cos(t), v = rho * Math.sin(t);
       places.push([u, v]);
       weights.push((grid.weights[i] ?? 0) / around);
-      rows.push(Float64Array.from([sphere[i] ?? 0, ...shapes.map((f) => f(u, v))]));
+      // with one place on a ring it stands for the ring's mean, which uneven shapes do not change
+      const height = (f: Shape, j: number): number => around === 1 && j >= round ? 0 : f(u, v);
+      rows.push(Float64Array.from([sphere[i] ?? 0, ...shapes.map(height)]));
     }
   });
   const weight = Float64Array.from(weights);
   const plain = (u: number, v: number): number[] =>
-    isRound ? [1, u * u + v * v] : [1, u * u + v * v, u, v];
+    around === 1 ? [1, u * u] : [1, u * u + v * v, u, v];
   takeOut(rows, places.map(([u, v]) => Float64Array.from(plain(u, v))), weight);
-  return { weights: weight, rows, radii, around, sphere };
+  return { weights: weight, rows, radii, around, sphere, firstUneven: 1 + round };
 }
 
 /** Takes what piston, focus and tilt can mend out of every column, by area-weighted least squares. */
@@ -161,43 +181,67 @@ function conicOperator({ radii, weights, around, sphere }: Face): Float64Array {
   return Float64Array.from(shape, (v, i) => ((area[i] as number) * v) / size);
 }
 
-/** Mirrors as likely as the fit allows. */
-function drawMirrors(fit: PhotoFit, best: Float64Array, { scaleU, seed }: Judged): Float64Array[] {
-  const n = best.length, block = new Float64Array(n * n), { normal } = random(seed);
-  for (let a = 0; a < n; a++) {
-    for (let b = 0; b < n; b++) block[a * n + b] = fit.covariance[a * fit.size + b] as number;
-  }
-  const lower = triangle(block, n) ?? new Float64Array(n * n);
-  return Array.from({ length: DRAWS }, () => {
-    const dice = best.map(() => normal()), scale = scaleU * normal();
-    return best.map((v, a) => {
-      let moved = v + scale * (a === 0 ? fit.conic : v);
-      for (let b = 0; b <= a; b++) moved += (lower[a * n + b] as number) * (dice[b] as number);
-      return moved;
-    });
+/**
+ * A turned edge narrower than a picture shows, or of another shape than those of the fit: nm at the rim where no edge is seen, in
+ * one draw of two, and share of the edge where one is (from the trial).
+ */
+const HIDDEN = 15, EDGE_UNSURE = 0.2;
+
+/** Mirrors as likely as the fit allows: conic above the reference, and amounts. */
+function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float64Array[] {
+  const { normal, uniform } = random(seed + 1), edges = edgePlaces(fit), [narrow = 0] = edges;
+  return drawMirrors(fit.beliefs, 1 + fit.amounts.length, DRAWS, seed).map((drawn) => {
+    const scale = 1 + scaleU * normal();
+    const out = drawn.map((v, a) => scale * v - (a === 0 ? base : 0));
+    const edge = edges.reduce((sum, k) => sum + (drawn[k] as number), 0), off = normal();
+    if (edge !== 0) {
+      for (const k of edges) out[k] = (out[k] as number) * (1 + EDGE_UNSURE * off);
+    }
+    const hidden = edge !== 0 || uniform() < 0.5 ? HIDDEN * normal() : 0;
+    out[narrow] = (out[narrow] as number) + hidden;
+    return out;
   });
 }
 
-function profileOf(
-  face: Face,
-  best: Float64Array,
-  draws: readonly Float64Array[],
-): FigureNumbers["profile"] {
-  const heights = ringMeans(face, best), some = draws.slice(0, 400).map((d) => ringMeans(face, d));
-  return Array.from(face.radii, (radius, i) => ({
-    radius,
-    surfaceError: heights[i] as number,
-    u: deviation(some.map((rings) => rings[i] as number)),
-  }));
+/** Places of the edges among the mirror's unknowns, the narrowest first. */
+function edgePlaces({ terms }: PhotoFit): number[] {
+  const places: number[] = [];
+  let at = 1;
+  for (const { kind, shapes } of terms) {
+    for (let k = 0; k < shapes.length; k++, at++) if (kind === "edge") places.push(at);
+  }
+  return places;
 }
 
-function deviation(sample: readonly number[]): number {
-  const mean = sample.reduce((a, b) => a + b, 0) / sample.length;
-  return Math.sqrt(sample.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (sample.length - 1));
+function profileOf(face: Face, draws: readonly Float64Array[]): FigureNumbers["profile"] {
+  const some = draws.slice(0, 500).map((d) => ringMeans(face, d));
+  return Array.from(face.radii, (radius, i) => {
+    const heights = some.map((rings) => rings[i] as number);
+    const mean = heights.reduce((a, b) => a + b, 0) / heights.length;
+    const square = heights.reduce((sum, v) => sum + (v - mean) ** 2, 0);
+    return { radius, surfaceError: mean, u: Math.sqrt(square / (heights.length - 1)) };
+  });
 }
 
-function ends(sample: readonly number[]): Pair {
+/** Middle of a sample, its 95 % interval, and half of that over 1.96. */
+interface Spread {
+  readonly middle: number;
+  readonly u: number;
+  ends: Pair;
+}
+
+function spreadOf(sample: readonly number[]): Spread {
   const sorted = Float64Array.from(sample).sort();
   const at = (p: number): number => sorted[Math.round(p * (sorted.length - 1))] ?? NaN;
-  return [at(0.025), at(0.975)];
+  const low = at(0.025), high = at(0.975);
+  return { middle: at(0.5), u: (high - low) / (2 * 1.96), ends: [low, high] };
+}
+
+/** Whether a mirror without any error may have made the picture: its conic lies inside its interval, and it needs no other shape. */
+function maybePerfect(fit: PhotoFit, base: number, [low, high]: Pair): boolean {
+  const plain = fit.beliefs.reduce(
+    (sum, { kinds, share }) => sum + (kinds.size === 0 ? share : 0),
+    0,
+  );
+  return low <= base && base <= high && plain > 0.05;
 }

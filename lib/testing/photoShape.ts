@@ -1,7 +1,8 @@
 /** Whether the disc in a photograph is as wide as it is high: a picture that was squeezed shows another mirror. */
 import { random } from "../numeric/random.ts";
 import { type GreyImage, shrunk } from "./photoImage.ts";
-import { asLight, endsOfBright, type Point, SEARCH_SIZE } from "./photoOutline.ts";
+import { endsOfBright, type Point } from "./photoArcs.ts";
+import { asLight, SEARCH_SIZE } from "./photoOutline.ts";
 
 /** Candidates enough to tell by. */
 const VOTERS = 500;

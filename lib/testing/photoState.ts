@@ -1,6 +1,7 @@
 /** A fit on its way: which shapes it has, where its unknowns stand, and what it leaves of the photographs. */
 import { pixelModel } from "./photoCamera.ts";
-import { type Mirror, OWN, OWN_COUNT } from "./photoModel.ts";
+import type { Belief } from "./photoBeliefs.ts";
+import { type Mirror, OWN_COUNT } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { shapesOf } from "./photoSums.ts";
 import type { Term } from "./photoTerms.ts";
@@ -15,6 +16,8 @@ export interface PhotoFit {
   readonly axes: number;
   /** unknowns of each photograph, by `OWN` */
   readonly own: readonly Float64Array[];
+  /** each set of kinds of shape with its share; all numbers here are their mean */
+  readonly beliefs: readonly Belief[];
   /** of conic, amounts and all photographs' own unknowns, row after row */
   readonly covariance: Float64Array;
   readonly size: number;
@@ -33,20 +36,6 @@ export interface State {
   readonly noise: number;
 }
 
-export function stateOf({ conic, amounts, own }: PhotoFit): Float64Array {
-  return Float64Array.from([conic, ...amounts, ...own.flatMap((o) => [...o])]);
-}
-
-export function without(state: State, gone: Term): State {
-  const before = state.terms.slice(0, state.terms.indexOf(gone));
-  const from = 1 + shapesOf(before).length, to = from + gone.shapes.length;
-  return {
-    ...state,
-    terms: state.terms.filter((term) => term !== gone),
-    at: state.at.filter((_, i) => i < from || i >= to),
-  };
-}
-
 export function withTerms(state: State, added: readonly Term[]): State {
   const head = 1 + shapesOf(state.terms).length;
   const at = Float64Array.from([
@@ -55,10 +44,6 @@ export function withTerms(state: State, added: readonly Term[]): State {
     ...state.at.subarray(head),
   ]);
   return { ...state, terms: [...state.terms, ...added], at };
-}
-
-export function withTerm(state: State, term: Term): State {
-  return withTerms(state, [term]);
 }
 
 export function mirrorOf({ terms, at }: State, axes: number): Mirror {
@@ -100,13 +85,4 @@ export function scatterOf(
     })
   );
   return Math.sqrt(sum / Math.max(1, count));
-}
-
-/** All unknowns but place and size of the discs: those are measured at their edges, not by the bands. */
-export function allButDiscs(size: number, head: number, photos: number): number[] {
-  const held = new Set<number>();
-  for (let n = 0; n < photos; n++) {
-    for (const k of [OWN.x, OWN.y, OWN.radius]) held.add(head + n * OWN_COUNT + k);
-  }
-  return Array.from({ length: size }, (_, i) => i).filter((i) => !held.has(i));
 }

@@ -1,13 +1,19 @@
 /** Sums of squares over whole photographs, with their slopes: what a fit goes down. */
 import { pixelModel } from "./photoCamera.ts";
-import { type Mirror, OWN, OWN_COUNT } from "./photoModel.ts";
+import { type Mirror, OWN, OWN_COUNT, TONE_KNOTS } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import type { Normal } from "./photoSteps.ts";
 import type { Term } from "./photoTerms.ts";
+import { isMonotone } from "./photoTone.ts";
 
-/** All shapes of some terms, in their order. */
-export const shapesOf = (terms: readonly Term[]): Term["shapes"] =>
-  terms.flatMap(({ shapes }) => shapes);
+const lists = new WeakMap<readonly Term[], Term["shapes"]>();
+
+/** All shapes of some terms, in their order; of one list of terms always the same list. */
+export function shapesOf(terms: readonly Term[]): Term["shapes"] {
+  let found = lists.get(terms);
+  if (found === undefined) lists.set(terms, found = terms.flatMap(({ shapes }) => shapes));
+  return found;
+}
 
 /** Turns this near each other are taken as one turn of a grating that only slid along, each known to `TURN_KEPT`, rad. */
 export const MAY_BE_KEPT = 0.12;
@@ -19,7 +25,7 @@ export function evaluator(
   terms: readonly Term[],
   axes: number,
   noise: number,
-  { every = 1, discs = false } = {},
+  { every = 1 } = {},
 ): (at: Float64Array, slopes: boolean) => Normal {
   const shapes = shapesOf(terms), head = 1 + shapes.length;
   const size = head + OWN_COUNT * photos.length;
@@ -38,7 +44,6 @@ export function evaluator(
         slopes,
         noise,
         every,
-        discs,
       });
     });
     return { cost: Number.isFinite(cost) ? cost : Infinity, right, square };
@@ -67,7 +72,7 @@ function prior(
   hold(0, -0.5, 5);
   let i = 1;
   for (const { shapes, usual } of terms) {
-    for (let k = 0; k < shapes.length; k++) hold(i++, 0, 4 * usual);
+    for (let k = 0; k < shapes.length; k++) hold(i++, 0, usual);
   }
   for (const { start, spread } of photos) {
     for (let k = 0; k < OWN_COUNT; k++) hold(i++, start[k] as number, spread[k] as number);
@@ -101,34 +106,19 @@ interface Sums {
   readonly slopes: boolean;
   readonly noise: number;
   readonly every: number;
-  /** whether slopes by place and size of the disc are wanted */
-  readonly discs: boolean;
 }
-
-/** The unknowns whose slopes are taken by a small step: place and size of the disc. */
-const STEPPED = [OWN.x, OWN.y, OWN.radius], STEP = 1e-3;
 
 /** Pixels whose slopes are kept before they are multiplied with one another. */
 const BLOCK = 64;
 
 function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: Sums): number {
-  const { slopes, from, noise, every, discs } = sums, { x, y, value, weight } = photo;
-  const power = own[OWN.power] as number;
-  if (!(power > 0.05 && power < 3 && (own[OWN.radius] as number) > 5)) return Infinity;
+  const { slopes, from, noise, every } = sums, { x, y, value, weight } = photo;
+  if (!isPossible(own)) return Infinity;
   const head = 1 + mirror.shapes.length, count = head + OWN_COUNT;
   const seen = pixelModel(photo, own, mirror, slopes);
-  const moved = slopes && discs
-    ? STEPPED.map((k) => {
-      const other = own.slice();
-      other[k] = (other[k] as number) + STEP;
-      return { k: head + k, at: pixelModel(photo, other, mirror, false).at };
-    })
-    : [];
   const row = new Float64Array(count), offs = new Float64Array(BLOCK);
   const columns = Array.from({ length: count }, () => new Float64Array(BLOCK));
-  const held = discs ? new Set<number>() : new Set(STEPPED.map((k) => head + k));
-  const wanted = columns.map((_, a) => a).filter((a) => !held.has(a));
-  const placed = wanted.map((a) => a < head ? a : from + a - head);
+  const placed = columns.map((_, a) => a < head ? a : from + a - head);
   let cost = 0, filled = 0;
   for (let i = 0; i < value.length; i += every) {
     if (weight[i] === 0) continue;
@@ -137,18 +127,26 @@ function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: S
     cost += off * off;
     if (!slopes) continue;
     seen.slopes(row);
-    for (const { k, at } of moved) row[k] = (at(px, py) - guess) / STEP;
     offs[filled] = off;
     for (let a = 0; a < count; a++) {
       (columns[a] as Float64Array)[filled] = (row[a] as number) / noise;
     }
     filled++;
     if (filled < BLOCK) continue;
-    addBlock(columns, offs, filled, wanted, placed, sums);
+    addBlock(columns, offs, filled, placed, sums);
     filled = 0;
   }
-  if (slopes) addBlock(columns, offs, filled, wanted, placed, sums);
+  if (slopes) addBlock(columns, offs, filled, placed, sums);
   return cost;
+}
+
+/** Brightest value of the camera's power that its curve must still rise to. */
+const WHITE = 1.05;
+
+function isPossible(own: Float64Array): boolean {
+  const power = own[OWN.power] as number;
+  return power > 0.05 && power < 3 && (own[OWN.radius] as number) > 5 &&
+    isMonotone(own.subarray(OWN.tone, OWN.tone + TONE_KNOTS), WHITE);
 }
 
 /** Adds the products of some pixels' slopes with one another and with what is left of the pixels. */
@@ -156,15 +154,14 @@ function addBlock(
   columns: readonly Float64Array[],
   offs: Float64Array,
   filled: number,
-  wanted: readonly number[],
   placed: readonly number[],
   { right, square, size }: Sums,
 ): void {
-  for (let a = 0; a < wanted.length; a++) {
-    const one = columns[wanted[a] as number] as Float64Array, p = placed[a] as number;
+  for (let a = 0; a < columns.length; a++) {
+    const one = columns[a] as Float64Array, p = placed[a] as number;
     right[p] = (right[p] as number) + product(one, offs, filled);
     for (let b = 0; b <= a; b++) {
-      const v = product(one, columns[wanted[b] as number] as Float64Array, filled);
+      const v = product(one, columns[b] as Float64Array, filled);
       const q = placed[b] as number;
       square[p * size + q] = (square[p * size + q] as number) + v;
       if (a !== b) square[q * size + p] = (square[q * size + p] as number) + v;

@@ -3,28 +3,28 @@
 /** Height of glass for an amount of 1 nm, at a place on the unit disc: u across the grating's lines, v along them. */
 export type Shape = (u: number, v: number) => number;
 
-/** Shapes that are taken up together or not at all. */
+/** What a mirror has or has not, all of its shapes together. */
+export type Kind = "smooth" | "edge" | "rings" | "skew" | "astigmatism";
+
+/** Shapes of one name. */
 export interface Term {
   readonly name:
     | "sixth order"
     | "eighth order"
+    | "tenth order"
     | "turned edge"
-    | "ring"
     | "rings"
     | "astigmatism"
     | "coma"
     | "three waves"
     | "oblique astigmatism of higher order"
     | "astigmatism of higher order";
+  readonly kind: Kind;
   /** a word more where there are several of the name */
   readonly detail?: string;
   readonly shapes: readonly Shape[];
-  /** what an amount may well be, nm: far larger ones need strong evidence */
+  /** standard deviation of an amount where the mirror has it, nm of glass, before the picture is looked at */
   readonly usual: number;
-  /** what the model itself may be wrong by in it, nm; default 0 */
-  readonly unsure?: number;
-  /** taken up wherever it can be told at all, so that what is left open widens the intervals; default false */
-  readonly always?: boolean;
   /** what must differ between two photographs for it to be told from something else; absent where one is enough */
   readonly needs?: "two turns" | "both sides";
 }
@@ -51,83 +51,89 @@ function roll(from: number): Shape {
 const RING_SPACING = 0.1;
 
 /**
- * A lens's softness and a rim found a thousandth too large look like a rim some nm high or low: sixty photographs of mirrors with
- * sound edges gave edges of 3 to 4 nm (tests/trials/photographs.trial.ts), and pairs of them that nearly cancel.
- */
-const RIM_UNSURE = 4;
-
-/**
- * Every shape the fit may take up, in the order of the simplest first.
+ * Every shape a mirror may have beside the conic.
  *
  * With the grating's lines one way only, shapes that do not change across the lines cannot be seen, and upright
  * astigmatism looks like focus: those need a second photograph with the grating turned. Oblique astigmatism tilts bands
  * as a turned grating does, but the other way on the other side of the centre of curvature: it needs one from each side.
+ *
+ * A narrow edge is likely to be as steep as a wide one, not as deep. One narrower than the picture shows keeps the doubt
+ * it began with.
  */
 export const TERMS: readonly Term[] = [
   {
     name: "sixth order",
+    kind: "smooth",
     shapes: [(u, v) => {
       const q = square(u, v);
       return ((20 * q - 30) * q + 12) * q - 1;
     }],
-    usual: 50,
+    usual: 15,
   },
   {
     name: "eighth order",
+    kind: "smooth",
     shapes: [(u, v) => {
       const q = square(u, v);
       return (((70 * q - 140) * q + 90) * q - 20) * q + 1;
     }],
-    usual: 50,
+    usual: 10,
   },
-  ...[0.06, 0.08, 0.11, 0.15, 0.2, 0.27].map((width): Term => ({
+  {
+    name: "tenth order",
+    kind: "smooth",
+    shapes: [(u, v) => {
+      const q = square(u, v);
+      return ((((252 * q - 630) * q + 560) * q - 210) * q + 30) * q - 1;
+    }],
+    usual: 6,
+  },
+  ...([[0.02, 30], [0.04, 50], [0.08, 60], [0.15, 60]] as const).map(([width, usual]): Term => ({
     name: "turned edge",
+    kind: "edge",
     detail: `outer ${Math.round(100 * width)} %`,
     shapes: [roll(1 - width)],
-    usual: 100,
-    unsure: RIM_UNSURE,
-  })),
-  ...[0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8].map((at): Term => ({
-    name: "ring",
-    detail: `at ${Math.round(100 * at)} % of the way to the rim`,
-    shapes: [bump(at, 2 * RING_SPACING)],
-    usual: 50,
-    unsure: 1.5,
+    usual,
   })),
   {
     name: "rings",
-    shapes: Array.from({ length: 10 }, (_, k) => bump((k + 1) * RING_SPACING, RING_SPACING)),
-    usual: 20,
-  },
-  {
-    name: "astigmatism",
-    detail: "oblique",
-    shapes: [(u, v) => 2 * u * v],
-    usual: 100,
-    needs: "both sides",
-    always: true,
+    kind: "rings",
+    shapes: Array.from({ length: 10 }, (_, k) => bump(k * RING_SPACING, RING_SPACING)),
+    usual: 15,
   },
   {
     name: "coma",
+    kind: "skew",
     shapes: [
       (u, v) => (3 * square(u, v) - 2) * u,
       (u, v) => (3 * square(u, v) - 2) * v,
     ],
-    usual: 100,
+    usual: 20,
   },
-  { name: "three waves", shapes: [(u, v) => u * u * u - 3 * u * v * v], usual: 50 },
+  { name: "three waves", kind: "skew", shapes: [(u, v) => u * u * u - 3 * u * v * v], usual: 15 },
   {
     name: "oblique astigmatism of higher order",
+    kind: "skew",
     shapes: [(u, v) => (4 * square(u, v) - 3) * 2 * u * v],
-    usual: 50,
+    usual: 15,
   },
   {
     name: "astigmatism of higher order",
+    kind: "skew",
     shapes: [(u, v) => (4 * square(u, v) - 3) * (u * u - v * v)],
-    usual: 50,
+    usual: 15,
   },
   {
     name: "astigmatism",
+    kind: "astigmatism",
+    detail: "oblique",
+    shapes: [(u, v) => 2 * u * v],
+    usual: 100,
+    needs: "both sides",
+  },
+  {
+    name: "astigmatism",
+    kind: "astigmatism",
     detail: "upright",
     shapes: [(u, v) => u * u - v * v],
     usual: 100,
@@ -135,9 +141,10 @@ export const TERMS: readonly Term[] = [
   },
   {
     name: "three waves",
+    kind: "skew",
     detail: "upright",
     shapes: [(u, v) => 3 * u * u * v - v * v * v],
-    usual: 50,
+    usual: 30,
     needs: "two turns",
   },
 ];
