@@ -11,7 +11,7 @@ const ORDERS_BESIDE = [1, -1, 3, -3, 5, -5, 7, -7, 9, -9, 11, -11];
 export interface Brightness {
   /** brightness, 1 = no grating; its slopes afterwards in the fields below */
   at(x: number, y: number): number;
-  /** by offset, phase, sharpness, turn, the three of softness, and the lines' clear share */
+  /** by offset, phase, sharpness, turn, the three of softness, the lines' clear share, and colours */
   readonly byOwn: Float64Array;
   /** by a mm to the right, and upward: of the bare conic's bands */
   readonly byPlace: Float64Array;
@@ -97,11 +97,12 @@ function behindGrating(
   const { half } = bench, look = images(bench, own);
   const { cos, sin, plane, shear, soft, turns, within } = look;
   const sharp = own[OWN.sharpness] ?? 1, count = 1 + mirror.shapes.length;
-  const byOwn = new Float64Array(8), byMirror = new Float64Array(count);
+  const byOwn = new Float64Array(9), byMirror = new Float64Array(count);
   const byPlace = new Float64Array(2), fade = -2 * Math.PI * Math.PI * half * half;
   const middle = phaseOf(bench, plane, mirror, slopes),
     side = phaseOf(bench, plane, mirror, slopes);
   const evenLight = evenLightOf(half, shear), duty = own[OWN.duty] ?? 0;
+  const colours = own[OWN.colours] ?? 0;
   const bare = { conic: mirror.conic, shapes: NO_SHAPES, amounts: [], axes: 0 };
   const pairs = unevenLines(look, phaseOf(bench, plane, bare, false));
   const inward = (inside: number): number => ((1 - inside) * soft) / (2 * half);
@@ -124,7 +125,10 @@ function behindGrating(
       // where an image's rim crosses the pixel, the part that it lights lies inward of the pixel's middle
       if (inside < 1) gap -= inward(inside) * (gx * mx + gy * my);
       const c = cosineOfTurns(gap);
-      const bare = (2 * inside * look.kept(gx, gy)) / (Math.PI * Math.PI * m * m);
+      // colours part the images: the second difference of the phase grows with the wavelength
+      const parted = 0.5 * m * shear * (gx * cos + gy * sin), faded = FADES * parted * parted;
+      const grey = Math.exp(Math.min(0.5, colours * faded));
+      const bare = (2 * inside * grey * look.kept(gx, gy)) / (Math.PI * Math.PI * m * m);
       const strength = m * m === 1 ? bare : bare * sharp;
       light += strength * c;
       if (!slopes) continue;
@@ -138,6 +142,7 @@ function behindGrating(
       byOwn[4] = (byOwn[4] as number) + lost * gx * gx;
       byOwn[5] = (byOwn[5] as number) + 2 * lost * gx * gy;
       byOwn[6] = (byOwn[6] as number) + lost * gy * gy;
+      byOwn[8] = (byOwn[8] as number) + faded * strength * c;
       byPlace[0] = (byPlace[0] as number) + w * gx;
       byPlace[1] = (byPlace[1] as number) + w * gy;
       for (let j = 0; j < count; j++) {
@@ -189,6 +194,9 @@ function unevenLines(look: Images, wave: Phase): (x: number, y: number) => numbe
   };
 }
 
+/** A spread of turns washes stripes out by the exponential of this times its square. */
+const FADES = -2 * Math.PI * Math.PI;
+
 /** Light of the images from one side: c_m^2 of every odd order up to `reach` shears, the last one in part, over `wide` shears. */
 function evenLightOf(half: number, shear: number): (reach: number, wide: number) => number {
   const sums = [0];
@@ -210,7 +218,7 @@ function besideGrating(
 ): Brightness {
   const look = images(bench, own), { cos, sin, plane, shear, turns, within } = look;
   const sharp = own[OWN.sharpness] ?? 1, count = 1 + mirror.shapes.length;
-  const byOwn = new Float64Array(8), byMirror = new Float64Array(count);
+  const byOwn = new Float64Array(9), byMirror = new Float64Array(count);
   const byPlace = new Float64Array(2), fade = -2 * Math.PI * Math.PI * bench.half * bench.half;
   const wave = phaseOf(bench, plane, mirror, slopes);
   // how the sum of the images changes: by phase, sharpness, turn, softness, place, then offset, conic and shapes

@@ -49,6 +49,7 @@ export function pixelModel(
       row[head + OWN.sharpness] = byLight * (byOwn[2] as number);
       row[head + OWN.turn] = byLight * (byOwn[3] as number);
       for (let k = 0; k < 3; k++) row[head + OWN.blur + k] = byLight * (byOwn[4 + k] as number);
+      row[head + OWN.colours] = byLight * (byOwn[8] as number);
       row[head + OWN.duty] = byLight * (byOwn[7] as number);
       for (let k = 0; k < LIGHT_TERMS; k++) {
         row[head + OWN.light + k] = byLight * light * (over[k] as number);

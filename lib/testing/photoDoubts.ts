@@ -13,6 +13,19 @@ export function requireTold(
   seen: readonly PhotoSeen[],
   pixels: readonly PhotoPixels[],
 ): void {
+  const lost = pixels.map(({ weight }) => 1 - weight.reduce((a, b) => a + b, 0) / weight.length);
+  const worst = Math.max(...seen.map(({ misfit }) => misfit)), gone = Math.max(...lost);
+  if (worst > 0.4 || gone > 0.25) {
+    throw new CannotTell(
+      worst > 0.4
+        ? `this photograph is not explained by any mirror: ${
+          Math.round(100 * worst * worst)
+        } % of its light and dark is left over; is it in focus on the mirror, without reflections, and is the grating's pitch right?`
+        : `too much of the mirror is covered in this photograph: ${
+          Math.round(100 * gone)
+        } % of it does not go with the rest`,
+    );
+  }
   const bands = Math.min(...fit.own.map((own, n) => pitchesAcross(fit.conic, own, pixels[n])));
   if (bands < 1.5) {
     throw new CannotTell(
@@ -33,19 +46,6 @@ export function requireTold(
       `this photograph holds too few bands to tell the figure: the conic constant is left open by ${
         conicU.toFixed(1)
       }; go farther from the centre of curvature, until there are three bands or more`,
-    );
-  }
-  const lost = pixels.map(({ weight }) => 1 - weight.reduce((a, b) => a + b, 0) / weight.length);
-  const worst = Math.max(...seen.map(({ misfit }) => misfit)), gone = Math.max(...lost);
-  if (worst > 0.4 || gone > 0.25) {
-    throw new CannotTell(
-      worst > 0.4
-        ? `this photograph is not explained by any mirror: ${
-          Math.round(100 * worst * worst)
-        } % of its light and dark is left over; is it in focus on the mirror, without reflections, and is the grating's pitch right?`
-        : `too much of the mirror is covered in this photograph: ${
-          Math.round(100 * gone)
-        } % of it does not go with the rest`,
     );
   }
 }

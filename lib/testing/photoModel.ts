@@ -48,6 +48,8 @@ export const OWN = {
   tone: 28,
   /** by how much more than half of a pitch is clear */
   duty: 33,
+  /** square of the spread of the light's wavelengths over the middle one */
+  colours: 34,
 } as const;
 
 /** Knots of the camera's curve, from black to white. */
@@ -57,7 +59,7 @@ export const TONE_KNOTS = 5;
 export const LIGHT_TERMS = 10;
 
 /** Unknowns of one photograph. */
-export const OWN_COUNT = 34;
+export const OWN_COUNT = 35;
 
 /** The mirror's unknowns: conic constant, then the amounts of the shapes, nm. */
 export interface Mirror {

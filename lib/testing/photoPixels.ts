@@ -127,7 +127,7 @@ interface Taken {
 /**
  * What hand-held phones and gratings do (COMMON PRACTICE): held up to ten degrees aslant, lenses that bend by two in a hundred at the picture's corner,
  * a softness of most of a pixel, a hand that moves by a hundredth or two of the disc, a curve bent by a tenth of white; lines as wide
- * as their gaps to some hundredths of a pitch.
+ * as their gaps to some hundredths of a pitch, light of one colour or white, as grey sees it.
  */
 const ASLANT = 0.1,
   BENT = 0.02,
@@ -135,7 +135,8 @@ const ASLANT = 0.1,
   MOVED = 2e-4,
   TONE = 0.08,
   TONE_STATED = 0.015,
-  UNEVEN_LINES = 0.025;
+  UNEVEN_LINES = 0.025,
+  COLOURS = 0.006;
 
 /** A turned edge throws its light elsewhere, so that the disc seems smaller by up to some thousandths of it, and not evenly so. */
 const SMALLER = 0.006, BESIDE = 0.0015;
@@ -171,6 +172,7 @@ function firstGuesses(
   const soft = (1 / 12 + (SOFT / factor) ** 2) / (radius * radius);
   for (let k = 0; k < 3; k++) set(OWN.blur + k, k === 1 ? 0 : soft, MOVED + soft);
   set(OWN.duty, 0, UNEVEN_LINES);
+  set(OWN.colours, COLOURS, COLOURS);
   for (let k = 0; k < TONE_KNOTS; k++) {
     set(OWN.tone + k, 0, gamma === undefined ? TONE : TONE_STATED);
   }

@@ -56,7 +56,9 @@ Deno.test("conics photographed by diffraction come back: figure, offset, turn", 
   for (const change of cases) {
     const made = { ...usual, ...change }, figure = reducePhotos(testOf(made));
     const [seen] = figure.photos, k = figure.conic;
-    assert.ok(Math.abs(k.value - made.conic) < 0.05, `K ${made.conic}: ${k.value} u ${k.u}`);
+    // what a lens may bend is in u: a disc that fills most of a small picture is told to 0.05 or so
+    assert.ok(Math.abs(k.value - made.conic) < 2 * k.u, `K ${made.conic}: ${k.value} u ${k.u}`);
+    assert.ok(k.u < 0.06, `K ${made.conic}: u ${k.u}`);
     close(seen?.offset.value ?? NaN, made.offset, 2.5 * (seen?.offset.u ?? 0));
     assert.ok((seen?.offset.u ?? 1) < 0.15, `${seen?.offset.u}`);
     close(((seen?.turn.value ?? NaN) * 180) / Math.PI, made.turn ?? 0, 0.15);
