@@ -156,16 +156,12 @@ function sameDay(good: readonly Seen[]): readonly (readonly Seen[])[] {
 }
 
 /** One photograph alone is never a yes; several are of the whole surface once no view is missing. */
-function verdictFrom(
-  found: PhotoFigure & { readonly missing?: readonly string[] },
-): VerdictSummary {
-  const { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos } = found;
+function verdictFrom(found: PhotoFigure): VerdictSummary {
+  const { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos, missing } = found;
   const [low, high] = interval95.wavefrontPv.map((v) => v.toFixed(3));
-  const isAlone = photos.length < 2;
-  const missing = found.missing ?? (isAlone ? ["a second photograph"] : ["another diameter"]);
   return {
-    meets_goal: isAlone && verdict === "yes" ? "not shown" : verdict,
-    scope: !isAlone && missing.length === 0 ? "whole surface" : "one diameter",
+    meets_goal: verdict,
+    scope: missing.length === 0 ? "whole surface" : "one diameter",
     ...(missing.length === 0 ? {} : { lacks: missing }),
     probability: probabilityWithinGoal,
     why: `from ${
@@ -198,6 +194,10 @@ function inDegrees({ value, u }: Measured): Measured {
   return { value: value * turn, u: u * turn, dof: Infinity, unit: "deg" };
 }
 
+/** A grating's place by the bands: the figure's own focus, as far as the lines see it. */
+const OFFSET_FROM =
+  "the centre of curvature of the conic that fits the whole figure best, across the grating's lines; - is nearer the mirror";
+
 function toSummary(photo: string, found: PhotoFigure): FigureSummary {
   const from = ["ronchi.csv"], [seen] = found.photos;
   return {
@@ -208,6 +208,7 @@ function toSummary(photo: string, found: PhotoFigure): FigureSummary {
     judged_aperture: exactQ(found.judgedAperture, "mm"),
     ...(seen === undefined ? {} : {
       offset: toQ(seen.offset, from),
+      offset_from: OFFSET_FROM,
       tilt: toQ(inDegrees(seen.turn), from),
     }),
     ...(found.terms.length === 0 ? {} : {

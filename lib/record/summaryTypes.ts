@@ -84,6 +84,8 @@ export interface FigureSummary {
   /** the clear width the figure is for: the aperture less both bevels */
   readonly judged_aperture?: Q;
   readonly offset?: Q;
+  /** what `offset` is measured from */
+  readonly offset_from?: string;
   readonly tilt?: Q;
   /** what a photograph shows beside the conic: amounts of glass */
   readonly terms?: readonly { readonly name: string; readonly amounts: readonly Q[] }[];

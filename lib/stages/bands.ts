@@ -55,7 +55,7 @@ function lastRead({ summary }: Mirror): FigureSummary | undefined {
 function numbersOf(figure: FigureSummary): Shown {
   const rows: [string, Q | undefined][] = [
     ["Conic constant", figure.conic],
-    ["Grating from the centre, by the bands", figure.offset],
+    ["Grating from the best conic's centre of curvature, by the bands", figure.offset],
     ["Turn of the grating", figure.tilt],
     ["Glass, peak to valley", figure.surface_pv],
     ["Wavefront, peak to valley", figure.wavefront_pv],

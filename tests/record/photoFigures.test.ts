@@ -20,6 +20,7 @@ Deno.test("the demo's photograph gives the mirror it was made of, and the zones 
   // RECORDED what the photograph was made with, tests/record/demoPhoto.ts
   close(photo?.conic?.value ?? NaN, demoPhoto.conic, 3 * (photo?.conic?.u ?? 0));
   close(photo?.offset?.value ?? NaN, demoPhoto.offset, 0.05);
+  assert.match(photo?.offset_from ?? "", /^the centre of curvature of the conic/);
   close(photo?.tilt?.value ?? NaN, demoPhoto.turn ?? NaN, 0.05);
   const apart = (photo?.conic?.value ?? NaN) - (zones?.conic?.value ?? NaN);
   assert.ok(Math.abs(apart) < 2 * Math.hypot(photo?.conic?.u ?? 0, zones?.conic?.u ?? 0));
