@@ -56,9 +56,9 @@ export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
     for (let j = round; j < amounts.length; j++) isRound &&= amounts[j] === 0;
     return valuesOf(isRound ? roundFace : face, amounts, judged);
   });
-  const pv = spreadOf(drawn.map((d) => d.pv)),
-    rms = spreadOf(drawn.map((d) => d.rms));
-  const strehl = spreadOf(drawn.map((d) => d.strehl)), conic = spreadOf(draws.map(conicAt));
+  const pv = spreadOf(drawn.map((d) => d.pv), "low"),
+    rms = spreadOf(drawn.map((d) => d.rms), "low");
+  const strehl = spreadOf(drawn.map((d) => d.strehl), "high"), conic = spreadOf(draws.map(conicAt));
   if (maybePerfect(fit, base, conic.ends)) {
     // equal tails would shut out a perfect mirror that nothing speaks against
     for (const spread of [pv, rms]) spread.ends = [0, spread.ends[1]];
@@ -230,10 +230,17 @@ interface Spread {
   ends: Pair;
 }
 
-function spreadOf(sample: readonly number[]): Spread {
+/**
+ * Noise and shapes that are not there only add to P-V and RMS, and take from Strehl: on the side of the perfect mirror the interval
+ * keeps back a hundredth, not a 40th (from the trial, where nearly all truths outside lay on that side).
+ */
+const NEAR_PERFECT = 0.01;
+
+function spreadOf(sample: readonly number[], perfect?: "low" | "high"): Spread {
   const sorted = Float64Array.from(sample).sort();
   const at = (p: number): number => sorted[Math.round(p * (sorted.length - 1))] ?? NaN;
-  const low = at(0.025), high = at(0.975);
+  const low = at(perfect === "low" ? NEAR_PERFECT : 0.025);
+  const high = at(perfect === "high" ? 1 - NEAR_PERFECT : 0.975);
   return { middle: at(0.5), u: (high - low) / (2 * 1.96), ends: [low, high] };
 }
 
