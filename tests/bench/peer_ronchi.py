@@ -114,16 +114,18 @@ class Photo:
         u, v = (self.px - own[X]) / own[RADIUS], -(self.py - own[Y]) / own[RADIUS]
         x, y = u * half, v * half
         soft = half / max(5, own[RADIUS])
-        here, here_d, here_k, _ = self.waves(x, y, plane, p[0])
+        here, here_d, here_k, here_s = self.waves(x, y, plane, p[0])
         across, along = x * c + y * s, y * c - x * s
         chord = np.sqrt(np.maximum(0, half**2 - along**2))
         most = int((2 * half + shear) / shear)
         sums = np.concatenate([[0], np.cumsum([1 / (np.pi * m) ** 2 for m in range(1, most + 1, 2)])])
 
+        wide = soft * half / (shear * np.maximum(chord, 0.1 * half))  # a rim that is crossed aslant
+
         def even(reach):
-            k = np.maximum(0, np.floor((reach - soft / (2 * shear) + 1) / 2)).astype(int)
+            k = np.maximum(0, np.floor((reach - wide / 2 + 1) / 2)).astype(int)
             m = 2 * k + 1
-            part = np.clip((reach - m) * shear / soft + 0.5, 0, 1)
+            part = np.clip((reach - m) / wide + 0.5, 0, 1)
             return sums[np.minimum(k, len(sums) - 1)] + part / (np.pi * m) ** 2
 
         light = 0.25 + even((chord - across) / shear) + even((chord + across) / shear)
@@ -135,7 +137,9 @@ class Photo:
             there, there_d, there_k, there_s = self.waves(mx, my, plane, p[0])
             bare = 2 * inside / (np.pi * m) ** 2
             strength = bare if m * m == 1 else bare * sharp
-            gap = there - here - m * phase
+            # where an image's rim crosses the pixel, the part that it lights lies inward of the pixel's middle
+            aside = 2 * (there_s * (mx * mx + my * my) - here_s * (x * mx + y * my))
+            gap = there - here - m * phase - (1 - inside) * soft / (2 * half) * aside
             cos = np.cos(gap)
             light = light + strength * cos
             if not slopes:

@@ -3,7 +3,6 @@ import { OWN } from "../../lib/testing/photoModel.ts";
 import { findOutline } from "../../lib/testing/photoOutline.ts";
 import { pixelsOf } from "../../lib/testing/photoPixels.ts";
 import { firstStates } from "../../lib/testing/photoStarts.ts";
-import { allButDiscs } from "../../lib/testing/photoState.ts";
 import { descend } from "../../lib/testing/photoSteps.ts";
 import { evaluator } from "../../lib/testing/photoSums.ts";
 import { ronchiFrame } from "../../lib/testing/ronchiFrame.ts";
@@ -62,8 +61,14 @@ if (outline === undefined) throw new Error("the bench's own photograph has no ou
 const picked = pixelsOf(photo, outline, bench, { offset: -6.3, offsetU: 0.5 });
 const first = firstStates([picked])[0];
 if (first === undefined) throw new Error("the bench's own photograph has no start");
-const start = Float64Array.from([first.conic, ...first.own.flatMap((own) => [...own])]);
-const free = allButDiscs(start.length, 1, 1), noise = 0.02;
+/** The unknowns that both know, conic first: of a camera without faults, whose disc is where its rim is. */
+const KNOWN = 1 + OWN.stretch, AT_RIM: readonly number[] = [1 + OWN.x, 1 + OWN.y, 1 + OWN.radius];
+const start = Float64Array.from(
+  [first.conic, ...first.own.flatMap((own) => [...own])],
+  (v, k) => k < KNOWN ? v : 0,
+);
+const free = Array.from({ length: KNOWN }, (_, k) => k).filter((k) => !AT_RIM.includes(k));
+const noise = 0.02;
 
 function fit(): number[] {
   const { at, cost } = descend(start, evaluator([picked], [], 0, noise), free, 60);
@@ -101,10 +106,10 @@ const races: readonly Race[] = [
     input: {
       ...{ radius: 2400, half, lines: linesPerMm, wavelength: 550, noise, free },
       ...{ x: [...picked.x], y: [...picked.y], value: [...picked.value] },
-      start: [...start],
+      start: [...start.subarray(0, KNOWN)],
       // what is likely beforehand: conic, then the photograph's own unknowns; scipy is told where there is nothing
-      guess: [-0.5, ...picked.start],
-      u: [5, ...picked.spread].map((u) => u === Infinity ? 1e30 : u),
+      guess: [-0.5, ...picked.start].slice(0, KNOWN),
+      u: [5, ...picked.spread].slice(0, KNOWN).map((u) => u === Infinity ? 1e30 : u),
     },
     tolerance: [2e-3, 2e-3, 1e-4, 0.5],
   },

@@ -7,10 +7,10 @@ export const LEAST_SHARE = 0.92, MOST_SHARE = 0.98, MOST_MEDIAN = 1;
 /** What does not hold of many photographs. */
 export function otherFaults(all: readonly OtherFound[]): string[] {
   const read = all.filter(({ figure }) => figure !== undefined), faults: string[] = [];
-  for (const  of of["conic", "pv", "rms"] as const) {
-    const share = read.filter(({ held }) => held?.[of]).length / read.length;
+  for (const what of ["conic", "pv", "rms"] as const) {
+    const share = read.filter(({ held }) => held?.[what]).length / read.length;
     if (share < LEAST_SHARE || share > MOST_SHARE) {
-      faults.push(`${of} held in ${(100 * share).toFixed(1)} %, wanted 92 to 98`);
+      faults.push(`${what} held in ${(100 * share).toFixed(1)} %, wanted 92 to 98`);
     }
   }
   const yes = all.filter(({ figure }) => figure?.verdict === "yes").length;

@@ -1,7 +1,7 @@
 // deno-lint-ignore-file no-console
 /** What each thing the fit knows of a camera is worth: switched off one by one, on the same made photographs. */
 import { fitPixels } from "../../lib/testing/photoFit.ts";
-import { LIGHT_TERMS, OWN } from "../../lib/testing/photoModel.ts";
+import { LIGHT_TERMS, OWN, TONE_KNOTS } from "../../lib/testing/photoModel.ts";
 import { findOutline } from "../../lib/testing/photoOutline.ts";
 import { type PhotoPixels, pixelsOf } from "../../lib/testing/photoPixels.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";
@@ -21,11 +21,19 @@ const held = (
   return { ...pixels, start, spread };
 };
 
+const noughts = (from: number, count: number): (readonly [number, number])[] =>
+  Array.from({ length: count }, (_, k) => [from + k, 0] as const);
+
 type Change = (pixels: PhotoPixels) => PhotoPixels;
 const WITHOUT: readonly (readonly [name: string, change: Change])[] = [
   ["all effects fitted", (p) => p],
-  ["gamma: taken as 1", (p) => held(p, [[OWN.power, 1]])],
-  ["gamma: taken as 2.2", (p) => held(p, [[OWN.power, 1 / 2.2]])],
+  ["curve: taken as straight", (p) => held(p, [[OWN.power, 1], ...noughts(OWN.tone, TONE_KNOTS)])],
+  [
+    "curve: taken as a power of 1 / 2.2",
+    (p) => held(p, [[OWN.power, 1 / 2.2], ...noughts(OWN.tone, TONE_KNOTS)]),
+  ],
+  ["slant and lens: none", (p) => held(p, noughts(OWN.stretch, 5))],
+  ["colours: one", (p) => held(p, [[OWN.colours, 0]])],
   [
     "uneven light: taken as even",
     (p) =>
@@ -38,7 +46,7 @@ const WITHOUT: readonly (readonly [name: string, change: Change])[] = [
   }],
   [
     "softness of lens and averaged pixels: none",
-    (p) => held(p, [[OWN.sharpness, 1], [OWN.fog, 0]]),
+    (p) => held(p, [[OWN.sharpness, 1], [OWN.fog, 0], ...noughts(OWN.blur, 3)]),
   ],
   ["stray light: none", (p) => held(p, [[OWN.veil, 0]])],
 ];
@@ -60,7 +68,7 @@ for (const seed of SEEDS) {
   };
   for (const [n, [, change]] of WITHOUT.entries()) {
     const stated = { offset: made.offset + (slips[0] ?? 0), offsetU: 0.5 };
-    const fit = fitPixels([change(pixelsOf(image, outline, bench, stated))], 0);
+    const fit = fitPixels([change(pixelsOf(image, outline, bench, stated))]);
     const row = rows[n], off = Math.abs(fit.conic - made.conic);
     row?.glass.push(missed(made, fit));
     row?.conic.push(off);
