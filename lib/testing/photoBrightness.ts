@@ -71,7 +71,7 @@ function images(bench: Bench, own: ArrayLike<number>): Images {
   const full = (half - soft / 2) ** 2, none = (half + soft / 2) ** 2;
   const washed = -2 * Math.PI * Math.PI * half * half;
   const xx = washed * (own[OWN.blur] ?? 0), xy = 2 * washed * (own[OWN.blur + 1] ?? 0);
-  const yy = washed * (own[OWN.blur + 2] ?? 0);
+  const yy = washed * (own[OWN.blur + 2] ?? 0), isSharp = xx === 0 && xy === 0 && yy === 0;
   return {
     cos: Math.cos(turn),
     sin: Math.sin(turn),
@@ -84,7 +84,8 @@ function images(bench: Bench, own: ArrayLike<number>): Images {
       if (r2 <= full) return 1;
       return r2 >= none ? 0 : (half - Math.sqrt(r2)) / soft + 0.5;
     },
-    kept: (gx, gy): number => Math.exp(Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy)),
+    kept: (gx, gy): number =>
+      isSharp ? 1 : Math.exp(Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy)),
   };
 }
 
@@ -127,7 +128,7 @@ function behindGrating(
       const c = cosineOfTurns(gap);
       // colours part the images: the second difference of the phase grows with the wavelength
       const parted = 0.5 * m * shear * (gx * cos + gy * sin), faded = FADES * parted * parted;
-      const grey = Math.exp(Math.min(0.5, colours * faded));
+      const grey = colours === 0 ? 1 : Math.exp(Math.min(0.5, colours * faded));
       const bare = (2 * inside * grey * look.kept(gx, gy)) / (Math.PI * Math.PI * m * m);
       const strength = m * m === 1 ? bare : bare * sharp;
       light += strength * c;
@@ -150,7 +151,7 @@ function behindGrating(
           w * ((side.slopes[j + 1] as number) - (middle.slopes[j + 1] as number));
       }
     }
-    const uneven = pairs(x, y);
+    const uneven = duty === 0 ? 0 : pairs(x, y); // held at nothing: see `firstGuesses`
     byOwn[7] = uneven;
     return light + duty * uneven;
   };

@@ -171,7 +171,7 @@ function firstGuesses(
   set(OWN.bow, 0, BENT * lens);
   const soft = (1 / 12 + (SOFT / factor) ** 2) / (radius * radius);
   for (let k = 0; k < 3; k++) set(OWN.blur + k, k === 1 ? 0 : soft, MOVED + soft);
-  set(OWN.duty, 0, UNEVEN_LINES);
+  set(OWN.duty, 1e-9, UNEVEN_LINES); // what is exactly nothing is not reckoned
   set(OWN.colours, COLOURS, COLOURS);
   for (let k = 0; k < TONE_KNOTS; k++) {
     set(OWN.tone + k, 0, gamma === undefined ? TONE : TONE_STATED);

@@ -19,13 +19,15 @@ export function shapesOf(terms: readonly Term[]): Term["shapes"] {
 export const MAY_BE_KEPT = 0.12;
 const TURN_KEPT = 0.004;
 
+const NONE: ReadonlySet<number> = new Set();
+
 /** Sum of squares over all photographs, in units of the noise, with what is known beforehand. */
 export function evaluator(
   photos: readonly PhotoPixels[],
   terms: readonly Term[],
   axes: number,
   noise: number,
-  { every = 1 } = {},
+  { every = 1, held = NONE }: { every?: number; held?: ReadonlySet<number> } = {},
 ): (at: Float64Array, slopes: boolean) => Normal {
   const shapes = shapesOf(terms), head = 1 + shapes.length;
   const size = head + OWN_COUNT * photos.length;
@@ -44,6 +46,7 @@ export function evaluator(
         slopes,
         noise,
         every,
+        held,
       });
     });
     return { cost: Number.isFinite(cost) ? cost : Infinity, right, square };
@@ -106,19 +109,23 @@ interface Sums {
   readonly slopes: boolean;
   readonly noise: number;
   readonly every: number;
+  /** unknowns of a photograph that stay where they are */
+  readonly held: ReadonlySet<number>;
 }
 
 /** Pixels whose slopes are kept before they are multiplied with one another. */
 const BLOCK = 64;
 
 function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: Sums): number {
-  const { slopes, from, noise, every } = sums, { x, y, value, weight } = photo;
+  const { slopes, from, noise, every, held } = sums, { x, y, value, weight } = photo;
   if (!isPossible(own)) return Infinity;
   const head = 1 + mirror.shapes.length, count = head + OWN_COUNT;
   const seen = pixelModel(photo, own, mirror, slopes);
   const row = new Float64Array(count), offs = new Float64Array(BLOCK);
   const columns = Array.from({ length: count }, () => new Float64Array(BLOCK));
-  const placed = columns.map((_, a) => a < head ? a : from + a - head);
+  const wanted = columns.map((_, a) => a).filter((a) => !held.has(a - head));
+  const used = wanted.map((a) => columns[a] as Float64Array);
+  const placed = wanted.map((a) => a < head ? a : from + a - head);
   let cost = 0, filled = 0;
   for (let i = 0; i < value.length; i += every) {
     if (weight[i] === 0) continue;
@@ -133,10 +140,10 @@ function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: S
     }
     filled++;
     if (filled < BLOCK) continue;
-    addBlock(columns, offs, filled, placed, sums);
+    addBlock(used, offs, filled, placed, sums);
     filled = 0;
   }
-  if (slopes) addBlock(columns, offs, filled, placed, sums);
+  if (slopes) addBlock(used, offs, filled, placed, sums);
   return cost;
 }
 

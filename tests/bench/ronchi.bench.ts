@@ -1,5 +1,5 @@
 /** Bands beside numpy and scipy in one run: a slider's frame, a picture from scratch, and the fit of a photograph. */
-import { OWN } from "../../lib/testing/photoModel.ts";
+import { OWN, OWN_COUNT } from "../../lib/testing/photoModel.ts";
 import { findOutline } from "../../lib/testing/photoOutline.ts";
 import { pixelsOf } from "../../lib/testing/photoPixels.ts";
 import { firstStates } from "../../lib/testing/photoStarts.ts";
@@ -68,10 +68,15 @@ const start = Float64Array.from(
   (v, k) => k < KNOWN ? v : 0,
 );
 const free = Array.from({ length: KNOWN }, (_, k) => k).filter((k) => !AT_RIM.includes(k));
+const held = new Set(
+  Array.from({ length: OWN_COUNT }, (_, k) => k).filter((k) => !free.includes(k + 1)),
+);
 const noise = 0.02;
+// what stays at nothing is not held against what phones usually do
+const plain = { ...picked, spread: picked.spread.map((u, k) => k < KNOWN - 1 ? u : Infinity) };
 
 function fit(): number[] {
-  const { at, cost } = descend(start, evaluator([picked], [], 0, noise), free, 60);
+  const { at, cost } = descend(start, evaluator([plain], [], 0, noise, { held }), free, 60);
   return [at[0] ?? NaN, at[1 + OWN.offset] ?? NaN, at[1 + OWN.turn] ?? NaN, cost];
 }
 
