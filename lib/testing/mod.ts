@@ -7,6 +7,7 @@ export * from "./openings.ts";
 export * from "./photo.ts";
 export { type PhotoTest, type RonchiPhoto } from "./photoGiven.ts";
 export { type PhotoSeen } from "./photoSeen.ts";
+export { type MissingView, missingViews, type PhotoView } from "./photoViews.ts";
 export { type GreyImage } from "./photoImage.ts";
 export { findOutline, type Outline } from "./photoOutline.ts";
 export * from "./ronchi.ts";
