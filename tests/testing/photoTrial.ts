@@ -147,8 +147,11 @@ export interface Judged {
   /** nm RMS of glass by which the fit misses */
   readonly glass: number;
   readonly conic: number;
+  readonly conicU: number;
   /** mm, the worst of its photographs */
   readonly offset: number;
+  /** mm, the largest of theirs */
+  readonly offsetU: number;
   /** whether each 95 % interval holds the truth */
   readonly held: Readonly<Record<"conic" | "pv" | "rms" | "strehl", boolean>>;
   readonly terms: string;
@@ -186,7 +189,7 @@ export async function judgeFiles(
   const begun = process.cpuUsage(), images: GreyImage[] = [];
   for (const file of files) images.push(await readPhoto(file));
   const decoding = seconds(begun), after = process.cpuUsage();
-  const none = { glass: NaN, conic: NaN, offset: NaN, terms: "" };
+  const none = { glass: NaN, conic: NaN, conicU: NaN, offset: NaN, offsetU: NaN, terms: "" };
   const held = { conic: false, pv: false, rms: false, strehl: false };
   try {
     const found = reducePhotos({
@@ -207,6 +210,8 @@ export async function judgeFiles(
       ...{ name, kind, size, decoding, fitting },
       glass: missed(first, found.fit),
       conic: found.conic.value - truth.conic,
+      conicU: found.conic.u,
+      offsetU: Math.max(...found.photos.map((p) => p.offset.u)),
       // each photograph's own offset, and what the figure's focus shifts it by
       offset: Math.max(
         ...found.photos.map((p, n) => Math.abs(p.offset.value - truthOf(made[n] ?? first).offset)),
