@@ -44,6 +44,7 @@ export { type SaggingDisc, sagMap } from "./sagMap.ts";
 export { saturnSeen, type SaturnView } from "./saturnSeen.ts";
 export { type PitLine, pitsAgainstHours, type PitsDrawn } from "./pitsAgainstHours.ts";
 export { type DrawnRemoval, type GlassAt, removalPlan } from "./removalPlan.ts";
+export { type SeenFromAbove, surfaceFromAbove } from "./surfaceFromAbove.ts";
 export { type Opening, type Profile, surfaceProfile } from "./surfaceProfile.ts";
 export { type SectionedTelescope, telescopeSection } from "./telescopeSection.ts";
 export { type MethodBar, type Methods, threeMethods } from "./threeMethods.ts";

@@ -32,6 +32,8 @@ export interface Profile {
   readonly openings?: readonly Opening[];
   /** peak to valley of the glass, nm */
   readonly pv?: Measured;
+  /** how many diameters it is the mean of, where they differ; their differences are not in the line */
+  readonly meanOf?: number;
   /** wanted peak to valley of the glass, nm */
   readonly goal?: number;
   /** an earlier date, drawn thin */
@@ -70,10 +72,19 @@ function foundPv({ points, pv }: Profile): string {
   return pv === undefined ? fixed(high - low) : plusMinus(pv);
 }
 
+/** Openings of several masks as one row of bars: cut at every edge, gaps kept. */
+function barsOf(openings: readonly Opening[]): Opening[] {
+  const edges = [...new Set(openings.flatMap(({ inner, outer }) => [inner, outer]))].sort((a, b) =>
+    a - b
+  );
+  return edges.slice(1).map((outer, i) => ({ inner: edges[i] ?? 0, outer }))
+    .filter((bar) => openings.some((o) => o.inner <= bar.inner && o.outer >= bar.outer));
+}
+
 /** Where the mirror was seen: a bar for each opening, at the foot of the plot. */
 function openingMarks(openings: readonly Opening[], rim: number, low: number): Plot.Markish[] {
   return [
-    Plot.link(openings, {
+    Plot.link(barsOf(openings), {
       x1: (o: Opening) => o.inner + 0.004 * rim,
       x2: (o: Opening) => o.outer - 0.004 * rim,
       ...{ y1: low, y2: low, stroke: "var(--line)", strokeWidth: 4 },
@@ -149,7 +160,7 @@ function draw(profile: Profile, width: number, finding: string): Html {
 }
 
 function findingOf(profile: Profile): string {
-  const { points, goal, wanted = "paraboloid", whose } = profile;
+  const { points, goal, wanted = "paraboloid", whose, meanOf } = profile;
   const [low, high] = ends(points), first = points[0], last = points.at(-1);
   const lowest = points.find((p) => p.height === low),
     highest = points.find((p) => p.height === high);
@@ -159,7 +170,9 @@ function findingOf(profile: Profile): string {
     whose === "demo" ? "demo’s glass" : "glass"
   } over the best ${wanted}, in nanometres: ${at(first)}, lowest ${at(lowest)}, highest ${
     at(highest)
-  }, ${at(last)}. Peak to valley ${foundPv(profile)} nm of glass` +
+  }, ${at(last)}. Peak to valley ${foundPv(profile)} nm of glass${
+    meanOf === undefined ? "" : `, as the mean of ${meanOf} diameters`
+  }` +
     (goal === undefined ? "." : `; the goal is ${fixed(goal)}.`);
 }
 
@@ -190,11 +203,15 @@ export function surfaceProfile(profile: Profile): Shown {
     finding,
     caption: safe`<b>+ is high glass.</b> Mean and focus are removed. ${
       sure
-        ? "The band is a 95 % interval from the scatter of the readings."
+        ? "The band is a 95 % interval."
         : "One run only: the line is dashed, and nobody knows how sure it is."
-    }${profile.openings !== undefined && " Between the openings the line is drawn, not seen."}${
-      profile.whose === "demo" && " Demo mirror, not yours."
-    }`,
+    }${
+      profile.openings !== undefined &&
+      " Between the openings, and finer than one, the line is drawn, not seen."
+    }${
+      profile.meanOf !== undefined &&
+      " The line is the mean of all diameters; what differs between them is drawn from above."
+    }${profile.whose === "demo" && " Demo mirror, not yours."}`,
     draw: (width) => draw(profile, width, finding),
   });
 }

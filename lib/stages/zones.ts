@@ -1,5 +1,4 @@
 /** The stage of the zones: the readings, the profile they give, how the last dates compare, and what to do. */
-import { CannotTell } from "../numeric/cannotTell.ts";
 import { decide } from "../figures/decide.ts";
 import { facts, note, readingsTable } from "../figures/blocks.ts";
 import { safe } from "../figures/html.ts";
@@ -8,65 +7,39 @@ import { type Profile, surfaceProfile } from "../figures/surfaceProfile.ts";
 import { type Judged, verdictBar } from "../figures/verdictBar.ts";
 import { zoneReadings, type ZoneRun, type ZoneTable } from "../figures/zoneReadings.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { judgingOf, judgingRadius, reduceMeasurement } from "../record/figureSummary.ts";
-import { passOf, type ZoneMeasurement, zoneMeasurements } from "../record/glassWork.ts";
+import { judgingRadius } from "../record/figureSummary.ts";
+import { passOf, readingsSaid, zoneMeasurements } from "../record/glassWork.ts";
 import type { Mirror } from "../record/open.ts";
 import { decision } from "../record/tables.ts";
 import type { ZoneRow } from "../record/types.ts";
 import type { ZoneFigure } from "../testing/zones.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
+import { fromAbove } from "./zoneDoubt.ts";
+import { daysOf, masksOf, openingsOf, type ReducedDay, reducedDays } from "./zoneDays.ts";
 
-/** Readings of one surface with what they give; named by their last day. */
-export interface ReducedDay extends ZoneMeasurement {
-  readonly found: ZoneFigure;
-}
-
-/** Days already reduced, by mirror and number of runs: each reduction throws thousands of dice. */
-const known = new WeakMap<Mirror, Map<number, readonly ReducedDay[]>>();
-
-/**
- * Every day of a mirror's zone readings, reduced; a day that cannot be reduced is left out.
- *
- * @param only  take the first so many runs of each day, to see what fewer would have said
- */
-export function reducedDays(mirror: Mirror, only = Infinity): readonly ReducedDay[] {
-  const ofMirror = known.get(mirror) ?? new Map<number, readonly ReducedDay[]>();
-  known.set(mirror, ofMirror);
-  const days = ofMirror.get(only) ?? reduceDays(mirror, only);
-  ofMirror.set(only, days);
-  return days;
-}
-
-function reduceDays({ record, summary }: Mirror, only: number): readonly ReducedDay[] {
-  const judging = judgingOf(record, summary);
-  return zoneMeasurements(record).flatMap((day) => {
-    const runs = [...new Set(day.rows.map(passOf))].slice(0, only);
-    const kept = { ...day, rows: day.rows.filter((row) => runs.includes(passOf(row))) };
-    try {
-      return [{ ...kept, found: reduceMeasurement(record, kept, judging) }];
-    } catch (error) {
-      if (!(error instanceof CannotTell)) throw error;
-      return [];
-    }
-  });
-}
-
-function openingsOf(rows: readonly ZoneRow[]): readonly { inner: number; outer: number }[] {
-  const seen = new Map(rows.map(({ inner, outer }) => [`${inner} ${outer}`, { inner, outer }]));
-  return [...seen.values()].sort((a, b) => a.inner - b.inner);
+/** Where a run's seat and knife set the zero of its readings, mm, beside the first of `rows`: that is focus, not figure. */
+function zeroOf(rows: readonly ZoneRow[], found: ZoneFigure | undefined): (row: ZoneRow) => number {
+  const at = ({ date = "", angleDeg = 0, knifeDeg = 0 }: ZoneRow): number =>
+    found?.groups.find((group) =>
+      group.date === date && group.angleDeg === angleDeg && group.knifeDeg === knifeDeg
+    )?.offset ?? 0;
+  const first = rows[0] === undefined ? 0 : at(rows[0]);
+  return (row) => at(row) - first;
 }
 
 function tableOf(
   { record, summary }: Mirror,
   rows: readonly ZoneRow[],
   whose: Whose,
+  found?: ZoneFigure,
 ): ZoneTable {
-  const openings = openingsOf(rows);
+  const openings = openingsOf(rows), zero = zeroOf(rows, found);
   const runs = [...Map.groupBy(rows, passOf).values()].map((ofRun): ZoneRun => ({
     run: ofRun[0]?.run ?? "",
-    readings: openings.map(({ inner, outer }) =>
-      ofRun.find((row) => row.inner === inner && row.outer === outer)?.reading
-    ),
+    readings: openings.map(({ inner, outer }) => {
+      const row = ofRun.find((one) => one.inner === inner && one.outer === outer);
+      return row === undefined ? undefined : row.reading - zero(row);
+    }),
   }));
   return {
     openings,
@@ -78,8 +51,32 @@ function tableOf(
   };
 }
 
+function knifeName(knifeDeg: number): string {
+  return knifeDeg === 0 ? "upright" : knifeDeg === 90 ? "on its side" : `${knifeDeg}\u00b0`;
+}
+
+/** Seats of the mirror and directions of the knife, and where each puts the centre of curvature; nothing where all are one. */
+function seatsTable({ found }: ReducedDay): readonly Shown[] {
+  if (found.groups.length < 2) return [];
+  const rows = found.groups.map(({ date, angleDeg, knifeDeg, runs, offset }) => ({
+    cells: [date || "undated", `${angleDeg}\u00b0`, knifeName(knifeDeg), runs, offset.toFixed(2)],
+  }));
+  return [
+    readingsTable("Seats and knives", [
+      { title: "Read on", text: true },
+      { title: "Mark at" },
+      { title: "Knife", text: true },
+      { title: "Runs" },
+      { title: "Centre at", unit: "mm" },
+    ], rows),
+    note(
+      "Centre at: where the dial stands for the centre of curvature, by the runs of this seat and knife. Between days and seats only focus moves; between knives of one seat it is astigmatism, the mirror’s and the stand’s together.",
+    ),
+  ];
+}
+
 function profileParts({ found, rows }: ReducedDay, mirror: Mirror): Profile {
-  const { goal } = mirror.record.settings;
+  const { goal } = mirror.record.settings, isRound = found.astigmatism === undefined;
   return {
     points: found.profile.map(({ radius, surfaceError, u }) => ({
       radius,
@@ -87,15 +84,17 @@ function profileParts({ found, rows }: ReducedDay, mirror: Mirror): Profile {
       u,
     })),
     openings: openingsOf(rows),
-    pv: found.surfacePv,
+    ...(isRound ? { pv: found.surfacePv } : { meanOf: found.diameters }),
     goal: goal.surfaceWaves * goal.wavelength,
     wanted: found.reference,
   };
 }
 
-function judgedDay({ date, found }: ReducedDay): Judged {
+/** A measurement as the bars of the verdict draw it. */
+export function judgedDay(day: ReducedDay): Judged {
+  const { found } = day;
   return {
-    name: date ?? "undated",
+    name: daysOf(day),
     value: found.wavefrontPv,
     interval: found.interval95.wavefrontPv,
     verdict: found.verdict,
@@ -103,17 +102,25 @@ function judgedDay({ date, found }: ReducedDay): Judged {
   };
 }
 
-/** The numbers of one day. */
-function numbersOf({ found, date }: ReducedDay): Shown {
+/** The numbers of one measurement. */
+function numbersOf(day: ReducedDay): Shown {
+  const { found } = day, { astigmatism } = found;
   const rows: [string, Measured | string][] = [
-    ["Read on", date ?? "no date written"],
+    ["Read on", day.dates.length === 0 ? "no date written" : daysOf(day)],
     ["Runs", String(found.runs)],
+    ["What was read", found.scope === "whole surface" ? "the whole surface" : found.scope],
     ["Scatter of one reading", `${found.pooledS.toFixed(3)}\u2009mm`],
     ["Conic constant", found.conic],
     ["Glass, peak to valley", found.surfacePv],
     ["Wavefront, peak to valley", found.wavefrontPv],
     ["Wavefront, RMS", found.wavefrontRms],
     ["Strehl ratio", found.strehl],
+    ...(astigmatism === undefined ? [] : [
+      ["Astigmatism of the glass, amplitude", astigmatism.amplitude] as [string, Measured],
+      ...(astigmatism.stand === undefined
+        ? []
+        : [["The stand’s, as the knives see it", astigmatism.stand] as [string, Measured]]),
+    ]),
     ["RMS that noise alone would feign", found.noiseFloorRms],
   ];
   return facts(rows);
@@ -121,7 +128,8 @@ function numbersOf({ found, date }: ReducedDay): Shown {
 
 const how =
   "Mask on the mirror, an hour after you last touched it. Zone by zone, move the knife until both openings are equally " +
-  "grey, and write the dial into zones.csv with the edges of the opening. Three runs at least, without looking back.";
+  "grey, and write the dial into zones.csv with the edges of the opening. Three runs at least, without looking back, every " +
+  "second one from the rim inward.";
 
 const readingsPart: Part = {
   name: "zone readings",
@@ -129,14 +137,16 @@ const readingsPart: Part = {
   show: (mirror, whose) => {
     const day = zoneMeasurements(mirror.record).at(-1);
     if (day === undefined) return [];
-    const lines = day.rows.map(({ line }) => line);
+    const lines = day.rows.map(({ line }) => line), reduced = reducedDays(mirror).at(-1);
+    const own = reduced !== undefined && daysOf(reduced) === daysOf(day) ? reduced : undefined;
     return [
-      zoneReadings(tableOf(mirror, day.rows, whose)),
+      ...masksOf(day.rows).map((rows) => zoneReadings(tableOf(mirror, rows, whose, own?.found))),
       note(
-        safe`From <code>zones.csv</code>, lines ${Math.min(...lines)} to ${Math.max(...lines)}${
-          day.date === undefined ? "" : `, read on ${day.date}`
+        safe`From <code>zones.csv</code>, lines ${Math.min(...lines)} to ${Math.max(...lines)}: ${
+          readingsSaid(day)
         }.`,
       ),
+      ...(own === undefined ? [] : seatsTable(own)),
     ];
   },
   how,
@@ -155,11 +165,12 @@ const profilePart: Part = {
         whose,
         ...(before === undefined ? {} : {
           before: {
-            name: before.date ?? "before",
+            name: before.dates.length === 0 ? "before" : daysOf(before),
             points: profileParts(before, mirror).points,
           },
         }),
       }),
+      ...fromAbove(last, mirror, whose),
       numbersOf(last),
     ];
   },
@@ -214,13 +225,13 @@ export function firstRunAlone(mirror: Mirror): Shown {
       { title: "Runs" },
       { title: "Meets the goal", text: true },
     ],
-    all.map(({ date, found }, i) => ({
+    all.map((day, i) => ({
       cells: [
-        date ?? "undated",
+        daysOf(day),
         first[i]?.found.wavefrontPv.value.toFixed(3),
-        found.wavefrontPv,
-        found.runs,
-        found.verdict,
+        day.found.wavefrontPv,
+        day.found.runs,
+        day.found.verdict,
       ],
     })),
   );
