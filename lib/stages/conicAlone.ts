@@ -7,7 +7,7 @@ import type { Mirror } from "../record/open.ts";
 import { verdictOf } from "../testing/verdict.ts";
 import { reduceBy } from "../testing/zoneMethods.ts";
 import { dayOf, goalOf } from "./judge.ts";
-import { reducedDays } from "./zones.ts";
+import { daysOf, reducedDays } from "./zoneDays.ts";
 
 /** Verdict by the fit of one conic alone, which knows no rings and no turned edge. */
 export interface ConicAlone {
@@ -31,9 +31,10 @@ export function conicAlone(mirror: Mirror, which: number): ConicAlone {
   const pvOf = (at: readonly number[]): number =>
     reduceBy(found.zones, at, bench, "conic only", goal.wavelength).wavefrontPvWaves;
   const pv = pvOf(departures), step = 1e-4;
-  const moved = found.zones.map(({ u }, j) =>
-    u * (pvOf(departures.map((d, i) => i === j ? d + step : d)) - pv) / step
-  );
+  const moved = found.zones.map(({ readings }, j) => {
+    const u = found.pooledS / Math.sqrt(readings.length);
+    return u * (pvOf(departures.map((d, i) => i === j ? d + step : d)) - pv) / step;
+  });
   const u = Math.hypot(...moved);
   const probability = tCdf((goalOf(mirror) - pv) / u, found.pooledDof);
   return { pv, u, probability };
@@ -41,11 +42,11 @@ export function conicAlone(mirror: Mirror, which: number): ConicAlone {
 
 /** Each day judged by the whole profile and by its conic alone. */
 export function conicBeside(mirror: Mirror): Shown {
-  const rows = reducedDays(mirror).map(({ date, found }, i) => {
-    const alone = conicAlone(mirror, i);
+  const rows = reducedDays(mirror).map((day, i) => {
+    const alone = conicAlone(mirror, i), { found } = day;
     return {
       cells: [
-        date ?? "undated",
+        daysOf(day),
         found.wavefrontPv.value.toFixed(3),
         found.verdict,
         alone.pv.toFixed(3),

@@ -13,7 +13,7 @@ import { type FiguringPlan, figuringPlan, takenBy } from "../shaping/figuringPla
 import { type FiguringStroke, fullLapStrokes } from "../shaping/figuringStrokes.ts";
 import { withoutFocus } from "../shaping/figuringChoice.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
-import { type ReducedDay, reducedDays } from "./zones.ts";
+import { daysOf, isInShadow, type ReducedDay, reducedDays } from "./zoneDays.ts";
 
 /** The plan for one day's surface; a full lap only, as most makers have. */
 function planOf({ found }: ReducedDay, { record }: Mirror): FiguringPlan {
@@ -34,20 +34,30 @@ function spellTable({ whole, next }: FiguringPlan): Shown {
   ], rows);
 }
 
+const IN_SHADOW =
+  "none: the fault lies in the flat’s shadow, where no light of a star goes; it is harmless there";
+
+function stopSaid({ found }: ReducedDay): string {
+  return found.scope === "whole surface"
+    ? "none: the goal is shown"
+    : "none: the goal is shown along the one diameter that was read; read the others";
+}
+
 function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
   const plan = planOf(day, mirror), { before, after, removal } = plan;
   const faults = faultsOf(day.found.profile).map(({ name, radius }) =>
     `${name} at ${radius.toFixed(0)} mm`
   );
   const named = faults.length === 0 ? "none above twice its uncertainty" : faults.join(", ");
-  const read = `Read on ${day.date ?? "a day without date"}.`;
-  if (plan.do !== "polish") {
+  const read = day.dates.length === 0 ? "Read on a day without date." : `Read on ${daysOf(day)}.`;
+  const shadow = isInShadow(day.found);
+  if (plan.do !== "polish" || shadow) {
     return [
       facts([
-        ["Read on", day.date ?? "no date written"],
+        ["Read on", day.dates.length === 0 ? "no date written" : daysOf(day)],
         ["Stands up, at the most", `${most(removal.map(({ nm }) => nm)).toFixed(0)}\u2009nm`],
         ["Faults by name", named],
-        ["Plan", plan.do === "stop" ? "none: the goal is shown" : plan.why],
+        ["Plan", shadow ? IN_SHADOW : plan.do === "stop" ? stopSaid(day) : plan.why],
       ]),
     ];
   }
@@ -90,7 +100,7 @@ const planPart: Part = {
     return last === undefined ? [] : planned(last, mirror, whose);
   },
   how:
-    "A plan needs a measured profile: five zones, three runs at least, in zones.csv. Until then the demo’s is shown.",
+    "A plan needs a measured profile: three runs at least through all openings of the mask, in zones.csv. Until then the demo’s is shown.",
 };
 
 /** What stands up on the latest day and the next spell for it; the demo's where the reader has no zones. */
@@ -113,8 +123,8 @@ export function planOn(mirror: Mirror, which: number): Shown {
 /** What each spell really did: conic and P-V from one date to the next. */
 export function whatSpellsDid(mirror: Mirror): Shown {
   const days = reducedDays(mirror);
-  const rows = days.map(({ date, found }, i): TableRow => {
-    const before = days[i - 1];
+  const rows = days.map((day, i): TableRow => {
+    const before = days[i - 1], { date, found } = day;
     const work = mirror.record.grinding.filter((row) =>
       before !== undefined && (row.date ?? "") > (before.date ?? "") &&
       (row.date ?? "") <= (date ?? "")
@@ -122,7 +132,7 @@ export function whatSpellsDid(mirror: Mirror): Shown {
     const minutes = work.reduce((sum, row) => sum + row.minutes, 0);
     return {
       cells: [
-        date ?? "undated",
+        daysOf(day),
         before === undefined ? "" : `${minutes} min`,
         found.conic,
         found.surfacePv,
@@ -205,15 +215,26 @@ export function caseThatFails(aperture: number, faster: number): Shown {
   ]);
 }
 
-type State = "none" | "stop" | "polish" | "measure" | "back";
+type State = "none" | "stop" | "others" | "shadow" | "polish" | "measure" | "round" | "back";
 
 function stateOf(mirror: Mirror): State {
   const days = reducedDays(mirror), last = days.at(-1);
   if (last === undefined) return "none";
-  if (last.found.verdict === "yes") return "stop";
+  if (isInShadow(last.found)) return "shadow";
+  if (last.found.verdict === "yes") {
+    const isEnough = last.found.scope === "whole surface" ||
+      mirror.record.settings.goal.scope === "one diameter";
+    return isEnough ? "stop" : "others";
+  }
+  if (isOutOfRound(last, mirror)) return "round";
   const rms = days.map(({ found }) => found.surfaceRms.value);
   if (withoutGain(rms, decision("spells_without_gain"))) return "back";
   return planOf(last, mirror).do === "measure more" ? "measure" : "polish";
+}
+
+/** Whether astigmatism alone breaks the goal, surely: twice its amplitude is the glass's highest less its lowest. */
+function isOutOfRound({ found }: ReducedDay, { record: { settings: { goal } } }: Mirror): boolean {
+  return 2 * (found.astigmatism?.interval95[0] ?? 0) > goal.surfaceWaves * goal.wavelength;
 }
 
 /** What the surface calls for: a spell, more runs, back to polishing, or leaving it alone. */
@@ -224,6 +245,18 @@ export function decideFigure(mirror: Mirror): Shown {
   const says: Readonly<Record<State, readonly [string, string]>> = {
     none: ["measure first", "Without a measured profile nobody can plan a spell."],
     stop: ["stop", "The goal is shown: leave the surface alone, whatever K is."],
+    others: [
+      "stop, and read on",
+      "The goal is shown along one diameter: leave the surface alone, and read the others.",
+    ],
+    shadow: [
+      "stop",
+      "The fault lies in the flat’s shadow, where no light of a star goes: leave it there.",
+    ],
+    round: [
+      "back to polishing",
+      "The mirror is not round, and no stroke that works in rings mends that: polish evenly, and turn both discs without fail.",
+    ],
     polish: [
       "one spell",
       `One spell, at most ${spell} min, then ${rest} min of cooling, then the zones.`,
@@ -240,8 +273,9 @@ export function decideFigure(mirror: Mirror): Shown {
     choices: [
       {
         name: "Stop",
-        when: `when the probability of the goal is ${yes} or more.`,
-        chosen: state === "stop",
+        when:
+          `when the probability of the goal is ${yes} or more, of the whole disc or outside the flat’s shadow.`,
+        chosen: state === "stop" || state === "others" || state === "shadow",
       },
       {
         name: "One spell",
@@ -256,8 +290,8 @@ export function decideFigure(mirror: Mirror): Shown {
       },
       {
         name: "Back to polishing",
-        when: `after ${without} spells without gain.`,
-        chosen: state === "back",
+        when: `after ${without} spells without gain, and where the mirror is not round.`,
+        chosen: state === "back" || state === "round",
       },
     ],
   });

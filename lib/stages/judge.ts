@@ -1,15 +1,19 @@
 /** The stage of the verdict: result against goal, three numbers of one wavefront, throws, what to do. */
-import { readingsTable } from "../figures/blocks.ts";
+import { note, readingsTable } from "../figures/blocks.ts";
 import { decide, verdict } from "../figures/decide.ts";
 import { decisionScale } from "../figures/decisionScale.ts";
-import type { Shown } from "../figures/show.ts";
+import { type Shown, together } from "../figures/show.ts";
 import { verdictBar } from "../figures/verdictBar.ts";
 import { probabilityText, say } from "../figures/words.ts";
+import { readingsSaid } from "../record/glassWork.ts";
 import type { Mirror } from "../record/open.ts";
+import { seatsSaid } from "../record/seatWords.ts";
 import { decision } from "../record/tables.ts";
-import { throwsHeap } from "./throws.ts";
+import { verdictNotes } from "../record/tellVerdict.ts";
+import { shareWithin, throwsHeap } from "./throws.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
-import { type ReducedDay, reducedDays } from "./zones.ts";
+import { daysAlone, daysOf, isInShadow, type ReducedDay, reducedDays } from "./zoneDays.ts";
+import { judgedDay } from "./zones.ts";
 
 /** The goal on the wavefront, waves: twice what is allowed on the glass. */
 export function goalOf({ record }: Mirror): number {
@@ -18,14 +22,7 @@ export function goalOf({ record }: Mirror): number {
 
 function bars(days: readonly ReducedDay[], mirror: Mirror, whose: Whose): Shown {
   return verdictBar({
-    results: days.map(({ date, found }) => ({
-      name: date ?? "undated",
-      value: found.wavefrontPv,
-      interval: found.interval95.wavefrontPv,
-      verdict: found.verdict,
-      probability: found.probabilityWithinGoal,
-      whose,
-    })),
+    results: days.map((day) => ({ ...judgedDay(day), whose })),
     goal: goalOf(mirror),
     title: "Wavefront, peak to valley (wave)",
     digits: 3,
@@ -37,6 +34,9 @@ const SAID = {
   "no": "The surface does not meet its goal yet.",
   "not shown": "These readings cannot show that the surface meets its goal.",
 } as const;
+const REACH = "This is of one diameter; the others have not been read.";
+const SHADOW =
+  "The fault lies in the flat’s shadow, where no light of a star goes: outside it the surface meets its goal.";
 
 const verdictPart: Part = {
   name: "the verdict",
@@ -48,14 +48,41 @@ const verdictPart: Part = {
     const { found } = day;
     const because = say`Glass, P-V: ${found.surfacePv}. Probability of meeting the goal: ${
       probabilityText(found.probabilityWithinGoal)
-    }, from ${found.runs} runs${day.date === undefined ? "" : ` on ${day.date}`}.`;
+    }, from ${readingsSaid(day)}.`;
     return [
       bars([day], mirror, whose),
-      verdict({ meetsGoal: found.verdict, says: SAID[found.verdict], because }),
+      verdict({ meetsGoal: found.verdict, says: saidOf(found), because }),
+      ...notesOf(mirror),
     ];
   },
-  how: "A verdict needs zone readings: five openings, three runs at least, in zones.csv.",
+  how:
+    "A verdict needs zone readings: three runs at least through all openings of the mask, in zones.csv; for the whole surface in three seats, with the knife upright and on its side.",
 };
+
+/** The verdict in one sentence, and how far it reaches. */
+function saidOf(found: ReducedDay["found"]): string {
+  if (isInShadow(found)) return SHADOW;
+  const reach = found.scope === "whole surface" ? "" : ` ${REACH}`;
+  return found.verdict === "yes" ? `${SAID.yes}${reach}` : SAID[found.verdict];
+}
+
+/** Scope, what is lacking, what was not seen and what lies outside the flat's shadow, in the words of `check`. */
+function notesOf({ summary }: Mirror): Shown[] {
+  const notes = verdictNotes(summary).map((
+    [label, text],
+  ) => [sentence(label), `${sentence(text)}.`]);
+  return notes.length === 0 ? [] : [
+    readingsTable(
+      "Beside the verdict",
+      [{ title: "Beside it", text: true }, { title: "What is said", text: true }],
+      notes.map((cells) => ({ cells })),
+    ),
+  ];
+}
+
+function sentence(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+}
 
 /** The latest day's verdict against the goal; the demo's where the reader has no zone readings. */
 export function yourVerdict(yours: Mirror, demo: Mirror): Shown {
@@ -90,8 +117,8 @@ export function threeNumbers(mirror: Mirror): Shown {
       { title: "RMS", unit: "wave" },
       { title: "Strehl" },
     ],
-    reducedDays(mirror).map(({ date, found }) => ({
-      cells: [date ?? "undated", found.wavefrontPv, found.wavefrontRms, found.strehl],
+    reducedDays(mirror).map((day) => ({
+      cells: [daysOf(day), day.found.wavefrontPv, day.found.wavefrontRms, day.found.strehl],
     })),
   );
 }
@@ -104,25 +131,49 @@ export function threeNumbers(mirror: Mirror): Shown {
  * @throws {RangeError} where there is no such day
  */
 export function throwReadings(mirror: Mirror, which: number, times = 5000): Shown {
-  const { found } = dayOf("throwReadings", mirror, which);
-  return throwsHeap({
-    draws: found.drawsPv.subarray(0, times),
+  const { found } = dayOf("throwReadings", mirror, which), { probabilityWithinGoal: told } = found;
+  const draws = found.drawsPv.subarray(0, times), share = shareWithin(draws, goalOf(mirror));
+  const heap = throwsHeap({
+    draws,
     title: "Wavefront, peak to valley (wave)",
     digits: 3,
     seed: found.seed,
     goal: goalOf(mirror),
   });
+  // three standard deviations of a share: beyond them it is what could hide in the openings
+  const chance = 3 * Math.sqrt(share * (1 - share) / draws.length);
+  if (share - told <= Math.max(chance, 0.005)) return heap;
+  return together(
+    heap,
+    note(
+      `Told is ${
+        probabilityText(told)
+      }, less than this share: it is reckoned for the worst ring, edge or step that could hide in these openings.`,
+    ),
+  );
 }
 
-type State = "none" | "coat" | "runs" | "polish";
+/** Each day of the latest surface by itself, and all of them as the one measurement they are. */
+export function daysPooled(mirror: Mirror): Shown {
+  const last = dayOf("daysPooled", mirror, -1), alone = daysAlone(mirror);
+  return bars([...alone, last], mirror, "demo");
+}
 
-/** Would twice the knowledge, that is four times the runs, settle it? */
-function stateOf(last: ReducedDay | undefined): State {
+type State = "none" | "coat" | "others" | "runs" | "polish" | "polish on";
+
+/** Would more readings settle it, and which? */
+function stateOf(last: ReducedDay | undefined, { record, summary }: Mirror): State {
   if (last === undefined) return "none";
-  const { probabilityWithinGoal: p, verdict: said, moreRuns = false } = last.found;
-  if (said === "yes") return "coat";
+  const { probabilityWithinGoal: p, verdict: said, moreRuns = false, lacks, scope } = last.found;
+  if (said === "yes" || isInShadow(last.found)) {
+    const isDecided = record.settings.goal.scope === "one diameter";
+    if (scope === "one diameter" && !isDecided) return "others";
+    const rest = (summary.verdict?.lacks ?? lacks).filter((lack) => lack !== "another diameter");
+    if (rest.includes("pits") || rest.includes("polishing")) return "polish on";
+    return rest.includes("narrower openings") || rest.includes("more runs") ? "runs" : "coat";
+  }
   if (p <= decision("probability_no")) return "polish";
-  return moreRuns ? "runs" : "polish";
+  return moreRuns || lacks.includes("narrower openings") ? "runs" : "polish";
 }
 
 const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
@@ -131,39 +182,71 @@ const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
     "stop, and coat",
     "The goal is shown to be met: leave the glass alone, and have it coated.",
   ],
-  runs: ["more runs", "Not shown yet: more runs should settle it."],
+  others: [
+    "the other diameters",
+    "Good along the diameter that was read: polish nothing, and read the others before it is coated.",
+  ],
+  runs: ["read on", "Not shown yet: further readings should settle it."],
   polish: ["polish", "Go on to figuring: one short spell, then test again."],
+  "polish on": [
+    "polish on",
+    "The figure is good and the polish is not over: an hour more, evenly, until no pit is left.",
+  ],
 };
 
-/** What the verdict calls for: coat it, take more runs, or polish. */
+/** What is still to be read, else which readings would settle it, with what else the mirror lacks for its coating. */
+function afterOf(state: State, last: ReducedDay | undefined): string | undefined {
+  if (last === undefined) return undefined;
+  if (state === "others") {
+    return seatsSaid(
+      last.found.wanted.map(({ angleDeg, knifeDeg, runs }) => (
+        { angle_deg: angleDeg, knife_deg: knifeDeg, runs }
+      )),
+    );
+  }
+  if (state === "coat" && last.found.scope === "one diameter") {
+    return "By goal.scope one diameter is enough here: astigmatism was not looked for.";
+  }
+  if (state === "coat" && isInShadow(last.found)) return SHADOW;
+  return last.found.advice === undefined ? undefined : `${sentence(last.found.advice)}.`;
+}
+
+/** What the verdict calls for: coat it, read the other diameters, read on, or polish. */
 export function decideVerdict(mirror: Mirror): Shown {
-  const last = reducedDays(mirror).at(-1), state = stateOf(last), [title, what] = SAYS[state];
+  const last = reducedDays(mirror).at(-1), state = stateOf(last, mirror);
+  const [title, what] = SAYS[state], after = afterOf(state, last);
   const yes = decision("probability_yes"), no = decision("probability_no");
-  const advice = last?.found.advice;
+  const isShadow = last !== undefined && isInShadow(last.found);
   return decide({
     title,
-    do: what,
+    do: state === "coat" && isShadow
+      ? "Outside the flat’s shadow the goal is shown to be met: leave the glass alone, and have it coated."
+      : what,
     ...(last === undefined ? {} : { scale: chanceScale(last, yes, no) }),
     choices: [
       {
         name: "Coat it",
-        when: `when the probability is ${yes} or more.`,
+        when:
+          `when the probability is ${yes} or more, or is so outside the flat’s shadow, and the whole surface was read.`,
         chosen: state === "coat",
       },
       {
-        name: "More runs",
-        when: "between the two, where some more runs would settle it.",
+        name: "Other diameters",
+        when: `when it is ${yes} or more along one diameter.`,
+        chosen: state === "others",
+      },
+      {
+        name: "Read on",
+        when: "between the two, where more runs or narrower openings would settle it.",
         chosen: state === "runs" || state === "none",
       },
       {
         name: "Polish",
-        when: `at ${no} or less, and where more runs would not help.`,
-        chosen: state === "polish",
+        when: `at ${no} or less, where reading on would not help, and while pits are left.`,
+        chosen: state === "polish" || state === "polish on",
       },
     ],
-    ...(advice === undefined
-      ? {}
-      : { after: `${advice.charAt(0).toUpperCase()}${advice.slice(1)}.` }),
+    ...(after === undefined ? {} : { after }),
   });
 }
 
@@ -171,13 +254,17 @@ function chanceScale({ found }: ReducedDay, yes: number, no: number): Shown {
   return decisionScale({
     from: 0,
     to: 1,
-    title: "Probability of meeting the goal",
+    title: isInShadow(found)
+      ? "Probability of meeting the goal outside the flat’s shadow"
+      : "Probability of meeting the goal",
     digits: 2,
     zones: [
       { name: "no", to: no, tone: "past" },
       { name: "not shown", to: yes, tone: "before" },
       { name: "yes", tone: "wanted" },
     ],
-    value: found.probabilityWithinGoal,
+    value: isInShadow(found)
+      ? found.outsideShadow?.probability ?? found.probabilityWithinGoal
+      : found.probabilityWithinGoal,
   });
 }

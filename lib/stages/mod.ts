@@ -14,15 +14,9 @@ export {
   whatToLookAt,
 } from "./page.ts";
 export { decideDesign, type Size, whatSizesCost, yourPlan } from "./plan.ts";
-export {
-  decideZones,
-  firstRunAlone,
-  type ReducedDay,
-  reducedDays,
-  verdictOverTime,
-  yourReadings,
-  yourSurface,
-} from "./zones.ts";
+export { decideZones, firstRunAlone, verdictOverTime, yourReadings, yourSurface } from "./zones.ts";
+export { daysAlone, type ReducedDay, reducedDays } from "./zoneDays.ts";
+export { doubtOn, yourDoubt, yourSurfaceFromAbove } from "./zoneDoubt.ts";
 export { yourPath } from "./path.ts";
 export { heap, yourRepeats } from "./repeats.ts";
 export { slopes } from "./slopes.ts";
@@ -44,7 +38,14 @@ export {
   forecastByReadings,
   yourDepth,
 } from "./depth.ts";
-export { decideVerdict, threeNumbers, throwReadings, verdictOn, yourVerdict } from "./judge.ts";
+export {
+  daysPooled,
+  decideVerdict,
+  threeNumbers,
+  throwReadings,
+  verdictOn,
+  yourVerdict,
+} from "./judge.ts";
 export { perfectBut, type PerfectTest, perfectTest } from "./perfectSurface.ts";
 export { type ConicAlone, conicAlone, conicBeside } from "./conicAlone.ts";
 export { nearStop } from "./nearStop.ts";

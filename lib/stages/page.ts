@@ -152,7 +152,7 @@ export function verdictOrDemo(yours: Mirror, demo: Mirror): Shown {
   return together(
     notYet(
       "the verdict",
-      "It needs zone readings: five openings, three runs at least, in zones.csv. Until then the demo’s is shown.",
+      "It needs zone readings: three runs at least through all openings of the mask, in zones.csv. Until then the demo’s is shown.",
     ),
     demoBlock(demo.summary.title, verdictOf(demo.summary)),
   );

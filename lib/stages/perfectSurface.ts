@@ -8,6 +8,7 @@ import type { Mirror } from "../record/open.ts";
 import { effectiveRadius } from "../testing/openings.ts";
 import { reduceZones, type ZoneFigure } from "../testing/zones.ts";
 import { dayOf } from "./judge.ts";
+import { masksOf, openingsOf } from "./zoneDays.ts";
 
 /** What a test of a perfect surface came to. */
 export interface PerfectTest {
@@ -21,7 +22,7 @@ const carefulScatter = 0.06;
 /**
  * A perfect surface under a demo's tester: readings whose means are exact and whose scatter is honest.
  *
- * @param mirror   whose openings, radius and tester
+ * @param mirror   whose mask (the latest), radius and tester
  * @param surface  what the glass is, exactly
  * @param runs     2 or more
  * @throws {RangeError} where the mirror has no zone readings or there are fewer runs
@@ -34,13 +35,14 @@ export function perfectTest(
   if (!(Number.isInteger(runs) && runs >= 2)) {
     throw new RangeError(`perfectTest requires 2 runs or more, got runs=${runs}`);
   }
-  const { found: day } = dayOf("perfectTest", mirror, -1), { record, summary } = mirror;
+  const day = dayOf("perfectTest", mirror, -1), { record, summary } = mirror;
+  const openings = openingsOf(masksOf(day.rows).at(-1) ?? []);
   const { aperture, bevel, goal, tester } = record.settings;
   const radius = judgingRadius(record, summary.curve);
   const source = tester.source === "fixed" ? "fixed" : "moves";
   const conic = surface === "sphere" ? 0 : -1;
-  const noise = evenScatter(day.zones.length, runs);
-  const readings = day.zones.flatMap(({ inner, outer }, zone) => {
+  const noise = evenScatter(openings.length, runs);
+  const readings = openings.flatMap(({ inner, outer }, zone) => {
     const r = effectiveRadius({ inner, outer }, tester.openings);
     const exact = 12 + knifePosition(r, { radius, conic }, source);
     return (noise[zone] ?? []).map((off, run) => (
@@ -52,17 +54,23 @@ export function perfectTest(
   return { runs, found: reduceZones({ readings, ...bench, ...wanted }) };
 }
 
-/** So many readings of each zone, thrown about a mean of exactly zero, whose pooled scatter is that of a careful one. */
+/** So many readings of each zone, about means of exactly zero in each zone and each run, whose scatter is that of a careful one. */
 function evenScatter(zones: number, runs: number): readonly (readonly number[])[] {
   const source = random(1);
-  const thrown = Array.from({ length: zones }, () => {
-    const ofZone = Array.from({ length: runs }, () => source.normal());
-    const mean = ofZone.reduce((sum, off) => sum + off, 0) / runs;
-    return ofZone.map((off) => off - mean);
-  });
-  const squares = thrown.flat().reduce((sum, off) => sum + off * off, 0);
-  const s = Math.sqrt(squares / (zones * (runs - 1)));
-  return thrown.map((ofZone) => ofZone.map((off) => (off / s) * carefulScatter));
+  const drawn = Array.from(
+    { length: zones },
+    () => Array.from({ length: runs }, () => source.normal()),
+  );
+  const mean = (values: readonly number[]): number =>
+    values.reduce((sum, value) => sum + value, 0) / values.length;
+  const ofZone = drawn.map(mean), all = mean(ofZone);
+  const ofRun = Array.from({ length: runs }, (_, run) => mean(drawn.map((row) => row[run] ?? 0)));
+  const centred = drawn.map((row, zone) =>
+    row.map((off, run) => off - (ofZone[zone] ?? 0) - (ofRun[run] ?? 0) + all)
+  );
+  const squares = centred.flat().reduce((sum, off) => sum + off * off, 0);
+  const s = Math.sqrt(squares / ((zones - 1) * (runs - 1)));
+  return centred.map((row) => row.map((off) => (off / s) * carefulScatter));
 }
 
 /**

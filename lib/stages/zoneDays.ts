@@ -1,4 +1,5 @@
 /** The zone test surface by surface: readings with no work on the glass between them are one measurement, whatever their days. */
+import { CannotTell } from "../numeric/cannotTell.ts";
 import { judgingOf, reduceMeasurement } from "../record/figureSummary.ts";
 import { passOf, type ZoneMeasurement, zoneMeasurements } from "../record/glassWork.ts";
 import type { Mirror } from "../record/open.ts";
@@ -34,7 +35,7 @@ function reduced(
     try {
       return [{ ...day, found: reduceMeasurement(record, day, judging) }];
     } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
+      if (!(error instanceof CannotTell)) throw error;
       return [];
     }
   });

@@ -21,6 +21,15 @@ export const mirrorOf = (record: MirrorRecord): Mirror => ({
 /** A mirror from the text of its files. */
 export const mirror = async (files: Files): Promise<Mirror> => mirrorOf(await read(files));
 
+/** INVENTED: the demo of 27 June with a hill of 80 nm on the middle 20 mm, which the flat's 31 mm shade. */
+export const shadowed: Mirror = mirrorOf({
+  ...demo.record,
+  zones: demo.record.zones.filter(({ date }) => date === "2026-06-27").map((row) => ({
+    ...row,
+    reading: row.reading + (row.outer <= 10 ? 5 : row.outer <= 20 ? 0.5 : 0),
+  })),
+});
+
 export const HARM = `<img src=x onerror="alert('1')"> & </section><script>alert(2)</script>`;
 
 /** The demo's readings under a title, a folder and notes that mean harm. */

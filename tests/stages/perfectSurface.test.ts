@@ -10,7 +10,9 @@ Deno.test("a perfect sphere meets a quarter wave and is not shown to, with any n
     const exact = conicPvWaves({ aperture: 148, focalLength: 1198.3 });
     assert.ok(exact < 0.25);
     assert.ok(Math.abs(found.wavefrontPv.value - exact) < 0.003, String(found.wavefrontPv.value));
-    assert.ok(Math.abs(found.pooledS - 0.06) < 1e-9);
+    // DERIVED: what zones and runs leave has (zones - 1)(runs - 1) degrees of freedom, and no drift is in it
+    assert.ok(Math.abs(found.pooledS - 0.06) < 1e-9, String(found.pooledS));
+    assert.equal(found.pooledDof, 8 * (runs - 1), "through the latest mask alone");
     assert.equal(found.verdict, "not shown");
   }
   assert.throws(() => perfectTest(asha, "sphere", 1), /2 runs or more/);

@@ -33,15 +33,15 @@ export const openRecord: readonly Exercise[] = [
   {
     id: "00-3",
     ask:
-      "Asha’s last surface figure comes from five runs with a mask of five openings. On how many readings does it rest?",
+      "Asha’s last day at the tester has twelve runs with a mask of nine openings. How many readings is that?",
     unit: "",
-    answer: 25,
+    answer: 108,
     tolerance: 0,
-    traps: [{ value: 5, hint: "Five runs, and how many zones in each?", within: 0 }],
+    traps: [{ value: 12, hint: "Twelve runs, and how many zones in each?", within: 0 }],
     hints: [
       "How often was the knife read in one run?",
       "Look at the lines of zones.csv.",
-      "5 runs × 5 zones = 25 readings.",
+      "12 runs × 9 zones = 108 readings.",
     ],
   },
 ];
