@@ -1,6 +1,7 @@
 /** The zone mask, to print at full size and cut out: odd zones across, even zones up and down, so that card stays between. */
 import { fixed } from "./digits.ts";
 import { type Html, safe, trusted } from "./html.ts";
+import { bandHalfHeight, SECTOR_HALF_ANGLE } from "./maskWindows.ts";
 import { dot, group, path, place, type Point, stroke, words } from "./pen.ts";
 import type { Shown } from "./show.ts";
 import type { Opening } from "./surfaceProfile.ts";
@@ -24,14 +25,23 @@ function outline(
     const angle = shape === "bands" ? Math.asin(Math.min(1, half / Math.max(radius, half))) : half;
     return polar(radius, turn + up * angle);
   };
-  if (inner === 0) return acrossCentre(outer, shape === "bands" ? half : outer);
+  if (inner === 0) return shape === "bands" ? acrossCentre(outer, half) : twoSectors(outer, half);
   const [a, b, c, d] = [edge(inner, 1), edge(outer, 1), edge(outer, -1), edge(inner, -1)].map(text);
   return `M${a}L${b}A${place(outer)},${place(outer)} 0 0 0 ${c}L${d}A${place(inner)},${
     place(inner)
   } 0 0 1 ${a}Z`;
 }
 
-/** The innermost opening: one band across the centre, or all of its circle. */
+/** The innermost sectors, tip to tip. */
+function twoSectors(radius: number, half: number): string {
+  const arc = `A${place(radius)},${place(radius)} 0 0 0 `;
+  const [a, b, c, d] = [half, -half, Math.PI + half, Math.PI - half].map((turn) =>
+    text(polar(radius, turn))
+  );
+  return `M0,0L${a}${arc}${b}ZM0,0L${c}${arc}${d}Z`;
+}
+
+/** The innermost band, across the centre; all of its circle where the band is higher than it. */
 function acrossCentre(radius: number, half: number): string {
   if (half >= radius) return circle(radius * 0.999);
   const angle = Math.asin(half / radius), r = `A${place(radius)},${place(radius)} 0 0 0 `;
@@ -55,8 +65,7 @@ function circle(radius: number): string {
 }
 
 function contents({ aperture, openings, shape = "bands" }: Mask): Html {
-  // as `designMask` cuts them
-  const half = shape === "bands" ? aperture / 16 : Math.PI / 12;
+  const half = shape === "bands" ? bandHalfHeight(openings, aperture) : SECTOR_HALF_ANGLE;
   const cut = openings.map((opening, i) => {
     const turns = i % 2 === 0 ? [0, Math.PI] : [Math.PI / 2, -Math.PI / 2];
     const sides = opening.inner === 0 ? [0] : turns;

@@ -20,18 +20,25 @@ import { columnsOf, TABLES, usualHeader } from "../../record/schema.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
 import { workshopPlan } from "../../stages/workshop.ts";
+import { masksOf, openingsOf } from "../../stages/zoneDays.ts";
 import { usualLap } from "../../shaping/lap.ts";
 import { designMask } from "../../testing/mask.ts";
-import type { Opening } from "../../testing/openings.ts";
+import { narrower, type Opening } from "../../testing/openings.ts";
 import { type BookFacts, counted } from "./facts.ts";
 import { plainBar, shell } from "./shell.ts";
 
-/** The openings the maker reads through, as the latest day has them; else those the kit would cut. */
-function openingsOf({ record, summary }: BookFacts): readonly Opening[] {
-  const rows = zoneMeasurements(record).at(-1)?.rows ?? [];
-  const known = new Map(rows.map(({ inner, outer }) => [`${inner} ${outer}`, { inner, outer }]));
-  if (known.size > 0) return [...known.values()].sort((a, b) => a.inner - b.inner);
-  const { aperture, bevel, tester } = record.settings;
+/**
+ * The openings of the maker's mask: narrower ones where the verdict asks for them, else those of the latest run, else those
+ * written in mirror.yaml, else those the kit would cut.
+ */
+export function openingsToPrint({ record, summary }: BookFacts): readonly Opening[] {
+  const { aperture, bevel, tester, mask } = record.settings;
+  const rows = zoneMeasurements(record).at(-1)?.rows ?? [], last = masksOf(rows).at(-1);
+  if (summary.verdict?.lacks?.includes("narrower openings")) {
+    return narrower(openingsOf(rows), aperture / 2 - bevel);
+  }
+  if (last !== undefined) return openingsOf(last);
+  if (mask !== undefined) return mask;
   return designMask({
     aperture: aperture - 2 * bevel,
     radius: judgingRadius(record, summary.curve),
@@ -65,7 +72,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ...attempt(() =>
       zoneMaskToPrint({
         ...{ aperture, radius, source, shape: tester.openings },
-        openings: openingsOf(facts),
+        openings: openingsToPrint(facts),
       })
     ),
     ...attempt(() => channelGridToPrint(usualLap(aperture), mindOnSheet("channel-grid"))),

@@ -3,7 +3,8 @@ import { knifePosition, type Source } from "../../optics/crossing.ts";
 import { type MaskDesign, type MaskZone, windowOutlines } from "../../testing/mask.ts";
 import { effectiveRadius, type Opening, type OpeningShape } from "../../testing/openings.ts";
 import { safe } from "../html.ts";
-import { type At, circle, cross, through, words } from "./mmPen.ts";
+import { bandHalfHeight, SECTOR_HALF_ANGLE } from "../maskWindows.ts";
+import { type At, circle, cross, linesOf, through, words } from "./mmPen.ts";
 import { drawingToPrint, type Printable } from "./printable.ts";
 
 /** A mirror and the openings of its mask, mm. */
@@ -18,6 +19,9 @@ export interface MaskToPrint {
   readonly openings: readonly Opening[];
 }
 
+/** Size of the type below the drawing, mm. */
+const LEGEND = 2.6;
+
 /** The design behind the openings that a record or `designMask` gives. */
 function designOf({ aperture, radius, source, shape, openings }: MaskToPrint): MaskDesign {
   const zones = openings.map((opening): MaskZone => {
@@ -30,18 +34,19 @@ function designOf({ aperture, radius, source, shape, openings }: MaskToPrint): M
       ideal: knifePosition(r, { radius, conic: -1 }, source),
     };
   });
-  const spread = (zones.at(-1)?.ideal ?? 0) - (zones[0]?.ideal ?? 0), half = aperture / 2;
+  const spread = (zones.at(-1)?.ideal ?? 0) - (zones[0]?.ideal ?? 0);
   return shape === "bands"
-    ? { zones, spread, halfHeight: half / 8 }
-    : { zones, spread, halfAngle: Math.PI / 12 };
+    ? { zones, spread, halfHeight: bandHalfHeight(openings, aperture) }
+    : { zones, spread, halfAngle: SECTOR_HALF_ANGLE };
 }
 
-/** A zone's cuts: two windows, or for the innermost one window across the centre. */
+/** A zone's cuts: two windows, or for the innermost one window across the centre, two sectors tip to tip where they are sectors. */
 function cuts(zone: MaskZone, design: MaskDesign): readonly (readonly At[])[] {
   const [left, right] = windowOutlines(zone, design);
   if (zone.inner > 0) return [left, right];
   const half = design.halfHeight;
-  if (half === undefined || half >= zone.cutOuter) {
+  if (half === undefined) return [[...right.slice(0, 17), [0, 0], ...left.slice(0, 17), [0, 0]]];
+  if (half >= zone.cutOuter) {
     const ring = Array.from({ length: 73 }, (_, i): At => {
       const angle = i * Math.PI / 36;
       return [zone.cutOuter * Math.cos(angle), zone.cutOuter * Math.sin(angle)];
@@ -100,16 +105,17 @@ export function zoneMaskToPrint(mask: MaskToPrint): Printable {
   } mm from the centre. Ideal spread of the knife, zone 1 to ${openings.length}: ${
     Math.abs(design.spread).toFixed(2)
   } mm.`;
+  const lines = linesOf(legend, aperture, LEGEND);
   return drawingToPrint({
     name: "zone-mask",
     title: `Zone mask, ${aperture} mm`,
     use:
       "Check the bars, glue it on card, cut the rim and the grey windows with a knife on a board. Odd zones lie across; turn the mask a quarter for the even ones.",
     width: size,
-    height: size + 8,
+    height: size + 4 + 3.6 * lines.length,
     finding: `A zone mask for a disc of ${aperture} mm. ${legend}`,
     contents: safe`${circle([middle, middle], half, { width: 0.3 })}${windows}${numbers}${
       cross([middle, middle], 2, { width: 0.12 })
-    }${words([pad, size + 4], legend, { size: 2.6 })}`,
+    }${lines.map((line, i) => words([pad, size + 4 + 3.6 * i], line, { size: LEGEND }))}`,
   });
 }

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { centreFinderToPrint } from "../../../lib/figures/printables/centreFinder.ts";
 import { channelGridToPrint } from "../../../lib/figures/printables/channelGrid.ts";
 import { curveGaugeToPrint } from "../../../lib/figures/printables/curveGauge.ts";
+import { designMask } from "../../../lib/testing/mask.ts";
 import { zoneMaskToPrint } from "../../../lib/figures/printables/zoneMask.ts";
 import { lapContact, usualLap } from "../../../lib/shaping/lap.ts";
 
@@ -40,16 +41,65 @@ for (const shape of ["bands", "sectors"] as const) {
   });
 }
 
+/** Points along a closed outline, some tenths of a millimetre apart. */
+function along(points: readonly Point[]): Point[] {
+  return points.flatMap(([x, y], i) => {
+    const [u, v] = points[(i + 1) % points.length] ?? [x, y];
+    const parts = Math.max(1, Math.ceil(Math.hypot(u - x, v - y) / 0.4));
+    return Array.from(
+      { length: parts },
+      (_, k): Point => [x + (u - x) * k / parts, y + (v - y) * k / parts],
+    );
+  });
+}
+
 Deno.test("zone mask: no two windows touch, so that the card holds together", () => {
-  const whole = zoneMaskToPrint({ ...mask, shape: "bands" }).whole?.markup ?? "";
-  const windows = pathsOf(whole).filter(({ fill }) => fill === "#e4e4e4");
-  for (const [i, one] of windows.entries()) {
-    for (const other of windows.slice(i + 1)) {
-      const nearest = Math.min(
-        ...one.points.flatMap(([x, y]) => other.points.map(([u, v]) => Math.hypot(x - u, y - v))),
-      );
-      assert.ok(nearest > 4, `${nearest.toFixed(1)} mm of card`);
+  for (const shape of ["bands", "sectors"] as const) {
+    for (const aperture of [80, 114, 150, 200, 300, 400]) {
+      const bench = { aperture, radius: 16 * aperture, source: "moves", shape } as const;
+      const { zones } = designMask({ ...bench, aperture: aperture - 2, openings: shape });
+      const sheets = aperture === 150 ? [zones, openings] : [zones];
+      for (const of of sheets) {
+        const whole = zoneMaskToPrint({ ...bench, openings: of }).whole?.markup ?? "";
+        const windows = pathsOf(whole).filter(({ fill }) => fill === "#e4e4e4")
+          .map(({ points }) => along(points));
+        assert.equal(
+          windows.length,
+          2 * of.length - 1,
+          "one across the centre, two for the others",
+        );
+        windows.forEach((one, i) => {
+          for (const other of windows.slice(i + 1)) {
+            const nearest = Math.min(
+              ...one.flatMap(([x, y]) => other.map(([u, v]) => Math.hypot(x - u, y - v))),
+            );
+            // 4 mm of card to the neighbour; to the next but one, which lies on the same line, what lies between
+            const least = Math.min(4, ...of.map(({ inner, outer }) => outer - inner));
+            assert.ok(
+              nearest > least - 0.01,
+              `${shape} ${aperture}: ${nearest.toFixed(1)} mm of card`,
+            );
+          }
+        });
+      }
     }
+  }
+});
+
+Deno.test("zone mask: the edges and the knife's spread stand below the drawing, within its width", () => {
+  for (const aperture of [80, 150, 400]) {
+    const bench = { aperture, radius: 16 * aperture, source: "moves", shape: "bands" } as const;
+    const { zones } = designMask({ ...bench, aperture: aperture - 2, openings: "bands" });
+    const whole = zoneMaskToPrint({ ...bench, openings: zones }).whole?.markup ?? "";
+    const lines = [...whole.matchAll(/<text[^>]*font-size="2\.6"[^>]*>([^<]*)</g)].map((
+      [, line = ""],
+    ) => line);
+    assert.match(
+      lines.join(" "),
+      /^Edges 0, .* mm from the centre\. Ideal spread of the knife, .* mm\.$/,
+    );
+    // COMMON PRACTICE: a sans letter is about half as wide as its size, 2.6 mm
+    for (const line of lines) assert.ok(line.length * 1.3 <= aperture, `${aperture}: ${line}`);
   }
 });
 
