@@ -25,6 +25,8 @@ export interface SeenFromAbove {
   readonly pv?: Measured;
   /** of the flat's shadow, mm; drawn where it is known */
   readonly shadowRadius?: number;
+  /** a smaller disc and fewer words, for a sheet that has much else to hold */
+  readonly isCompact?: boolean;
   readonly wanted?: "paraboloid" | "sphere";
   readonly whose?: "yours" | "demo";
 }
@@ -210,7 +212,8 @@ function key({ levels, step }: Relief, [x, y]: Point, small: boolean): Html {
 }
 
 function draw(seen: SeenFromAbove, relief: Relief, width: number, finding: string): Html {
-  const small = isNarrow(width), radius = small ? 126 : 140, top = 34;
+  const small = isNarrow(width), top = 34;
+  const radius = seen.isCompact === true ? 92 : small ? 126 : 140;
   const centre: Point = [small ? width / 2 : 164, top + radius];
   const bottom = top + 2 * radius, count = relief.levels.length + 1;
   const keyAt: Point = small
@@ -301,9 +304,10 @@ export function surfaceFromAbove(seen: SeenFromAbove): Shown {
         : "No astigmatism is shown: the likeliest surface is drawn."
     }</b> The stronger the tint, the higher the glass; a line every ${
       fixed(relief.step, digitsOf(relief.step))
-    } nm, the strong one at 0. Seen from the tester, the mark at the top; angles run counter-clockwise.${
-      seen.whose === "demo" && " Demo mirror, not yours."
-    }`,
+    } nm, the strong one at 0.${
+      seen.isCompact !== true &&
+      " Seen from the tester, the mark at the top; angles run counter-clockwise."
+    }${seen.whose === "demo" && " Demo mirror, not yours."}`,
     draw: (width) => draw(seen, relief, width, finding),
   });
 }

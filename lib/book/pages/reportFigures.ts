@@ -1,12 +1,13 @@
 /** The figures of the front and of the report, from the summary: where you stand, the ways to the radius, the profile. */
 import { decisionScale } from "../../figures/decisionScale.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
+import { surfaceFromAbove } from "../../figures/surfaceFromAbove.ts";
 import { surfaceProfile } from "../../figures/surfaceProfile.ts";
 import { type MethodBar, threeMethods } from "../../figures/threeMethods.ts";
 import type { Q, Summary } from "../../record/summaryTypes.ts";
 import { METHOD_NAMES } from "../../stages/methodNames.ts";
 import type { Measured } from "../../quantity/measured.ts";
-import { type BookFacts, plainNumber } from "./facts.ts";
+import { type BookFacts, plainNumber, told } from "./facts.ts";
 import { figureOf } from "./status.ts";
 
 const measuredOf = ({ value, u = 0, dof = Infinity, unit }: Q): Measured => ({
@@ -78,14 +79,51 @@ export function methods({ curve, design }: Summary): Html | undefined {
 ${trusted(drawn.html)}`;
 }
 
+/** The same ways in one line, where the sheet has no room for their drawing; nothing without an estimate. */
+export function methodsInWords({ curve }: Summary): Html | undefined {
+  const used = curve?.estimates.filter((estimate) => estimate.used) ?? [];
+  if (curve === undefined || used.length === 0) return undefined;
+  const each = used.map(({ method, radius }, i) =>
+    safe`${i > 0 && ", "}${METHOD_NAMES[method].replace(/^(?!Sun)./, (a) => a.toLowerCase())} ${
+      told(radius)
+    }`
+  );
+  const agree = used.length > 1 && (curve.consistent ? "; they agree" : "; they do not agree");
+  return safe`<p class="kicker">Radius of curvature by ${each}${agree}.</p>`;
+}
+
 /** Openings of the mask the zones were read through, each once, from the centre outwards. */
 function openingsOf({ zones }: BookFacts["record"]): { inner: number; outer: number }[] {
   const all = new Map(zones.map(({ inner, outer }) => [`${inner} ${outer}`, { inner, outer }]));
   return [...all.values()].sort((a, b) => a.inner - b.inner);
 }
 
+/** The surface from above; nothing where one diameter was read, or the figure is a photograph's. */
+export function fromAbove(
+  { summary, record }: Pick<BookFacts, "summary" | "record">,
+): Html | undefined {
+  const zones = summary.figure?.zones, { astigmatism, profile: points = [] } = zones ?? {};
+  if (astigmatism === undefined || points.length < 2) return undefined;
+  const flat = summary.telescope?.flat_minor_axis?.value;
+  const drawn = surfaceFromAbove({
+    profile: points.map(({ radius, surface_error: height }) => ({ radius, height })),
+    astigmatism: {
+      amplitude: measuredOf(astigmatism.amplitude),
+      axis: measuredOf(astigmatism.axis),
+      interval95: astigmatism.interval_95,
+    },
+    wanted: record.settings.goal.shape === "sphere" ? "sphere" : "paraboloid",
+    isCompact: true,
+    ...(zones?.surface_pv && { pv: measuredOf(zones.surface_pv) }),
+    ...(flat === undefined ? {} : { shadowRadius: flat / 2 }),
+  });
+  return trusted(drawn.html);
+}
+
 /** The profile of the glass with its band and the goal; nothing where the surface has not been tested. */
-export function profile({ summary, record }: BookFacts): Html | undefined {
+export function profile(
+  { summary, record }: Pick<BookFacts, "summary" | "record">,
+): Html | undefined {
   const figure = figureOf(summary);
   const points = figure?.profile ?? [];
   if (figure === undefined || points.length < 2) return undefined;
@@ -96,7 +134,9 @@ export function profile({ summary, record }: BookFacts): Html | undefined {
     points: points.map(({ radius, surface_error: height, u }) => ({ radius, height, u })),
     goal: surfaceWaves * wavelength,
     ...(openings.length > 0 && { openings }),
-    ...(figure.surface_pv && { pv: measuredOf(figure.surface_pv) }),
+    ...(isZones && figure.astigmatism
+      ? { meanOf: figure.diameters ?? 2 }
+      : figure.surface_pv && { pv: measuredOf(figure.surface_pv) }),
     ...(figure.reference && { wanted: figure.reference }),
   });
   return safe`<h2>The surface, from ${isZones ? "the zones" : "a photograph"}</h2>

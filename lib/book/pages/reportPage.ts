@@ -6,7 +6,7 @@ import type { Settings } from "../../record/types.ts";
 import { wasWritten } from "../../record/wasWritten.ts";
 import { edge, printsAtFullSize } from "./edge.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
-import { methods, profile, standing } from "./reportFigures.ts";
+import { fromAbove, methods, methodsInWords, profile, standing } from "./reportFigures.ts";
 import { plainBar, shell } from "./shell.ts";
 import { figureOf, probabilityText, scopeOf } from "./status.ts";
 
@@ -225,7 +225,7 @@ export function reportPage(parts: BookFacts): string {
   const scale = printsAtFullSize(settings.aperture)
     ? "printed at 100 % it is at full size"
     : "drawn to scale, smaller than the mirror";
-  const limits = limitsOf(summary);
+  const limits = limitsOf(summary), above = fromAbove(parts);
   const assumed = (key: string): string => wasWritten(parts.record, key) ? "" : " (assumed)";
   return shell({
     title: `Report: ${summary.title} · First Mirror`,
@@ -243,14 +243,19 @@ ${edge({ aperture: settings.aperture, depth: depthNow(summary).depth })}
       assumed("thickness")
     }. The line is the mirror’s own curve; ${scale}.</p>`,
     main: safe`${verdict(parts)}
-${profile(parts)}
+${above === undefined && profile(parts)}
 <div class="two">
 <div>
+${above !== undefined && profile(parts)}
 ${table(parts)}
+${above !== undefined && methodsInWords(summary)}
 ${depth(summary)}
 </div>
 <div>
-${methods(summary)}
+${
+      above === undefined ? methods(summary) : safe`<h2>From above</h2>
+${above}`
+    }
 <section class="next"><h2>Next step</h2>
 <p class="mind"><b>Mind first:</b> ${bound(step.caution)}</p>
 <p>${firstBold(bound(step.do))}</p>

@@ -1,5 +1,12 @@
 import assert from "node:assert/strict";
-import { methods, profile, standing } from "../../../lib/book/pages/reportFigures.ts";
+import {
+  fromAbove,
+  methods,
+  methodsInWords,
+  profile,
+  standing,
+} from "../../../lib/book/pages/reportFigures.ts";
+import { reportPage } from "../../../lib/book/pages/reportPage.ts";
 import type { MirrorRecord } from "../../../lib/record/types.ts";
 import { states } from "../sampleBook.ts";
 
@@ -95,4 +102,26 @@ Deno.test("a profile far over the goal and a flat one are drawn alike", () => {
     const summary = { ...finished, figure: { zones: { ...zones, profile: points } } };
     assert.doesNotMatch(profile({ ...states.finished, summary })?.markup ?? "", /NaN|Infinity/);
   }
+});
+
+Deno.test("more than one diameter: the surface from above, the profile as their mean, the ways to the radius in words", () => {
+  const zones = states.finished.summary.figure?.zones;
+  assert.ok(zones !== undefined);
+  assert.equal(fromAbove(states.finished), undefined);
+  const astigmatism = {
+    amplitude: { value: 46, u: 8, unit: "nm" },
+    axis: { value: 30, u: 5, unit: "deg" },
+    interval_95: [30, 62],
+  } as const;
+  const summary = { ...finished, figure: { zones: { ...zones, astigmatism, diameters: 4 } } };
+  const facts = { ...states.finished, summary };
+  assert.match(fromAbove(facts)?.markup ?? "", /highest along the diameter at 30 ± 5 degrees/);
+  assert.match(profile(facts)?.markup ?? "", /as the mean of 4 diameters/);
+  const said = methodsInWords(summary)?.markup.replace(/<[^>]*>/g, "") ?? "";
+  assert.match(said, /^Radius of curvature by leaves .*, spherometer .*; they agree\.$/);
+  assert.equal(methodsInWords(empty), undefined);
+  const page = reportPage(facts);
+  assert.match(page, /From above/);
+  assert.doesNotMatch(page, /ways to one radius/);
+  assert.match(reportPage(states.finished), /Three ways to one radius/);
 });

@@ -41,11 +41,11 @@ for (const shape of ["bands", "sectors"] as const) {
   });
 }
 
-/** Points along a closed outline, some tenths of a millimetre apart. */
-function along(points: readonly Point[]): Point[] {
+/** Points along a closed outline, at most so many mm apart. */
+function along(points: readonly Point[], apart: number): Point[] {
   return points.flatMap(([x, y], i) => {
     const [u, v] = points[(i + 1) % points.length] ?? [x, y];
-    const parts = Math.max(1, Math.ceil(Math.hypot(u - x, v - y) / 0.4));
+    const parts = Math.max(1, Math.ceil(Math.hypot(u - x, v - y) / apart));
     return Array.from(
       { length: parts },
       (_, k): Point => [x + (u - x) * k / parts, y + (v - y) * k / parts],
@@ -62,7 +62,7 @@ Deno.test("zone mask: no two windows touch, so that the card holds together", ()
       for (const of of sheets) {
         const whole = zoneMaskToPrint({ ...bench, openings: of }).whole?.markup ?? "";
         const windows = pathsOf(whole).filter(({ fill }) => fill === "#e4e4e4")
-          .map(({ points }) => along(points));
+          .map(({ points }) => along(points, aperture / 200));
         assert.equal(
           windows.length,
           2 * of.length - 1,
@@ -70,11 +70,16 @@ Deno.test("zone mask: no two windows touch, so that the card holds together", ()
         );
         windows.forEach((one, i) => {
           for (const other of windows.slice(i + 1)) {
-            const nearest = Math.min(
-              ...one.flatMap(([x, y]) => other.map(([u, v]) => Math.hypot(x - u, y - v))),
-            );
+            let nearest = Infinity;
+            for (const [x, y] of one) {
+              for (const [u, v] of other) nearest = Math.min(nearest, Math.hypot(x - u, y - v));
+            }
             // 4 mm of card to the neighbour; to the next but one, which lies on the same line, what lies between
-            const least = Math.min(4, ...of.map(({ inner, outer }) => outer - inner));
+            const least = Math.min(
+              4,
+              0.6 * (of[0]?.outer ?? 0),
+              ...of.map(({ inner, outer }) => outer - inner),
+            );
             assert.ok(
               nearest > least - 0.01,
               `${shape} ${aperture}: ${nearest.toFixed(1)} mm of card`,
