@@ -220,11 +220,11 @@ type State = "none" | "stop" | "others" | "shadow" | "polish" | "measure" | "rou
 function stateOf(mirror: Mirror): State {
   const days = reducedDays(mirror), last = days.at(-1);
   if (last === undefined) return "none";
-  if (isInShadow(last.found)) return "shadow";
-  if (last.found.verdict === "yes") {
+  const isShadow = isInShadow(last.found);
+  if (last.found.verdict === "yes" || isShadow) {
     const isEnough = last.found.scope === "whole surface" ||
       mirror.record.settings.goal.scope === "one diameter";
-    return isEnough ? "stop" : "others";
+    return !isEnough ? "others" : isShadow ? "shadow" : "stop";
   }
   if (isOutOfRound(last, mirror)) return "round";
   const rms = days.map(({ found }) => found.surfaceRms.value);

@@ -5,7 +5,7 @@ import { decisionScale } from "../figures/decisionScale.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { verdictBar } from "../figures/verdictBar.ts";
 import { probabilityText, say } from "../figures/words.ts";
-import { readingsSaid } from "../record/glassWork.ts";
+import { isStale, readingsSaid } from "../record/glassWork.ts";
 import type { Mirror } from "../record/open.ts";
 import { seatsSaid } from "../record/seatWords.ts";
 import { decision } from "../record/tables.ts";
@@ -159,21 +159,23 @@ export function daysPooled(mirror: Mirror): Shown {
   return bars([...alone, last], mirror, "demo");
 }
 
-type State = "none" | "coat" | "others" | "runs" | "polish" | "polish on";
+type State = "none" | "again" | "coat" | "others" | "runs" | "polish" | "polish on";
 
-/** Would more readings settle it, and which? */
+/** What the next step of the record comes to here; by the verdict alone where another matter comes first. */
 function stateOf(last: ReducedDay | undefined, { record, summary }: Mirror): State {
   if (last === undefined) return "none";
-  const { probabilityWithinGoal: p, verdict: said, moreRuns = false, lacks, scope } = last.found;
-  if (said === "yes" || isInShadow(last.found)) {
-    const isDecided = record.settings.goal.scope === "one diameter";
-    if (scope === "one diameter" && !isDecided) return "others";
-    const rest = (summary.verdict?.lacks ?? lacks).filter((lack) => lack !== "another diameter");
-    if (rest.includes("pits") || rest.includes("polishing")) return "polish on";
-    return rest.includes("narrower openings") || rest.includes("more runs") ? "runs" : "coat";
+  if (isStale(record)) return "again";
+  const { stage } = summary.next_step, { found } = last;
+  if (found.verdict === "yes" || isInShadow(found)) {
+    if (stage === "zone test") return "others";
+    if (stage === "polishing") return "polish on";
+    const isEnough = found.scope === "whole surface" ||
+      record.settings.goal.scope === "one diameter";
+    return isEnough ? "coat" : "others";
   }
-  if (p <= decision("probability_no")) return "polish";
-  return moreRuns || lacks.includes("narrower openings") ? "runs" : "polish";
+  if (stage === "zone test") return "runs";
+  if (stage === "figuring" || stage === "polishing" || found.verdict === "no") return "polish";
+  return found.moreRuns === true || found.lacks.includes("narrower openings") ? "runs" : "polish";
 }
 
 const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
@@ -186,6 +188,7 @@ const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
     "the other diameters",
     "Good along the diameter that was read: polish nothing, and read the others before it is coated.",
   ],
+  again: ["read again", "The glass has been worked since it was read: read it again."],
   runs: ["read on", "Not shown yet: further readings should settle it."],
   polish: ["polish", "Go on to figuring: one short spell, then test again."],
   "polish on": [
@@ -196,7 +199,7 @@ const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
 
 /** What is still to be read, else which readings would settle it, with what else the mirror lacks for its coating. */
 function afterOf(state: State, last: ReducedDay | undefined): string | undefined {
-  if (last === undefined) return undefined;
+  if (last === undefined || state === "again") return undefined;
   if (state === "others") {
     return seatsSaid(
       last.found.wanted.map(({ angleDeg, knifeDeg, runs }) => (
@@ -238,7 +241,7 @@ export function decideVerdict(mirror: Mirror): Shown {
       {
         name: "Read on",
         when: "between the two, where more runs or narrower openings would settle it.",
-        chosen: state === "runs" || state === "none",
+        chosen: state === "runs" || state === "again" || state === "none",
       },
       {
         name: "Polish",

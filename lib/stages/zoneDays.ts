@@ -98,9 +98,9 @@ export function daysOf({ dates }: Pick<ZoneMeasurement, "dates">): string {
 
 /** Whether the fault that keeps the whole disc from its goal lies in the shadow of the flat alone, where no star's light goes. */
 export function isInShadow(
-  { verdict, scope, outsideShadow }: Pick<ZoneFigure, "verdict" | "scope" | "outsideShadow">,
+  { verdict, outsideShadow }: Pick<ZoneFigure, "verdict" | "outsideShadow">,
 ): boolean {
-  return verdict !== "yes" && scope === "whole surface" && outsideShadow?.verdict === "yes";
+  return verdict !== "yes" && outsideShadow?.verdict === "yes";
 }
 
 /** The different openings of some rows, from the middle outwards. */
