@@ -33,6 +33,8 @@ export interface ZoneTest {
   readonly seating?: number;
   /** of the flat's shadow on the mirror, mm: beside the whole disc the part outside it is judged; default none */
   readonly shadowRadius?: number;
+  /** whether further readings are reckoned where the verdict is open, which takes longest; default true */
+  readonly advise?: boolean;
   /** of the random draws; default 1 */
   readonly seed?: number;
   /** default 10 000 */

@@ -170,7 +170,8 @@ function assemble(parts: Parts): ZoneFigure {
   const probability = leastOf(numbers, hidden);
   const oneRun = pooled.runs.length < 2 || !Number.isFinite(pooled.dof);
   const verdict = oneRun && verdictOf(probability) === "yes" ? "not shown" : verdictOf(probability);
-  const advice = verdict === "not shown" ? adviceFor(parts) : undefined;
+  const isOpen = verdict === "not shown" && test.advise !== false;
+  const advice = isOpen ? adviceFor(parts) : undefined;
   const unseen = numbers.probability < SURE_ENOUGH ? [] : unseenIn(hidden, tester);
   const base = { reference, focus: "least rms", wavelength } as const;
   return {
