@@ -70,6 +70,7 @@ export function whatIsInTheFolder({ record }: Mirror): Shown {
     ["sun.csv", record.sun, "distance and width of the Sun’s image"],
     ["zones.csv", record.zones, "knife positions, opening by opening"],
     ["ronchi.csv", record.ronchi, "photographs through the grating"],
+    ["diary.csv", record.diary, "acts and sights that are no readings"],
   ] as const;
   const rows = tables.map(([file, table, what]): TableRow => ({
     cells: [file, table.length === 0 ? undefined : table.length, what],
@@ -132,7 +133,9 @@ function verdictOf(summary: Summary): Shown {
   if (found === undefined) return note("No verdict yet.");
   const glass = figure?.zones?.surface_pv;
   const says = {
-    "yes": "The surface meets its goal.",
+    "yes": found.scope === "whole surface"
+      ? "The surface meets its goal."
+      : "Along the one diameter that was read the surface meets its goal.",
     "no": "The surface does not meet its goal yet.",
     "not shown": "These readings cannot show that the surface meets its goal.",
   }[found.meets_goal];

@@ -62,6 +62,13 @@ Deno.test("the verdict: the reader's own, else how to get one and the demo's", (
   const own = verdictOrDemo(demo, demo);
   assert.match(own.text, /Yes/);
   assert.match(own.text, /Glass, P-V: 32 nm ± 7 nm\./);
+  const { verdict } = demo.summary;
+  assert.ok(verdict !== undefined);
+  const one = {
+    ...demo,
+    summary: { ...demo.summary, verdict: { ...verdict, scope: "one diameter" as const } },
+  };
+  assert.match(verdictOrDemo(one, demo).text, /Along the one diameter that was read/);
   const none = verdictOrDemo(halfway, demo);
   assert.equal(marks(none), "nd");
   assert.match(none.text, /three runs at least through all openings/);
