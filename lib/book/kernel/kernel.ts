@@ -44,6 +44,8 @@ export interface Turn {
 
 /** Longest time a kernel may take to come up, as `Patience` counts it. */
 const START_MS = 30_000;
+/** A cell that never ends is stopped on a busy machine too: after so many times its limit. */
+const CELL_SLOWEST = 4;
 /** How long an interrupted kernel has to show that it still answers. */
 const INTERRUPT_MS = 1500;
 
@@ -193,7 +195,7 @@ export class Kernel {
 
   /** Waits for a cell's end; one that overruns is interrupted, given a last chance to show what it does, and killed. */
   async #await(watch: Watch, behind: Message, limitMs: number): Promise<Turn["ended"]> {
-    const patience = new Patience(limitMs);
+    const patience = new Patience(limitMs, undefined, CELL_SLOWEST);
     const first = await this.#race(watch.complete, (stop) => patience.over(stop));
     if (first !== "late") return first;
     const heard = watch.messages.length;

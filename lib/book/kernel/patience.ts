@@ -40,9 +40,14 @@ export class Patience {
   #seen: number;
 
   /**
-   * @param ms  how long on a machine with nothing else to do
+   * @param ms       how long on a machine with nothing else to do
+   * @param slowest  how many times as long at most, however busy it is; default without end
    */
-  constructor(ms: number, private readonly machine: Machine = thisMachine) {
+  constructor(
+    ms: number,
+    private readonly machine: Machine = thisMachine,
+    private readonly slowest = Infinity,
+  ) {
     this.#left = ms;
     this.#seen = machine.now();
   }
@@ -52,7 +57,8 @@ export class Patience {
     const { now, load, cores } = this.machine;
     const seen = now(), passed = seen - this.#seen;
     this.#seen = seen;
-    this.#left -= passed * Math.min(1, cores / Math.max(load(), Number.MIN_VALUE));
+    const pace = Math.min(1, cores / Math.max(load(), Number.MIN_VALUE));
+    this.#left -= passed * Math.max(1 / this.slowest, pace);
     return this.#left;
   }
 

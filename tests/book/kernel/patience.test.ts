@@ -31,6 +31,15 @@ Deno.test("a busy machine is waited for: thirty processes on two cores make 30 s
   assert.ok(patience.left() <= 0);
 });
 
+Deno.test("where there is an end to it, it is not waited for longer than so many times its time", () => {
+  const busy = machine(), patience = new Patience(120_000, busy, 4);
+  busy.wanting = 200;
+  busy.ms = 479_000;
+  assert.ok(patience.left() > 0);
+  busy.ms = 481_000;
+  assert.ok(patience.left() <= 0);
+});
+
 Deno.test("what the machine has to do is looked at all along, not once", () => {
   const one = machine(), patience = new Patience(30_000, one);
   one.wanting = 20;
