@@ -140,6 +140,9 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
     return evenPolishing(known, verdict, rules);
   }
   if (planned?.do === "measure more") {
+    const isWhole = verdict.scope === "whole surface" ||
+      record.settings.goal.scope === "one diameter";
+    if (!isWhole && known.wanted !== undefined) return otherSeats(known, verdict);
     return {
       stage: "zone test",
       do: "Measure the zones three runs more, in still air, and polish nothing yet.",

@@ -11,8 +11,13 @@ export const ALL_SEATS: readonly WantedReading[] = [0, 45, 90].flatMap((angle_de
 
 const listed = new Intl.ListFormat("en", { type: "conjunction" });
 
+/** The verdict's reason without the advice, where the step itself gives it. */
+function whyOf({ why }: VerdictSummary, advice: string | undefined): string {
+  return advice === undefined ? why : why.replace(`; ${advice}`, "");
+}
+
 /** Seats and knife directions that the whole surface still wants. */
-export function otherSeats({ wanted = ALL_SEATS }: Known, verdict: VerdictSummary): Step {
+export function otherSeats({ wanted = ALL_SEATS, advice }: Known, verdict: VerdictSummary): Step {
   return {
     stage: "zone test",
     do:
@@ -21,15 +26,11 @@ export function otherSeats({ wanted = ALL_SEATS }: Known, verdict: VerdictSummar
       }`,
     until:
       "the mirror has been read in three seats, 0, 45 and 90 degrees, with the knife upright and on its side in each: then the verdict is of the whole surface.",
-    why:
-      `${verdict.why}. It is of ${verdict.scope}: a mirror that is not round can look perfect on one diameter, and the knife's two directions part the mirror from its stand.`,
+    why: `${
+      whyOf(verdict, advice)
+    }. It is of ${verdict.scope}: a mirror that is not round can look perfect on one diameter, and the knife's two directions part the mirror from its stand.`,
     readings: wanted,
   };
-}
-
-/** The verdict's reason without the advice, where the step itself gives it. */
-function whyOf({ why }: VerdictSummary, advice: string | undefined): string {
-  return advice === undefined ? why : why.replace(`; ${advice}`, "");
 }
 
 /** A mask that sees more. */

@@ -14,7 +14,7 @@ const LEAST_SHARE = 0.2;
 /** The zone test's verdict with its scope, and the days and runs it rests on. */
 export function zoneVerdict(found: ZoneFigure, measurement: ZoneMeasurement): VerdictSummary {
   const { scope, lacks, outsideShadow: outside } = found;
-  const advice = found.advice === undefined ? "" : `; ${found.advice}`;
+  const advice = found.advice === undefined || awaitsSeats(found) ? "" : `; ${found.advice}`;
   return {
     meets_goal: found.verdict,
     probability: found.probabilityWithinGoal,
@@ -30,6 +30,12 @@ export function zoneVerdict(found: ZoneFigure, measurement: ZoneMeasurement): Ve
       },
     }),
   };
+}
+
+/** Whether most of the doubt is of diameters that were not read: no advice on the diameter that was read settles it. */
+function awaitsSeats({ wanted, budget }: ZoneFigure): boolean {
+  const share = budget.find(({ source }) => source === "astigmatism")?.share ?? 0;
+  return wanted.length > 0 && share > 0.5;
 }
 
 /** What the hours of polishing are reckoned by. */

@@ -335,6 +335,9 @@ Deno.test("nothing stands above its uncertainty: more readings, no polish", () =
   assert.equal(step.stage, "zone test");
   assert.match(step.do, /three runs more/);
   assert.match(step.why, /nothing in the profile stands above its uncertainty/);
+  const wanted = [{ angle_deg: 90, knife_deg: 90, runs: 2 }];
+  const one = next({ ...judged("no", { scope: "one diameter" }), plan: plan(1, 20), wanted });
+  assert.deepEqual(one.readings, wanted, "readings in seats that are missing tell more");
 });
 
 Deno.test("no profile, no plan: measure for one, and at most a spell", () => {
