@@ -56,9 +56,10 @@ export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
     for (let j = round; j < amounts.length; j++) isRound &&= amounts[j] === 0;
     return valuesOf(isRound ? roundFace : face, amounts, judged);
   });
-  const pv = spreadOf(drawn.map((d) => d.pv), "low"),
-    rms = spreadOf(drawn.map((d) => d.rms), "low");
-  const strehl = spreadOf(drawn.map((d) => d.strehl), "high"), conic = spreadOf(draws.map(conicAt));
+  const pv = spreadOf(drawn.map((d) => d.pv), NEAR_PERFECT.pv),
+    rms = spreadOf(drawn.map((d) => d.rms), NEAR_PERFECT.rms);
+  const strehl = spreadOf(drawn.map((d) => d.strehl), 0.025, NEAR_PERFECT.rms),
+    conic = spreadOf(draws.map(conicAt));
   if (maybePerfect(fit, base, conic.ends)) {
     // equal tails would shut out a perfect mirror that nothing speaks against
     for (const spread of [pv, rms]) spread.ends = [0, spread.ends[1]];
@@ -231,17 +232,17 @@ interface Spread {
 }
 
 /**
- * Noise and shapes that are not there only add to P-V and RMS, and take from Strehl: on the side of the perfect mirror the interval
- * keeps back a hundredth, not a 40th (from the trial, where nearly all truths outside lay on that side).
+ * Noise and shapes that are not there only add to P-V and RMS, and take from Strehl, to P-V most: on the side of the perfect mirror
+ * the interval keeps back less than a 40th (from the trial, where nearly all truths outside lay on that side).
  */
-const NEAR_PERFECT = 0.01;
+const NEAR_PERFECT = { pv: 0.01, rms: 0.02 };
 
-function spreadOf(sample: readonly number[], perfect?: "low" | "high"): Spread {
+/** @param low, high  shares of the draws that lie beyond the ends */
+function spreadOf(sample: readonly number[], low = 0.025, high = 0.025): Spread {
   const sorted = Float64Array.from(sample).sort();
   const at = (p: number): number => sorted[Math.round(p * (sorted.length - 1))] ?? NaN;
-  const low = at(perfect === "low" ? NEAR_PERFECT : 0.025);
-  const high = at(perfect === "high" ? 1 - NEAR_PERFECT : 0.975);
-  return { middle: at(0.5), u: (high - low) / (2 * 1.96), ends: [low, high] };
+  const ends: Pair = [at(low), at(1 - high)];
+  return { middle: at(0.5), u: (ends[1] - ends[0]) / (2 * 1.96), ends };
 }
 
 /** Whether a mirror without any error may have made the picture: its conic lies inside its interval, and it needs no other shape. */
