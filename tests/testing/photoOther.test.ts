@@ -1,8 +1,10 @@
 /** The second maker of photographs: its light is that of the published points, and a share of its trial. */
 import assert from "node:assert/strict";
+import { readPhoto } from "../../lib/record/readPhoto.ts";
+import { findOutline } from "../../lib/testing/photoOutline.ts";
 import { otherDice, otherLight, type OtherMirror, otherTruth, transform } from "./photoOther.ts";
 import { toned } from "./photoOtherCamera.ts";
-import { otherCase, otherJudged } from "./photoOtherCases.ts";
+import { otherCase, otherFileOf, otherJudged } from "./photoOtherCases.ts";
 import { otherLine } from "./photoOtherBounds.ts";
 import { close } from "../optics/close.ts";
 
@@ -52,6 +54,17 @@ Deno.test("its dice are even, its curves rise", () => {
     for (let k = 1; k <= 50; k++) {
       assert.ok(toned(tone, k / 50) > toned(tone, (k - 1) / 50), `${tone.kind} at ${k / 50}`);
     }
+  }
+});
+
+Deno.test("a desk full of bright things does not hide the disc", async () => {
+  for (const seed of [9, 16]) {
+    const one = otherCase(seed), { x, y, r, slant } = one.camera;
+    const found = findOutline(await readPhoto(await otherFileOf(one)));
+    const radius = (r * (1 + Math.cos(slant))) / 2; // DERIVED: half widths r and r cos(slant)
+    close(found?.x ?? NaN, x, 0.015 * r);
+    close(found?.y ?? NaN, y, 0.015 * r);
+    close(found?.radius ?? NaN, radius, 0.01 * r);
   }
 });
 
