@@ -12,7 +12,7 @@ import { findOutline } from "./photoOutline.ts";
 import { pixelsOf } from "./photoPixels.ts";
 import { type PhotoSeen, SCALE_U, seenIn } from "./photoSeen.ts";
 import { shareOf } from "./photoBeliefs.ts";
-import { type MissingView, missingViews } from "./photoViews.ts";
+import { bothSidesTwice, type MissingView, missingViews } from "./photoViews.ts";
 import { type Verdict, verdictOf } from "./verdict.ts";
 
 export interface PhotoFigure extends FigureNumbers {
@@ -33,7 +33,11 @@ export interface PhotoFigure extends FigureNumbers {
 
 /** What a single photograph leaves open is told; no number here holds it. */
 const UNSEEN =
-  "no astigmatism: one photograph cannot tell it from focus or from a turned grating; turn the mirror by a quarter and take another";
+  "no astigmatism: one photograph cannot tell it from focus or from a turned grating; take another from the other side of focus, and both again with the grating turned by 45 degrees";
+
+/** What photographs with the lines one way leave open. */
+const UPRIGHT_UNSEEN =
+  "no astigmatism along or across the lines: it looks like focus; take them again, from both sides of focus, with the grating turned by 45 degrees";
 
 /**
  * One photograph never shows that a goal is met: what it cannot see may be worse than what it sees. Its probability is this at most
@@ -117,6 +121,7 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
       ...(photos.length > 1
         ? ["grating and camera not turned between photographs that look turned alike"]
         : [UNSEEN]),
+      ...(photos.length > 1 && !bothSidesTwice(views) ? [UPRIGHT_UNSEEN] : []),
     ],
     cautions: cautionsOf(test, seen),
     fit,

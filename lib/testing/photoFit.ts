@@ -12,8 +12,9 @@ import {
   withTerms,
 } from "./photoState.ts";
 import { descend } from "./photoSteps.ts";
-import { evaluator, MAY_BE_KEPT } from "./photoSums.ts";
+import { evaluator } from "./photoSums.ts";
 import { type Term, TERMS } from "./photoTerms.ts";
+import { bothSides, bothSidesTwice } from "./photoViews.ts";
 
 export type { PhotoFit } from "./photoState.ts";
 
@@ -93,22 +94,10 @@ const BURNT = 0.985;
 
 /** The terms that these photographs can tell from all else. */
 function termsToTell(photos: readonly PhotoPixels[], state: State): readonly Term[] {
-  const own = photos.map((_, n) => ownOf(state, n));
-  const met = { "two turns": turnsApart(own), "both sides": bothSides(own) };
+  const views = photos.map((_, n) => {
+    const own = ownOf(state, n);
+    return { offset: own[OWN.offset] as number, turn: own[OWN.turn] as number };
+  });
+  const met = { "two turns": bothSidesTwice(views), "both sides": bothSides(views) };
   return TERMS.filter(({ needs }) => needs === undefined || met[needs]);
-}
-
-function turnsApart(own: readonly Float64Array[]): boolean {
-  const turns = own.map((o) => o[OWN.turn] as number);
-  return turns.some((a) => turns.some((b) => Math.abs(Math.sin(a - b)) > 0.35));
-}
-
-/** Two photographs from both sides of the centre, the grating not turned between: see `TURN_KEPT`. */
-function bothSides(own: readonly Float64Array[]): boolean {
-  return own.some((a) =>
-    own.some((b) =>
-      (a[OWN.offset] as number) * (b[OWN.offset] as number) < 0 &&
-      Math.abs((a[OWN.turn] as number) - (b[OWN.turn] as number)) < MAY_BE_KEPT
-    )
-  );
 }

@@ -5,6 +5,7 @@ import type { PhotoPixels } from "./photoPixels.ts";
 import type { Normal } from "./photoSteps.ts";
 import type { Term } from "./photoTerms.ts";
 import { isMonotone } from "./photoTone.ts";
+import { TURN_ALIKE } from "./photoViews.ts";
 
 const lists = new WeakMap<readonly Term[], Term["shapes"]>();
 
@@ -15,8 +16,7 @@ export function shapesOf(terms: readonly Term[]): Term["shapes"] {
   return found;
 }
 
-/** Turns this near each other are taken as one turn of a grating that only slid along, each known to `TURN_KEPT`, rad. */
-export const MAY_BE_KEPT = 0.12;
+/** Lines that look turned alike are those of a grating that only slid along; how surely it kept its turn, rad. */
 const TURN_KEPT = 0.004;
 
 const NONE: ReadonlySet<number> = new Set();
@@ -85,7 +85,7 @@ function prior(
     for (let a = first; a < size; a += OWN_COUNT) {
       for (let b = first; b < a; b += OWN_COUNT) {
         const apart = ((at[a] as number) - (at[b] as number)) / TURN_KEPT;
-        if (Math.abs(apart) * TURN_KEPT > MAY_BE_KEPT) continue;
+        if (Math.abs(apart) * TURN_KEPT > TURN_ALIKE) continue;
         cost += apart * apart;
         if (!slopes) continue;
         right[a] = (right[a] as number) - apart / TURN_KEPT;

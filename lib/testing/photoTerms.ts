@@ -25,7 +25,7 @@ export interface Term {
   readonly shapes: readonly Shape[];
   /** standard deviation of an amount where the mirror has it, nm of glass, before the picture is looked at */
   readonly usual: number;
-  /** what must differ between two photographs for it to be told from something else; absent where one is enough */
+  /** what photographs there must be for it to be told from something else; absent where one is enough */
   readonly needs?: "two turns" | "both sides";
 }
 
@@ -54,8 +54,8 @@ const RING_SPACING = 0.1;
  * Every shape a mirror may have beside the conic.
  *
  * With the grating's lines one way only, shapes that do not change across the lines cannot be seen, and upright
- * astigmatism looks like focus: those need a second photograph with the grating turned. Oblique astigmatism tilts bands
- * as a turned grating does, but the other way on the other side of the centre of curvature: it needs one from each side.
+ * astigmatism looks like focus. Oblique astigmatism tilts bands as a turned grating does, but the other way on the other side of
+ * the centre of curvature: it needs one photograph from each side. The same with the grating turned by 45 degrees shows the upright one.
  *
  * A narrow edge is likely to be as steep as a wide one, not as deep. One narrower than the picture shows keeps the doubt
  * it began with.

@@ -220,3 +220,17 @@ Deno.test("a phone's S-shaped curve is no coma", () => {
   assert.deepEqual(bent.terms.filter(({ name }) => name === "coma"), []);
   assert.ok(missed(made, bent.fit) < 10, `${missed(made, bent.fit)} nm`);
 });
+
+Deno.test("upright astigmatism: from both sides of focus, and again with the grating turned by 45 degrees", () => {
+  const error = (x: number, y: number): number => (60 * (x * x - y * y)) / 75 ** 2;
+  const made = [-6, 8].flatMap((offset) =>
+    [1, 46].map((turn, k) => ({ ...usual, conic: -1, error, offset, turn, seed: 19 + offset + k }))
+  );
+  const figure = reducePhotos(testOf(...made));
+  assert.deepEqual(figure.missing, []);
+  const found = figure.terms.find(({ name }) => name === "astigmatism, upright")?.amounts[0];
+  // the shapes lie along the first photograph's lines
+  assert.ok(Math.abs((found?.value ?? 0) - 60) < 3 * (found?.u ?? 0), JSON.stringify(found));
+  assert.ok((found?.u ?? 99) < 20, JSON.stringify(found));
+  assert.equal(figure.verdict, "no");
+});
