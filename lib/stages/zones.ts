@@ -14,7 +14,6 @@ import { decision } from "../record/tables.ts";
 import type { ZoneRow } from "../record/types.ts";
 import type { ZoneFigure } from "../testing/zones.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
-import { fromAbove } from "./zoneDoubt.ts";
 import { daysOf, masksOf, openingsOf, type ReducedDay, reducedDays } from "./zoneDays.ts";
 
 /** Where a run's seat and knife set the zero of its readings, mm, beside the first of `rows`: that is focus, not figure. */
@@ -170,7 +169,6 @@ const profilePart: Part = {
           },
         }),
       }),
-      ...fromAbove(last, mirror, whose),
       numbersOf(last),
     ];
   },

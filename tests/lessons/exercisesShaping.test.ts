@@ -36,9 +36,8 @@ Deno.test("09: hours", () => {
 Deno.test("13: minutes, and whether more runs would settle it", () => {
   const nmPerMinute = 1300 / 60;
   agrees("13-1", 68 / nmPerMinute, [68 / nmPerMinute * 1000, 68 / nmPerMinute / 60]);
-  // DERIVED: u falls with the root of the runs
-  const share = 0.016 / ((0.25 - 0.237) / 1.645);
-  agrees("13-3", Math.ceil(3 * share ** 2), [Math.round(3 * share)]);
+  // DERIVED: shares are of u²
+  agrees("13-3", 0.035 * Math.sqrt(1 - 0.07), [0.035 * 0.93, 0.035 * 0.07]);
   const where = exercises.find(({ id }) => id === "13-2");
   assert.ok(where !== undefined && "choices" in where && where.choices.length === 3);
   assert.equal(judge(where, "in the middle").is, "right");

@@ -14,7 +14,10 @@ Deno.test("own photograph beside its fit, with profile and numbers; without one 
   assert.equal(marks(own), "y");
   assert.match(own.text, /the photograph, the fit, and five times what is left over/);
   assert.match(own.text, /Conic constant: −0\.6\d/);
-  assert.match(own.text, /Grating from the best conic's centre of curvature, by the bands: −7\.[78]/);
+  assert.match(
+    own.text,
+    /Grating from the best conic's centre of curvature, by the bands: −7\.[78]/,
+  );
   for (const mirror of [halfway, empty]) {
     const shown = await yourBands(mirror, demo);
     assert.equal(marks(shown), "nd");

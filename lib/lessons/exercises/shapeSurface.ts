@@ -35,17 +35,18 @@ export const shapeSurface: readonly Exercise[] = [
   {
     id: "13-3",
     ask:
-      "Wavefront P-V 0.237 ± 0.016 from 3 runs; the goal is 0.25. The doubt falls with the root of the number of runs. How many runs in all until 0.25 lies 1.645 u away?",
-    unit: "",
-    answer: 13,
-    tolerance: 0.5,
+      "Wavefront P-V 0.229 ± 0.035; the scatter of the readings has a share of 7 % in that doubt, in u². How large would u be, in waves, if nothing scattered any more?",
+    unit: "wave",
+    answer: 0.0338,
+    tolerance: 0.0003,
     traps: [
-      { value: 6, hint: "u falls with the root of the number, not with the number.", within: 0.6 },
+      { value: 0.0326, hint: "A share of u² is not a share of u.", within: 0.0003 },
+      { value: 0.00245, hint: "That is the scatter's part, not what is left.", within: 0.0003 },
     ],
     hints: [
-      "How small must u become?",
-      "Look at (0.25 − 0.237) ÷ 1.645 = 0.0079, half of 0.016.",
-      "3 × (0.016 ÷ 0.0079)² = 12.3, so 13 runs: polishing is quicker.",
+      "What is left of u² without the scatter?",
+      "Look at 0.93 × 0.035², and take the root.",
+      "0.035 × √0.93 = 0.0338 wave: more runs would hardly help, so polish, or cut narrower openings.",
     ],
   },
 ];
