@@ -46,7 +46,7 @@ function row(result: Judged, y: number, at: Scale, digits: number, width: number
     words([4, y - 12], `${result.name}: ${fixed(result.value.value, digits)}`),
     small
       ? words([4, y + 21], verdict, { kind: "b" })
-      : words([width, y - 12], verdict, { anchor: "end", kind: "b" }),
+      : words([width, y - 12], verdict, { anchor: "end", kind: "b halo" }),
     stroke(kind, [low, y], [high, y], `fill:none;stroke-width:${mine ? 2 : 1}`),
     dot(kind, [at(result.value.value), y], mine ? 5 : 4),
   );

@@ -116,7 +116,9 @@ export function zoneMask(mask: Mask): Shown {
       }`,
     );
   }
-  const edges = [...new Set(openings.flatMap((o) => [o.inner, o.outer]))].map((e) => fixed(e)).join(
+  const edges = [...new Set(openings.flatMap((o) => [o.inner, o.outer]))].map((e) =>
+    fixed(e, Number.isInteger(Math.round(10 * e) / 10) ? 0 : 1)
+  ).join(
     " ",
   );
   const finding = `A mask of ${openings.length} zones for a disc of ${

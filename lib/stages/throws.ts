@@ -25,13 +25,24 @@ interface Heap {
   readonly low: number;
   readonly high: number;
   readonly counts: readonly number[];
+  /** throws that lie beyond the drawing, so that a few far ones do not press the heap flat */
+  readonly beyond: number;
 }
 
 const binsWanted = 40;
+/** Share of the throws at either end that may lie beyond the drawing, where they lie far out. */
+const endShare = 0.003;
+
+/** The throws without those few at either end that lie farther out than the heap is wide. */
+function drawn(sorted: Float64Array): Float64Array {
+  const few = Math.floor(endShare * sorted.length), last = sorted.length - 1;
+  const low = sorted[few] ?? 0, high = sorted[last - few] ?? 0, room = 0.5 * (high - low);
+  return sorted.filter((value) => value >= low - room && value <= high + room);
+}
 
 /** Counts of the throws in bins of one width; an edge lies on the goal, so that no bar is on both sides. */
 function heapOf({ draws, goal }: Throws): Heap {
-  const sorted = Float64Array.from(draws).sort(), last = sorted.length - 1;
+  const all = Float64Array.from(draws).sort(), sorted = drawn(all), last = sorted.length - 1;
   const first = sorted[0] ?? 0, end = sorted[last] ?? 0;
   const width = (end - first) / binsWanted || 1;
   const zero = goal ?? first;
@@ -41,7 +52,7 @@ function heapOf({ draws, goal }: Throws): Heap {
     const bin = Math.min(counts.length - 1, Math.max(0, Math.floor((value - low) / width)));
     counts[bin] = (counts[bin] ?? 0) + 1;
   }
-  return { low, high: low + width * counts.length, counts };
+  return { low, high: low + width * counts.length, counts, beyond: all.length - sorted.length };
 }
 
 function draw(throws: Throws, heap: Heap, width: number, finding: string): Html {
@@ -139,13 +150,13 @@ export function throwsHeap(throws: Throws): Shown {
     (interval === undefined
       ? ""
       : ` 95 in a hundred lie from ${n(interval[0])} to ${n(interval[1])}.`);
-  const heap = heapOf(throws);
+  const heap = heapOf(throws), { beyond } = heap;
   return figure({
     finding,
     caption: safe`<b>${says}</b> Seed ${seed}: the same seed gives the same throws.${
       interval !== undefined &&
       ` The bar holds 95 in a hundred: ${n(interval[0])} to ${n(interval[1])}.`
-    }`,
+    }${beyond > 0 && ` ${beyond} lie beyond the drawing, up to ${n(ends[1])}.`}`,
     draw: (width) => draw(throws, heap, width, finding),
   });
 }

@@ -166,6 +166,11 @@ Deno.test("the mask prints at full size with its line to check", () => {
     );
     assert.match(text, /edges at 0 30 45 57 67 74 mm/);
   }
+  const half = zoneMask({
+    aperture: 150,
+    openings: [{ inner: 0, outer: 47 }, { inner: 47, outer: 57.5 }],
+  });
+  assert.match(half.text, /edges at 0 47 57\.5 mm/, "half a millimetre is not rounded away");
 });
 
 Deno.test("a band’s corners lie on the edges of its zone", () => {

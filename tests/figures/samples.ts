@@ -14,6 +14,7 @@ import { sagittaAgainstTime } from "../../lib/figures/sagittaAgainstTime.ts";
 import { show, type Shown } from "../../lib/figures/show.ts";
 import { sphereAgainstParaboloid } from "../../lib/figures/sphereAgainstParaboloid.ts";
 import { strokePlan } from "../../lib/figures/strokePlan.ts";
+import { surfaceFromAbove } from "../../lib/figures/surfaceFromAbove.ts";
 import { surfaceProfile } from "../../lib/figures/surfaceProfile.ts";
 import { threeMethods } from "../../lib/figures/threeMethods.ts";
 import { timeline } from "../../lib/figures/timeline.ts";
@@ -147,6 +148,16 @@ export const figures: Readonly<Record<string, Shown>> = {
     { source: "where the ball feet of the spherometer touch the glass", share: 0.07 },
   ]),
   surfaceProfile: surfaceProfile({ points, openings, pv: measured(26, 3, "nm"), goal: 69 }),
+  surfaceFromAbove: surfaceFromAbove({
+    profile: points.map(({ radius, height }) => ({ radius, height })),
+    astigmatism: {
+      amplitude: measured(46, 8, "nm"),
+      axis: measured(30, 5, "deg"),
+      interval95: [30, 62],
+    },
+    pv: measured(98, 16, "nm"),
+    shadowRadius: 15.5,
+  }),
   zoneReadings: zoneReadings({ openings, runs, radius: 2396, source: "moves" }),
   zoneCrossings: zoneCrossings({
     openings,

@@ -57,3 +57,15 @@ Deno.test("throwsHeap: the seed and the interval are told, and equal throws draw
   assert.throws(() => throwsHeap({ ...about, draws: [] }), /requires finite throws/);
   assert.throws(() => throwsHeap({ ...about, draws: [1, NaN] }), /requires finite throws/);
 });
+
+Deno.test("throwsHeap: a few throws far out stand beyond the drawing and are told, a wide heap is drawn whole", () => {
+  const many = normal(5000), far = Float64Array.from(many, (value, i) => i < 5 ? 3 + i : value);
+  const shown = throwsHeap({ ...about, draws: far, goal: 0.25 });
+  assert.match(shown.text, /5 lie beyond the drawing, up to 7\.000/);
+  assert.match(shown.text, /from 0\.\d+ to 7\.000/);
+  const widths = [...shown.html.matchAll(/<rect class="zone-[bc]"[^>]*width="([\d.]+)"/g)];
+  assert.ok(widths.length > 40, `${widths.length} bars for both widths`);
+  for (const draws of [many, Float64Array.from(many, (_, i) => i % 50)]) {
+    assert.doesNotMatch(throwsHeap({ ...about, draws }).text, /beyond the drawing/);
+  }
+});
