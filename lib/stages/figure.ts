@@ -93,7 +93,7 @@ function most(values: readonly number[]): number {
 
 const planPart: Part = {
   name: "the plan",
-  noun: "date",
+  noun: "surface",
   count: (mirror) => reducedDays(mirror).length,
   show: (mirror, whose) => {
     const last = reducedDays(mirror).at(-1);

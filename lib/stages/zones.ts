@@ -58,7 +58,14 @@ function knifeName(knifeDeg: number): string {
 function seatsTable({ found }: ReducedDay): readonly Shown[] {
   if (found.groups.length < 2) return [];
   const rows = found.groups.map(({ date, angleDeg, knifeDeg, runs, offset }) => ({
-    cells: [date || "undated", `${angleDeg}\u00b0`, knifeName(knifeDeg), runs, offset.toFixed(2)],
+    cells: [
+      // a day is never broken over two lines
+      safe`<span class="q">${date || "undated"}</span>`,
+      `${angleDeg}\u00b0`,
+      knifeName(knifeDeg),
+      runs,
+      offset.toFixed(2),
+    ],
   }));
   return [
     readingsTable("Seats and knives", [
@@ -177,7 +184,7 @@ const profilePart: Part = {
 
 const datesPart: Part = {
   name: "the verdict, date by date",
-  noun: "date",
+  noun: "surface",
   count: (mirror) => reducedDays(mirror).length,
   show: (mirror, whose) => [verdictByDate(reducedDays(mirror), mirror, whose)],
   how,
