@@ -33,6 +33,8 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Ste
   }
   const inShadow = verdict.meets_goal !== "yes" && verdict.outside_shadow?.meets_goal === "yes";
   if (verdict.meets_goal === "yes" || inShadow) return good(known, verdict, rules, inShadow);
+  // a figure is made on polished glass only: what an hour of polishing moves is more than a spell does
+  if (verdict.lacks?.includes("pits")) return polishOn(true, verdict, rules);
   const open = verdict.meets_goal === "not shown" ? moreReadings(known, verdict, rules) : undefined;
   if (open !== undefined) return open;
   if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
