@@ -1,11 +1,11 @@
 // deno-lint-ignore-file no-console
-/** `deno task verify`: all that must hold, in the order of how fast it fails, and every figure that DEVELOPERS.md tells. */
+/** `deno task verify`: all that must hold, in the order of how fast it fails, and every figure that tests/evidence tells. */
 import { runTask } from "./command.ts";
 
 const help = `deno task verify [--quick]
 
 Format, lint, types, then every test, the notebooks' cells among them; stops at the first of these that
-fails. Then every bench and every trial whose figures stand in DEVELOPERS.md: two hours on two cores. All
+fails. Then every bench and every trial whose figures stand in tests/evidence: two hours on two cores. All
 of them are run, and those that do not hold are told at the end.
 Set FIRST_MIRROR_SKIP_NOTHING=1 to make a skipped test a failure.
 
