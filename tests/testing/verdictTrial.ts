@@ -57,7 +57,14 @@ export function judgeOne(
   if (stand.hole > 0) edges[0] = Math.min(stand.hole * half, 0.6 * (edges[1] ?? 0));
   const mirror = mirrorWith(family, pv, half, radius, edges, dice);
   const rows = readOn(mirror, source, runs, dice, stand);
-  const bench = { aperture: 2 * half, bevel: 0, radius, source, draws: 1500, advise: false } as const;
+  const bench = {
+    aperture: 2 * half,
+    bevel: 0,
+    radius,
+    source,
+    draws: 1500,
+    advise: false,
+  } as const;
   const figure = reduceZones(zoneTest(rows, edges, bench));
   return { family, mask: kind, zones, real: truth(mirror, 600), figure };
 }
