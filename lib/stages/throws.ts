@@ -31,7 +31,7 @@ interface Heap {
 
 const binsWanted = 40;
 /** Share of the throws at either end that may lie beyond the drawing, where they lie far out. */
-const endShare = 0.003;
+const endShare = 0.01;
 
 /** The throws without those few at either end that lie farther out than the heap is wide. */
 function drawn(sorted: Float64Array): Float64Array {
