@@ -1,6 +1,6 @@
 /** Designs a zone mask: how many openings, where, and what a perfect mirror reads through each. */
 import { knifePosition, type Source } from "../optics/crossing.ts";
-import { effectiveRadius, narrower, type Opening, type OpeningShape } from "./openings.ts";
+import { effectiveRadius, narrower, type Opening, type OpeningShape, WIDEST } from "./openings.ts";
 
 export interface MaskWish {
   /** clear aperture (less the bevel on both sides), mm */
@@ -35,6 +35,9 @@ export interface MaskDesign {
 
 /** Narrowest useful window at the edge, mm: below it the knife's own diffraction blurs the balance (COMMON PRACTICE). */
 const NARROWEST_WINDOW = 7;
+
+/** Openings of a small mirror are divided from this width on, mm, so that none gets too narrow to read (COMMON PRACTICE). */
+const DIVIDED_FROM = 9.5;
 
 /**
  * Openings of equal area, so that each step from zone to zone changes the ideal reading by the same amount and each zone
@@ -71,7 +74,9 @@ export function designMask(wish: MaskWish): MaskDesign {
     (_, i): Opening => ({ inner: edge(i), outer: edge(i + 1) }),
   );
   const cut = (r: number): number => (r * (radius - standOff)) / radius;
-  const cuts = wish.zones === undefined ? narrower(even, half) : even;
+  const cuts = wish.zones === undefined
+    ? narrower(even, half, Math.max(WIDEST, DIVIDED_FROM / half))
+    : even;
   const zones = cuts.map((opening): MaskZone => {
     const r = effectiveRadius(opening, openings);
     return {
