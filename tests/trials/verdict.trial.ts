@@ -51,9 +51,10 @@ const see = (judged: Judged): void => {
   const bin = said[bins.findIndex((end, i) => i > 0 && p < end) - 1];
   if (bin) bin.count++, bin.sum += p, bin.met += judged.real.pv <= GOAL ? 1 : 0;
 };
-throughFamilies(mirrors, [0.1, 0.5], seed, see);
+const refused = throughFamilies(mirrors, [0.1, 0.5], seed, see);
 for (const family of FAMILIES) say(line(family, byFamily.get(family) ?? noCounts()));
 say(line("all", all));
+say(`refused, as no mirror has such readings, and drawn anew: ${refused}`);
 say();
 say("said probability    mirrors   said, mean   true");
 said.forEach((bin, i) =>
