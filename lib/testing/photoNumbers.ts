@@ -24,6 +24,9 @@ export interface Judged {
 
 const DRAWS = 2000;
 
+/** Shapes held at nothing keep this much by rounding at most, nm. */
+const LEFT_OVER = 1e-3;
+
 /** Places on each ring of the face: enough for shapes that go three times round. */
 const AROUND = 16;
 
@@ -53,7 +56,9 @@ export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
   const draws = drawAbove(fit, base, judged), round = face.firstUneven;
   const drawn = draws.map((amounts) => {
     let isRound = true;
-    for (let j = round; j < amounts.length; j++) isRound &&= amounts[j] === 0;
+    for (let j = round; j < amounts.length; j++) {
+      isRound &&= Math.abs(amounts[j] as number) < LEFT_OVER;
+    }
     return valuesOf(isRound ? roundFace : face, amounts, judged);
   });
   const pv = spreadOf(drawn.map((d) => d.pv), NEAR_PERFECT.pv),

@@ -17,6 +17,7 @@ export interface Normal {
  * @param evaluate  sum of squares, and its slopes where `slopes` is true; Infinity where a state is impossible
  * @param free      which unknowns may move
  * @param most      steps at most
+ * @param enough    share of the sum of squares: a step that gains less is the last one
  * @returns the lowest state found and its sum of squares
  * @see Marquardt 1963, J. SIAM 11, 431 (from memory)
  * @example
@@ -33,8 +34,9 @@ export function descend(
   evaluate: (at: Float64Array, slopes: boolean) => Normal,
   free: readonly number[],
   most: number,
+  enough = 1e-5,
 ): { readonly at: Float64Array; readonly cost: number } {
-  let at = start, here = evaluate(at, true), damping = 1e-3;
+  let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
   const size = start.length, count = free.length;
   for (let step = 0; step < most; step++) {
     let next: Float64Array | undefined, there = here;
@@ -50,9 +52,10 @@ export function descend(
       if (move !== undefined) {
         const trial = at.slice();
         free.forEach((i, a) => trial[i] = (trial[i] as number) + (move[a] as number));
-        // nearly every first try is taken: its slopes are worked out at once
-        there = evaluate(trial, tries === 0);
+        // where the last step's first try was taken, this one's mostly is too: its slopes are worked out at once
+        there = evaluate(trial, tries === 0 && isEasy);
         if (there.cost < here.cost) next = trial;
+        if (tries === 0) isEasy = next !== undefined;
       }
       damping *= next === undefined ? 6 : 0.2;
     }
@@ -60,7 +63,7 @@ export function descend(
     const gain = here.cost - there.cost;
     at = next;
     here = there.right.length === size ? there : evaluate(at, true);
-    if (gain < 1e-5 * here.cost + 1e-3) break;
+    if (gain < enough * here.cost + 1e-3) break;
   }
   return { at, cost: here.cost };
 }

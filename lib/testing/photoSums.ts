@@ -164,27 +164,53 @@ function addBlock(
   placed: readonly number[],
   { right, square, size }: Sums,
 ): void {
-  for (let a = 0; a < columns.length; a++) {
-    const one = columns[a] as Float64Array, p = placed[a] as number;
-    right[p] = (right[p] as number) + product(one, offs, filled);
-    for (let b = 0; b <= a; b++) {
-      const v = product(one, columns[b] as Float64Array, filled);
-      const q = placed[b] as number;
-      square[p * size + q] = (square[p * size + q] as number) + v;
-      if (a !== b) square[q * size + p] = (square[q * size + p] as number) + v;
+  const put = (a: number, b: number, v: number): void => {
+    const p = placed[a] as number, q = placed[b] as number;
+    square[p * size + q] = (square[p * size + q] as number) + v;
+    if (a !== b) square[q * size + p] = (square[q * size + p] as number) + v;
+  };
+  // two columns with two others at once: half the reading of one with one
+  for (let a = 0; a < columns.length; a += 2) {
+    const a0 = columns[a] as Float64Array, a1 = columns[a + 1] ?? offs, hasA = a1 !== offs;
+    product(a0, a1, offs, offs, filled);
+    const p = placed[a] as number;
+    right[p] = (right[p] as number) + (four[0] as number);
+    if (hasA) {
+      const q = placed[a + 1] as number;
+      right[q] = (right[q] as number) + (four[2] as number);
+    }
+    for (let b = 0; b <= a; b += 2) {
+      const b0 = columns[b] as Float64Array, b1 = columns[b + 1] ?? offs, hasB = b1 !== offs;
+      product(a0, a1, b0, b1, filled);
+      put(a, b, four[0] as number);
+      if (hasB && b < a) put(a, b + 1, four[1] as number);
+      if (!hasA) continue;
+      put(a + 1, b, four[2] as number);
+      if (hasB) put(a + 1, b + 1, four[3] as number);
     }
   }
 }
 
-/** Sum of products, four at a time. */
-function product(one: Float64Array, other: Float64Array, count: number): number {
-  let a = 0, b = 0, c = 0, d = 0, k = 0;
-  for (; k + 3 < count; k += 4) {
-    a += (one[k] as number) * (other[k] as number);
-    b += (one[k + 1] as number) * (other[k + 1] as number);
-    c += (one[k + 2] as number) * (other[k + 2] as number);
-    d += (one[k + 3] as number) * (other[k + 3] as number);
+const four = new Float64Array(4);
+
+/** Sums of products of each of two columns with each of two others, into `four`. */
+function product(
+  a0: Float64Array,
+  a1: Float64Array,
+  b0: Float64Array,
+  b1: Float64Array,
+  count: number,
+): void {
+  let s00 = 0, s01 = 0, s10 = 0, s11 = 0;
+  for (let k = 0; k < count; k++) {
+    const x0 = a0[k] as number, x1 = a1[k] as number, y0 = b0[k] as number, y1 = b1[k] as number;
+    s00 += x0 * y0;
+    s01 += x0 * y1;
+    s10 += x1 * y0;
+    s11 += x1 * y1;
   }
-  for (; k < count; k++) a += (one[k] as number) * (other[k] as number);
-  return a + b + c + d;
+  four[0] = s00;
+  four[1] = s01;
+  four[2] = s10;
+  four[3] = s11;
 }
