@@ -21,9 +21,6 @@ export type { PhotoFit } from "./photoState.ts";
 /** Pixels enough to tell a good start from a bad one. */
 const COARSE = 500;
 
-/** Gain over the sum of squares that ends the steps of a start: the best start goes on, with all its pixels and shapes. */
-const ROUGHLY = 1e-3;
-
 /** Pixels taken to err as one at most: more is a picture that the model does not explain. */
 const MOST_CLUSTER = 40;
 
@@ -40,13 +37,7 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
   const tries = first.map(({ conic, own }) => {
     const at = Float64Array.from([conic, ...own.flatMap((o) => [...o])]);
     const every = Math.ceil((photos[0]?.x.length ?? 0) / COARSE);
-    return descend(
-      at,
-      evaluator(photos, [], axes, 0.05, { every }),
-      everyOne(at.length),
-      15,
-      ROUGHLY,
-    );
+    return descend(at, evaluator(photos, [], axes, 0.05, { every }), everyOne(at.length), 15);
   });
   const best = tries.reduce((a, b) => b.cost < a.cost ? b : a);
   let state: State = { terms: [], at: best.at, noise: 0.05 };

@@ -17,7 +17,6 @@ export interface Normal {
  * @param evaluate  sum of squares, and its slopes where `slopes` is true; Infinity where a state is impossible
  * @param free      which unknowns may move
  * @param most      steps at most
- * @param enough    share of the sum of squares: a step that gains less is the last one
  * @returns the lowest state found and its sum of squares
  * @see Marquardt 1963, J. SIAM 11, 431 (from memory)
  * @example
@@ -34,7 +33,6 @@ export function descend(
   evaluate: (at: Float64Array, slopes: boolean) => Normal,
   free: readonly number[],
   most: number,
-  enough = 1e-5,
 ): { readonly at: Float64Array; readonly cost: number } {
   let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
   const size = start.length, count = free.length;
@@ -63,7 +61,7 @@ export function descend(
     const gain = here.cost - there.cost;
     at = next;
     here = there.right.length === size ? there : evaluate(at, true);
-    if (gain < enough * here.cost + 1e-3) break;
+    if (gain < 1e-5 * here.cost + 1e-3) break;
   }
   return { at, cost: here.cost };
 }
