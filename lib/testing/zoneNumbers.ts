@@ -74,8 +74,9 @@ export function judgeMakes(
     const also = isPerfect && ideal !== undefined ? [value, ideal] : [value];
     return [Math.min(low, ...also), Math.max(high, ...also)];
   };
-  const told = (value: number, [low, high]: Pair, unit: string, scale = 1): Measured =>
-    measured(value * scale, ((high - low) * scale) / 2 / WITHIN, unit, dof);
+  // divided as the interval's ends are, so that a value which is an end stays in its interval to the last digit
+  const told = (value: number, [low, high]: Pair, unit: string, one = 1): Measured =>
+    measured(value / one, (high - low) / one / 2 / WITHIN, unit, dof);
   const waves = ([low, high]: Pair): Pair => [low / wavelength, high / wavelength];
   const pv = ends(draws.pv, mean.pv, 0), rms = ends(draws.rms, mean.rms, 0);
   const strehl = ends(draws.strehl, mean.strehl, 1);
@@ -83,11 +84,11 @@ export function judgeMakes(
   const met = draws.pv.reduce((sum, v) => sum + (v <= goal ? 1 : 0), 0) / count;
   return {
     conic: told(base + mean.conic, conic, ""),
-    wavefrontPv: told(mean.pv, pv, "wave", 1 / wavelength),
-    wavefrontRms: told(mean.rms, rms, "wave", 1 / wavelength),
+    wavefrontPv: told(mean.pv, pv, "wave", wavelength),
+    wavefrontRms: told(mean.rms, rms, "wave", wavelength),
     strehl: told(mean.strehl, strehl, ""),
-    surfacePv: told(mean.pv, pv, "nm", 1 / 2),
-    surfaceRms: told(mean.rms, rms, "nm", 1 / 2),
+    surfacePv: told(mean.pv, pv, "nm", 2),
+    surfaceRms: told(mean.rms, rms, "nm", 2),
     interval95: { wavefrontPv: waves(pv), wavefrontRms: waves(rms), strehl, conic },
     probability: met,
     pv: strewn(draws.pv),
