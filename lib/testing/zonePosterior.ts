@@ -33,10 +33,12 @@ import {
 import type { Loose } from "./zoneDraws.ts";
 import type { Region, ZoneModel } from "./zoneModel.ts";
 import {
+  CORES,
   type Fault,
   FAULT_SIZE_SHARES,
   FAULT_SIZES,
   FAULTS,
+  FIRST_CORE,
   FIRST_FAULT,
   FIRST_RIPPLE,
   FIRST_WAVE,
@@ -188,6 +190,9 @@ function faultsLeft(model: ZoneModel, grounds: readonly Ground[]): FaultLeft[] {
   return [
     ...FAULTS.map((fault, i) => left(i, FIRST_FAULT + i, { fault })),
     ...RIPPLES.map((ripple, i) => left(3 * FAULTS.length + i, FIRST_RIPPLE + i, { ripple })),
+    ...CORES.map((fault, i) =>
+      left(3 * FAULTS.length + RIPPLES.length + i, FIRST_CORE + i, { fault })
+    ),
   ];
 }
 

@@ -201,14 +201,18 @@ function phases(angle: Height, period: number): { period: number; height: Height
   }));
 }
 
-/** Columns: q (focus), q^2 (conic), the waves' cosines and sines, faults, faults moved, faults widened, ripples. */
+/** A narrow hill or hole at the middle, asked after too: a mask that begins farther out sees nothing of it. */
+export const CORES: readonly Fault[] = [fault("middle", flatTop, 0, 0.04, 0, 0.04, 0)];
+
+/** Columns: q (focus), q^2 (conic), the waves' cosines and sines, faults, faults moved, faults widened, ripples, cores. */
 export const LINE = 2;
 export const FIRST_WAVE = LINE;
 export const FIRST_FAULT = FIRST_WAVE + 2 * WAVES;
 export const FIRST_MOVED = FIRST_FAULT + FAULTS.length;
 export const FIRST_WIDENED = FIRST_MOVED + FAULTS.length;
 export const FIRST_RIPPLE = FIRST_WIDENED + FAULTS.length;
-export const COLUMNS = FIRST_RIPPLE + RIPPLES.length;
+export const FIRST_CORE = FIRST_RIPPLE + RIPPLES.length;
+export const COLUMNS = FIRST_CORE + CORES.length;
 
 /**
  * Heights of all columns at one radius.
@@ -235,6 +239,7 @@ export function heightsAt(rho: number): Float64Array {
     out[FIRST_WIDENED + i] = widened(rho);
   });
   RIPPLES.forEach(({ height }, i) => out[FIRST_RIPPLE + i] = height(rho));
+  CORES.forEach(({ height }, i) => out[FIRST_CORE + i] = height(rho));
   return out;
 }
 
