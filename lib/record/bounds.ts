@@ -1,12 +1,11 @@
 /** What one record may hold: bounds far above what hands write, so that a file that is something else is told and costs no time. */
+import { MOST_ZONES } from "../testing/zoneRuns.ts";
 import type { Findings } from "./errors.ts";
 import { MOST_ROWS } from "./csv.ts";
 import type { Row, ZoneRow } from "./types.ts";
 
 /** Readings in all tables of a record together. */
 const MOST_READINGS = 150_000;
-/** Different openings in zones.csv; a mask has some three to twelve. */
-const MOST_OPENINGS = 100;
 /** Runs over the zones, over the mirror's whole life. */
 const MOST_RUNS = 1_000;
 /** Photographs in ronchi.csv; each costs a second or two. */
@@ -63,7 +62,7 @@ export function checkBounds(
   refuseMore(
     zones,
     ({ inner, outer }) => `${inner} ${outer}`,
-    MOST_OPENINGS,
+    MOST_ZONES,
     "different openings",
     "the openings of a mask or two; is a reading written where an edge belongs?",
     findings,

@@ -160,7 +160,7 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
     return {
       ...common,
       do:
-        `Measure five zones with the knife-edge for a plan; without one, polish at most ${rules.spellMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
+        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.spellMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
       why: verdict.why,
     };
   }

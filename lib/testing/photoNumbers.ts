@@ -188,23 +188,20 @@ function conicOperator({ radii, weights, around, sphere }: Face): Float64Array {
 }
 
 /**
- * A turned edge narrower than a picture shows, or of another shape than those of the fit: nm at the rim where no edge is seen, in
- * one draw of two, and share of the edge where one is (from the trial).
+ * A turned edge narrower than a picture shows, or of another shape than those of the fit: nm at the rim in every draw, and share
+ * of the edge where one is seen (from the trial).
  */
 const HIDDEN = 15, EDGE_UNSURE = 0.2;
 
 /** Mirrors as likely as the fit allows: conic above the reference, and amounts. */
 function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float64Array[] {
-  const { normal, uniform } = random(seed + 1), edges = edgePlaces(fit), [narrow = 0] = edges;
+  const { normal } = random(seed + 1), edges = edgePlaces(fit), [narrow = 0] = edges;
   return drawMirrors(fit.beliefs, 1 + fit.amounts.length, DRAWS, seed).map((drawn) => {
     const scale = 1 + scaleU * normal();
     const out = drawn.map((v, a) => scale * v - (a === 0 ? base : 0));
-    const edge = edges.reduce((sum, k) => sum + (drawn[k] as number), 0), off = normal();
-    if (edge !== 0) {
-      for (const k of edges) out[k] = (out[k] as number) * (1 + EDGE_UNSURE * off);
-    }
-    const hidden = edge !== 0 || uniform() < 0.5 ? HIDDEN * normal() : 0;
-    out[narrow] = (out[narrow] as number) + hidden;
+    const off = normal();
+    for (const k of edges) out[k] = (out[k] as number) * (1 + EDGE_UNSURE * off);
+    out[narrow] = (out[narrow] as number) + HIDDEN * normal();
     return out;
   });
 }

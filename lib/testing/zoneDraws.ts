@@ -35,7 +35,7 @@ export interface Judging {
 
 /** Normals are made for so many draws at once: fast, and small enough for the nearest memory. */
 const BATCH = 64;
-/** So many draws are thrown in one pass over the columns, which are then read once for all of them; divides BATCH. */
+/** So many draws are made in one pass over the columns, which are then read once for all of them; divides BATCH. */
 const TOGETHER = 4;
 
 /**
@@ -71,7 +71,7 @@ export function drawAbout(
     const here = Math.min(BATCH, end - first);
     fillStretched(normals.subarray(0, here * count), count, judging.dof, source);
     for (let d = 0; d < here; d += TOGETHER) {
-      throwRows(middle, columns, normals, d * count, rows);
+      drawRows(middle, columns, normals, d * count, rows);
       for (let j = 0; j < TOGETHER && d + j < here; j++) {
         judgeRow(rows[j] as Float64Array, judging, first + d + j, into);
       }
@@ -100,7 +100,7 @@ function fillStretched(
 }
 
 /** Four rows at once, each the middle and every column times its own normal; two columns at a time. */
-function throwRows(
+function drawRows(
   middle: Float64Array,
   columns: readonly Float64Array[],
   normals: Float64Array,

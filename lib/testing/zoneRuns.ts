@@ -77,8 +77,8 @@ const RUN_S = 0.02;
 const LEAST_S = 0.01 / Math.sqrt(12);
 /** A run's zero may lie anywhere: prior variance of its offset over a reading's is the inverse of this. */
 const LOOSE = 0.0025;
-/** More different openings than any mask has. */
-const MOST_ZONES = 120;
+/** More different openings than any mask, or two, has. */
+export const MOST_ZONES = 100;
 
 interface Row {
   readonly zone: number;

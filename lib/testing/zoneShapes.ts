@@ -42,7 +42,7 @@ export interface Background {
 const BEYOND = 0.25;
 const WAVES = 24;
 /** Angular frequencies of the waves, per radius: the shortest has a period of a tenth. */
-export const FREQUENCIES = Float64Array.from(
+const FREQUENCIES = Float64Array.from(
   { length: WAVES },
   (_, j) => (Math.PI * (j + 1)) / (1 + BEYOND),
 );
@@ -208,8 +208,8 @@ export const CORES: readonly Fault[] = [fault("middle", flatTop, 0, 0.04, 0, 0.0
 export const LINE = 2;
 export const FIRST_WAVE = LINE;
 export const FIRST_FAULT = FIRST_WAVE + 2 * WAVES;
-export const FIRST_MOVED = FIRST_FAULT + FAULTS.length;
-export const FIRST_WIDENED = FIRST_MOVED + FAULTS.length;
+const FIRST_MOVED = FIRST_FAULT + FAULTS.length;
+const FIRST_WIDENED = FIRST_MOVED + FAULTS.length;
 export const FIRST_RIPPLE = FIRST_WIDENED + FAULTS.length;
 export const FIRST_CORE = FIRST_RIPPLE + RIPPLES.length;
 export const COLUMNS = FIRST_CORE + CORES.length;

@@ -343,7 +343,7 @@ Deno.test("nothing stands above its uncertainty: more readings, no polish", () =
 Deno.test("no profile, no plan: measure for one, and at most a spell", () => {
   const step = next({ ...judged("no"), record: { zones: [zone("1")] } });
   assert.equal(step.stage, "figuring");
-  assert.match(step.do, /^Measure five zones .* at most 7 minutes/);
+  assert.match(step.do, /^Measure the zones with .* at most 7 minutes/);
 });
 
 Deno.test("three spells without gain: back to polishing", () => {

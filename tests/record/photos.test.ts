@@ -7,6 +7,7 @@ import { jpegFromPhone } from "../../lib/record/phoneHelp.ts";
 import { pictureKind } from "../../lib/record/photos.ts";
 import { openMirror } from "../../lib/record/open.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";
+import { bandsPhoto } from "./bandsPhoto.ts";
 import { read, refusals, refusalsIn, withRecord } from "./bench.ts";
 
 const HEADER = "photo,lines_per_mm,offset_mm\n";
@@ -169,23 +170,7 @@ Deno.test("a photograph that is a link out of the folder is refused", async () =
 
 /** A photograph of bands by the generator of the trial, as grey bytes; INVENTED. */
 function bands(): ReturnType<typeof sharp> {
-  const made = makePhoto({
-    aperture: 148,
-    radius: 2400,
-    conic: -1,
-    offset: -10,
-    linesPerMm: 4,
-    light: [550],
-    width: 400,
-    height: 380,
-    x: 200,
-    y: 190,
-    r: 150,
-    turn: 0.02,
-    shift: 0.03,
-    noise: 0.01,
-    seed: 7,
-  });
+  const made = makePhoto(bandsPhoto);
   const grey = Uint8Array.from(made.values, (v) => Math.round(255 * v));
   return sharp(grey, { raw: { width: 400, height: 380, channels: 1 } });
 }

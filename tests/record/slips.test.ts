@@ -6,6 +6,7 @@ import { CHECKED } from "../../lib/record/goalKeys.ts";
 import { openMirror } from "../../lib/record/open.ts";
 import type { Summary } from "../../lib/record/summaryTypes.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";
+import { bandsPhoto } from "./bandsPhoto.ts";
 import { type Files, MIRROR, refusals, withRecord } from "./bench.ts";
 import { trySlips } from "./slipsTrial.ts";
 
@@ -235,23 +236,7 @@ Deno.test("flat and mirror swapped in one row, in one session, in all", async ()
 
 /** A photograph of a paraboloid 148 mm wide, 10 mm inside its centre of curvature; INVENTED. */
 async function photograph(squeeze: number): Promise<Uint8Array> {
-  const made = makePhoto({
-    aperture: 148,
-    radius: 2400,
-    conic: -1,
-    offset: -10,
-    linesPerMm: 4,
-    light: [550],
-    width: 400,
-    height: 380,
-    x: 200,
-    y: 190,
-    r: 150,
-    turn: 0.02,
-    shift: 0.03,
-    noise: 0.01,
-    seed: 7,
-  });
+  const made = makePhoto(bandsPhoto);
   const grey = Uint8Array.from(made.values, (v) => Math.round(255 * v));
   const picture = sharp(grey, { raw: { width: 400, height: 380, channels: 1 } })
     .resize({ width: Math.round(400 * squeeze), height: 380, fit: "fill" });

@@ -10,6 +10,7 @@ import { openMirror } from "../../lib/record/open.ts";
 import type { NextStep } from "../../lib/record/summaryTypes.ts";
 import { type Dice, dice } from "../testing/dice.ts";
 import { type Grey, makePhoto } from "../testing/photoGenerator.ts";
+import { bandsPhoto } from "./bandsPhoto.ts";
 
 /** Files of a record by their path inside it. */
 type Files = Record<string, string | Uint8Array>;
@@ -200,20 +201,11 @@ async function photographed(truth: Truth, sign: number, squeeze: number): Promis
   const side = throws.uniform() < 0.5 ? -1 : 1;
   const offset = side * (4.5 * f * f / 32 + 1.5);
   const photo = makePhoto({
+    ...bandsPhoto,
     aperture: aperture - 2,
     radius: 2 * focal,
     conic,
     offset,
-    linesPerMm: 4,
-    light: [550],
-    width: 400,
-    height: 380,
-    x: 200,
-    y: 190,
-    r: 150,
-    turn: 0.02,
-    shift: 0.03,
-    noise: 0.01,
     seed: 1 + Math.floor(1e6 * throws.uniform()),
   });
   return {

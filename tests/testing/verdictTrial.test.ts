@@ -124,7 +124,7 @@ Deno.test("reading again until it says yes does not help: pooled, a mirror near 
   for (let seed = 0; seed < 12; seed++) {
     const dice = random(100 + seed);
     const edges = [0, 10, 19, 28, 36, 43, 50, 56, 62, 68, 74];
-    // DERIVED 1 + K that makes 1.25 times the goal: P-V 0.248 wave for a sphere of this size (the course's remark, 0.248)
+    // DERIVED 1 + K that makes 1.25 times the goal: D^4 / (512 f^3 lambda) / 4 = 0.247 wave for a sphere, D = 148 mm, f = 1200 mm
     const ideal = readings(mirrorOf(74, 2400, edges, conicCurve(2400, 0.26)));
     const rows: number[][] = [];
     for (let day = 0; day < 6; day++) {

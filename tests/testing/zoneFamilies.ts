@@ -1,5 +1,5 @@
 /**
- * Mirrors of eleven families for judging the zone test, none of them the shapes its model is made of: heights as closed
+ * Mirrors of ten families for judging the zone test, none of them the shapes its model is made of: heights as closed
  * forms of the radius, readings and truth by the exact rays of judge.ts. INVENTED, by dice.
  */
 import type { RandomSource } from "../../lib/numeric/random.ts";
@@ -103,13 +103,6 @@ export function edgesOf(
     { length: zones + 1 },
     (_, i) => half * (kind === "equal areas" ? Math.sqrt(i / zones) : i / zones),
   );
-}
-
-export interface Bench {
-  readonly mirror: JudgedMirror;
-  readonly source: "moves" | "fixed";
-  /** waves of 550 nm */
-  readonly pv: number;
 }
 
 /** A mirror whose wavefront is `pv` waves off, from top to bottom. */
