@@ -1,62 +1,39 @@
-/** The house's own rules: imports run downhill from room to room, and no file is long. */
+/** The layers of lib: imports run down only, never in a circle; printed by `deno task layers`. */
 import assert from "node:assert/strict";
-import { dirname, join, relative } from "node:path";
+import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
+import { circles, drawLayers, importsOf, layers, sources, uphill } from "./layers.ts";
 
 const lib = fileURLToPath(new URL("../lib/", import.meta.url));
+const files = sources(lib);
 
-/** From the bottom of the hill up: a room knows those before it. */
-const rooms = [
-  ...["numeric", "quantity", "optics", "measuring", "shaping", "testing", "coating"],
-  ...["telescope", "sky", "record", "figures", "lessons", "stages", "book", "commands"],
-];
-
-function filesBelow(folder: string): string[] {
-  return [...Deno.readDirSync(folder)].flatMap(({ name, isDirectory }) =>
-    isDirectory
-      ? filesBelow(join(folder, name))
-      : name.endsWith(".ts")
-      ? [relative(lib, join(folder, name))]
-      : []
+Deno.test("layers: every folder of lib is a layer, and every layer is there", () => {
+  const folders = new Set(
+    [...files.keys()].flatMap((file) => file.split("/").slice(0, -1)[0] ?? []),
   );
-}
-
-const files = filesBelow(lib).sort();
-
-/** The files of lib that a source asks for, by the paths of its imports; examples in its comments are not its own. */
-function askedFor(file: string, source: string): string[] {
-  const found = source.matchAll(/^(?!\s*\*).*(?:\bfrom|\bimport)[\s(]*"(\.[^"]+)"/gm);
-  return [...found].map(([, path = ""]) => join(dirname(file), path));
-}
-
-const roomOf = (file: string): string => file.includes("/") ? file.split("/", 1)[0] ?? "" : "";
-
-/** Whether one room may know the other; what stands in no room, the kit's version, all may know. */
-function isDownhill(from: string, to: string): boolean {
-  return to === "" || (from !== "" && rooms.indexOf(to) <= rooms.indexOf(from)) &&
-      !(from === "figures" && to === "record");
-}
-
-function uphill(file: string, source: string): string[] {
-  return askedFor(file, source).filter((asked) => !isDownhill(roomOf(file), roomOf(asked)))
-    .map((asked) => `${file} asks for ${asked}`);
-}
-
-Deno.test("house: every folder of lib is a room of the hill, and every room is there", () => {
-  const folders = new Set(files.map(roomOf).filter((room) => room !== ""));
-  assert.deepEqual([...folders].sort(), rooms.toSorted());
+  assert.deepEqual([...folders].sort(), layers.flat().toSorted());
 });
 
-Deno.test("house: no file of lib imports uphill", () => {
-  const asked = files.map((file) => [file, Deno.readTextFileSync(join(lib, file))] as const);
-  assert.deepEqual(asked.flatMap(([file, source]) => uphill(file, source)), []);
-  const crossings = asked.flatMap(([file, source]) =>
-    askedFor(file, source).filter((to) => roomOf(to) !== roomOf(file))
-  );
-  assert.ok(crossings.length > 500, `only ${crossings.length} imports between rooms were seen`);
+Deno.test("layers: no file of lib imports uphill", () => {
+  assert.deepEqual([...files].flatMap(([file, source]) => uphill(file, source)), []);
+  const seen = [...files].flatMap(([file, source]) => importsOf(file, source)).length;
+  assert.ok(seen > 1000, `only ${seen} imports were seen`);
 });
 
-Deno.test("house: an import uphill is seen however it is written", () => {
+Deno.test("layers: no files of lib import one another in a circle, types included", () => {
+  assert.deepEqual(circles(files), []);
+  const two = new Map([["a/b.ts", 'import "./c.ts";'], ["a/c.ts", 'export * from "./b.ts";']]);
+  assert.deepEqual(circles(two), [["a/b.ts", "a/c.ts"]]);
+});
+
+Deno.test("layers: printed from the top down, each with its files and lines", () => {
+  const drawn = drawLayers(files);
+  console.log(drawn);
+  for (const layer of layers.flat()) assert.match(drawn, new RegExp(`\\b${layer}\\b`));
+  assert.match(drawn, /uphill 0, circles 0/);
+});
+
+Deno.test("layers: an import uphill is seen however it is written", () => {
   const written = [
     'import { a } from "../book/a.ts";',
     'import type { A } from "../book/a.ts";',
@@ -66,12 +43,12 @@ Deno.test("house: an import uphill is seen however it is written", () => {
     'const { a } = await import("../book/a.ts");',
   ];
   for (const source of written) {
-    assert.deepEqual(uphill("stages/b.ts", source), ["stages/b.ts asks for book/a.ts"], source);
+    assert.deepEqual(uphill("stages/b.ts", source), ["stages/b.ts imports book/a.ts"], source);
   }
   assert.deepEqual(uphill("stages/b.ts", ' * import { a } from "../book/a.ts";'), []);
   assert.deepEqual(uphill("stages/b.ts", 'import { a } from "../figures/a.ts";'), []);
-  assert.deepEqual(uphill("figures/b.ts", 'import { a } from "../record/a.ts";'), [
-    "figures/b.ts asks for record/a.ts",
+  assert.deepEqual(uphill("measuring/b.ts", 'import { a } from "../testing/a.ts";'), [
+    "measuring/b.ts imports testing/a.ts",
   ]);
 });
 

@@ -1,5 +1,5 @@
 /** Pages that stand beside the lessons: what there is to print, and the class where the record lies in one. */
-import { classBeside } from "../record/classBeside.ts";
+import { classBeside } from "../knowledge/classBeside.ts";
 import { cautionsOf } from "./cautions.ts";
 import type { Notebook } from "./notebook.ts";
 import { classPage } from "./pages/classPage.ts";

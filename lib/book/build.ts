@@ -1,7 +1,7 @@
 /** A maker's record in, a book out: reads the record, runs the notebooks on it, writes the pages. */
 import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { openMirror } from "../record/open.ts";
+import { openMirror } from "../knowledge/open.ts";
 import { course } from "../lessons/course.ts";
 import { dayNow } from "../record/days.ts";
 import { Kept } from "./kept.ts";

@@ -1,5 +1,5 @@
 /** The cautions of the lessons, gathered from the notebooks themselves, so that no list of them can differ from what a page says. */
-import type { StageCautions } from "../figures/printables/sheetsToWriteOn.ts";
+import type { StageCautions } from "../figures/prints/sheetsToWriteOn.ts";
 import { cellTags, isCode, type Notebook } from "./notebook.ts";
 
 /** Prose without its marks. */

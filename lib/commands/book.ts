@@ -3,7 +3,7 @@
 import { basename, relative } from "node:path";
 import { buildBook } from "../book/build.ts";
 import type { Progress } from "../book/runnerProgress.ts";
-import { demoName } from "../record/open.ts";
+import { demoName } from "../knowledge/open.ts";
 import { dayTyped, runTask } from "./command.ts";
 import { isFault } from "./fault.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";

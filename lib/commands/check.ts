@@ -1,12 +1,17 @@
 // deno-lint-ignore-file no-console
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
-import { attention } from "../record/classAttention.ts";
+import { attention } from "../knowledge/classAttention.ts";
 import { plainLine } from "../record/clean.ts";
-import { type ClassOfRecords, type Fault, isClass, openClass } from "../record/classOfRecords.ts";
-import { demoName, openMirror } from "../record/open.ts";
+import {
+  type ClassOfRecords,
+  type Fault,
+  isClass,
+  openClass,
+} from "../knowledge/classOfRecords.ts";
+import { demoName, openMirror } from "../knowledge/open.ts";
 import { decision } from "../record/tables.ts";
-import { tell } from "../record/tell.ts";
-import { tellClass } from "../record/tellClass.ts";
+import { tell } from "../knowledge/tell.ts";
+import { tellClass } from "../knowledge/tellClass.ts";
 import { KIT_VERSION } from "../version.ts";
 import { dayTyped, Mistyped, runTask } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";

@@ -1,7 +1,7 @@
 /** Paths as the person who typed the command means them. */
 import { isAbsolute, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { recordFolder } from "../record/open.ts";
+import { recordFolder } from "../knowledge/open.ts";
 
 const root = resolve(fileURLToPath(new URL("../../", import.meta.url)));
 

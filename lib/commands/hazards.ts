@@ -1,6 +1,6 @@
 // deno-lint-ignore-file no-console
 /** `deno task hazards`: the one list of what can hurt somebody, with pages, steps and sheets. */
-import { type Hazard, hazards } from "../record/hazards.ts";
+import { type Hazard, hazards } from "../knowledge/hazards.ts";
 import { course } from "../lessons/course.ts";
 import { runTask } from "./command.ts";
 

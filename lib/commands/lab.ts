@@ -10,7 +10,7 @@ import {
   writeKernelspec,
 } from "../book/kernelspec.ts";
 import { copiesOf, layCopies, makeKitKnown } from "../book/workingCopies.ts";
-import { demoName } from "../record/open.ts";
+import { demoName } from "../knowledge/open.ts";
 import { runTask } from "./command.ts";
 import { NotDone } from "./fault.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";

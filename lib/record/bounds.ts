@@ -1,5 +1,5 @@
 /** What one record may hold: bounds far above what hands write, so that a file that is something else is told and costs no time. */
-import { MOST_ZONES } from "../testing/zoneRuns.ts";
+import { MOST_ZONES } from "../testing/zones/zoneRuns.ts";
 import type { Findings } from "./errors.ts";
 import { MOST_ROWS } from "./csv.ts";
 import type { Row, ZoneRow } from "./types.ts";

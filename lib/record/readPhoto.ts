@@ -1,6 +1,6 @@
 /** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
 import { join } from "node:path";
-import type { GreyImage } from "../testing/photoImage.ts";
+import type { GreyImage } from "../testing/photo/photoImage.ts";
 import { decoder } from "./decoder.ts";
 import type { MirrorRecord, RonchiRow } from "./types.ts";
 

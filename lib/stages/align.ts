@@ -2,7 +2,7 @@
 import { facts, note, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { decision } from "../record/tables.ts";
 import { COLLIMATION_STEPS } from "../telescope/collimation.ts";
 import { ownOrDemo, type Part } from "./whose.ts";

@@ -1,7 +1,7 @@
 /** What one person alone may do at a kitchen table, and what not: from the one list of hazards. */
 import { readingsTable } from "../figures/blocks.ts";
 import { type Shown, together } from "../figures/show.ts";
-import { hazards } from "../record/hazards.ts";
+import { hazards } from "../knowledge/hazards.ts";
 
 function column(title: string, alone: "may" | "may not"): Shown {
   const rows = hazards().filter((one) => one.alone === alone);

@@ -2,21 +2,21 @@
 import { facts, note } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { safe } from "../figures/html.ts";
-import { photoBesideFit, ronchiPicture } from "../figures/ronchiPicture.ts";
+import { photoBesideFit, ronchiPicture } from "../figures/drawings/ronchiPicture.ts";
 import type { Showable, Shown } from "../figures/show.ts";
-import { surfaceProfile } from "../figures/surfaceProfile.ts";
+import { surfaceProfile } from "../figures/plots/surfaceProfile.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { judgingRadius } from "../record/figureSummary.ts";
-import type { Mirror } from "../record/open.ts";
+import { judgingRadius } from "../knowledge/figureSummary.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { clean } from "../record/clean.ts";
-import { photoOfRow, reducePhotoRows } from "../record/photoFigures.ts";
-import { fromQ } from "../record/q.ts";
+import { photoOfRow, reducePhotoRows } from "../knowledge/photoFigures.ts";
+import { fromQ } from "../knowledge/q.ts";
 import { readPhotos } from "../record/readPhoto.ts";
-import type { FigureSummary, Q } from "../record/summaryTypes.ts";
+import type { FigureSummary, Q } from "../knowledge/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
-import { lookOver } from "../testing/photoCheck.ts";
-import { findOutline } from "../testing/photoOutline.ts";
-import type { RonchiSetting } from "../testing/ronchi.ts";
+import { lookOver } from "../testing/photo/photoCheck.ts";
+import { findOutline } from "../testing/photo/photoOutline.ts";
+import type { RonchiSetting } from "../testing/bands/ronchi.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 const how =

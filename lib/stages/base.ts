@@ -1,10 +1,10 @@
 /** The stage of the weight, its second page: the tube as a seesaw, and the base under it. */
-import { baseView } from "../figures/baseView.ts";
+import { baseView } from "../figures/drawings/baseView.ts";
 import { facts, note } from "../figures/blocks.ts";
-import { seesaw, type Swap } from "../figures/seesaw.ts";
+import { seesaw, type Swap } from "../figures/drawings/seesaw.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
-import { focuserAt } from "../record/telescopeSummary.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { focuserAt } from "../knowledge/telescopeSummary.ts";
 import {
   addedMoment,
   balance,

@@ -3,14 +3,14 @@ import { twoMirrors } from "../coating/lamp.ts";
 import { CAUTIONS, silverOnGlass } from "../coating/silver.ts";
 import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { plotDocument } from "../figures/document.ts";
+import { plotDocument } from "../figures/plots/document.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
-import { housePlot, lines, Plot } from "../figures/house.ts";
+import { housePlot, lines, Plot } from "../figures/plots/house.ts";
 import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
 import { type Metal, mirrorFilm } from "../optics/film.ts";
-import { AFTER_FIGURE } from "../record/nextStepLater.ts";
-import type { Mirror } from "../record/open.ts";
+import { AFTER_FIGURE } from "../knowledge/nextStepLater.ts";
+import type { Mirror } from "../knowledge/open.ts";
 
 interface At {
   readonly d: number;

@@ -2,10 +2,10 @@
 import { readingsTable } from "../figures/blocks.ts";
 import type { Shown } from "../figures/show.ts";
 import { tCdf } from "../numeric/quantiles.ts";
-import { judgingRadius } from "../record/figureSummary.ts";
-import type { Mirror } from "../record/open.ts";
-import { verdictOf } from "../testing/verdict.ts";
-import { reduceBy } from "../testing/zoneMethods.ts";
+import { judgingRadius } from "../knowledge/figureSummary.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { verdictOf } from "../testing/zones/verdict.ts";
+import { reduceBy } from "../testing/zones/zoneMethods.ts";
 import { dayOf, goalOf } from "./judge.ts";
 import { daysOf, reducedDays } from "./zoneDays.ts";
 

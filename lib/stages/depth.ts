@@ -1,17 +1,17 @@
 /** The stage of the depth: depth against minutes, what a forecast is worth, and when to stop or turn over. */
 import { facts, note, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { decisionScale } from "../figures/decisionScale.ts";
+import { decisionScale } from "../figures/drawings/decisionScale.ts";
 import type { Html } from "../figures/html.ts";
-import { sagittaAgainstTime } from "../figures/sagittaAgainstTime.ts";
+import { sagittaAgainstTime } from "../figures/plots/sagittaAgainstTime.ts";
 import type { Shown } from "../figures/show.ts";
 import { quantityHtml } from "../figures/words.ts";
 import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
-import type { Mirror } from "../record/open.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { decision } from "../record/tables.ts";
-import { depthAt } from "../shaping/depthAhead.ts";
-import type { DepthReading } from "../shaping/grindingLog.ts";
+import { depthAt } from "../shaping/grinding/depthAhead.ts";
+import type { DepthReading } from "../shaping/grinding/grindingLog.ts";
 import { forecastOf, lineOf, type LogUpTo, logUpTo, meetingOf, requireLog } from "./depthLog.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 

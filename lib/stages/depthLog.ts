@@ -2,17 +2,17 @@
 import { sagitta } from "../optics/sphere.ts";
 import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { depthReading } from "../record/depthReading.ts";
-import { allowanceAfter, grainSizes } from "../record/grindingSummary.ts";
-import type { Mirror } from "../record/open.ts";
-import { grainUm } from "../record/rules.ts";
+import { depthReading } from "../knowledge/depthReading.ts";
+import { allowanceAfter, grainSizes } from "../knowledge/grindingSummary.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { grainUm } from "../knowledge/rules.ts";
 import { decision } from "../record/tables.ts";
 import type { MirrorRecord } from "../record/types.ts";
-import { type CurveLog, curveLog, type CurveLogInput } from "../shaping/curveLog.ts";
-import { ahead, depthAt } from "../shaping/depthAhead.ts";
-import { type DepthFit, fitDepths } from "../shaping/depthFit.ts";
-import type { Meeting } from "../shaping/forecast.ts";
-import { type GrindingLog, readGrindingLog } from "../shaping/grindingLog.ts";
+import { type CurveLog, curveLog, type CurveLogInput } from "../shaping/grinding/curveLog.ts";
+import { ahead, depthAt } from "../shaping/grinding/depthAhead.ts";
+import { type DepthFit, fitDepths } from "../shaping/grinding/depthFit.ts";
+import type { Meeting } from "../shaping/grinding/forecast.ts";
+import { type GrindingLog, readGrindingLog } from "../shaping/grinding/grindingLog.ts";
 
 /** A log read up to some minute, with what lies behind it. */
 export interface LogUpTo extends CurveLog {

@@ -1,24 +1,24 @@
 /** The stage of the discs: what mirror.yaml tells of them, what their rims tell, how much powder, whether to begin. */
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { decisionScale } from "../figures/decisionScale.ts";
+import { decisionScale } from "../figures/drawings/decisionScale.ts";
 import type { Shown } from "../figures/show.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { sagitta } from "../optics/sphere.ts";
-import type { Mirror } from "../record/open.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { abrasives, decision, glasses } from "../record/tables.ts";
 import { wasWritten } from "../record/wasWritten.ts";
-import { glassToRemove } from "../shaping/glassToRemove.ts";
+import { glassToRemove } from "../shaping/grinding/glassToRemove.ts";
 import {
   classQuantities,
   fineLadder,
   roughWork,
   type Rung,
   usualLadder,
-} from "../shaping/ladder.ts";
-import { chordRoutine, minutesOf } from "../shaping/routine.ts";
-import { closedWear } from "../shaping/wearLaws.ts";
-import { wearSettings } from "../shaping/wearSettings.ts";
+} from "../shaping/grinding/ladder.ts";
+import { chordRoutine, minutesOf } from "../shaping/grinding/routine.ts";
+import { closedWear } from "../shaping/grinding/wearLaws.ts";
+import { wearSettings } from "../shaping/grinding/wearSettings.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 /**

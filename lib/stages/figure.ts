@@ -1,17 +1,17 @@
 /** The stage of figuring: what stands up, the next spell and what it should come to, what the last one did, when to stop. */
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { removalPlan } from "../figures/removalPlan.ts";
+import { removalPlan } from "../figures/plots/removalPlan.ts";
 import { type Shown, together } from "../figures/show.ts";
-import { planFor, turnsSaid, withoutGain } from "../record/figuringStep.ts";
-import type { Mirror } from "../record/open.ts";
+import { planFor, turnsSaid, withoutGain } from "../knowledge/figuringStep.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { decision } from "../record/tables.ts";
-import { type FaultName, faultsOf, remedies } from "../shaping/figuringFaults.ts";
-import { footprintAt, strokeFootprint } from "../shaping/figuringFootprint.ts";
-import { modeShape } from "../shaping/figuringModes.ts";
-import { type FiguringPlan, figuringPlan, takenBy } from "../shaping/figuringPlan.ts";
-import { type FiguringStroke, fullLapStrokes } from "../shaping/figuringStrokes.ts";
-import { withoutFocus } from "../shaping/figuringChoice.ts";
+import { type FaultName, faultsOf, remedies } from "../shaping/figuring/figuringFaults.ts";
+import { footprintAt, strokeFootprint } from "../shaping/figuring/figuringFootprint.ts";
+import { modeShape } from "../shaping/figuring/figuringModes.ts";
+import { type FiguringPlan, figuringPlan, takenBy } from "../shaping/figuring/figuringPlan.ts";
+import { type FiguringStroke, fullLapStrokes } from "../shaping/figuring/figuringStrokes.ts";
+import { withoutFocus } from "../shaping/figuring/figuringChoice.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 import { daysOf, isInShadow, type ReducedDay, reducedDays } from "./zoneDays.ts";
 

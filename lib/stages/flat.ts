@@ -2,12 +2,12 @@
 import { facts, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import type { Shown } from "../figures/show.ts";
-import { telescopeSection } from "../figures/telescopeSection.ts";
+import { telescopeSection } from "../figures/drawings/telescopeSection.ts";
 import { contrastAt } from "../optics/contrast.ts";
 import { formatMeasured } from "../quantity/format.ts";
-import type { Mirror } from "../record/open.ts";
-import { fromQ } from "../record/q.ts";
-import type { TelescopeSummary } from "../record/summaryTypes.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { fromQ } from "../knowledge/q.ts";
+import type { TelescopeSummary } from "../knowledge/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 import { flatHad, type MainMirror } from "../telescope/flat.ts";
 import { illumination } from "../telescope/vignetting.ts";

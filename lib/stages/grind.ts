@@ -1,14 +1,14 @@
 /** The stage of rough grinding: the reader's log line by line, and the first hour's verdict. */
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { decisionScale } from "../figures/decisionScale.ts";
+import { decisionScale } from "../figures/drawings/decisionScale.ts";
 import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
-import { grainUm } from "../record/rules.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { grainUm } from "../knowledge/rules.ts";
 import { decision } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
-import type { DepthReading } from "../shaping/grindingLog.ts";
+import type { DepthReading } from "../shaping/grinding/grindingLog.ts";
 import { type LogUpTo, logUpTo } from "./depthLog.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 

@@ -1,15 +1,15 @@
 /** The stage of the verdict: result against goal, three numbers of one wavefront, throws, what to do. */
 import { note, readingsTable } from "../figures/blocks.ts";
 import { decide, verdict } from "../figures/decide.ts";
-import { decisionScale } from "../figures/decisionScale.ts";
+import { decisionScale } from "../figures/drawings/decisionScale.ts";
 import { type Shown, together } from "../figures/show.ts";
-import { verdictBar } from "../figures/verdictBar.ts";
+import { verdictBar } from "../figures/plots/verdictBar.ts";
 import { probabilityText, say } from "../figures/words.ts";
-import { isStale, readingsSaid } from "../record/glassWork.ts";
-import type { Mirror } from "../record/open.ts";
-import { seatsSaid } from "../record/seatWords.ts";
+import { isStale, readingsSaid } from "../knowledge/glassWork.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { seatsSaid } from "../knowledge/seatWords.ts";
 import { decision } from "../record/tables.ts";
-import { verdictNotes } from "../record/tellVerdict.ts";
+import { verdictNotes } from "../knowledge/tellVerdict.ts";
 import { shareWithin, throwsHeap } from "./throws.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 import { daysAlone, daysOf, isInShadow, type ReducedDay, reducedDays } from "./zoneDays.ts";

@@ -1,14 +1,14 @@
 /** The stage of the pitch lap: the lap for this mirror, what a centred grid would do, how the pitch flows. */
 import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { lapPlan } from "../figures/lapPlan.ts";
+import { lapPlan } from "../figures/drawings/lapPlan.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
-import { grainUm, ladder } from "../record/rules.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { grainUm, ladder } from "../knowledge/rules.ts";
 import { decision } from "../record/tables.ts";
-import { type Lap, lapContact, pitchNeeded, usualLap } from "../shaping/lap.ts";
-import { lapSinking, pitchViscosity } from "../shaping/lapFlow.ts";
-import { lapRubbing } from "../shaping/lapRubbing.ts";
+import { type Lap, lapContact, pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
+import { lapSinking, pitchViscosity } from "../shaping/lap/lapFlow.ts";
+import { lapRubbing } from "../shaping/lap/lapRubbing.ts";
 
 /** A lap with what its facets do under strokes a third long, over the centre. */
 export function lapDrawn(lap: Lap, says: string): Shown {

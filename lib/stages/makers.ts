@@ -1,13 +1,13 @@
 /** How far the makers of a class lie apart, what the farthest one says of itself, and where the reader's own mirror lies. */
 import { note, yours as yoursBlock } from "../figures/blocks.ts";
-import { classDots, type MakerDot } from "../figures/classDots.ts";
+import { classDots, type MakerDot } from "../figures/plots/classDots.ts";
 import type { Shown } from "../figures/show.ts";
 import { findStage } from "../lessons/course.ts";
 import { measured } from "../quantity/measured.ts";
-import type { ClassAtHand } from "../record/classBeside.ts";
-import type { ClassRow } from "../record/classRow.ts";
-import { type ClassSpread, classSpread, focalOf, type Quantity } from "../record/classSpread.ts";
-import type { Mirror } from "../record/open.ts";
+import type { ClassAtHand } from "../knowledge/classBeside.ts";
+import type { ClassRow } from "../knowledge/classRow.ts";
+import { type ClassSpread, classSpread, focalOf, type Quantity } from "../knowledge/classSpread.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { drawnMost, ofClass } from "./ofClass.ts";
 
 /** How far the glass of a row is, by the course's parts. */

@@ -6,12 +6,12 @@ import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
 import { findStage } from "../lessons/course.ts";
 import { measured } from "../quantity/measured.ts";
-import { type Attention, attention, type Reason } from "../record/classAttention.ts";
-import type { ClassAtHand } from "../record/classBeside.ts";
-import type { ClassRow } from "../record/classRow.ts";
+import { type Attention, attention, type Reason } from "../knowledge/classAttention.ts";
+import type { ClassAtHand } from "../knowledge/classBeside.ts";
+import type { ClassRow } from "../knowledge/classRow.ts";
 import { decision } from "../record/tables.ts";
-import { mindOfStages } from "../record/nextStepCautions.ts";
-import { markOf } from "../record/tellClass.ts";
+import { mindOfStages } from "../knowledge/nextStepCautions.ts";
+import { markOf } from "../knowledge/tellClass.ts";
 import { drawnMost, ofClass, over } from "./ofClass.ts";
 import { countOf } from "./whose.ts";
 

@@ -1,5 +1,5 @@
 /** What the ways of measuring the curve are called on a page. */
-import type { Method } from "../record/summaryTypes.ts";
+import type { Method } from "../knowledge/summaryTypes.ts";
 
 export const METHOD_NAMES: Readonly<Record<Method, string>> = {
   "leaves": "Leaves",

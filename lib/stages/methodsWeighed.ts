@@ -1,10 +1,10 @@
 /** The stage of repeated readings: methods weighed, what one more reading would buy, what to do. */
 import { readingsTable } from "../figures/blocks.ts";
-import { budgetBars } from "../figures/budgetBars.ts";
+import { budgetBars } from "../figures/plots/budgetBars.ts";
 import { decide } from "../figures/decide.ts";
-import { decisionScale } from "../figures/decisionScale.ts";
+import { decisionScale } from "../figures/drawings/decisionScale.ts";
 import { asShown, type Shown } from "../figures/show.ts";
-import { threeMethods } from "../figures/threeMethods.ts";
+import { threeMethods } from "../figures/plots/threeMethods.ts";
 import { say } from "../figures/words.ts";
 import { whatWouldHelp } from "../measuring/advice.ts";
 import { combine, type Weighable } from "../measuring/combine.ts";
@@ -14,10 +14,10 @@ import { leaves } from "../measuring/leaves.ts";
 import { spherometer } from "../measuring/spherometer.ts";
 import { sunDistance, sunImage } from "../measuring/sun.ts";
 import { measured } from "../quantity/measured.ts";
-import type { Mirror } from "../record/open.ts";
-import { fromQ } from "../record/q.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { fromQ } from "../knowledge/q.ts";
 import { ofLatestMinute } from "../record/readings.ts";
-import type { Method } from "../record/summaryTypes.ts";
+import type { Method } from "../knowledge/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 import { METHOD_NAMES } from "./methodNames.ts";
 import { ownOrDemo, type Part } from "./whose.ts";

@@ -1,11 +1,11 @@
 /** The last minutes before and after the stop, drawn large: how far from it in micrometres. */
-import { plotDocument } from "../figures/document.ts";
+import { plotDocument } from "../figures/plots/document.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
-import { band, dots, housePlot, lines, onPaper, Plot } from "../figures/house.ts";
+import { band, dots, housePlot, lines, onPaper, Plot } from "../figures/plots/house.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { extent } from "../figures/scale.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { forecastOf, lineOf, type LinePoint, requireLog } from "./depthLog.ts";
 
 /** How far back the drawing goes, min. */

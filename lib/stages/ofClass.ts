@@ -2,7 +2,7 @@
 import { yours as yoursBlock } from "../figures/blocks.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { asShown, type Showable, type Shown } from "../figures/show.ts";
-import type { ClassAtHand } from "../record/classBeside.ts";
+import type { ClassAtHand } from "../knowledge/classBeside.ts";
 import { countOf } from "./whose.ts";
 
 /** More mirrors than this are not drawn one by one. */

@@ -5,9 +5,9 @@ import { safe } from "../figures/html.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { findStage } from "../lessons/course.ts";
 import { formatMeasured } from "../quantity/format.ts";
-import type { Mirror } from "../record/open.ts";
-import { fromQ } from "../record/q.ts";
-import type { Q, Summary } from "../record/summaryTypes.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { fromQ } from "../knowledge/q.ts";
+import type { Q, Summary } from "../knowledge/summaryTypes.ts";
 import { demo as demoBlock, notYet, yours as yoursBlock } from "../figures/blocks.ts";
 import { countOf } from "./whose.ts";
 

@@ -3,10 +3,10 @@ import { type Stage as PathStage, timeline } from "../figures/timeline.ts";
 import type { Shown } from "../figures/show.ts";
 import { course, findStage } from "../lessons/course.ts";
 import type { Measured } from "../quantity/measured.ts";
-import type { Mirror } from "../record/open.ts";
-import { fromQ } from "../record/q.ts";
-import { grainUm, ladder } from "../record/rules.ts";
-import { roughSizeUm } from "../shaping/grindingLog.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { fromQ } from "../knowledge/q.ts";
+import { grainUm, ladder } from "../knowledge/rules.ts";
+import { roughSizeUm } from "../shaping/grinding/grindingLog.ts";
 
 /** What the record knows of a stage, in a number or a few words. */
 interface Got {

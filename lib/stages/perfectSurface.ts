@@ -3,10 +3,10 @@ import { readingsTable } from "../figures/blocks.ts";
 import type { Shown } from "../figures/show.ts";
 import { random } from "../numeric/random.ts";
 import { knifePosition } from "../optics/crossing.ts";
-import { judgingRadius } from "../record/figureSummary.ts";
-import type { Mirror } from "../record/open.ts";
-import { effectiveRadius } from "../testing/openings.ts";
-import { reduceZones, type ZoneFigure } from "../testing/zones.ts";
+import { judgingRadius } from "../knowledge/figureSummary.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { effectiveRadius } from "../testing/zones/openings.ts";
+import { reduceZones, type ZoneFigure } from "../testing/zones/zones.ts";
 import { dayOf } from "./judge.ts";
 import { masksOf, openingsOf } from "./zoneDays.ts";
 

@@ -4,8 +4,8 @@ import { decide } from "../figures/decide.ts";
 import type { Shown } from "../figures/show.ts";
 import { capVolume, sagitta } from "../optics/sphere.ts";
 import { conicPvWaves } from "../optics/sphereEnough.ts";
-import type { Mirror } from "../record/open.ts";
-import type { DesignSummary } from "../record/summaryTypes.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import type { DesignSummary } from "../knowledge/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 
 /** The reader's plan, number by number. */

@@ -2,14 +2,14 @@
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { safe } from "../figures/html.ts";
-import { pitsAgainstHours } from "../figures/pitsAgainstHours.ts";
+import { pitsAgainstHours } from "../figures/plots/pitsAgainstHours.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
-import { grainUm, ladder } from "../record/rules.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { grainUm, ladder } from "../knowledge/rules.ts";
 import { decision } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
-import { pitDepth, type RangeUm } from "../shaping/grade.ts";
-import { polishTime } from "../shaping/polish.ts";
+import { pitDepth, type RangeUm } from "../shaping/grinding/grade.ts";
+import { polishTime } from "../shaping/lap/polish.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 /** Rows of oxide up to the first zone reading: later ones are figuring. */

@@ -1,6 +1,6 @@
 /** The stage of repeated readings: heaps of settings of one thing, and what stands too far off. */
 import { demo as demoBlock, note } from "../figures/blocks.ts";
-import { heapOfReadings } from "../figures/heapOfReadings.ts";
+import { heapOfReadings } from "../figures/plots/heapOfReadings.ts";
 import { safe } from "../figures/html.ts";
 import { type Showable, type Shown, together } from "../figures/show.ts";
 import { chordOf } from "../measuring/gauges.ts";
@@ -8,7 +8,7 @@ import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
 import { type Reading, repeated } from "../measuring/repeated.ts";
 import { carrySagitta } from "../optics/sphere.ts";
 import { measured } from "../quantity/measured.ts";
-import type { Mirror } from "../record/open.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { ofLatestMinute } from "../record/readings.ts";
 import type { MirrorRecord } from "../record/types.ts";
 import { countOf, ownOrDemo, type Part, type Whose } from "./whose.ts";

@@ -1,10 +1,10 @@
 /** The stage of rough grinding: what routines, and slips in the turning, make of the mirror on top. */
 import { readingsTable } from "../figures/blocks.ts";
 import type { Shown } from "../figures/show.ts";
-import { grindTogether, type Ground } from "../shaping/grindTogether.ts";
-import type { Routine } from "../shaping/routine.ts";
-import { checkRoutine } from "../shaping/routineCheck.ts";
-import { wearSettings } from "../shaping/wearSettings.ts";
+import { grindTogether, type Ground } from "../shaping/grinding/grindTogether.ts";
+import type { Routine } from "../shaping/grinding/routine.ts";
+import { checkRoutine } from "../shaping/grinding/routineCheck.ts";
+import { wearSettings } from "../shaping/grinding/wearSettings.ts";
 
 /** A routine with what sets it apart: "never turn the upper disc". */
 export interface NamedRoutine {
@@ -34,7 +34,7 @@ export function grindBy(routine: Routine, aperture: number, minutes: number): Gr
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * import { chordRoutine } from "../shaping/routine.ts";
+ * import { chordRoutine } from "../shaping/grinding/routine.ts";
  * const usual = { name: "as usual", routine: chordRoutine(150) };
  * assert.match(routinesCompared([usual], 150, 12).text, /as usual \| 0\.1\d\d \| \d\.\d \| \d+ \| 86 %/);
  * ```

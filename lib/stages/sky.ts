@@ -1,17 +1,17 @@
 /** The stage of the sky: what the reader's eyepieces show, what is up, and whether to look or to wait. */
 import { note, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { saturnSeen, type SaturnView } from "../figures/saturnSeen.ts";
+import { saturnSeen, type SaturnView } from "../figures/drawings/saturnSeen.ts";
 import type { Shown } from "../figures/show.ts";
 import { together } from "../figures/show.ts";
-import { AFTER_FIGURE } from "../record/nextStepLater.ts";
-import type { Mirror } from "../record/open.ts";
+import { AFTER_FIGURE } from "../knowledge/nextStepLater.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { decision, doubleStars } from "../record/tables.ts";
 import { splitOf } from "../sky/doubles.ts";
 import type { MoonPlace } from "../sky/jupiterMoons.ts";
 import { limitsOf } from "../sky/limits.ts";
 import type { Evening, Place, Seen } from "../sky/tonight.ts";
-import { surfaceFromProfile } from "../testing/star.ts";
+import { surfaceFromProfile } from "../testing/star/star.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 const fixed = (value: number, digits: number): string => value.toFixed(digits).replace("-", "−");

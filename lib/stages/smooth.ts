@@ -3,13 +3,13 @@ import { note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
-import { grainUm, ladder } from "../record/rules.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { grainUm, ladder } from "../knowledge/rules.ts";
 import { abrasives, decision } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
-import { damageDepth, type Grade, pitDepth } from "../shaping/grade.ts";
-import { fineLadder, type Rung, usualLadder } from "../shaping/ladder.ts";
-import { curveThroughLadder } from "../shaping/leaveGradeCurve.ts";
+import { damageDepth, type Grade, pitDepth } from "../shaping/grinding/grade.ts";
+import { fineLadder, type Rung, usualLadder } from "../shaping/grinding/ladder.ts";
+import { curveThroughLadder } from "../shaping/grinding/leaveGradeCurve.ts";
 import { ownOrDemo, type Part } from "./whose.ts";
 
 /** The course's grades from F80 down, as rows of the table. */

@@ -1,12 +1,17 @@
 /** The star test foretold: what a star should look like on both sides of the focus, for the glass as measured. */
 import { facts, note } from "../figures/blocks.ts";
-import { plotDocument } from "../figures/document.ts";
+import { plotDocument } from "../figures/plots/document.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
-import { housePlot, lines, Plot } from "../figures/house.ts";
+import { housePlot, lines, Plot } from "../figures/plots/house.ts";
 import { safe } from "../figures/html.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
-import { type StarTest, starTest, type StarView, surfaceFromProfile } from "../testing/star.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import {
+  type StarTest,
+  starTest,
+  type StarView,
+  surfaceFromProfile,
+} from "../testing/star/star.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 
 const WAVES = 5;

@@ -1,5 +1,5 @@
 /** Many throws of one number, as a heap of bars: where they fall, and how many of them meet a goal. */
-import { axisLine } from "../figures/axisLine.ts";
+import { axisLine } from "../figures/drawings/axisLine.ts";
 import { fixed } from "../figures/digits.ts";
 import { figure } from "../figures/figure.ts";
 import { type Html, safe } from "../figures/html.ts";

@@ -1,16 +1,16 @@
 /** Wavefronts as lessons draw them: twice the glass, one P-V in two shapes, and the light they leave in a star's middle. */
-import { axisLine } from "../figures/axisLine.ts";
+import { axisLine } from "../figures/drawings/axisLine.ts";
 import { readingsTable } from "../figures/blocks.ts";
-import { plotDocument } from "../figures/document.ts";
+import { plotDocument } from "../figures/plots/document.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
-import { housePlot, lines, Plot } from "../figures/house.ts";
+import { housePlot, lines, Plot } from "../figures/plots/house.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { drawing, group, rect, stroke, words } from "../figures/pen.ts";
 import { scale } from "../figures/scale.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { atBestFocus, radialGrid } from "../optics/quality.ts";
 import { starProfile } from "../optics/starImage.ts";
-import type { ZoneFigure } from "../testing/zones.ts";
+import type { ZoneFigure } from "../testing/zones/zones.ts";
 
 function doubledDraw(glass: number, goal: number, width: number, finding: string): Html {
   const most = 2 * Math.max(glass, goal) * 1.06, at = scale(0, most, 1, width - 1);

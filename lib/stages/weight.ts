@@ -1,11 +1,11 @@
 /** The stage of the weight: the glass on its points, the tube on its pivot, and whether it all holds. */
 import { facts, note, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { sagMap } from "../figures/sagMap.ts";
+import { sagMap } from "../figures/drawings/sagMap.ts";
 import type { Shown } from "../figures/show.ts";
-import type { Mirror } from "../record/open.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { decision, glasses } from "../record/tables.ts";
-import { focuserAt } from "../record/telescopeSummary.ts";
+import { focuserAt } from "../knowledge/telescopeSummary.ts";
 import { bearingRadiusFor } from "../telescope/balance.ts";
 import {
   type Disc,

@@ -1,7 +1,7 @@
 /** Whose numbers a block shows: the reader's own where there are any, else the demo's, always marked. */
 import { type Showable, type Shown, together } from "../figures/show.ts";
 import { demo as demoBlock, notYet, yours as yoursBlock } from "../figures/blocks.ts";
-import type { Mirror } from "../record/open.ts";
+import type { Mirror } from "../knowledge/open.ts";
 
 /** Whose marks a figure draws: the reader's filled, the demo's open. */
 export type Whose = "yours" | "demo";

@@ -5,7 +5,7 @@ import { planWorkshop, type WorkshopPlan, type WorkshopWish } from "../lessons/w
 import type { Supply } from "../lessons/workshop/materials.ts";
 import { amountOf } from "../lessons/workshop/sheets.ts";
 import { abrasives } from "../record/tables.ts";
-import { usualLadder } from "../shaping/ladder.ts";
+import { usualLadder } from "../shaping/grinding/ladder.ts";
 
 /**
  * Plans a workshop with the grades of data/tables.

@@ -1,10 +1,10 @@
 /** The zone test surface by surface: readings with no work on the glass between them are one measurement, whatever their days. */
 import { CannotTell } from "../numeric/cannotTell.ts";
-import { judgingOf, reduceMeasurement } from "../record/figureSummary.ts";
-import { passOf, type ZoneMeasurement, zoneMeasurements } from "../record/glassWork.ts";
-import type { Mirror } from "../record/open.ts";
+import { judgingOf, reduceMeasurement } from "../knowledge/figureSummary.ts";
+import { passOf, type ZoneMeasurement, zoneMeasurements } from "../knowledge/glassWork.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import type { ZoneRow } from "../record/types.ts";
-import type { ZoneFigure } from "../testing/zones.ts";
+import type { ZoneFigure } from "../testing/zones/zones.ts";
 
 /** Readings of one surface with what they give. */
 export interface ReducedDay extends ZoneMeasurement {

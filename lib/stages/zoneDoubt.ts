@@ -1,9 +1,9 @@
 /** What more than one diameter shows of the surface, and what the doubt of the zone test is made of. */
 import { note } from "../figures/blocks.ts";
-import { budgetBars } from "../figures/budgetBars.ts";
+import { budgetBars } from "../figures/plots/budgetBars.ts";
 import type { Shown } from "../figures/show.ts";
-import { surfaceFromAbove } from "../figures/surfaceFromAbove.ts";
-import type { Mirror } from "../record/open.ts";
+import { surfaceFromAbove } from "../figures/drawings/surfaceFromAbove.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { ownOrDemo, type Part, type Whose } from "./whose.ts";
 import { type ReducedDay, reducedDays } from "./zoneDays.ts";
 

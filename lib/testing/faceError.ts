@@ -1,6 +1,6 @@
 /** Glass above a conic as a function of the place on the face, from Zernike's terms. */
 import { zernike } from "../optics/zernike.ts";
-import type { FaceError } from "./ronchi.ts";
+import type { FaceError } from "./bands/ronchi.ts";
 
 /**
  * Glass from Zernike's terms in Noll's order.

@@ -1,7 +1,7 @@
 // deno-lint-ignore-file no-console
 /** The demo class of twelve: one `check` of the folder beside a `check` of each record, by the clock, as a person runs them. */
 import { join } from "node:path";
-import { recordsFolder } from "../../lib/record/open.ts";
+import { recordsFolder } from "../../lib/knowledge/open.ts";
 import { run } from "../commands/run.ts";
 import { seconds } from "./clock.ts";
 import { noteRatio } from "./ratios.ts";

@@ -2,8 +2,8 @@
 import { traceRays } from "../../lib/optics/rayTrace.ts";
 import { zernikeFitter } from "../../lib/optics/zernikeFit.ts";
 import { matrix, product, solve, transpose } from "../../lib/numeric/smallMatrix.ts";
-import { throwReadings } from "../../lib/testing/throws.ts";
-import { reduceZones } from "../../lib/testing/zones.ts";
+import { throwReadings } from "../../lib/testing/zones/throws.ts";
+import { reduceZones } from "../../lib/testing/zones/zones.ts";
 import { SPELL_2, zoneTest } from "../testing/story.ts";
 import { beside, type Race } from "./beside.ts";
 

@@ -1,11 +1,11 @@
 /** Bands beside numpy and scipy in one run: a slider's frame, a picture from scratch, and the fit of a photograph. */
-import { OWN, OWN_COUNT } from "../../lib/testing/photoModel.ts";
-import { findOutline } from "../../lib/testing/photoOutline.ts";
-import { pixelsOf } from "../../lib/testing/photoPixels.ts";
-import { firstStates } from "../../lib/testing/photoStarts.ts";
-import { descend } from "../../lib/testing/photoSteps.ts";
-import { evaluator } from "../../lib/testing/photoSums.ts";
-import { ronchiFrame } from "../../lib/testing/ronchiFrame.ts";
+import { OWN, OWN_COUNT } from "../../lib/testing/photo/photoModel.ts";
+import { findOutline } from "../../lib/testing/photo/photoOutline.ts";
+import { pixelsOf } from "../../lib/testing/photo/photoPixels.ts";
+import { firstStates } from "../../lib/testing/photo/photoStarts.ts";
+import { descend } from "../../lib/testing/photo/photoSteps.ts";
+import { evaluator } from "../../lib/testing/photo/photoSums.ts";
+import { ronchiFrame } from "../../lib/testing/bands/ronchiFrame.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";
 import { beside, type Race } from "./beside.ts";
 

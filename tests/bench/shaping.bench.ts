@@ -1,11 +1,11 @@
 // deno-lint-ignore-file no-console
 /** Wear of 4800 strokes beside numpy in one run: brute force and once a set. CPU seconds, for machines are shared. */
 import process from "node:process";
-import { fittedSagitta } from "../../lib/shaping/discShape.ts";
-import { wearEvenly } from "../../lib/shaping/evenWear.ts";
-import { chordRoutine, playRoutine } from "../../lib/shaping/routine.ts";
-import { WearBench } from "../../lib/shaping/wear.ts";
-import { wearSettings } from "../../lib/shaping/wearSettings.ts";
+import { fittedSagitta } from "../../lib/shaping/grinding/discShape.ts";
+import { wearEvenly } from "../../lib/shaping/grinding/evenWear.ts";
+import { chordRoutine, playRoutine } from "../../lib/shaping/grinding/routine.ts";
+import { WearBench } from "../../lib/shaping/grinding/wear.ts";
+import { wearSettings } from "../../lib/shaping/grinding/wearSettings.ts";
 import { hasNumpy, python } from "../machine.ts";
 import { noteRatio } from "./ratios.ts";
 

@@ -1,9 +1,9 @@
 /** Every make of surface weighed by zone readings, 10,000 surfaces drawn, each judged by P-V, RMS, Strehl, conic; intervals. */
 import { random } from "../../lib/numeric/random.ts";
 import { middleOfDraws } from "../../lib/quantity/shortestInterval.ts";
-import { drawAbout } from "../../lib/testing/zoneDraws.ts";
-import { zoneModel } from "../../lib/testing/zoneModel.ts";
-import { MAKES, zonePosterior } from "../../lib/testing/zonePosterior.ts";
+import { drawAbout } from "../../lib/testing/zones/zoneDraws.ts";
+import { zoneModel } from "../../lib/testing/zones/zoneModel.ts";
+import { MAKES, zonePosterior } from "../../lib/testing/zones/zonePosterior.ts";
 import {
   BACKGROUNDS,
   FAULT_COUNT_SHARES,
@@ -13,7 +13,7 @@ import {
   FIRST_FAULT,
   FIRST_WAVE,
   waveDeviations,
-} from "../../lib/testing/zoneShapes.ts";
+} from "../../lib/testing/zones/zoneShapes.ts";
 import { beside } from "./beside.ts";
 
 const COUNT = 10_000, WAVELENGTH = 550, DOF = 18;

@@ -8,7 +8,7 @@ import { join, relative } from "node:path";
 import { readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../../lib/book/notebookPaths.ts";
 import { writeBook } from "../../lib/book/writeBook.ts";
-import { openMirror } from "../../lib/record/open.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
 import { inFolder } from "../commands/run.ts";
 import { assertRecorded, digest, withoutScripts } from "../recorded.ts";
 import { RECORDS, STATES } from "../notebooks/books.ts";

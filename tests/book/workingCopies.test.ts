@@ -101,7 +101,7 @@ Deno.test("copies outside the kit's folder find the kit; a deno.json of the read
     const kernel = await Kernel.start({ cwd: folder });
     try {
       const code =
-        'const { openRecord } = await import("first-mirror/record"); (await openRecord()).demo.record.name';
+        'const { openRecord } = await import("first-mirror/knowledge"); (await openRecord()).demo.record.name';
       const { messages, reply } = await kernel.run({ code, cell: 1, imports: [] }, 60_000);
       assert.match(JSON.stringify(messages), /demo-150-f8/, JSON.stringify(reply));
     } finally {

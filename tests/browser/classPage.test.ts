@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { classPage } from "../../lib/book/pages/classPage.ts";
-import { openClass } from "../../lib/record/classOfRecords.ts";
+import { openClass } from "../../lib/knowledge/classOfRecords.ts";
 import { kestrelLane } from "../record/classBench.ts";
 import { barriers, chromium, openFile, sideways, startBrowser } from "./browser.ts";
 

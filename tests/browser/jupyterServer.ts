@@ -1,7 +1,7 @@
 /** Debian's classic Jupyter Notebook on loopback, in a folder of its own, with the kit's kernel and nothing of the user's. */
 import { join } from "node:path";
 import { kernelMetadata, writeKernelspec } from "../../lib/book/kernelspec.ts";
-import { recordsFolder } from "../../lib/record/open.ts";
+import { recordsFolder } from "../../lib/knowledge/open.ts";
 
 const root = new URL("../../", import.meta.url);
 const program = "/usr/bin/jupyter-notebook";

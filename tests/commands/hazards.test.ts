@@ -1,7 +1,7 @@
 /** `deno task hazards` as a person runs it. */
 import assert from "node:assert/strict";
 import { course } from "../../lib/lessons/course.ts";
-import { hazards } from "../../lib/record/hazards.ts";
+import { hazards } from "../../lib/knowledge/hazards.ts";
 import { run } from "./run.ts";
 
 Deno.test("hazards prints the whole list: who, caution, alone, pages by title, steps and sheets", async () => {

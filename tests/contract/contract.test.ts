@@ -1,6 +1,6 @@
 /** The hand-written contract against what the library gives, and against summaries broken on purpose. */
 import assert from "node:assert/strict";
-import { openMirror, recordsFolder } from "../../lib/record/open.ts";
+import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
 import { contractProblems } from "./contract.ts";
 import { cut, EMPTY, withCopy } from "./copies.ts";
 

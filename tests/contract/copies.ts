@@ -1,7 +1,7 @@
 /** Copies of the kit's records with something changed, in folders of their own that are gone afterwards. */
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { recordsFolder } from "../../lib/record/open.ts";
+import { recordsFolder } from "../../lib/knowledge/open.ts";
 
 /** A disc, a wish, and nothing measured. */
 export const EMPTY = fileURLToPath(new URL("../records/empty-130-f7", import.meta.url));

@@ -2,8 +2,8 @@
  * From three seats of the mirror to what the summary says: tables made by this file's own sums, read by the whole kit.
  */
 import assert from "node:assert/strict";
-import { openMirror } from "../../lib/record/open.ts";
-import type { Summary } from "../../lib/record/summaryTypes.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
+import type { Summary } from "../../lib/knowledge/summaryTypes.ts";
 import { type Files, withRecord } from "../record/bench.ts";
 import { contractProblems } from "./contract.ts";
 

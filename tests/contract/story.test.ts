@@ -4,8 +4,8 @@
  * gave, with the range over several ways of reducing them. Verdicts and ranges are asserted, not last digits.
  */
 import assert from "node:assert/strict";
-import { openMirror, recordsFolder } from "../../lib/record/open.ts";
-import type { Q, Summary } from "../../lib/record/summaryTypes.ts";
+import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
+import type { Q, Summary } from "../../lib/knowledge/summaryTypes.ts";
 import { type Change, cut, withCopy } from "./copies.ts";
 
 const summaryOf = async (folder: string): Promise<Summary> => (await openMirror(folder)).summary;

@@ -1,10 +1,10 @@
 /** The scale drawings: what stands where, to one scale, at every width. */
 import assert from "node:assert/strict";
-import { curveToCircle } from "../../lib/figures/curveToCircle.ts";
-import { lensAgainstMirror } from "../../lib/figures/lensAgainstMirror.ts";
-import { mirrorSection } from "../../lib/figures/mirrorSection.ts";
-import { zoneCrossings } from "../../lib/figures/zoneCrossings.ts";
-import { zoneMask } from "../../lib/figures/zoneMask.ts";
+import { curveToCircle } from "../../lib/figures/drawings/curveToCircle.ts";
+import { lensAgainstMirror } from "../../lib/figures/drawings/lensAgainstMirror.ts";
+import { mirrorSection } from "../../lib/figures/drawings/mirrorSection.ts";
+import { zoneCrossings } from "../../lib/figures/drawings/zoneCrossings.ts";
+import { zoneMask } from "../../lib/figures/drawings/zoneMask.ts";
 import { assertFigure, assertNoHoles, assertWellFormed, parsed, type Part } from "./soundFigure.ts";
 
 const disc = { aperture: 150, radius: 2400, thickness: 25, bevel: 1 };

@@ -1,18 +1,18 @@
 /** The plots: axis titles with units, the right marks for yours and the demo's, sound at the edges. */
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { budgetBars } from "../../lib/figures/budgetBars.ts";
-import { heapOfReadings } from "../../lib/figures/heapOfReadings.ts";
+import { budgetBars } from "../../lib/figures/plots/budgetBars.ts";
+import { heapOfReadings } from "../../lib/figures/plots/heapOfReadings.ts";
 import {
   type SagittaAgainstTime,
   sagittaAgainstTime,
-} from "../../lib/figures/sagittaAgainstTime.ts";
-import { sphereAgainstParaboloid } from "../../lib/figures/sphereAgainstParaboloid.ts";
-import { surfaceProfile } from "../../lib/figures/surfaceProfile.ts";
-import { threeMethods } from "../../lib/figures/threeMethods.ts";
+} from "../../lib/figures/plots/sagittaAgainstTime.ts";
+import { sphereAgainstParaboloid } from "../../lib/figures/plots/sphereAgainstParaboloid.ts";
+import { surfaceProfile } from "../../lib/figures/plots/surfaceProfile.ts";
+import { threeMethods } from "../../lib/figures/plots/threeMethods.ts";
 import { timeline } from "../../lib/figures/timeline.ts";
-import { verdictBar } from "../../lib/figures/verdictBar.ts";
-import { zoneReadings } from "../../lib/figures/zoneReadings.ts";
+import { verdictBar } from "../../lib/figures/plots/verdictBar.ts";
+import { zoneReadings } from "../../lib/figures/plots/zoneReadings.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 import { assertFigure, assertWellFormed, parsed } from "./soundFigure.ts";
 

@@ -9,10 +9,10 @@ import type { LiveFigure } from "../../lib/figures/live/figure.ts";
 import { liveFigures } from "../../lib/figures/live/figures.ts";
 import { live } from "../../lib/figures/live/live.ts";
 import { course } from "../../lib/lessons/course.ts";
-import { lapPlan } from "../../lib/figures/lapPlan.ts";
-import { removalPlan } from "../../lib/figures/removalPlan.ts";
-import { surfaceProfile } from "../../lib/figures/surfaceProfile.ts";
-import { sagMap } from "../../lib/figures/sagMap.ts";
+import { lapPlan } from "../../lib/figures/drawings/lapPlan.ts";
+import { removalPlan } from "../../lib/figures/plots/removalPlan.ts";
+import { surfaceProfile } from "../../lib/figures/plots/surfaceProfile.ts";
+import { sagMap } from "../../lib/figures/drawings/sagMap.ts";
 import { assertRecorded, digest, withoutScripts } from "../recorded.ts";
 import { blocks, figures } from "./samples.ts";
 

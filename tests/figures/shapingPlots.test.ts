@@ -1,8 +1,8 @@
 /** Plan of the lap, pits against hours, plan of a removal: sound drawings at every width, findings in words, refusals. */
 import assert from "node:assert/strict";
-import { type DrawnLap, lapPlan } from "../../lib/figures/lapPlan.ts";
-import { pitsAgainstHours } from "../../lib/figures/pitsAgainstHours.ts";
-import { type DrawnRemoval, removalPlan } from "../../lib/figures/removalPlan.ts";
+import { type DrawnLap, lapPlan } from "../../lib/figures/drawings/lapPlan.ts";
+import { pitsAgainstHours } from "../../lib/figures/plots/pitsAgainstHours.ts";
+import { type DrawnRemoval, removalPlan } from "../../lib/figures/plots/removalPlan.ts";
 import type { Shown } from "../../lib/figures/show.ts";
 
 const lap: DrawnLap = {

@@ -1,9 +1,12 @@
 /** Telescopes to be drawn in tests: five from small and slow to large and fast, and the figures of the story's own. */
-import { baseView } from "../../lib/figures/baseView.ts";
-import { collimationView } from "../../lib/figures/collimationView.ts";
-import { seesaw } from "../../lib/figures/seesaw.ts";
+import { baseView } from "../../lib/figures/drawings/baseView.ts";
+import { collimationView } from "../../lib/figures/drawings/collimationView.ts";
+import { seesaw } from "../../lib/figures/drawings/seesaw.ts";
 import type { Shown } from "../../lib/figures/show.ts";
-import { type SectionedTelescope, telescopeSection } from "../../lib/figures/telescopeSection.ts";
+import {
+  type SectionedTelescope,
+  telescopeSection,
+} from "../../lib/figures/drawings/telescopeSection.ts";
 import { layOut } from "../../lib/telescope/layout.ts";
 
 /** Aperture, focal length, tube, wall, focuser, margin, field wanted. */

@@ -3,10 +3,10 @@ import assert from "node:assert/strict";
 import { exercises } from "../../lib/lessons/exercises.ts";
 import { judge } from "../../lib/lessons/judge.ts";
 import { sagitta } from "../../lib/optics/sphere.ts";
-import { fineAllowance } from "../../lib/shaping/fineAllowance.ts";
-import { removalAfter } from "../../lib/shaping/grade.ts";
-import { pitchNeeded } from "../../lib/shaping/lap.ts";
-import { polishTime } from "../../lib/shaping/polish.ts";
+import { fineAllowance } from "../../lib/shaping/grinding/fineAllowance.ts";
+import { removalAfter } from "../../lib/shaping/grinding/grade.ts";
+import { pitchNeeded } from "../../lib/shaping/lap/lap.ts";
+import { polishTime } from "../../lib/shaping/lap/polish.ts";
 import { agrees } from "./agrees.ts";
 
 Deno.test("07: what must go, where to stop, what it does to f", () => {

@@ -6,7 +6,7 @@
 import { basename, join } from "node:path";
 import { buildBook } from "../../lib/book/build.ts";
 import { Busy } from "../../lib/book/lock.ts";
-import { recordsFolder } from "../../lib/record/open.ts";
+import { recordsFolder } from "../../lib/knowledge/open.ts";
 import { run, type Said } from "../commands/run.ts";
 import { EMPTY } from "../contract/copies.ts";
 

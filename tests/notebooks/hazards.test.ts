@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { cellTags, isCode, type Notebook, parseNotebook } from "../../lib/book/notebook.ts";
 import { course, findStage } from "../../lib/lessons/course.ts";
-import { type Hazard, hazards } from "../../lib/record/hazards.ts";
+import { type Hazard, hazards } from "../../lib/knowledge/hazards.ts";
 
 const folder = new URL("../../notebooks/", import.meta.url);
 const pages = await Promise.all(course.map(async ({ stem }) => ({

@@ -6,7 +6,7 @@
 import assert from "node:assert/strict";
 import { isCode, type Notebook } from "../../lib/book/notebook.ts";
 import { focalLengthPerImage } from "../../lib/measuring/mod.ts";
-import { openMirror } from "../../lib/record/open.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
 import { limitsOf } from "../../lib/sky/mod.ts";
 import { collimationTolerance } from "../../lib/telescope/mod.ts";
 import { RECORDS } from "./books.ts";

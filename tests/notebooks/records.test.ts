@@ -7,7 +7,7 @@ import { hasNbconvert } from "../machine.ts";
 import { byJupyter, byJupyterAlone } from "./jupyter.ts";
 import { answersIn, writeLearnersBook } from "../book/learnerBook.ts";
 import { exercises } from "../../lib/lessons/exercises.ts";
-import { openMirror } from "../../lib/record/open.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
 import { bookOn, RECORDS, STATES } from "./books.ts";
 import { codeCells, executed, executedOne, textsOf, wordsOf } from "./runs.ts";
 

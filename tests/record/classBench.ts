@@ -1,6 +1,6 @@
 /** Folders of records for tests of the class: copies of the demo class with a file changed, invented classes of any size. */
 import { join } from "node:path";
-import { recordsFolder } from "../../lib/record/open.ts";
+import { recordsFolder } from "../../lib/knowledge/open.ts";
 import { sagitta } from "../../lib/optics/sphere.ts";
 
 export const kestrelLane = join(recordsFolder, "class-kestrel-lane");

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { openMirror } from "../../lib/record/open.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
 import { kestrelLane } from "./classBench.ts";
 import { benchRows } from "./classZones.ts";
 

@@ -3,11 +3,11 @@ import assert from "node:assert/strict";
 import { join } from "node:path";
 import { clean, LONGEST_PRINTED, plainLine } from "../../lib/record/clean.ts";
 import { describe } from "../../lib/record/errors.ts";
-import { openClass } from "../../lib/record/classOfRecords.ts";
-import { openMirror } from "../../lib/record/open.ts";
+import { openClass } from "../../lib/knowledge/classOfRecords.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
 import { tableFrame } from "../../lib/record/frames.ts";
-import { tell } from "../../lib/record/tell.ts";
-import { tellClass } from "../../lib/record/tellClass.ts";
+import { tell } from "../../lib/knowledge/tell.ts";
+import { tellClass } from "../../lib/knowledge/tellClass.ts";
 import { type Files, read, refusals, withRecord } from "./bench.ts";
 
 /** INVENTED: a colour, a cursor sent home, a bell, a line turned round, an isolate, signs nobody sees. */

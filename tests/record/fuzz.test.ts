@@ -4,8 +4,8 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { reportPage } from "../../lib/book/pages/reportPage.ts";
 import { RecordRefused } from "../../lib/record/errors.ts";
-import { openMirror } from "../../lib/record/open.ts";
-import { tell } from "../../lib/record/tell.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
+import { tell } from "../../lib/knowledge/tell.ts";
 import { contractProblems } from "../contract/contract.ts";
 import { type Files, read, withRecord } from "./bench.ts";
 

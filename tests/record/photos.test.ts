@@ -5,7 +5,7 @@ import sharp from "sharp";
 import { describe } from "../../lib/record/errors.ts";
 import { jpegFromPhone } from "../../lib/record/phoneHelp.ts";
 import { pictureKind } from "../../lib/record/photos.ts";
-import { openMirror } from "../../lib/record/open.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";
 import { bandsPhoto } from "./bandsPhoto.ts";
 import { read, refusals, refusalsIn, withRecord } from "./bench.ts";

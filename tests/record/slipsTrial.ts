@@ -6,8 +6,8 @@
 import { join } from "node:path";
 import sharp from "sharp";
 import { RecordRefused } from "../../lib/record/errors.ts";
-import { openMirror } from "../../lib/record/open.ts";
-import type { NextStep } from "../../lib/record/summaryTypes.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
+import type { NextStep } from "../../lib/knowledge/summaryTypes.ts";
 import { type Dice, dice } from "../testing/dice.ts";
 import { type Grey, makePhoto } from "../testing/photoGenerator.ts";
 import { bandsPhoto } from "./bandsPhoto.ts";

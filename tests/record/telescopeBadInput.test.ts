@@ -1,7 +1,7 @@
 /** What a maker may write down wrong about telescope and place: one clear sentence each, and the rest stays. */
 import assert from "node:assert/strict";
 import { describe, RecordRefused } from "../../lib/record/errors.ts";
-import { openMirror } from "../../lib/record/open.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
 import { placeOf } from "../../lib/stages/sky.ts";
 import { tonight } from "../../lib/sky/tonight.ts";
 import { MIRROR, withRecord } from "./bench.ts";

@@ -1,8 +1,8 @@
 /** A bevel that nobody wrote is not 0 in silence: its whole range is in the doubt, and the next step asks for it once. */
 import assert from "node:assert/strict";
 import { carrySagitta, sagitta } from "../../lib/optics/sphere.ts";
-import { openMirror } from "../../lib/record/open.ts";
-import type { Summary } from "../../lib/record/summaryTypes.ts";
+import { openMirror } from "../../lib/knowledge/open.ts";
+import type { Summary } from "../../lib/knowledge/summaryTypes.ts";
 import { type Files, withRecord } from "./bench.ts";
 
 const summaryOf = (files: Files): Promise<Summary> =>

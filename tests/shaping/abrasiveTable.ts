@@ -1,4 +1,4 @@
-import { type Grade, gradeOf } from "../../lib/shaping/grade.ts";
+import { type Grade, gradeOf } from "../../lib/shaping/grinding/grade.ts";
 
 /** The workshop's own table, read as plain text: name, scale, middle grain. */
 export const grades: readonly Grade[] = Deno.readTextFileSync("data/tables/abrasives.csv").split(

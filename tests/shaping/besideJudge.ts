@@ -1,10 +1,10 @@
 /** The wear engine beside the brute-force judge, for ten routines. The long run is `deno task trial judge`. */
 import assert from "node:assert/strict";
-import { detailFor } from "../../lib/shaping/detailFor.ts";
-import { departures, fittedSagitta } from "../../lib/shaping/discShape.ts";
-import type { StrokeSet } from "../../lib/shaping/routine.ts";
-import { WearBench, type WearDetail, type Worn } from "../../lib/shaping/wear.ts";
-import { type WearSettings, wearSettings } from "../../lib/shaping/wearSettings.ts";
+import { detailFor } from "../../lib/shaping/grinding/detailFor.ts";
+import { departures, fittedSagitta } from "../../lib/shaping/grinding/discShape.ts";
+import type { StrokeSet } from "../../lib/shaping/grinding/routine.ts";
+import { WearBench, type WearDetail, type Worn } from "../../lib/shaping/grinding/wear.ts";
+import { type WearSettings, wearSettings } from "../../lib/shaping/grinding/wearSettings.ts";
 import { judge, type Judgement } from "./judge.ts";
 import { tenRoutines } from "./tenRoutines.ts";
 

@@ -4,10 +4,10 @@ import {
   type FiguringPlan,
   figuringPlan,
   type FiguringSpell,
-} from "../../lib/shaping/figuringPlan.ts";
-import { figuringTurns } from "../../lib/shaping/figuringStrokes.ts";
-import { modeShape } from "../../lib/shaping/figuringModes.ts";
-import { reduceZones, type ZoneFigure } from "../../lib/testing/zones.ts";
+} from "../../lib/shaping/figuring/figuringPlan.ts";
+import { figuringTurns } from "../../lib/shaping/figuring/figuringStrokes.ts";
+import { modeShape } from "../../lib/shaping/figuring/figuringModes.ts";
+import { reduceZones, type ZoneFigure } from "../../lib/testing/zones/zones.ts";
 import { JudgedMirror, leftOver, readZones, workshop } from "./figuringJudge.ts";
 
 /** Aperture and radius, mm, and what the readings are like. */

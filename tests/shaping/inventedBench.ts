@@ -4,7 +4,11 @@
  * Its rate starts fast, sags within every charge, drifts over the hours; its reader seats the straight-edge with an
  * error, reads leaves to 0.01 mm or coarser, and now and then takes the wrong leaf.
  */
-import type { DepthReading, LogInterval, Position } from "../../lib/shaping/grindingLog.ts";
+import type {
+  DepthReading,
+  LogInterval,
+  Position,
+} from "../../lib/shaping/grinding/grindingLog.ts";
 import { random } from "../../lib/numeric/random.ts";
 
 export interface BenchTraits {

@@ -1,5 +1,9 @@
 /** The invented logs of Kestrel Lane, as brackets of leaves, and how a bracket becomes a depth at the full aperture. */
-import type { DepthReading, LogInterval, Position } from "../../lib/shaping/grindingLog.ts";
+import type {
+  DepthReading,
+  LogInterval,
+  Position,
+} from "../../lib/shaping/grinding/grindingLog.ts";
 
 export type Bracket = readonly [afterMin: number, go: number, nogo: number];
 

@@ -5,7 +5,7 @@ import {
   playRoutine,
   type Routine,
   type StrokeSet,
-} from "../../lib/shaping/routine.ts";
+} from "../../lib/shaping/grinding/routine.ts";
 
 const usual = chordRoutine(150);
 const degree = Math.PI / 180;

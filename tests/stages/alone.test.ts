@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { hazards } from "../../lib/record/hazards.ts";
+import { hazards } from "../../lib/knowledge/hazards.ts";
 import { aloneAtHome } from "../../lib/stages/alone.ts";
 
 Deno.test("what one person alone may do and may not: every hazard once, the forbidden first and in plain words", () => {

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { bandFaults, decideBands, inAndOut, yourBands } from "../../lib/stages/bands.ts";
-import type { Mirror } from "../../lib/record/open.ts";
-import type { FigureSummary } from "../../lib/record/summaryTypes.ts";
+import type { Mirror } from "../../lib/knowledge/open.ts";
+import type { FigureSummary } from "../../lib/knowledge/summaryTypes.ts";
 import { demo, empty, halfway, marks } from "./mirrors.ts";
 
 const withPhotos = (...photos: FigureSummary[]): Mirror => ({

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import type { Shown } from "../../lib/figures/show.ts";
 import * as stages from "../../lib/stages/mod.ts";
-import type { Mirror } from "../../lib/record/open.ts";
+import type { Mirror } from "../../lib/knowledge/open.ts";
 import { demo, empty, halfway, HARM, hostile, marks } from "./mirrors.ts";
 
 /** Blocks of one mirror. */

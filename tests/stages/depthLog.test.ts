@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { grindingSummary } from "../../lib/record/grindingSummary.ts";
+import { grindingSummary } from "../../lib/knowledge/grindingSummary.ts";
 import {
   coverLast,
   depthNumbers,

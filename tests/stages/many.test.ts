@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { type ClassAtHand, demoClass } from "../../lib/record/classBeside.ts";
+import { type ClassAtHand, demoClass } from "../../lib/knowledge/classBeside.ts";
 import * as makers from "../../lib/stages/makers.ts";
 import * as tables from "../../lib/stages/many.ts";
 import { demo, empty, halfway, HARM } from "./mirrors.ts";

@@ -1,7 +1,7 @@
 /** Mirrors at the states a reader may be in, and one whose words would do harm on a page that forgot to escape them. */
 import { join } from "node:path";
-import { type Mirror, openMirror, recordsFolder } from "../../lib/record/open.ts";
-import { summarize } from "../../lib/record/summary.ts";
+import { type Mirror, openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
+import { summarize } from "../../lib/knowledge/summary.ts";
 import type { MirrorRecord } from "../../lib/record/types.ts";
 import type { Shown } from "../../lib/figures/show.ts";
 import { EMPTY } from "../contract/copies.ts";

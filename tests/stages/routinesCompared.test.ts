@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { centreRoutine, chordRoutine } from "../../lib/shaping/routine.ts";
+import { centreRoutine, chordRoutine } from "../../lib/shaping/grinding/routine.ts";
 import { depthsAlong, grindBy, routinesCompared } from "../../lib/stages/routinesCompared.ts";
 
 Deno.test("slips: chance does no harm, habit does, never turning ruins", () => {

@@ -22,8 +22,8 @@ import {
   whereStrokesTake,
   yourSpell,
 } from "../../lib/stages/figure.ts";
-import { usualLap } from "../../lib/shaping/lap.ts";
-import { fullLapStrokes } from "../../lib/shaping/figuringStrokes.ts";
+import { usualLap } from "../../lib/shaping/lap/lap.ts";
+import { fullLapStrokes } from "../../lib/shaping/figuring/figuringStrokes.ts";
 import { demo, empty, halfway, hostile, marks, mirrorOf } from "./mirrors.ts";
 
 Deno.test("whose numbers: the reader's own where there are any, else how to get them and the demo's", () => {

@@ -1,9 +1,9 @@
 /** Blocks of the stages from coating to sky: marked by whose they are, escaped, decided by the record's own numbers. */
 import assert from "node:assert/strict";
-import { saturnSeen } from "../../lib/figures/saturnSeen.ts";
+import { saturnSeen } from "../../lib/figures/drawings/saturnSeen.ts";
 import type { Shown } from "../../lib/figures/show.ts";
 import * as stages from "../../lib/stages/mod.ts";
-import type { Mirror } from "../../lib/record/open.ts";
+import type { Mirror } from "../../lib/knowledge/open.ts";
 import type { Telescope } from "../../lib/record/types.ts";
 import { jupiterMoons } from "../../lib/sky/jupiterMoons.ts";
 import { tonight } from "../../lib/sky/tonight.ts";

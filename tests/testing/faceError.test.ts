@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { errorFromZernike } from "../../lib/testing/faceError.ts";
-import { rayAtGrating } from "../../lib/testing/ronchi.ts";
+import { rayAtGrating } from "../../lib/testing/bands/ronchi.ts";
 import { close } from "../optics/close.ts";
 
 Deno.test("Zernike's terms: RMS over the face is the amount; coma throws light as its slope says", () => {

@@ -14,8 +14,8 @@ import {
 import { sphericalAberrationWaves } from "../../lib/optics/sphereEnough.ts";
 import { coverageFactor } from "../../lib/quantity/coverage.ts";
 import { typeA } from "../../lib/quantity/typeB.ts";
-import { effectiveRadius } from "../../lib/testing/openings.ts";
-import { reduceBy } from "../../lib/testing/zoneMethods.ts";
+import { effectiveRadius } from "../../lib/testing/zones/openings.ts";
+import { reduceBy } from "../../lib/testing/zones/zoneMethods.ts";
 import { close } from "../optics/close.ts";
 
 const SIGMA = 0.05; // mm, of one reading

@@ -1,7 +1,7 @@
 /** The second maker of photographs: its light is that of the published points, and a share of its trial. */
 import assert from "node:assert/strict";
 import { readPhoto } from "../../lib/record/readPhoto.ts";
-import { findOutline } from "../../lib/testing/photoOutline.ts";
+import { findOutline } from "../../lib/testing/photo/photoOutline.ts";
 import { otherDice, otherLight, type OtherMirror, otherTruth, transform } from "./photoOther.ts";
 import { toned } from "./photoOtherCamera.ts";
 import { otherCase, otherFileOf, otherJudged } from "./photoOtherCases.ts";

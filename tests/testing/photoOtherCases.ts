@@ -2,7 +2,7 @@
 import process from "node:process";
 import { CannotTell } from "../../lib/numeric/cannotTell.ts";
 import { readPhoto } from "../../lib/record/readPhoto.ts";
-import { type PhotoFigure, reducePhotos } from "../../lib/testing/photo.ts";
+import { type PhotoFigure, reducePhotos } from "../../lib/testing/photo/photo.ts";
 import { otherDice, otherLight, type OtherMirror, otherTruth } from "./photoOther.ts";
 import { type OtherCamera, otherFile, otherPicture } from "./photoOtherCamera.ts";
 

@@ -1,13 +1,13 @@
 /** The parts of a photograph's reduction: averaging, outline, model and its slopes, steps, terms. */
 import assert from "node:assert/strict";
-import { quantileOf, shrunk } from "../../lib/testing/photoImage.ts";
-import { brightness } from "../../lib/testing/photoBrightness.ts";
-import { OWN, OWN_COUNT } from "../../lib/testing/photoModel.ts";
-import { findOutline } from "../../lib/testing/photoOutline.ts";
-import { descend } from "../../lib/testing/photoSteps.ts";
-import { TERMS } from "../../lib/testing/photoTerms.ts";
-import type { RonchiSetUp } from "../../lib/testing/ronchi.ts";
-import { ronchiAt } from "../../lib/testing/ronchiPicture.ts";
+import { quantileOf, shrunk } from "../../lib/testing/photo/photoImage.ts";
+import { brightness } from "../../lib/testing/photo/photoBrightness.ts";
+import { OWN, OWN_COUNT } from "../../lib/testing/photo/photoModel.ts";
+import { findOutline } from "../../lib/testing/photo/photoOutline.ts";
+import { descend } from "../../lib/testing/photo/photoSteps.ts";
+import { TERMS } from "../../lib/testing/photo/photoTerms.ts";
+import type { RonchiSetUp } from "../../lib/testing/bands/ronchi.ts";
+import { ronchiAt } from "../../lib/testing/bands/ronchiPicture.ts";
 import { close } from "../optics/close.ts";
 import { makePhoto } from "./photoGenerator.ts";
 

@@ -1,5 +1,5 @@
 /** What a made mirror is worth, worked out on a net over its face apart from the library, and by how much a fit misses it. */
-import type { PhotoFit } from "../../lib/testing/photoFit.ts";
+import type { PhotoFit } from "../../lib/testing/photo/photoFit.ts";
 import { glass, type MadeMirror } from "./photoLight.ts";
 
 const RINGS = 150, AROUND = 24;

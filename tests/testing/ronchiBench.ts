@@ -1,4 +1,4 @@
-import type { RonchiSetting, RonchiSetUp } from "../../lib/testing/ronchi.ts";
+import type { RonchiSetting, RonchiSetUp } from "../../lib/testing/bands/ronchi.ts";
 
 /** A mirror before a grating of 4 lines in each mm. */
 export const bench = (

@@ -1,5 +1,5 @@
 /** Zone tables of the demonstration mirror: openings 0 30 45 57 67 74 mm, 150 mm f/8, bevel 1 mm. Invented. */
-import type { ZoneTest } from "../../lib/testing/zoneFigure.ts";
+import type { ZoneTest } from "../../lib/testing/zones/zoneFigure.ts";
 
 const EDGES = [0, 30, 45, 57, 67, 74];
 export const JUNE = [

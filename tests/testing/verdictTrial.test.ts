@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { random } from "../../lib/numeric/random.ts";
-import { reduceZones } from "../../lib/testing/zones.ts";
+import { reduceZones } from "../../lib/testing/zones/zones.ts";
 import { conicCurve, mirrorOf, readings } from "./judge.ts";
 import { zoneTest } from "./story.ts";
 import { count, GOAL, NAMES, noCounts, percent, throughFamilies } from "./verdictTrial.ts";

@@ -4,8 +4,8 @@
  */
 import { CannotTell } from "../../lib/numeric/cannotTell.ts";
 import { random, type RandomSource } from "../../lib/numeric/random.ts";
-import type { ZoneFigure } from "../../lib/testing/zoneFigure.ts";
-import { reduceZones } from "../../lib/testing/zones.ts";
+import type { ZoneFigure } from "../../lib/testing/zones/zoneFigure.ts";
+import { reduceZones } from "../../lib/testing/zones/zones.ts";
 import { type JudgedMirror, readings, type Truth, truth } from "./judge.ts";
 import { zoneTest } from "./story.ts";
 import { edgesOf, FAMILIES, type FamilyName, type MaskKind, mirrorWith } from "./zoneFamilies.ts";

@@ -4,8 +4,8 @@
  * The sheets give a wavefront by one slope a zone, less a parabola through the outer edges of the first and the last zone; `sheet` does the same.
  */
 import assert from "node:assert/strict";
-import type { ZoneTest } from "../../lib/testing/zoneFigure.ts";
-import { reduceZones } from "../../lib/testing/zones.ts";
+import type { ZoneTest } from "../../lib/testing/zones/zoneFigure.ts";
+import { reduceZones } from "../../lib/testing/zones/zones.ts";
 import { close } from "../optics/close.ts";
 import { within } from "./within.ts";
 

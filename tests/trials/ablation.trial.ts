@@ -1,9 +1,9 @@
 // deno-lint-ignore-file no-console
 /** What each thing the fit knows of a camera is worth: switched off one by one, on the same made photographs. */
-import { fitPixels } from "../../lib/testing/photoFit.ts";
-import { LIGHT_TERMS, OWN, TONE_KNOTS } from "../../lib/testing/photoModel.ts";
-import { findOutline } from "../../lib/testing/photoOutline.ts";
-import { type PhotoPixels, pixelsOf } from "../../lib/testing/photoPixels.ts";
+import { fitPixels } from "../../lib/testing/photo/photoFit.ts";
+import { LIGHT_TERMS, OWN, TONE_KNOTS } from "../../lib/testing/photo/photoModel.ts";
+import { findOutline } from "../../lib/testing/photo/photoOutline.ts";
+import { type PhotoPixels, pixelsOf } from "../../lib/testing/photo/photoPixels.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";
 import { caseOf } from "../testing/photoTrial.ts";
 import { missed } from "../testing/photoTruth.ts";

@@ -9,7 +9,7 @@
 import assert from "node:assert/strict";
 import { join, relative } from "node:path";
 import { buildBook } from "../../lib/book/build.ts";
-import { demoName, recordFolder } from "../../lib/record/open.ts";
+import { demoName, recordFolder } from "../../lib/knowledge/open.ts";
 import { seconds } from "../bench/clock.ts";
 import { descendants } from "../commands/processes.ts";
 import { run } from "../commands/run.ts";

@@ -8,7 +8,7 @@
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { writeMakers } from "../record/classBench.ts";
-import { recordsFolder } from "../../lib/record/open.ts";
+import { recordsFolder } from "../../lib/knowledge/open.ts";
 
 const check = fileURLToPath(new URL("../../lib/commands/check.ts", import.meta.url));
 

@@ -5,7 +5,7 @@
  * Bounds: see `holdToJudge`. Then the judge itself on finer and finer grids, for the two routines that leave steep edges, with
  * the value to which the grids lead: what 0.5 % of a grid is worth, and what the engine gives finely and with square cells.
  */
-import { detailFor } from "../../lib/shaping/detailFor.ts";
+import { detailFor } from "../../lib/shaping/grinding/detailFor.ts";
 import {
   besideJudge,
   grind,

@@ -7,7 +7,7 @@
  */
 import { join } from "node:path";
 import { buildBook } from "../../lib/book/build.ts";
-import { demoName, recordFolder } from "../../lib/record/open.ts";
+import { demoName, recordFolder } from "../../lib/knowledge/open.ts";
 import { barriers, openFile, sideways, startBrowser } from "../browser/browser.ts";
 
 const most = 15e6;

@@ -1,6 +1,6 @@
 /** The class as one page: what to mind, whom to go to, where each mirror is, how far the makers lie apart, who waits for what. */
 import { safe, trusted } from "../../figures/html.ts";
-import type { ClassOfRecords } from "../../record/classOfRecords.ts";
+import type { ClassOfRecords } from "../../knowledge/classOfRecords.ts";
 import { makersApart } from "../../stages/makers.ts";
 import { classTable, decideClass, mindFirst, queues, whoFirst } from "../../stages/many.ts";
 import { KIT_VERSION } from "../../version.ts";

@@ -1,5 +1,5 @@
 /** What the pages of one book are built from: the summary, what the record says of itself, when it was built. */
-import type { Q, Summary } from "../../record/summaryTypes.ts";
+import type { Q, Summary } from "../../knowledge/summaryTypes.ts";
 import type { MirrorRecord } from "../../record/types.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
 import { formatQuantityHtml, unitSymbol } from "../../quantity/format.ts";

@@ -12,18 +12,18 @@ import {
   type StageCautions,
   strokeTally,
   zoneMaskToPrint,
-} from "../../figures/printables/mod.ts";
-import { judgingRadius } from "../../record/figureSummary.ts";
-import { zoneMeasurements } from "../../record/glassWork.ts";
-import { mindOnSheet } from "../../record/hazards.ts";
+} from "../../figures/prints/mod.ts";
+import { judgingRadius } from "../../knowledge/figureSummary.ts";
+import { zoneMeasurements } from "../../knowledge/glassWork.ts";
+import { mindOnSheet } from "../../knowledge/hazards.ts";
 import { columnsOf, TABLES, usualHeader } from "../../record/schema.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
 import { workshopPlan } from "../../stages/workshop.ts";
 import { masksOf, openingsOf } from "../../stages/zoneDays.ts";
-import { usualLap } from "../../shaping/lap.ts";
-import { designMask } from "../../testing/mask.ts";
-import { narrower, type Opening } from "../../testing/openings.ts";
+import { usualLap } from "../../shaping/lap/lap.ts";
+import { designMask } from "../../testing/zones/mask.ts";
+import { narrower, type Opening } from "../../testing/zones/openings.ts";
 import { type BookFacts, counted } from "./facts.ts";
 import { plainBar, shell } from "./shell.ts";
 

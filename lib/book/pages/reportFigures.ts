@@ -1,10 +1,10 @@
 /** The figures of the front and of the report, from the summary: where you stand, the ways to the radius, the profile. */
-import { decisionScale } from "../../figures/decisionScale.ts";
+import { decisionScale } from "../../figures/drawings/decisionScale.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
-import { surfaceFromAbove } from "../../figures/surfaceFromAbove.ts";
-import { surfaceProfile } from "../../figures/surfaceProfile.ts";
-import { type MethodBar, threeMethods } from "../../figures/threeMethods.ts";
-import type { Q, Summary } from "../../record/summaryTypes.ts";
+import { surfaceFromAbove } from "../../figures/drawings/surfaceFromAbove.ts";
+import { surfaceProfile } from "../../figures/plots/surfaceProfile.ts";
+import { type MethodBar, threeMethods } from "../../figures/plots/threeMethods.ts";
+import type { Q, Summary } from "../../knowledge/summaryTypes.ts";
 import { METHOD_NAMES } from "../../stages/methodNames.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import { type BookFacts, plainNumber, told } from "./facts.ts";

@@ -1,7 +1,7 @@
 /** The mirror's report: one sheet from the summary, with what it says, how surely, and what it does not say. */
 import { type Html, safe } from "../../figures/html.ts";
-import type { FigureSummary, Q, Summary, VerdictSummary } from "../../record/summaryTypes.ts";
-import { verdictNotes } from "../../record/tellVerdict.ts";
+import type { FigureSummary, Q, Summary, VerdictSummary } from "../../knowledge/summaryTypes.ts";
+import { verdictNotes } from "../../knowledge/tellVerdict.ts";
 import type { Settings } from "../../record/types.ts";
 import { wasWritten } from "../../record/wasWritten.ts";
 import { edge, printsAtFullSize } from "./edge.ts";

@@ -1,5 +1,5 @@
 /** The bands that a grating leaves on a mirror's face as pixels, and a curve of the glass under the same diameter. */
-import type { RonchiFrame } from "../../testing/ronchiFrame.ts";
+import type { RonchiFrame } from "../../testing/bands/ronchiFrame.ts";
 import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { drawing, group, path, type Point, through, words } from "../pen.ts";
@@ -19,7 +19,7 @@ export const faceWidth = 256;
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * import { ronchiFrame } from "../../testing/ronchiFrame.ts";
+ * import { ronchiFrame } from "../../testing/bands/ronchiFrame.ts";
  * const still = { surface: { radius: 2400, conic: 0 }, half: 75, setUp: "same grating", linesPerMm: 4 } as const;
  * const { values } = bandPixels(ronchiFrame(still, { width: 33, height: 33 }), -5);
  * assert.ok(Number.isNaN(values[0]) && (values[16 * 33 + 16] ?? 0) > 0.9);

@@ -1,7 +1,7 @@
 /** A ringed planet as mirror, air and eye leave it: its light by Fourier's way, sharp once and blurred many times. */
 import { fftPlan } from "../../numeric/fft.ts";
 import { ARCSEC } from "../../sky/eyepiece.ts";
-import { RINGS, saturnLight } from "../saturn.ts";
+import { RINGS, saturnLight } from "../drawings/saturn.ts";
 import { once, valueOf, type Values } from "./figure.ts";
 
 /** Places across and up, and arcseconds from one to the next. */

@@ -3,7 +3,7 @@ import { ARCSEC, viewThrough } from "../../sky/eyepiece.ts";
 import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
-import { PX_PER_DEGREE } from "../saturn.ts";
+import { PX_PER_DEGREE } from "../drawings/saturn.ts";
 import { scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { levels } from "./levels.ts";

@@ -4,7 +4,7 @@ import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { scale, ticks } from "../scale.ts";
-import { sphereDepartures, sphereGlassPv } from "../sphereDeparture.ts";
+import { sphereDepartures, sphereGlassPv } from "../drawings/sphereDeparture.ts";
 import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { levels } from "./levels.ts";
 import { type Paint, sideBySide } from "./pixels.ts";

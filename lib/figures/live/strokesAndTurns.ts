@@ -1,11 +1,11 @@
 /** Live: two discs rubbed on one another; which one gets hollow, and what missed turns and uneven strokes do to it. */
-import { fittedSagitta, meanRemoval, removalMap } from "../../shaping/discShape.ts";
-import { ringRadius } from "../../shaping/polarGrid.ts";
-import { chordRoutine, playRoutine, type Routine } from "../../shaping/routine.ts";
-import type { DiscShape } from "../../shaping/wornDisc.ts";
-import { WearBench, type Worn } from "../../shaping/wear.ts";
-import { overhangSquared, sphereLimit } from "../../shaping/wearLaws.ts";
-import { wearSettings } from "../../shaping/wearSettings.ts";
+import { fittedSagitta, meanRemoval, removalMap } from "../../shaping/grinding/discShape.ts";
+import { ringRadius } from "../../shaping/grinding/polarGrid.ts";
+import { chordRoutine, playRoutine, type Routine } from "../../shaping/grinding/routine.ts";
+import type { DiscShape } from "../../shaping/grinding/wornDisc.ts";
+import { WearBench, type Worn } from "../../shaping/grinding/wear.ts";
+import { overhangSquared, sphereLimit } from "../../shaping/grinding/wearLaws.ts";
+import { wearSettings } from "../../shaping/grinding/wearSettings.ts";
 import { fixed, signed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";

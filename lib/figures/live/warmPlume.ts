@@ -6,10 +6,10 @@ import {
   minutesToCalm,
   readingShift,
   warmAir,
-} from "../../testing/air.ts";
-import { ronchiFrame } from "../../testing/ronchiFrame.ts";
-import type { FaceError } from "../../testing/ronchi.ts";
-import type { RonchiStill } from "../../testing/ronchiScreen.ts";
+} from "../../testing/star/air.ts";
+import { ronchiFrame } from "../../testing/bands/ronchiFrame.ts";
+import type { FaceError } from "../../testing/bands/ronchi.ts";
+import type { RonchiStill } from "../../testing/bands/ronchiScreen.ts";
 import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import type { Point } from "../pen.ts";

@@ -1,11 +1,11 @@
 /** How long one mirror takes, stage by stage: grinding and polishing from the kit's own laws, the rest from the lessons' cards. */
 import { sagitta } from "../../optics/sphere.ts";
-import { fineLadder } from "../../shaping/ladder.ts";
-import type { Grade } from "../../shaping/grade.ts";
-import { polishTime } from "../../shaping/polish.ts";
-import { chordRoutine, minutesOf } from "../../shaping/routine.ts";
-import { closedWear } from "../../shaping/wearLaws.ts";
-import { wearSettings } from "../../shaping/wearSettings.ts";
+import { fineLadder } from "../../shaping/grinding/ladder.ts";
+import type { Grade } from "../../shaping/grinding/grade.ts";
+import { polishTime } from "../../shaping/lap/polish.ts";
+import { chordRoutine, minutesOf } from "../../shaping/grinding/routine.ts";
+import { closedWear } from "../../shaping/grinding/wearLaws.ts";
+import { wearSettings } from "../../shaping/grinding/wearSettings.ts";
 
 /** One stage of the work, for one learner; minutes. */
 export interface StageTime {

@@ -1,7 +1,7 @@
 /** What a workshop uses up and what it shares, counted from its learners. */
-import { classQuantities, fineLadder, roughWork } from "../../shaping/ladder.ts";
-import type { Grade } from "../../shaping/grade.ts";
-import { pitchNeeded, usualLap } from "../../shaping/lap.ts";
+import { classQuantities, fineLadder, roughWork } from "../../shaping/grinding/ladder.ts";
+import type { Grade } from "../../shaping/grinding/grade.ts";
+import { pitchNeeded, usualLap } from "../../shaping/lap/lap.ts";
 import { roughMinutes } from "./hours.ts";
 
 /** Something to have ready. */

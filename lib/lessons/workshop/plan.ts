@@ -1,5 +1,5 @@
 /** A workshop planned: what it takes, who shares what, what is done on which day, and what will not be done. */
-import type { Grade } from "../../shaping/grade.ts";
+import type { Grade } from "../../shaping/grinding/grade.ts";
 import { course } from "../course.ts";
 import { type StageTime, stageTimes, washing } from "./hours.ts";
 import { adultsFor, materials, type Supply, tools } from "./materials.ts";

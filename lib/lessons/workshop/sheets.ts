@@ -10,7 +10,7 @@ import {
   type StageCautions,
   whoDecides,
   withBoxes,
-} from "../../figures/printables/mod.ts";
+} from "../../figures/prints/mod.ts";
 import type { Supply } from "./materials.ts";
 import type { Day, WorkshopPlan } from "./plan.ts";
 

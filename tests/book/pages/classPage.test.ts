@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { classPage } from "../../../lib/book/pages/classPage.ts";
 import { isClassPage } from "../../../lib/commands/writeWhole.ts";
-import { openClass } from "../../../lib/record/classOfRecords.ts";
+import { openClass } from "../../../lib/knowledge/classOfRecords.ts";
 import { kestrelLane } from "../../record/classBench.ts";
 
 Deno.test("the page of a class: one file, every bench, nothing loaded", async () => {

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { openingsToPrint, printablesOf } from "../../../lib/book/pages/printPages.ts";
-import { papers } from "../../../lib/figures/printables/mod.ts";
-import { hazards } from "../../../lib/record/hazards.ts";
+import { papers } from "../../../lib/figures/prints/mod.ts";
+import { hazards } from "../../../lib/knowledge/hazards.ts";
 import { states } from "../sampleBook.ts";
 import { demo, mirrorOf } from "../../stages/mirrors.ts";
 

@@ -107,7 +107,9 @@ Deno.test("the figure spoken of is that of the zones, else the first photograph 
 Deno.test("every stage a next step can name is a stage of the course", async () => {
   const files = ["nextStep.ts", "nextStepFine.ts", "nextStepJudged.ts"];
   const source = (await Promise.all(
-    files.map((name) => Deno.readTextFile(new URL(`../../../lib/record/${name}`, import.meta.url))),
+    files.map((name) =>
+      Deno.readTextFile(new URL(`../../../lib/knowledge/${name}`, import.meta.url))
+    ),
   )).join("\n");
   const named = [...source.matchAll(/stage:(?: over \?)? "([^"]+)"(?: : "([^"]+)")?/g)]
     .flatMap(([, one = "", other]) => other === undefined ? [one] : [one, other]);

@@ -7,7 +7,7 @@ import {
   planetImages,
 } from "../../../lib/figures/live/planetImage.ts";
 import { planetSeen, planetView } from "../../../lib/figures/live/planetSeen.ts";
-import { saturnLight } from "../../../lib/figures/saturn.ts";
+import { saturnLight } from "../../../lib/figures/drawings/saturn.ts";
 import { contrastAt } from "../../../lib/optics/contrast.ts";
 import { extendedImage } from "../../../lib/optics/extendedImage.ts";
 

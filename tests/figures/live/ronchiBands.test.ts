@@ -4,7 +4,7 @@ import type { Pixels } from "../../../lib/figures/live/pixels.ts";
 import { safe } from "../../../lib/figures/html.ts";
 import { peakToValley } from "../../../lib/optics/quality.ts";
 import { conicPvWaves } from "../../../lib/optics/sphereEnough.ts";
-import { ronchiByDiffraction } from "../../../lib/testing/ronchiPicture.ts";
+import { ronchiByDiffraction } from "../../../lib/testing/bands/ronchiPicture.ts";
 
 const clean = { ...ronchiBands.start };
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { foretell, sagittaForecast } from "../../../lib/figures/live/sagittaForecast.ts";
-import { curveLog } from "../../../lib/shaping/curveLog.ts";
+import { curveLog } from "../../../lib/shaping/grinding/curveLog.ts";
 
 const start = sagittaForecast.start;
 

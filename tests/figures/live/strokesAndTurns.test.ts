@@ -1,10 +1,10 @@
 import assert from "node:assert/strict";
 import { ground, strokesAndTurns } from "../../../lib/figures/live/strokesAndTurns.ts";
-import { departures, fittedSagitta } from "../../../lib/shaping/discShape.ts";
-import { chordRoutine, playRoutine } from "../../../lib/shaping/routine.ts";
-import { WearBench } from "../../../lib/shaping/wear.ts";
-import { closedWear } from "../../../lib/shaping/wearLaws.ts";
-import { wearSettings } from "../../../lib/shaping/wearSettings.ts";
+import { departures, fittedSagitta } from "../../../lib/shaping/grinding/discShape.ts";
+import { chordRoutine, playRoutine } from "../../../lib/shaping/grinding/routine.ts";
+import { WearBench } from "../../../lib/shaping/grinding/wear.ts";
+import { closedWear } from "../../../lib/shaping/grinding/wearLaws.ts";
+import { wearSettings } from "../../../lib/shaping/grinding/wearSettings.ts";
 
 const usual = { ...strokesAndTurns.start, minutes: 60 };
 const after = (changes: Record<string, number>): ReturnType<typeof ground> =>

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { course } from "../../../lib/lessons/course.ts";
 import type { WorkshopPlan, WorkshopWish } from "../../../lib/lessons/workshop/plan.ts";
 import { workshopSheets } from "../../../lib/lessons/workshop/sheets.ts";
-import { papers } from "../../../lib/figures/printables/paper.ts";
+import { papers } from "../../../lib/figures/prints/paper.ts";
 import { workshopPlan, workshopShown } from "../../../lib/stages/workshop.ts";
 
 const week: WorkshopWish = { learners: 12, aperture: 150, days: 5, hoursPerDay: 6.5 };
@@ -14,7 +14,7 @@ Deno.test("the hours of 150 mm f/8 are those of the kit's laws of wear and polis
   const { rough, fine, polish, least, most } = plan.hours;
   // DERIVED 1.1722 mm at 9.0 um/min of the invented demo's own log: 130 min, a tenth either way
   assert.ok(Math.abs(60 * rough / (1172.2 / 9.03) - 1) < 0.1, `${rough}`);
-  // DERIVED the six rungs of tests/shaping/ladder.test.ts: 29 + 32 + 34 + 39 + 33 + 37 min; 5 um of pits at 0.9 um/h
+  // DERIVED the six rungs of tests/shaping/grinding/ladder.test.ts: 29 + 32 + 34 + 39 + 33 + 37 min; 5 um of pits at 0.9 um/h
   assert.ok(Math.abs(60 * fine - 204) < 3, `${fine}`);
   assert.equal(polish.toFixed(2), (5 / 0.9).toFixed(2));
   assert.ok(least > rough + fine + polish && most > least);

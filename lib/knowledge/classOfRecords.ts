@@ -1,0 +1,217 @@
+/** A folder of records as a class: every mirror in one row; a record that cannot be read is said, never fatal. */
+import { availableParallelism } from "node:os";
+import { basename, join } from "node:path";
+import { clean } from "../record/clean.ts";
+import { bevelSlip, type ClassRow } from "./classRow.ts";
+import { readMember } from "./classMember.ts";
+import { TABLES } from "../record/schema.ts";
+import { median } from "../numeric/lines.ts";
+
+/** A record that was refused, with its first sentences. */
+export interface Unreadable {
+  readonly record: string;
+  /** how to mend it, each a sentence; the first few */
+  readonly why: readonly string[];
+  readonly refusals: number;
+  /** set where not the record is wrong but the kit: what was thrown */
+  readonly fault?: Fault;
+}
+
+/** A fault of the program, as data. */
+export interface Fault {
+  readonly name: string;
+  readonly message: string;
+  readonly stack: string;
+}
+
+/** A folder beside the records that holds none. */
+export interface OtherFolder {
+  readonly folder: string;
+  /** in a few words */
+  readonly what: string;
+}
+
+/** A class: its rows in the order of the folders' names. */
+export interface ClassOfRecords {
+  /** name of the folder */
+  readonly name: string;
+  readonly rows: readonly ClassRow[];
+  readonly unreadable: readonly Unreadable[];
+  /** folders in it that hold no record, so that every folder is named; absent where there is none */
+  readonly others?: readonly OtherFolder[];
+  /** the latest day that any record tells of, ISO: idle days are counted back from it */
+  readonly today?: string;
+}
+
+/** What reading one record came to. */
+export type Member = { readonly row: ClassRow } | { readonly unreadable: Unreadable };
+
+/** How a class is read. */
+export interface ClassOptions {
+  /** folders left out, by name */
+  readonly without?: readonly string[];
+  /** ISO day that idle days are counted back from, and after which a record tells of none; default the latest day of any record */
+  readonly today?: string;
+  /** processes reading side by side; default two where there are two cores and many records */
+  readonly workers?: number;
+}
+
+/** From so many records on, a second reader is worth its start. */
+const manyRecords = 60;
+
+const tables = new Set(TABLES.map((table) => `${table}.csv`));
+
+/** What a folder is: a record (mirror.yaml, or a table that lacks it; also one that may not be looked into), or what else. */
+async function kindOf(folder: string, isLink: boolean): Promise<"record" | OtherFolder["what"]> {
+  if (isLink) return "a link, which is not followed";
+  let isEmpty = true;
+  try {
+    for await (const { name } of Deno.readDir(folder)) {
+      if (name === "mirror.yaml" || tables.has(name)) return "record";
+      isEmpty = false;
+    }
+  } catch {
+    return "record"; // reading it says why it cannot be read
+  }
+  return isEmpty ? "empty" : "no mirror.yaml and no table in it";
+}
+
+/** Every folder in a class, in the order of the names, numbers by their value; hidden ones and plain files are passed over. */
+async function foldersIn(folder: string): Promise<{ name: string; kind: string }[]> {
+  const found: { name: string; kind: string }[] = [];
+  for await (const { name, isDirectory, isSymlink } of Deno.readDir(folder)) {
+    if (name.startsWith(".")) continue;
+    const path = join(folder, name);
+    const leadsToFolder = isSymlink &&
+      await Deno.stat(path).then((to) => to.isDirectory, () => false);
+    if (isDirectory || leadsToFolder) found.push({ name, kind: await kindOf(path, isSymlink) });
+  }
+  const { compare } = new Intl.Collator("en", { numeric: true });
+  return found.sort((a, b) => compare(a.name, b.name));
+}
+
+/**
+ * Names of the records in a folder, sorted, numbers by their value; links and other folders are passed over.
+ *
+ * @param folder  a path
+ */
+export async function recordsIn(folder: string): Promise<string[]> {
+  return (await foldersIn(folder)).flatMap(({ name, kind }) => kind === "record" ? [name] : []);
+}
+
+/**
+ * Whether a folder is a class: no mirror.yaml of its own, and at least one record in it.
+ *
+ * @param folder  a path; one that is not there is no class
+ */
+export async function isClass(folder: string): Promise<boolean> {
+  try {
+    await Deno.lstat(join(folder, "mirror.yaml"));
+    return false;
+  } catch {
+    return (await recordsIn(folder).catch(() => [])).length > 0;
+  }
+}
+
+/**
+ * Reads every record of a folder.
+ *
+ * Photographs are left out: each takes about a second, and `deno task check` of the one record reads them.
+ *
+ * @param folder   a path whose folders are records
+ * @param options  which to leave out, which day is today, how many readers
+ * @throws {Error} where the folder cannot be listed
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { join } from "node:path";
+ * import { recordsFolder } from "./open.ts";
+ * const { rows, unreadable } = await openClass(join(recordsFolder, "class-kestrel-lane"));
+ * assert.deepEqual([rows.length, unreadable.length], [12, 0]);
+ * ```
+ */
+export async function openClass(
+  folder: string,
+  options: ClassOptions = {},
+): Promise<ClassOfRecords> {
+  const out = new Set(options.without ?? []);
+  const all = (await foldersIn(folder)).filter(({ name }) => !out.has(name));
+  const names = all.flatMap(({ name, kind }) => kind === "record" ? [name] : []);
+  const others = all.flatMap(({ name, kind }) =>
+    kind === "record" ? [] : [{ folder: clean(name), what: kind }]
+  );
+  const folders = names.map((name) => join(folder, name));
+  const cores = Math.min(2, availableParallelism());
+  const readers = options.workers ?? (names.length >= manyRecords ? cores : 1);
+  const members = readers > 1
+    ? await sideBySide(folders, readers, options.today)
+    : await inTurn(folders, options.today);
+  const rows = members.flatMap((member) => "row" in member ? [member.row] : []);
+  const unreadable = members.flatMap((m) => "unreadable" in m ? [m.unreadable] : []);
+  const today = options.today ?? latest(rows);
+  return {
+    name: clean(basename(await Deno.realPath(folder))),
+    rows: withSlips(rows),
+    unreadable,
+    ...(others.length === 0 ? {} : { others }),
+    ...(today === undefined ? {} : { today }),
+  };
+}
+
+async function inTurn(folders: readonly string[], today?: string): Promise<Member[]> {
+  const members: Member[] = [];
+  for (const folder of folders) members.push(await readMember(folder, today));
+  return members;
+}
+
+/** Readers in threads of their own, each taking the next record when it has done one. */
+async function sideBySide(
+  folders: readonly string[],
+  readers: number,
+  today?: string,
+): Promise<Member[]> {
+  const members: Member[] = new Array(folders.length);
+  let next = 0;
+  const read = (): Promise<void> =>
+    new Promise((done, fail) => {
+      const worker = new Worker(new URL("./classWorker.ts", import.meta.url), { type: "module" });
+      let at = -1;
+      const give = (): void => {
+        at = next++;
+        const folder = folders[at];
+        if (folder === undefined) {
+          worker.terminate();
+          done();
+        } else worker.postMessage({ folder, today });
+      };
+      worker.onmessage = ({ data }: MessageEvent<Member | "ready">): void => {
+        if (data !== "ready") members[at] = data;
+        give();
+      };
+      worker.onerror = (event): void => {
+        event.preventDefault();
+        worker.terminate();
+        fail(new Error(`reading ${folders[at] ?? "a class"} failed: ${event.message}`));
+      };
+    });
+  await Promise.all(Array.from({ length: Math.min(readers, folders.length) }, read));
+  return members;
+}
+
+function latest(rows: readonly ClassRow[]): string | undefined {
+  return rows.reduce<string | undefined>(
+    (last, { lastDay }) => lastDay !== undefined && lastDay > (last ?? "") ? lastDay : last,
+    undefined,
+  );
+}
+
+/** The slip that only the class gives away: a bevel left at 0 where the others' discs have one. */
+function withSlips(rows: readonly ClassRow[]): ClassRow[] {
+  const bevels = rows.map(({ bevel }) => bevel).filter((bevel) => bevel > 0);
+  const usual = bevels.length > 0 ? median(bevels) : 0;
+  return rows.map((row) => {
+    if (row.slip !== undefined) return row;
+    const found = bevelSlip(row.focalBy, { aperture: row.aperture, bevel: row.bevel || usual });
+    return found === undefined ? row : { ...row, slip: found };
+  });
+}

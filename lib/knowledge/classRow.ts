@@ -1,0 +1,152 @@
+/** One mirror of a class in one row: where it is, what is known, what comes next. */
+import { mistakeFromRatio } from "../measuring/mistakes.ts";
+import { roughSizeUm } from "../shaping/grinding/grindingLog.ts";
+import { describe } from "../record/errors.ts";
+import { AFTER_FIGURE } from "./nextStepLater.ts";
+import { grainUm } from "./rules.ts";
+import { TABLES } from "../record/schema.ts";
+import type { Method, Q, Summary } from "./summaryTypes.ts";
+import type { MirrorRecord, Row } from "../record/types.ts";
+
+/** A value with its standard uncertainty, mm unless its name says otherwise. */
+export interface Known {
+  readonly value: number;
+  readonly u: number;
+}
+
+/** A mirror of the class; what is not known is absent. Lengths mm. */
+export interface ClassRow {
+  /** name of the record's folder */
+  readonly record: string;
+  readonly title: string;
+  readonly aperture: number;
+  /** planned */
+  readonly focalLength: number;
+  readonly bevel: number;
+  /** what the next step belongs to: "fine grinding" */
+  readonly stage: string;
+  readonly do: string;
+  readonly until: string;
+  readonly caution: string;
+  /** sagitta now and wanted */
+  readonly sagitta?: Known;
+  readonly targetSagitta: number;
+  readonly minutesToTarget?: number;
+  /** still at the rough grades and too deep by this, um */
+  readonly tooDeepUm?: number;
+  /** the reader's readings wanted next: of the curve, of the zones */
+  readonly measure?: "curve" | "zones";
+  /** focal length by all methods together, and by each method alone */
+  readonly focal?: Known;
+  readonly focalBy: Readonly<Partial<Record<Method, Known>>>;
+  readonly wavefrontPv?: Known;
+  readonly meetsGoal?: "yes" | "no" | "not shown";
+  readonly probability?: number;
+  /** nothing is left to do to the glass */
+  readonly done: boolean;
+  readonly warnings: readonly string[];
+  /** a slip that a ratio of its own readings names, in a sentence */
+  readonly slip?: string;
+  /** ISO date of the latest row of any table */
+  readonly lastDay?: string;
+  /** photographs that were not looked at here, for they take a second each */
+  readonly photosNotRead: number;
+}
+
+function known(q: Q | undefined, share = 1): Known | undefined {
+  return q === undefined ? undefined : { value: q.value * share, u: (q.u ?? 0) * share };
+}
+
+function given<K extends string, V>(key: K, value: V | undefined): { readonly [P in K]?: V } {
+  return value === undefined ? {} : { [key]: value } as { readonly [P in K]?: V };
+}
+
+/** The latest day that any table tells of. */
+function lastDayOf(record: MirrorRecord): string | undefined {
+  let last: string | undefined;
+  for (const { date } of TABLES.flatMap((table): readonly Row[] => record[table])) {
+    if (date !== undefined && (last === undefined || date > last)) last = date;
+  }
+  return last;
+}
+
+function focalBy(summary: Summary): ClassRow["focalBy"] {
+  const each = (summary.curve?.estimates ?? []).map(({ method, radius }) =>
+    [method, { value: radius.value / 2, u: (radius.u ?? 0) / 2 }] as const
+  );
+  return Object.fromEntries(each);
+}
+
+/** Is the log still at the grades that dig the hollow? */
+function isRough({ grinding }: MirrorRecord): boolean {
+  return (grainUm(grinding.at(-1)?.abrasive ?? "") ?? 0) >= roughSizeUm;
+}
+
+function measureNext(summary: Summary, rough: boolean): ClassRow["measure"] {
+  const { stage } = summary.next_step;
+  if (stage === "zone test") return "zones";
+  if (stage === "measuring") return "curve";
+  return rough && stage !== "fine grinding" && summary.grinding !== undefined ? "curve" : undefined;
+}
+
+/**
+ * A forgotten bevel among a mirror's own readings: what rests on the rim against what does not.
+ *
+ * @param by     focal length by each method
+ * @param disc   aperture, and the bevel that the class's discs have, mm
+ * @returns a sentence, or nothing where no ratio gives it away
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const by = { leaves: { value: 1229, u: 3 }, "sun distance": { value: 1197, u: 1 } };
+ * assert.match(bevelSlip(by, { aperture: 150, bevel: 1 }) ?? "", /1\.027 times.*bevel/);
+ * ```
+ */
+export function bevelSlip(
+  by: ClassRow["focalBy"],
+  disc: { readonly aperture: number; readonly bevel: number },
+): string | undefined {
+  const onRim = (["leaves", "depth gauge"] as const).find((method) => by[method] !== undefined);
+  const free = (["sun distance", "spherometer"] as const).find((m) => by[m] !== undefined);
+  const long = onRim && by[onRim], true_ = free && by[free];
+  if (long === undefined || true_ === undefined) return undefined;
+  const ratio = long.value / true_.value;
+  const found = mistakeFromRatio(ratio, { method: onRim ?? "leaves", ...disc });
+  if (found?.slip !== "bevel forgotten") return undefined;
+  const other = free === "sun distance" ? "Sun" : free;
+  return `f by ${onRim} is ${ratio.toFixed(3)} times f by the ${other}: ${found.explains}. ` +
+    found.findOut;
+}
+
+/** The row of a record that was read. */
+export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
+  const { settings } = record, { curve, grinding, verdict, next_step: next, figure } = summary;
+  const rough = isRough(record);
+  const tooDeep = rough && next.stage !== "fine grinding" ? grinding?.overshoot?.value : undefined;
+  return {
+    record: record.name,
+    title: settings.title,
+    aperture: settings.aperture,
+    focalLength: settings.focalLength,
+    bevel: settings.bevel,
+    stage: next.stage,
+    do: next.do,
+    until: next.until,
+    caution: next.caution,
+    ...given("sagitta", known(rough ? grinding?.sagitta_now ?? curve?.sagitta : curve?.sagitta)),
+    targetSagitta: summary.design.sagitta.value,
+    ...given("minutesToTarget", rough ? grinding?.minutes_to_target?.value : undefined),
+    ...given("tooDeepUm", tooDeep),
+    ...given("measure", measureNext(summary, rough)),
+    ...given("focal", known(curve?.focal_length)),
+    focalBy: focalBy(summary),
+    ...given("wavefrontPv", known(figure?.zones?.wavefront_pv)),
+    ...given("meetsGoal", verdict?.meets_goal),
+    ...given("probability", verdict?.probability),
+    done: AFTER_FIGURE.includes(next.stage),
+    warnings: summary.warnings.map(describe),
+    ...given("slip", curve?.mistake?.what),
+    ...given("lastDay", lastDayOf(record)),
+    photosNotRead: record.ronchi.length,
+  };
+}

@@ -1,0 +1,145 @@
+/** The figure of the mirror from its zone readings, as summary.json holds it, and the verdict on it. */
+import { CannotTell } from "../numeric/cannotTell.ts";
+import { reduceZones, type ZoneFigure, type ZoneTest } from "../testing/zones/zones.ts";
+import { passOf, type ZoneMeasurement, zoneMeasurements } from "./glassWork.ts";
+import { numbersQ, spreadOf } from "./figureNumbers.ts";
+import { exactQ, toQ } from "./q.ts";
+import type { CurveSummary, FigureSummary, Summary, VerdictSummary } from "./summaryTypes.ts";
+import type { MirrorRecord, Warning, ZoneRow } from "../record/types.ts";
+import { zoneVerdict } from "./zoneVerdict.ts";
+import { inOrderRead } from "../record/zoneRows.ts";
+
+/** What the bench adds to a measurement. */
+export interface Judging {
+  /** of curvature, mm; the plan's where the curve has not been measured */
+  readonly radius: number;
+  /** of the flat's shadow on the mirror, mm; absent where no flat is known */
+  readonly shadowRadius?: number;
+}
+
+/**
+ * Reduces the readings of one surface with the record's own bench.
+ *
+ * @throws {CannotTell} where the readings cannot be reduced
+ */
+export function reduceMeasurement(
+  { settings }: Pick<MirrorRecord, "settings">,
+  { rows }: Pick<ZoneMeasurement, "rows">,
+  { radius, shadowRadius }: Judging,
+): ZoneFigure {
+  const { aperture, bevel, goal, tester } = settings;
+  return reduceZones({
+    readings: [...Map.groupBy(rows, passOf).values()].flatMap(inOrderRead).map(readingOf),
+    aperture,
+    bevel,
+    radius,
+    source: tester.source === "fixed" ? "fixed" : "moves",
+    openings: tester.openings,
+    wavelength: goal.wavelength,
+    goalSurfaceWaves: goal.surfaceWaves,
+    reference: goal.shape === "sphere" ? "sphere" : "paraboloid",
+    ...(tester.seating === undefined ? {} : { seating: tester.seating }),
+    ...(shadowRadius === undefined ? {} : { shadowRadius }),
+  });
+}
+
+/** A row as the zone test takes it: its place in the run's time is its place among the rows. */
+function readingOf(
+  { run, inner, outer, reading, date, angleDeg, knifeDeg }: ZoneRow,
+): ZoneTest["readings"][number] {
+  return {
+    run,
+    inner,
+    outer,
+    reading,
+    ...(date === undefined ? {} : { date }),
+    ...(angleDeg === undefined ? {} : { angleDeg }),
+    ...(knifeDeg === undefined ? {} : { knifeDeg }),
+  };
+}
+
+/** Radius of curvature to judge the figure by: the measured one where there is one, else the plan's. */
+export function judgingRadius(record: MirrorRecord, curve: CurveSummary | undefined): number {
+  return curve?.radius?.value ?? 2 * record.settings.focalLength;
+}
+
+/** What the figure is judged with, from what is known of curve and telescope. */
+export function judgingOf(
+  record: MirrorRecord,
+  { curve, telescope }: Pick<Summary, "curve" | "telescope">,
+): Judging {
+  const flat = telescope?.flat_minor_axis?.value;
+  return {
+    radius: judgingRadius(record, curve),
+    ...(flat === undefined ? {} : { shadowRadius: flat / 2 }),
+  };
+}
+
+/** The latest surface's figure, and what was assumed or looks unlikely about it. */
+export interface FigureFound {
+  readonly figure?: FigureSummary;
+  /** what the figure was taken from, for a plan of figuring and for what is wanted next */
+  readonly reduced?: ZoneFigure;
+  readonly verdict?: VerdictSummary;
+  readonly warnings: readonly Warning[];
+}
+
+/** Figure and verdict from the latest surface that was read; nothing where there is none. */
+export function figureSummary(record: MirrorRecord, judging: Judging): FigureFound {
+  const measurement = zoneMeasurements(record).at(-1);
+  if (measurement === undefined) return { warnings: [] };
+  try {
+    const found = reduceMeasurement(record, measurement, judging);
+    const told = [...found.assumed, ...found.cautions];
+    return {
+      figure: toSummary(found),
+      reduced: found,
+      verdict: zoneVerdict(found, measurement),
+      warnings: told.map((message) => ({ file: "zones.csv", message })),
+    };
+  } catch (error) {
+    if (!(error instanceof CannotTell)) throw error;
+    return {
+      figure: { refused: error.message },
+      warnings: [{ file: "zones.csv", message: `not reduced: ${error.message}` }],
+    };
+  }
+}
+
+/** RMS of the glass of each of the last surfaces that can be reduced, nm, in the order of time. */
+export function lastRms(record: MirrorRecord, judging: Judging, last: number): number[] {
+  return zoneMeasurements(record).slice(-last).flatMap((measurement) => {
+    try {
+      return [reduceMeasurement(record, measurement, judging).surfaceRms.value];
+    } catch (error) {
+      if (!(error instanceof CannotTell)) throw error;
+      return [];
+    }
+  });
+}
+
+function toSummary(found: ZoneFigure): FigureSummary {
+  const from = ["zones.csv"], { astigmatism, budget, unseen, diameters } = found;
+  return {
+    ...numbersQ(found, from),
+    reference: found.reference,
+    focus: found.focus,
+    noise_floor_rms: toQ(found.noiseFloorRms),
+    transverse_over_airy: toQ(found.transverseOverAiry, from),
+    pooled_reading_s: { value: found.pooledS, unit: "mm" },
+    runs: found.runs,
+    judged_aperture: exactQ(found.judgedAperture, "mm"),
+    ...spreadOf(found),
+    diameters,
+    ...(astigmatism === undefined ? {} : {
+      astigmatism: {
+        amplitude: toQ(astigmatism.amplitude, from),
+        axis: toQ(astigmatism.axis, from),
+        ...(astigmatism.stand === undefined ? {} : { stand: toQ(astigmatism.stand, from) }),
+        interval_95: astigmatism.interval95,
+      },
+    }),
+    ...(budget.length === 0 ? {} : { budget }),
+    ...(unseen.length === 0 ? {} : { unseen }),
+  };
+}

@@ -1,0 +1,172 @@
+/** The next step for a mirror whose surface has been judged: leave it alone, measure more, or one spell of figuring. */
+import { changeSaid, spellSaid, withoutGain } from "./figuringStep.ts";
+import { isStale, runsOf, zoneMeasurements } from "./glassWork.ts";
+import type { Known, Rules } from "./nextStep.ts";
+import type { Step } from "./nextStepCautions.ts";
+import {
+  moreRuns,
+  narrowerOpenings,
+  otherSeats,
+  polishOn,
+  takePhotographs,
+} from "./nextStepLacks.ts";
+import type { VerdictSummary, WantedReading } from "./summaryTypes.ts";
+import type { ZoneRow } from "../record/types.ts";
+import { NO_LOG } from "./zoneVerdict.ts";
+
+function readAgain(): Step {
+  return {
+    stage: "zone test",
+    do: "Measure the zones again: the mirror has been polished since it was last read.",
+    until: "there are three runs of the surface as it is now.",
+    why:
+      "The log has work of a later date than the zone readings, so the verdict is of a former surface.",
+  };
+}
+
+/** Leave it alone once the goal is shown and nothing is lacking; more readings while they can decide; else a spell. */
+export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Step {
+  if (isStale(known.record)) return readAgain();
+  const photographs = (verdict.lacks ?? []).filter((lack) => /photograph/.test(lack));
+  if (photographs.length > 0 && verdict.meets_goal !== "no") {
+    return takePhotographs(photographs, verdict);
+  }
+  const inShadow = verdict.meets_goal !== "yes" && verdict.outside_shadow?.meets_goal === "yes";
+  if (verdict.meets_goal === "yes" || inShadow) return good(known, verdict, rules, inShadow);
+  // a figure is made on polished glass only: what an hour of polishing moves is more than a spell does
+  if (verdict.lacks?.includes("pits")) return polishOn(true, verdict, rules);
+  const open = verdict.meets_goal === "not shown" ? moreReadings(known, verdict, rules) : undefined;
+  if (open !== undefined) return open;
+  if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
+  if (withoutGain(known.lastRms?.() ?? [], rules.spellsWithoutGain)) {
+    return {
+      stage: "polishing",
+      do:
+        `Press the lap anew and polish evenly, over the centre, strokes a third of the diameter long, for 20 minutes; cool ${rules.coolMin} minutes, and measure the zones.`,
+      until: "the bands are smooth again; then plan a spell.",
+      why: `${rules.spellsWithoutGain} spells in a row brought no gain: ${verdict.why}`,
+    };
+  }
+  return figuring(known, verdict, rules);
+}
+
+/** What would settle an open verdict: runs until their scatter is known, then what the zone test itself asks for. */
+function moreReadings(
+  known: Known,
+  verdict: VerdictSummary,
+  rules: Rules,
+): Step | undefined {
+  const lacks = verdict.lacks ?? [], isNarrow = lacks.includes("narrower openings");
+  const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
+  if (runs >= rules.runsWanted || isNarrow) {
+    // more likely out than good, and something stands above its doubt: work on it, and read again after
+    if (verdict.probability < 0.5 && known.plan?.().do === "polish") return undefined;
+    const seats = seatsOf(rows, rules.runsWanted);
+    if (isNarrow) return narrowerOpenings(known, verdict, seats);
+    return lacks.includes("more runs") ? moreRuns(known, verdict, seats) : undefined;
+  }
+  const { angleDeg = 0, knifeDeg = 0 } = rows[0] ?? {};
+  return {
+    stage: "zone test",
+    do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
+    until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
+    why: verdict.why,
+    readings: [{ angle_deg: angleDeg, knife_deg: knifeDeg, runs: rules.runsWanted - runs }],
+  };
+}
+
+/** Seats and knives that have been read, each once. */
+function seatsOf(rows: readonly ZoneRow[], runs: number): readonly WantedReading[] {
+  const seats = Map.groupBy(rows, ({ angleDeg = 0, knifeDeg = 0 }) => `${angleDeg} ${knifeDeg}`);
+  return [...seats.values()].flatMap(([row]) =>
+    row === undefined ? [] : [{ angle_deg: row.angleDeg ?? 0, knife_deg: row.knifeDeg ?? 0, runs }]
+  );
+}
+
+/** What a verdict lacks while it is of one diameter. */
+const OF_SCOPE: readonly string[] = ["another diameter", "seats and knives"];
+/** What a verdict on the whole disc lacks, of no matter where the flat's shadow hides the rest. */
+const OF_WHOLE_DISC: readonly string[] = ["narrower openings", "more runs"];
+
+/** A good surface: what it lacks for a coating, one thing at a time, and then the coating. */
+function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boolean): Step {
+  const oneIsEnough = known.record.settings.goal.scope === "one diameter";
+  const lacks = (verdict.lacks ?? []).filter((lack) =>
+    !(lack === NO_LOG || oneIsEnough && OF_SCOPE.includes(lack) ||
+      inShadow && OF_WHOLE_DISC.includes(lack))
+  );
+  if (lacks.includes("pits") || lacks.includes("polishing")) {
+    return polishOn(lacks.includes("pits"), verdict, rules);
+  }
+  if (verdict.scope === "one diameter" && !oneIsEnough) return otherSeats(known, verdict);
+  if (lacks.length > 0) return otherSeats(known, verdict);
+  const shadow = inShadow
+    ? ". What keeps the whole disc from it lies in the shadow of the flat, where no light of a star goes: leave it there"
+    : "";
+  const unseen = verdict.scope === "one diameter"
+    ? ". By goal.scope one diameter is enough here: astigmatism was not looked for"
+    : "";
+  return {
+    stage: "coating",
+    do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
+    until: "it comes back with its coating; then measure the focal length for the tube.",
+    why: `${verdict.why}${shadow}${unseen}`,
+  };
+}
+
+/** Whether astigmatism alone breaks the goal, surely: strokes that work in rings cannot mend that. */
+function isOutOfRound({ record: { settings }, astigmatism }: Known): boolean {
+  const { surfaceWaves, wavelength } = settings.goal;
+  // highest less lowest of the glass is twice the amplitude
+  return 2 * (astigmatism?.interval_95[0] ?? 0) > surfaceWaves * wavelength;
+}
+
+function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: Rules): Step {
+  return {
+    stage: "polishing",
+    do:
+      `Press the lap anew and polish evenly for 20 minutes, over the centre, strokes a third of the diameter long, and turn both discs after every few strokes without fail; cool ${rules.coolMin} minutes, and read the same seats again.`,
+    until: "the astigmatism is smaller than the goal allows; then figure what is left.",
+    why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
+      astigmatism?.amplitude.value.toFixed(0)
+    } nm), and no stroke that works in rings mends that. ${verdict.why}`,
+  };
+}
+
+/** One spell by the plan; more readings where the plan sees nothing to work on. */
+function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
+  const { record, plan } = known, planned = plan?.();
+  if (
+    planned !== undefined && planned.do !== "polish" && (known.astigmatism?.interval_95[0] ?? 0) > 0
+  ) {
+    return evenPolishing(known, verdict, rules);
+  }
+  if (planned?.do === "measure more") {
+    const isWhole = verdict.scope === "whole surface" ||
+      record.settings.goal.scope === "one diameter";
+    if (!isWhole && known.wanted !== undefined) return otherSeats(known, verdict);
+    return {
+      stage: "zone test",
+      do: "Measure the zones three runs more, in still air, and polish nothing yet.",
+      until: "something stands above its uncertainty, or the goal is shown.",
+      why: `${verdict.why}; ${planned.why}`,
+    };
+  }
+  const common = {
+    stage: "figuring",
+    until: "the probability of meeting the goal is at least 0.95: then leave the surface alone.",
+  };
+  if (planned === undefined || planned.do === "stop") {
+    return {
+      ...common,
+      do:
+        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.spellMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
+      why: verdict.why,
+    };
+  }
+  return {
+    ...common,
+    do: spellSaid(planned, record.settings.aperture, rules.coolMin),
+    why: `${verdict.why}. ${changeSaid(planned)}`,
+  };
+}

@@ -1,0 +1,71 @@
+/** Opens the record a notebook is about, and the demo beside it. */
+import { fileURLToPath } from "node:url";
+import { readPhotos } from "../record/readPhoto.ts";
+import { readRecord } from "../record/readRecord.ts";
+import { summarize } from "./summary.ts";
+import type { Summary } from "./summaryTypes.ts";
+import type { MirrorRecord } from "../record/types.ts";
+
+/** A record that has been read, with everything worked out from it. */
+export interface Mirror {
+  readonly record: MirrorRecord;
+  readonly summary: Summary;
+  /** true for the kit's own demo mirror */
+  readonly isDemo: boolean;
+}
+
+/** Folder of the records that come with the kit. */
+export const recordsFolder: string = fileURLToPath(new URL("../../data/records", import.meta.url));
+
+/** The finished mirror that every lesson tells of. */
+export const demoName = "demo-150-f8";
+
+/**
+ * Where a record named on a command line or in the environment lives: a path if it is one, else a folder of data/records.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.ok(recordFolder("demo-150-f8").endsWith("demo-150-f8"));
+ * ```
+ */
+export function recordFolder(name: string): string {
+  const isPath = /[\\/]/.test(name) || name === "." || name === "..";
+  return isPath ? name : `${recordsFolder}/${name}`;
+}
+
+/**
+ * Reads one record and works out its summary.
+ *
+ * @param folder  path of the record's folder
+ * @param today   ISO date; a later day in the record is refused; default the clock's
+ * @throws {RecordRefused} with every refusal found
+ */
+export async function openMirror(folder: string, today?: string): Promise<Mirror> {
+  const record = await readRecord(folder, today);
+  const summary = summarize(record, await readPhotos(record));
+  return { record, summary, isDemo: record.folder === await demoFolder() };
+}
+
+async function demoFolder(): Promise<string> {
+  return await Deno.realPath(`${recordsFolder}/${demoName}`);
+}
+
+/**
+ * The reader's own mirror and the demo, for a notebook's first cell.
+ *
+ * The record is named by the environment's FIRST_MIRROR_RECORD, as `deno task book` sets it; without one the demo is
+ * both; FIRST_MIRROR_TODAY, where it is set, is the day it is. A record with errors stops the notebook with the sentence that says how to mend it.
+ *
+ * @param name  a folder of data/records, or a path; default the environment's
+ */
+export async function openRecord(
+  name: string = Deno.env.get("FIRST_MIRROR_RECORD") ?? demoName,
+): Promise<{ yours: Mirror; demo: Mirror }> {
+  const demo = await openMirror(`${recordsFolder}/${demoName}`);
+  const folder = recordFolder(name);
+  const yours = await Deno.realPath(folder).catch(() => folder) === demo.record.folder
+    ? demo
+    : await openMirror(folder, Deno.env.get("FIRST_MIRROR_TODAY"));
+  return { yours, demo };
+}

@@ -1,0 +1,222 @@
+/** The figure of the mirror from each photograph of bands, as summary.json holds it. */
+import { CannotTell } from "../numeric/cannotTell.ts";
+import type { Measured } from "../quantity/measured.ts";
+import { type PhotoFigure, reducePhotos } from "../testing/photo/photo.ts";
+import type { RonchiPhoto } from "../testing/photo/photoGiven.ts";
+import type { GreyImage } from "../testing/photo/photoImage.ts";
+import { clean } from "../record/clean.ts";
+import { numbersQ, spreadOf } from "./figureNumbers.ts";
+import { judgingRadius } from "./figureSummary.ts";
+import { exactQ, toQ } from "./q.ts";
+import type { CurveSummary, FigureSummary, VerdictSummary } from "./summaryTypes.ts";
+import type { MirrorRecord, RonchiRow, Warning } from "../record/types.ts";
+
+/** Photographs, decoded, by their path inside the record; `scale`: pixels here for each of the camera's, default 1. */
+export type DecodedPhotos = ReadonlyMap<string, GreyImage & { readonly scale?: number }>;
+
+/** What the photographs of a record say. */
+export interface PhotosFound {
+  /** one for each row of ronchi.csv, in its order; then one for each date with several, fitted together */
+  readonly figures: readonly FigureSummary[];
+  /** of the first figure from several photographs, else of the first from one, for a mirror without zone readings */
+  readonly verdict?: VerdictSummary;
+  readonly warnings: readonly Warning[];
+}
+
+/** A row with its picture. */
+interface Seen {
+  readonly row: RonchiRow;
+  readonly image: GreyImage & { readonly scale?: number };
+}
+
+/** Photographs of one mirror fitted together at most: more take long and tell little more. */
+const MOST_TOGETHER = 4;
+
+/** A row's photograph as the fit takes it. */
+export function photoOfRow({ row, image }: Seen): RonchiPhoto {
+  const { linesPerMm, offset, offsetU, gamma, disc } = row, scale = image.scale ?? 1;
+  return {
+    image,
+    linesPerMm,
+    offset,
+    ...(offsetU === undefined ? {} : { offsetU }),
+    ...(gamma === undefined ? {} : { gamma }),
+    ...(disc === undefined ? {} : {
+      // measured by hand on the screen: a pixel or a thousandth of the disc either way
+      outline: {
+        x: disc.x * scale,
+        y: disc.y * scale,
+        radius: disc.radius * scale,
+        u: Math.max(1, disc.radius / 1000) * scale,
+      },
+    }),
+  };
+}
+
+/**
+ * Reduces photographs of one mirror with the record's own bench.
+ *
+ * @throws {CannotTell} with the reason where they cannot tell
+ */
+export function reducePhotoRows(
+  { settings }: MirrorRecord,
+  seen: readonly Seen[],
+  radius: number,
+): PhotoFigure {
+  const { aperture, bevel, goal, tester } = settings;
+  return reducePhotos({
+    photos: seen.map(photoOfRow),
+    aperture,
+    bevel,
+    radius,
+    setUp: tester.ronchi,
+    wavelength: goal.wavelength,
+    goalSurfaceWaves: goal.surfaceWaves,
+    reference: goal.shape === "sphere" ? "sphere" : "paraboloid",
+  });
+}
+
+/**
+ * Figures from all photographs, one by one and those of a date together; one that cannot be reduced stands with the reason.
+ *
+ * @param record  as `readRecord` gives it
+ * @param curve   the radius to judge by, where it has been measured
+ * @param photos  decoded; a row whose photograph is not among them is passed over
+ * @param zones   the figure from the zones, to compare with
+ */
+export function photoFigures(
+  record: MirrorRecord,
+  curve: CurveSummary | undefined,
+  photos: DecodedPhotos,
+  zones?: FigureSummary,
+): PhotosFound {
+  const radius = judgingRadius(record, curve), figures: FigureSummary[] = [];
+  const warnings: Warning[] = [], good: Seen[] = [];
+  let single: VerdictSummary | undefined, several: VerdictSummary | undefined;
+  for (const row of record.ronchi) {
+    const image = photos.get(row.photo);
+    if (image === undefined) continue;
+    const place = { file: row.file, line: row.line };
+    const name = clean(row.photo);
+    const found = attempt(record, [{ row, image }], radius, name, figures);
+    if (typeof found === "string") {
+      warnings.push({ ...place, message: `not reduced: ${found}` });
+      continue;
+    }
+    good.push({ row, image });
+    single ??= verdictFrom(found);
+    const fair = found.photos[0]?.remarks.filter(({ grade }) => grade === "fair") ?? [];
+    const apart = disagreement(name, found, zones);
+    const told = [...fair.map(({ says }) => says), ...found.cautions];
+    if (apart !== undefined) told.push(apart);
+    warnings.push(...told.map((message) => ({ ...place, message })));
+  }
+  for (const together of sameDay(good)) {
+    const name = together.map(({ row }) => clean(row.photo)).join(" + "), [first] = together;
+    const place = { file: first?.row.file ?? "ronchi.csv", line: first?.row.line ?? 1 };
+    const found = attempt(record, together, radius, name, figures);
+    if (typeof found === "string") {
+      warnings.push({ ...place, message: `not reduced together: ${found}` });
+      continue;
+    }
+    several ??= verdictFrom(found);
+    warnings.push(
+      ...found.cautions.filter((caution) => caution.startsWith("between the photographs"))
+        .map((message) => ({ ...place, message })),
+    );
+  }
+  const verdict = several ?? single;
+  return { figures, warnings, ...(verdict === undefined ? {} : { verdict }) };
+}
+
+/** Reduces, and writes down figure or refusal; the reason where it is refused. */
+function attempt(
+  record: MirrorRecord,
+  seen: readonly Seen[],
+  radius: number,
+  photo: string,
+  figures: FigureSummary[],
+): PhotoFigure | string {
+  try {
+    const found = reducePhotoRows(record, seen, radius);
+    figures.push(toSummary(photo, found));
+    return found;
+  } catch (error) {
+    if (!(error instanceof CannotTell)) throw error;
+    figures.push({ photo, refused: error.message });
+    return error.message;
+  }
+}
+
+/** Photographs of one date, the same glass: two or more of them. */
+function sameDay(good: readonly Seen[]): readonly (readonly Seen[])[] {
+  const days = Map.groupBy(good, ({ row }) => `${row.date ?? ""} ${row.afterMin ?? ""}`);
+  return [...days.values()].filter((day) => day.length > 1)
+    .map((day) => day.slice(0, MOST_TOGETHER));
+}
+
+/** One photograph alone is never a yes; several are of the whole surface once no view is missing. */
+function verdictFrom(found: PhotoFigure): VerdictSummary {
+  const { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos, missing } = found;
+  const [low, high] = interval95.wavefrontPv.map((v) => v.toFixed(3));
+  return {
+    meets_goal: verdict,
+    scope: missing.length === 0 ? "whole surface" : "one diameter",
+    ...(missing.length === 0 ? {} : { lacks: missing }),
+    probability: probabilityWithinGoal,
+    why: `from ${
+      photos.length === 1 ? "a photograph" : `${photos.length} photographs`
+    } of bands: wavefront P-V ${
+      wavefrontPv.value.toFixed(3)
+    } waves, 95 % between ${low} and ${high}; what ${
+      photos.length === 1 ? "one photograph" : "they"
+    } cannot see is not in it`,
+  };
+}
+
+/** A sentence where photograph and zones part by more than both allow. */
+function disagreement(
+  photo: string,
+  found: PhotoFigure,
+  zones?: FigureSummary,
+): string | undefined {
+  const { conic } = zones ?? {};
+  if (conic === undefined) return undefined;
+  const apart = found.conic.value - conic.value;
+  if (Math.abs(apart) <= 3 * Math.hypot(found.conic.u, conic.u ?? 0)) return undefined;
+  return `${photo} says K ${found.conic.value.toFixed(2)}, the zones ${
+    conic.value.toFixed(2)
+  }: more apart than both allow; is the lamp where the record says, the grating's pitch right, the zero of both tests the same day?`;
+}
+
+function inDegrees({ value, u }: Measured): Measured {
+  const turn = 180 / Math.PI;
+  return { value: value * turn, u: u * turn, dof: Infinity, unit: "deg" };
+}
+
+/** A grating's place by the bands: the figure's own focus, as far as the lines see it. */
+const OFFSET_FROM =
+  "the centre of curvature of the conic that fits the whole figure best, across the grating's lines; - is nearer the mirror";
+
+function toSummary(photo: string, found: PhotoFigure): FigureSummary {
+  const from = ["ronchi.csv"], [seen] = found.photos;
+  return {
+    photo,
+    ...numbersQ(found, from),
+    reference: found.reference,
+    focus: found.focus,
+    judged_aperture: exactQ(found.judgedAperture, "mm"),
+    ...(seen === undefined ? {} : {
+      offset: toQ(seen.offset, from),
+      offset_from: OFFSET_FROM,
+      tilt: toQ(inDegrees(seen.turn), from),
+    }),
+    ...(found.terms.length === 0 ? {} : {
+      terms: found.terms.map(({ name, amounts }) => ({
+        name,
+        amounts: amounts.map((amount) => toQ(amount)),
+      })),
+    }),
+    ...spreadOf(found),
+  };
+}

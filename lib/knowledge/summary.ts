@@ -1,0 +1,202 @@
+/** Everything known of one mirror, with uncertainty, and the next step: what summary.json holds. */
+import type { ZoneFigure } from "../testing/zones/zones.ts";
+import { KIT_VERSION } from "../version.ts";
+import { coatingSummary } from "./coatingSummary.ts";
+import { curveSummary } from "./curveSummary.ts";
+import { designSummary } from "./designSummary.ts";
+import { type Judged, planFor } from "./figuringStep.ts";
+import { figureSummary, type Judging, judgingOf, lastRms } from "./figureSummary.ts";
+import { zoneMeasurements } from "./glassWork.ts";
+import { grindingSummary } from "./grindingSummary.ts";
+import { photoSlips } from "./photoSlips.ts";
+import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
+import { type Known, nextStep } from "./nextStep.ts";
+import { rules } from "./rules.ts";
+import { goalSlips, lampWord, slipWarning, unsettled, zoneSlips } from "./slips.ts";
+import { skySummary } from "./skySummary.ts";
+import type {
+  CurveSummary,
+  FigureSummary,
+  SetAside,
+  Summary,
+  VerdictSummary,
+} from "./summaryTypes.ts";
+import { telescopeSummary } from "./telescopeSummary.ts";
+import type { MirrorRecord, Warning } from "../record/types.ts";
+import { glassLacks } from "./zoneVerdict.ts";
+
+/** Rows the log set aside stand with those of the curve, once each, in the order of the file. */
+function withLogRows(
+  curve: CurveSummary | undefined,
+  rows: readonly SetAside[],
+): CurveSummary | undefined {
+  if (curve === undefined) return undefined;
+  const place = ({ file, line }: SetAside): string => `${line} ${file}`;
+  const known = new Set(curve.set_aside.map(place));
+  const all = [...curve.set_aside, ...rows.filter((row) => !known.has(place(row)))];
+  return { ...curve, set_aside: all.sort((a, b) => a.line - b.line) };
+}
+
+function figureParts(
+  zones: FigureSummary | undefined,
+  photos: readonly FigureSummary[],
+): Pick<Summary, "figure"> {
+  if (zones === undefined && photos.length === 0) return {};
+  return {
+    figure: {
+      ...(zones === undefined ? {} : { zones }),
+      ...(photos.length === 0 ? {} : { photos }),
+    },
+  };
+}
+
+/** The surface that the verdict is on, for a plan: from the zones, else the first photograph that gave a verdict. */
+function surfaceOf(
+  verdict: VerdictSummary | undefined,
+  reduced: ZoneFigure | undefined,
+  photos: readonly FigureSummary[],
+): Judged | undefined {
+  if (verdict === undefined) return undefined;
+  if (reduced !== undefined) {
+    const { profile, profileCovariance } = reduced;
+    return { profile, covariance: profileCovariance, verdict: verdict.meets_goal };
+  }
+  const profile = photos.find((photo) => photo.profile !== undefined)?.profile;
+  return profile === undefined ? undefined : {
+    profile: profile.map(({ radius, surface_error: surfaceError, u }) => ({
+      radius,
+      surfaceError,
+      u,
+    })),
+    verdict: verdict.meets_goal,
+  };
+}
+
+/** What the next step may ask for; worked out only then. */
+function laterParts(
+  record: MirrorRecord,
+  judging: Judging,
+  surface: Judged | undefined,
+): Pick<Known, "plan" | "lastRms"> {
+  const { spellMin, spellsWithoutGain } = rules();
+  return {
+    lastRms: () =>
+      zoneMeasurements(record).length <= spellsWithoutGain
+        ? []
+        : lastRms(record, judging, spellsWithoutGain + 1),
+    ...(surface === undefined ? {} : { plan: () => planFor(surface, record.settings, spellMin) }),
+  };
+}
+
+/** The verdict with the word on the lamp, told once: here. */
+function withLamp(
+  verdict: VerdictSummary | undefined,
+  word: string | undefined,
+): VerdictSummary | undefined {
+  if (verdict === undefined || word === undefined) return verdict;
+  return { ...verdict, why: `${verdict.why}; ${word}` };
+}
+
+/** What is known of seats, for the next step. */
+function seatParts(
+  figure: FigureSummary | undefined,
+  reduced: ZoneFigure | undefined,
+): Pick<Known, "wanted" | "astigmatism" | "advice"> {
+  const wanted = reduced?.wanted?.map(({ angleDeg, knifeDeg, runs }) => ({
+    angle_deg: angleDeg,
+    knife_deg: knifeDeg,
+    runs,
+  }));
+  return {
+    ...(wanted === undefined || wanted.length === 0 ? {} : { wanted }),
+    ...(figure?.astigmatism === undefined ? {} : { astigmatism: figure.astigmatism }),
+    ...(reduced?.advice === undefined ? {} : { advice: reduced.advice }),
+  };
+}
+
+/** The verdict with what the glass itself lacks, whatever its figure. */
+function withGlass(
+  verdict: VerdictSummary | undefined,
+  record: MirrorRecord,
+): VerdictSummary | undefined {
+  if (verdict === undefined) return undefined;
+  const lacks = [...verdict.lacks ?? [], ...glassLacks(record, rules())];
+  return lacks.length === 0 ? verdict : { ...verdict, lacks };
+}
+
+/** The same sentence about the same place is told once. */
+function distinct(warnings: readonly Warning[]): readonly Warning[] {
+  const seen = new Set<string>();
+  return warnings.filter((warning) => {
+    const key = JSON.stringify(warning);
+    return seen.has(key) ? false : seen.add(key);
+  });
+}
+
+/**
+ * Works out everything a record allows to be known.
+ *
+ * What cannot be known is absent. The same record gives the same summary on any day and any machine: every throw of dice
+ * is seeded.
+ *
+ * @param record  a record as `readRecord` gives it
+ * @param photos  its photographs as `readPhotos` decodes them; without them `figure.photos` is absent
+ */
+export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map()): Summary {
+  const design = designSummary(record.settings);
+  const { curve: ownCurve, warnings: curveWarnings, slips: curveSlips } = curveSummary(record);
+  const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
+  const curve = withLogRows(ownCurve, setAside);
+  const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
+  const judging = judgingOf(record, {
+    ...(curve === undefined ? {} : { curve }),
+    ...(telescope === undefined ? {} : { telescope }),
+  });
+  const { figure, reduced, verdict: fromZones, warnings: zoneWarnings } = figureSummary(
+    record,
+    judging,
+  );
+  const seen = photoFigures(record, curve, photos, figure);
+  const lamp = lampWord(record, figure);
+  const verdict = withGlass(withLamp(fromZones ?? seen.verdict, lamp), record);
+  const slips = [
+    ...goalSlips(record),
+    ...zoneSlips(record, figure),
+    ...photoSlips(record, seen.figures, photos),
+    ...curveSlips,
+  ];
+  const parts = {
+    design,
+    ...(curve === undefined ? {} : { curve }),
+    ...(grinding === undefined ? {} : { grinding }),
+    ...(verdict === undefined ? {} : { verdict }),
+  };
+  const later = laterParts(record, judging, surfaceOf(verdict, reduced, seen.figures));
+  return {
+    record: record.name,
+    title: record.settings.title,
+    kit_version: KIT_VERSION,
+    warnings: distinct([
+      ...record.warnings,
+      ...curveWarnings,
+      ...logWarnings,
+      ...zoneWarnings,
+      ...seen.warnings,
+      ...slips.map(slipWarning),
+      ...telescopeWarnings,
+    ]),
+    ...parts,
+    ...figureParts(figure, seen.figures),
+    ...(telescope === undefined ? {} : { telescope }),
+    coating: coatingSummary(record.settings),
+    sky: skySummary(record.settings),
+    next_step: nextStep({
+      record,
+      ...parts,
+      ...later,
+      ...seatParts(figure, reduced),
+      slips: unsettled(slips, record),
+      doubtsLamp: lamp !== undefined,
+    }, rules()),
+  };
+}

@@ -1,0 +1,219 @@
+/** The telescope a record describes: layout, cell, alignment, balance, eyepieces. Parts that are not written are absent. */
+import { CannotTell } from "../numeric/cannotTell.ts";
+import { viewThrough } from "../sky/eyepiece.ts";
+import { addedMoment, balance, frictionMoment } from "../telescope/balance.ts";
+import { discMass, supportSag } from "../telescope/cell.ts";
+import { collimationTolerance, screwTurns, shiftPerTurn } from "../telescope/collimation.ts";
+import { comaFreeRadius, comaOf } from "../telescope/coma.ts";
+import { cooling, FAN, STILL_AIR } from "../telescope/cooling.ts";
+import { layOut } from "../telescope/layout.ts";
+import { exactQ } from "./q.ts";
+import { type Faulty, telescopeFaults } from "./telescopeFaults.ts";
+import { decision, type Glass, glasses } from "../record/tables.ts";
+import type { CurveSummary, Q, TelescopeSummary } from "./summaryTypes.ts";
+import type { MirrorRecord, Settings, Telescope, Warning } from "../record/types.ts";
+
+/** What is worked out, and what is to be told about it. */
+export interface TelescopeFound {
+  readonly telescope?: TelescopeSummary;
+  readonly warnings: readonly Warning[];
+}
+
+/** What every part of the telescope rests on; lengths mm. */
+interface Base {
+  readonly settings: Settings;
+  readonly telescope: Telescope;
+  readonly mirror: { readonly aperture: number; readonly focalLength: number };
+  readonly glass: Glass | undefined;
+}
+
+const FROM = ["mirror.yaml"];
+const mm = (value: number): Q => exactQ(value, "mm", FROM);
+
+function layoutPart({ telescope, mirror, settings }: Base): [Partial<TelescopeSummary>, string[]] {
+  const { tube, focuser, fullyLitField, flats, fieldStop } = telescope;
+  if (tube === undefined || focuser === undefined) return [{}, []];
+  const plan = layOut({
+    ...mirror,
+    bend: { ...tube, ...focuser },
+    ...(tube.frontLength === undefined ? {} : { frontLength: tube.frontLength }),
+    ...(fullyLitField === undefined ? {} : { fullyLit: fullyLitField }),
+    ...(flats === undefined ? {} : { flats }),
+    ...(fieldStop === undefined ? {} : { fieldStop }),
+  });
+  const part = {
+    flat_minor_axis_needed: mm(plan.neededFlat),
+    flat_minor_axis: mm(plan.flat),
+    flat_offset: mm(plan.offset),
+    flat_offset_along_face: mm(plan.offsetAlongFace),
+    flat_to_focus: mm(plan.flatToFocus),
+    flat_from_vertex: mm(plan.flatFromVertex),
+    fully_lit_field: mm(plan.fullyLit),
+    obstruction_by_diameter: plan.obstructionByDiameter,
+    obstruction_by_area: plan.obstructionByArea,
+    magnitude_loss: plan.magnitudeLoss,
+    contrast: plan.contrast.map(({ ofCutoff, value }) => ({ of_cutoff: ofCutoff, value })),
+    illumination_at_field_stop: plan.illuminationAtStop,
+    tube_bore_needed: mm(plan.tubeBore),
+    tube_is_wide_enough: plan.tubeIsWideEnough,
+    ...comaAtStop(mirror, (fieldStop ?? fullyLitField ?? 0) / 2, settings.goal.wavelength),
+  };
+  return [part, [...plan.problems]];
+}
+
+function comaAtStop(
+  mirror: Base["mirror"],
+  edge: number,
+  wavelength: number,
+): Partial<TelescopeSummary> {
+  const rms = comaOf(mirror, edge).wavefrontRms / wavelength;
+  return edge > 0 ? { coma_rms_at_field_stop: exactQ(rms, "wave", FROM) } : {};
+}
+
+function cellPart({ settings, mirror, glass }: Base): Partial<TelescopeSummary> {
+  if (glass === undefined || settings.thickness > settings.aperture / 2) return {};
+  const disc = { ...glass, aperture: mirror.aperture, thickness: settings.thickness };
+  const plate = {
+    aperture: disc.aperture,
+    thickness: disc.thickness,
+    youngGPa: glass.youngGPa,
+    poisson: glass.poisson,
+    densityKgPerM3: glass.densityKgPerM3,
+  };
+  const warm = {
+    thickness: disc.thickness,
+    densityKgPerM3: glass.densityKgPerM3,
+    heatJPerKgK: glass.heatJPerKgK,
+    conductivityWPerMK: glass.conductivityWPerMK,
+  };
+  const sag = supportSag(plate, 3);
+  return {
+    support_radius: mm(sag.radii[0] ?? 0),
+    support_surface_rms: exactQ(sag.rms, "nm", FROM),
+    support_surface_rms_thick: exactQ(sag.rmsThick, "nm", FROM),
+    mirror_mass: exactQ(discMass(plate) / 1000, "kg", FROM),
+    cool_down: exactQ(cooling(warm, STILL_AIR).timeConstant, "min", FROM),
+    cool_down_with_fan: exactQ(cooling(warm, FAN).timeConstant, "min", FROM),
+  };
+}
+
+function alignPart({ telescope, mirror, settings }: Base): Partial<TelescopeSummary> {
+  const { wavelength } = settings.goal, { screws } = telescope;
+  const tolerance = collimationTolerance(mirror, wavelength);
+  const common = {
+    coma_free_radius: mm(comaFreeRadius(mirror.focalLength / mirror.aperture, wavelength)),
+    tilt_tolerance: exactQ((tolerance.tilt * 180 * 60) / Math.PI, "arcmin", FROM),
+  };
+  if (screws === undefined) return common;
+  const each = shiftPerTurn(mirror.focalLength, screws);
+  return {
+    ...common,
+    star_shift_per_turn: mm(each.reduce((sum, shift) => sum + shift, 0) / each.length),
+    screw_turns: screwTurns(mirror.focalLength, screws, screws.imageAt),
+  };
+}
+
+/** Where the eyepiece is swapped: the focuser's own place, else the part named after it. */
+export function focuserAt({ focuser, parts }: Telescope): number | undefined {
+  return focuser?.at ?? parts?.find(({ name }) => /focuser/i.test(name))?.at;
+}
+
+function balancePart({ telescope }: Base): Partial<TelescopeSummary> {
+  const { parts = [], bearing, swap } = telescope;
+  if (parts.length === 0) return {};
+  const whole = balance(parts);
+  const common = {
+    balance_point: mm(whole.at),
+    total_mass: exactQ(whole.mass / 1000, "kg", FROM),
+  };
+  if (bearing === undefined) return common;
+  const friction = frictionMoment(whole.mass, bearing), at = focuserAt(telescope);
+  const held = { ...common, friction_moment: exactQ(friction, "N m", FROM) };
+  if (swap === undefined || at === undefined) return held;
+  const moment = addedMoment(swap, Math.abs(at - whole.at), bearing.altitude);
+  return { ...held, swap_moment: exactQ(moment, "N m", FROM), holds_balance: friction >= moment };
+}
+
+function eyepiecePart({ telescope, mirror }: Base): Partial<TelescopeSummary> {
+  const { eyepieces = [] } = telescope;
+  if (eyepieces.length === 0) return {};
+  return {
+    eyepieces: eyepieces.map((eyepiece) => {
+      const view = viewThrough(mirror, eyepiece);
+      return {
+        magnification: view.magnification,
+        exit_pupil: mm(view.exitPupil),
+        true_field: exactQ((view.trueField * 180) / Math.PI, "deg", FROM),
+        drawtube_per_dioptre: mm(view.perDioptre),
+      };
+    }),
+  };
+}
+
+/**
+ * The focal length the telescope is built for: the measured one where the methods agree and it is near the plan, else the
+ * plan's. A disc still being ground has a curve that is not yet its own.
+ */
+export function buildingFocalLength({ settings }: MirrorRecord, curve?: CurveSummary): Q {
+  const planned = settings.focalLength, measured = curve?.focal_length;
+  const near = measured !== undefined &&
+    Math.abs(measured.value - planned) <= decision("radius_off_most") * planned;
+  return near && curve?.consistent === true ? measured : mm(planned);
+}
+
+/** The telescope less the groups that hold a fault, so that what rests on them stays absent. */
+function without(telescope: Telescope, faulty: readonly Faulty[]): Telescope {
+  const { tube, screws, parts, ...others } = telescope;
+  const sound = (part: Faulty): boolean => !faulty.includes(part);
+  return {
+    ...others,
+    ...(tube !== undefined && sound("layout") ? { tube } : {}),
+    ...(screws !== undefined && sound("screws") ? { screws } : {}),
+    ...(parts !== undefined && sound("balance") ? { parts } : {}),
+  };
+}
+
+/**
+ * The telescope's part of the summary.
+ *
+ * A part that cannot be built becomes a warning that says why; the others stay.
+ *
+ * @param record  with or without a `telescope:` part; without one there is nothing to say
+ * @param curve   of the same record
+ */
+export function telescopeSummary(record: MirrorRecord, curve?: CurveSummary): TelescopeFound {
+  const { settings } = record, { telescope } = settings;
+  if (telescope === undefined) return { warnings: [] };
+  const focal = buildingFocalLength(record, curve);
+  const mirror = { aperture: settings.aperture, focalLength: focal.value };
+  const faults = telescopeFaults(telescope, mirror);
+  const problems = faults.map(([, sentence]) => sentence);
+  const base: Base = {
+    settings,
+    mirror,
+    telescope: without(telescope, faults.map(([part]) => part)),
+    glass: glasses().find(({ name }) => name === settings.glass),
+  };
+  const attempt = (
+    make: (base: Base) => Partial<TelescopeSummary> | [Partial<TelescopeSummary>, string[]],
+  ): Partial<TelescopeSummary> => {
+    try {
+      const made = make(base);
+      if (!Array.isArray(made)) return made;
+      problems.push(...made[1]);
+      return made[0];
+    } catch (error) {
+      if (!(error instanceof CannotTell)) throw error;
+      problems.push(error.message);
+      return {};
+    }
+  };
+  const made = [layoutPart, cellPart, alignPart, balancePart, eyepiecePart].map(attempt);
+  return {
+    telescope: Object.assign({ focal_length: focal }, ...made) as TelescopeSummary,
+    warnings: problems.map((message) => ({
+      file: "mirror.yaml",
+      message: `telescope: ${message}`,
+    })),
+  };
+}

@@ -1,0 +1,168 @@
+/** A stroke routine as data: what the hands do, set after set, slips included. */
+import { random } from "../../numeric/random.ts";
+
+export interface Routine {
+  /** how far beside the lower disc's centre the upper one's passes, mm; 0 for centre over centre */
+  readonly offset: number;
+  /** length of the stroke from end to end, one way, mm */
+  readonly travel: number;
+  /** forward and back is one stroke; one number, or one for each place of the upper disc in turn */
+  readonly strokes: number | readonly number[];
+  /** turn of the upper disc after each set, rad */
+  readonly upperTurn: number;
+  /** turn of the lower disc, or the walk round it, after `setsPerTurn` sets, rad */
+  readonly lowerTurn: number;
+  readonly setsPerTurn: number;
+  /** strokes at each place of the lower disc in turn, as a factor; default 1 everywhere */
+  readonly lowerFactors?: readonly number[];
+  /** whether the lower disc carries the upper one round with it */
+  readonly carried?: boolean;
+  /** strokes vary at random by up to this share; default 0 */
+  readonly strokeScatter?: number;
+  /** turns of the upper disc vary at random by up to this, rad; default 0 */
+  readonly turnScatter?: number;
+  /** share of the turns that are forgotten, either disc's; default 0 */
+  readonly missedTurns?: number;
+  /** default 40 */
+  readonly strokesPerMinute?: number;
+}
+
+/** One set of strokes, as it was done. */
+export interface StrokeSet {
+  readonly strokes: number;
+  /** mm */
+  readonly offset: number;
+  /** mm */
+  readonly travel: number;
+  /** turned after the set, rad */
+  readonly upperTurn: number;
+  readonly lowerTurn: number;
+}
+
+/**
+ * The usual rough work: a quarter of the diameter to the side, a stroke of a third, twenty strokes, the upper disc turned by
+ * a third three times, then the lower by an eighth.
+ *
+ * @param aperture  diameter of the discs, mm, above 0
+ * @see COMMON PRACTICE
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const { offset, travel } = chordRoutine(150);
+ * assert.deepEqual([offset, travel], [37.5, 50]);
+ * ```
+ */
+export function chordRoutine(aperture: number): Routine {
+  return { ...centreRoutine(aperture), offset: aperture / 4 };
+}
+
+/**
+ * The usual fine work: strokes over the centre, a third of the diameter long, turned like the rough ones.
+ *
+ * @param aperture  diameter of the discs, mm, above 0
+ * @see COMMON PRACTICE
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(centreRoutine(150).offset, 0);
+ * ```
+ */
+export function centreRoutine(aperture: number): Routine {
+  if (!(aperture > 0 && aperture < Infinity)) {
+    throw new RangeError(`centreRoutine requires aperture above 0 mm, got aperture=${aperture}`);
+  }
+  return {
+    offset: 0,
+    travel: aperture / 3,
+    strokes: 20,
+    upperTurn: 2 * Math.PI / 3,
+    lowerTurn: Math.PI / 4,
+    setsPerTurn: 3,
+  };
+}
+
+/**
+ * Plays a routine: one set after another, with its slips.
+ *
+ * @param routine  see `Routine`
+ * @param sets     how many, a whole number of 0 or more
+ * @param seed     of the slips; the same seed gives the same work
+ * @throws {RangeError} for a routine that cannot be done
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const sets = playRoutine(chordRoutine(150), 6);
+ * assert.deepEqual(sets.map(({ lowerTurn }) => lowerTurn > 0), [false, false, true, false, false, true]);
+ * ```
+ */
+export function playRoutine(routine: Routine, sets: number, seed = 1): StrokeSet[] {
+  requireRoutine(routine);
+  if (!(Number.isInteger(sets) && sets >= 0)) {
+    throw new RangeError(`playRoutine requires a whole number of sets, got sets=${sets}`);
+  }
+  const draw = random(seed);
+  const { setsPerTurn, missedTurns = 0, strokeScatter = 0, turnScatter = 0, carried } = routine;
+  const either = (share: number): number => share * (2 * draw.uniform() - 1);
+  const done = (turn: number): number => missedTurns > 0 && draw.uniform() < missedTurns ? 0 : turn;
+  const played: StrokeSet[] = [];
+  for (let i = 0; i < sets; i++) {
+    const slip = strokeScatter > 0 ? 1 + either(strokeScatter) : 1;
+    const jitter = turnScatter > 0 ? either(turnScatter) : 0;
+    const upper = done(routine.upperTurn + jitter);
+    const lower = (i + 1) % setsPerTurn === 0 ? done(routine.lowerTurn) : 0;
+    played.push({
+      strokes: strokesAt(routine, i) * slip,
+      offset: routine.offset,
+      travel: routine.travel,
+      upperTurn: upper + (carried ? lower : 0),
+      lowerTurn: lower,
+    });
+  }
+  return played;
+}
+
+/** Strokes of the i-th set before any slip. */
+export function strokesAt(
+  { strokes, lowerFactors = [1], setsPerTurn }: Routine,
+  i: number,
+): number {
+  const list = typeof strokes === "number" ? [strokes] : strokes;
+  const factor = lowerFactors[Math.floor(i / setsPerTurn) % lowerFactors.length] ?? 1;
+  return (list[i % list.length] ?? 0) * factor;
+}
+
+/** Minutes that a set of strokes takes. */
+export function minutesOf(strokes: number, { strokesPerMinute = 40 }: Routine): number {
+  return strokes / strokesPerMinute;
+}
+
+/** Refuses what no hand can do. */
+function requireRoutine(routine: Routine): void {
+  const { offset, travel, strokes, upperTurn, lowerTurn, setsPerTurn } = routine;
+  const { strokeScatter = 0, turnScatter = 0, missedTurns = 0, strokesPerMinute = 40 } = routine;
+  const list = typeof strokes === "number" ? [strokes] : strokes;
+  const factors = routine.lowerFactors ?? [1];
+  const rules: readonly (readonly [boolean, string])[] = [
+    [offset >= 0 && offset < Infinity, `an offset of 0 or more in mm, got ${offset}`],
+    [travel > 0 && travel < Infinity, `a travel above 0 in mm, got ${travel}`],
+    [
+      list.length > 0 && list.every((n) => n > 0 && n < Infinity),
+      `strokes above 0, got ${strokes}`,
+    ],
+    [Number.isFinite(upperTurn) && Number.isFinite(lowerTurn), "finite turns in rad"],
+    [
+      Number.isInteger(setsPerTurn) && setsPerTurn > 0,
+      `setsPerTurn of 1 or more, got ${setsPerTurn}`,
+    ],
+    [factors.length > 0 && factors.every((n) => n >= 0 && n < Infinity), "factors of 0 or more"],
+    [
+      strokeScatter >= 0 && strokeScatter < 1,
+      `strokeScatter from 0 to below 1, got ${strokeScatter}`,
+    ],
+    [turnScatter >= 0 && turnScatter < Infinity, `turnScatter of 0 or more, got ${turnScatter}`],
+    [missedTurns >= 0 && missedTurns <= 1, `missedTurns from 0 to 1, got ${missedTurns}`],
+    [strokesPerMinute > 0 && strokesPerMinute < Infinity, "strokesPerMinute above 0"],
+  ];
+  const broken = rules.find(([holds]) => !holds);
+  if (broken) throw new RangeError(`playRoutine requires ${broken[1]}`);
+}

@@ -1,0 +1,257 @@
+/** From a fitted mirror to what it is worth: wavefront of a star, Strehl, profile of the glass, and how surely. */
+import { random } from "../../numeric/random.ts";
+import { departureFromParaboloid } from "../../optics/conic.ts";
+import { radialGrid } from "../../optics/quality.ts";
+import { type Measured, measured } from "../../quantity/measured.ts";
+import type { FigureNumbers, Pair } from "../figureNumbers.ts";
+import { drawMirrors } from "./photoBeliefs.ts";
+import type { PhotoFit } from "./photoFit.ts";
+import { tableOf } from "./photoShapeTable.ts";
+import { shapesOf } from "./photoSums.ts";
+import type { Shape } from "./photoTerms.ts";
+
+/** What the mirror is held against. */
+export interface Judged {
+  readonly radius: number;
+  readonly half: number;
+  readonly wavelength: number;
+  readonly reference: "paraboloid" | "sphere";
+  /** relative uncertainty of the grating's pitch and of all else that scales slopes */
+  readonly scaleU: number;
+  readonly goalSurfaceWaves: number;
+  readonly seed: number;
+}
+
+const DRAWS = 2000;
+
+/** Shapes held at nothing keep this much by rounding at most, nm. */
+const LEFT_OVER = 1e-3;
+
+/** Places on each ring of the face: enough for shapes that go three times round. */
+const AROUND = 16;
+
+/** Heights of glass at places of the face for each unit of the mirror's unknowns; piston, tilt and focus taken out. */
+interface Face {
+  readonly weights: Float64Array;
+  /** one row a place: conic, then each shape; nm of glass */
+  readonly rows: readonly Float64Array[];
+  /** radii of the rings of places, mm, and places on each */
+  readonly radii: Float64Array;
+  readonly around: number;
+  /** height at each ring for each unit of K, nm */
+  readonly sphere: Float64Array;
+  /** place of the first unknown that is not the same all round */
+  readonly firstUneven: number;
+}
+
+/** Draws mirrors from what a fit believes and tells their middle and their spread; every value lies inside its own interval. */
+export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
+  const base = judged.reference === "sphere" ? 0 : -1;
+  const face = faceOf(fit, judged, base, AROUND), roundFace = faceOf(fit, judged, base, 1);
+  const bestConic = conicOperator(roundFace);
+  const conicAt = (amounts: Float64Array): number => {
+    const rings = ringMeans(roundFace, amounts);
+    return base + bestConic.reduce((sum, c, i) => sum + c * (rings[i] as number), 0);
+  };
+  const draws = drawAbove(fit, base, judged), round = face.firstUneven;
+  const drawn = draws.map((amounts) => {
+    let isRound = true;
+    for (let j = round; j < amounts.length; j++) {
+      isRound &&= Math.abs(amounts[j] as number) < LEFT_OVER;
+    }
+    return valuesOf(isRound ? roundFace : face, amounts, judged);
+  });
+  const pv = spreadOf(drawn.map((d) => d.pv), NEAR_PERFECT.pv),
+    rms = spreadOf(drawn.map((d) => d.rms), NEAR_PERFECT.rms);
+  const strehl = spreadOf(drawn.map((d) => d.strehl), 0.025, NEAR_PERFECT.rms),
+    conic = spreadOf(draws.map(conicAt));
+  if (maybePerfect(fit, base, conic.ends)) {
+    // equal tails would shut out a perfect mirror that nothing speaks against
+    for (const spread of [pv, rms]) spread.ends = [0, spread.ends[1]];
+    strehl.ends = [strehl.ends[0], 1];
+  }
+  const of = ({ middle, u }: Spread, unit: string, scale = 1): Measured =>
+    measured(middle * scale, u * scale, unit);
+  const glass = judged.wavelength / 2, goal = 2 * judged.goalSurfaceWaves;
+  return {
+    conic: of(conic, ""),
+    surfacePv: of(pv, "nm", glass),
+    surfaceRms: of(rms, "nm", glass),
+    wavefrontPv: of(pv, "wave"),
+    wavefrontRms: of(rms, "wave"),
+    strehl: of(strehl, ""),
+    profile: profileOf(roundFace, draws),
+    interval95: {
+      wavefrontPv: pv.ends,
+      wavefrontRms: rms.ends,
+      strehl: strehl.ends,
+      conic: conic.ends,
+    },
+    probabilityWithinGoal: drawn.filter((d) => d.pv <= goal).length / drawn.length,
+  };
+}
+
+function faceOf(
+  fit: PhotoFit,
+  { radius, half }: Judged,
+  base: number,
+  around: number,
+): Face {
+  const shapes = shapesOf(fit.terms), round = tableOf(shapes).count;
+  const grid = radialGrid(28), rows: Float64Array[] = [];
+  const weights: number[] = [], places: [number, number][] = [];
+  const radii = Float64Array.from(grid.q, (q) => half * Math.sqrt(q));
+  // height for each unit of K, from the reference as far as the fit: it bends a little with K
+  const far = Math.abs(fit.conic - base) < 1e-3 ? base + 1e-3 : fit.conic;
+  const above = (r: number, conic: number): number => departureFromParaboloid(r, { radius, conic });
+  const sphere = Float64Array.from(radii, (r) => (above(r, far) - above(r, base)) / (far - base));
+  grid.q.forEach((q, i) => {
+    for (let k = 0; k < around; k++) {
+      const t = (2 * Math.PI * k) / around, rho = Math.sqrt(q);
+      const u = rho * Math.cos(t), v = rho * Math.sin(t);
+      places.push([u, v]);
+      weights.push((grid.weights[i] ?? 0) / around);
+      // with one place on a ring it stands for the ring's mean, which uneven shapes do not change
+      const height = (f: Shape, j: number): number => around === 1 && j >= round ? 0 : f(u, v);
+      rows.push(Float64Array.from([sphere[i] ?? 0, ...shapes.map(height)]));
+    }
+  });
+  const weight = Float64Array.from(weights);
+  const plain = (u: number, v: number): number[] =>
+    around === 1 ? [1, u * u] : [1, u * u + v * v, u, v];
+  takeOut(rows, places.map(([u, v]) => Float64Array.from(plain(u, v))), weight);
+  return { weights: weight, rows, radii, around, sphere, firstUneven: 1 + round };
+}
+
+/** Takes what piston, focus and tilt can mend out of every column, by area-weighted least squares. */
+function takeOut(rows: Float64Array[], plain: Float64Array[], weights: Float64Array): void {
+  const count = plain[0]?.length ?? 0;
+  const dot = (f: (i: number) => number): number =>
+    weights.reduce((sum, w, i) => sum + w * f(i), 0);
+  for (let a = 0; a < count; a++) { // make the plain shapes independent of one another, then remove each
+    const at = (i: number): number => plain[i]?.[a] ?? 0;
+    for (let b = 0; b < a; b++) {
+      const other = (i: number): number => plain[i]?.[b] ?? 0;
+      const share = dot((i) => at(i) * other(i)) / dot((i) => other(i) ** 2);
+      plain.forEach((row, i) => row[a] = (row[a] ?? 0) - share * other(i));
+    }
+    const size = dot((i) => at(i) ** 2);
+    for (let j = 0; j < (rows[0]?.length ?? 0); j++) {
+      const share = dot((i) => at(i) * (rows[i]?.[j] ?? 0)) / size;
+      rows.forEach((row, i) => row[j] = (row[j] ?? 0) - share * at(i));
+    }
+  }
+}
+
+/** P-V and RMS of the wavefront in waves, and Strehl, at the focus of least RMS. */
+function valuesOf(
+  { rows, weights }: Face,
+  amounts: Float64Array,
+  { wavelength }: Judged,
+): { pv: number; rms: number; strehl: number } {
+  let low = Infinity, high = -Infinity, square = 0, re = 0, im = 0;
+  for (let i = 0; i < rows.length; i++) {
+    const row = rows[i] as Float64Array, weight = weights[i] as number;
+    let waves = 0;
+    for (let j = 0; j < row.length; j++) waves += (row[j] as number) * (amounts[j] as number);
+    waves *= 2 / wavelength;
+    low = Math.min(low, waves);
+    high = Math.max(high, waves);
+    square += weight * waves * waves;
+    re += weight * Math.cos(2 * Math.PI * waves);
+    im += weight * Math.sin(2 * Math.PI * waves);
+  }
+  return { pv: high - low, rms: Math.sqrt(square), strehl: re * re + im * im };
+}
+
+/** Mean height of each ring. */
+function ringMeans({ rows, radii, around }: Face, amounts: Float64Array): Float64Array {
+  return radii.map((_, i) => {
+    let sum = 0;
+    for (let k = 0; k < around; k++) {
+      const row = rows[i * around + k] as Float64Array;
+      for (let j = 0; j < row.length; j++) sum += (row[j] as number) * (amounts[j] as number);
+    }
+    return sum / around;
+  });
+}
+
+/** Weights that give the best single conic from the rings' heights: its share beside piston and focus. */
+function conicOperator({ radii, weights, around, sphere }: Face): Float64Array {
+  const area = radii.map((_, i) => (weights[i * around] as number) * around);
+  const rows = Array.from(radii, (_, i) => Float64Array.of(sphere[i] as number));
+  const half = radii.at(-1) ?? 1;
+  takeOut(rows, Array.from(radii, (r) => Float64Array.of(1, (r / half) ** 2)), area);
+  const shape = rows.map((row) => row[0] ?? 0);
+  const size = shape.reduce((sum, v, i) => sum + (area[i] as number) * v * v, 0);
+  return Float64Array.from(shape, (v, i) => ((area[i] as number) * v) / size);
+}
+
+/**
+ * A turned edge narrower than a picture shows, or of another shape than those of the fit: nm at the rim in every draw, and share
+ * of the edge where one is seen (from the trial).
+ */
+const HIDDEN = 15, EDGE_UNSURE = 0.2;
+
+/** Mirrors as likely as the fit allows: conic above the reference, and amounts. */
+function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float64Array[] {
+  const { normal } = random(seed + 1), edges = edgePlaces(fit), [narrow = 0] = edges;
+  return drawMirrors(fit.beliefs, 1 + fit.amounts.length, DRAWS, seed).map((drawn) => {
+    const scale = 1 + scaleU * normal();
+    const out = drawn.map((v, a) => scale * v - (a === 0 ? base : 0));
+    const off = normal();
+    for (const k of edges) out[k] = (out[k] as number) * (1 + EDGE_UNSURE * off);
+    out[narrow] = (out[narrow] as number) + HIDDEN * normal();
+    return out;
+  });
+}
+
+/** Places of the edges among the mirror's unknowns, the narrowest first. */
+function edgePlaces({ terms }: PhotoFit): number[] {
+  const places: number[] = [];
+  let at = 1;
+  for (const { kind, shapes } of terms) {
+    for (let k = 0; k < shapes.length; k++, at++) if (kind === "edge") places.push(at);
+  }
+  return places;
+}
+
+function profileOf(face: Face, draws: readonly Float64Array[]): FigureNumbers["profile"] {
+  const some = draws.slice(0, 500).map((d) => ringMeans(face, d));
+  return Array.from(face.radii, (radius, i) => {
+    const heights = some.map((rings) => rings[i] as number);
+    const mean = heights.reduce((a, b) => a + b, 0) / heights.length;
+    const square = heights.reduce((sum, v) => sum + (v - mean) ** 2, 0);
+    return { radius, surfaceError: mean, u: Math.sqrt(square / (heights.length - 1)) };
+  });
+}
+
+/** Middle of a sample, its 95 % interval, and half of that over 1.96. */
+interface Spread {
+  readonly middle: number;
+  readonly u: number;
+  ends: Pair;
+}
+
+/**
+ * Noise and shapes that are not there only add to P-V and RMS, and take from Strehl, to P-V most: on the side of the perfect mirror
+ * the interval keeps back less than a 40th (from the trial, where nearly all truths outside lay on that side).
+ */
+const NEAR_PERFECT = { pv: 0.01, rms: 0.02 };
+
+/** @param low, high  shares of the draws that lie beyond the ends */
+function spreadOf(sample: readonly number[], low = 0.025, high = 0.025): Spread {
+  const sorted = Float64Array.from(sample).sort();
+  const at = (p: number): number => sorted[Math.round(p * (sorted.length - 1))] ?? NaN;
+  const ends: Pair = [at(low), at(1 - high)];
+  return { middle: at(0.5), u: (ends[1] - ends[0]) / (2 * 1.96), ends };
+}
+
+/** Whether a mirror without any error may have made the picture: its conic lies inside its interval, and it needs no other shape. */
+function maybePerfect(fit: PhotoFit, base: number, [low, high]: Pair): boolean {
+  const plain = fit.beliefs.reduce(
+    (sum, { kinds, share }) => sum + (kinds.size === 0 ? share : 0),
+    0,
+  );
+  return low <= base && base <= high && plain > 0.05;
+}

@@ -1,0 +1,67 @@
+/** Least squares by Marquardt's damped steps on normal equations that are added up pixel by pixel, never stored. */
+import { solvePositive } from "../../numeric/positive.ts";
+
+/** Sum of squares at a place, with half its slopes and curvature where they are wanted. */
+export interface Normal {
+  readonly cost: number;
+  /** J^T r */
+  readonly right: Float64Array;
+  /** J^T J, row after row */
+  readonly square: Float64Array;
+}
+
+/**
+ * Goes downhill from a start.
+ *
+ * @param start     unknowns to begin with
+ * @param evaluate  sum of squares, and its slopes where `slopes` is true; Infinity where a state is impossible
+ * @param free      which unknowns may move
+ * @param most      steps at most
+ * @returns the lowest state found and its sum of squares
+ * @see Marquardt 1963, J. SIAM 11, 431 (from memory)
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const well = (p: Float64Array) => ({
+ *   cost: (p[0] as number - 3) ** 2, right: Float64Array.of(3 - (p[0] as number)), square: Float64Array.of(1),
+ * });
+ * assert.equal(descend(Float64Array.of(0), well, [0], 20).at[0]?.toFixed(4), "3.0000");
+ * ```
+ */
+export function descend(
+  start: Float64Array,
+  evaluate: (at: Float64Array, slopes: boolean) => Normal,
+  free: readonly number[],
+  most: number,
+): { readonly at: Float64Array; readonly cost: number } {
+  let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
+  const size = start.length, count = free.length;
+  for (let step = 0; step < most; step++) {
+    let next: Float64Array | undefined, there = here;
+    for (let tries = 0; tries < 8 && next === undefined; tries++) {
+      const square = new Float64Array(count * count), right = new Float64Array(count);
+      free.forEach((i, a) => {
+        right[a] = here.right[i] as number;
+        free.forEach((j, b) => square[a * count + b] = here.square[i * size + j] as number);
+        const own = square[a * count + a] as number;
+        square[a * count + a] = own * (1 + damping) || 1;
+      });
+      const move = solvePositive(square, right);
+      if (move !== undefined) {
+        const trial = at.slice();
+        free.forEach((i, a) => trial[i] = (trial[i] as number) + (move[a] as number));
+        // where the last step's first try was taken, this one's mostly is too: its slopes are worked out at once
+        there = evaluate(trial, tries === 0 && isEasy);
+        if (there.cost < here.cost) next = trial;
+        if (tries === 0) isEasy = next !== undefined;
+      }
+      damping *= next === undefined ? 6 : 0.2;
+    }
+    if (next === undefined) break;
+    const gain = here.cost - there.cost;
+    at = next;
+    here = there.right.length === size ? there : evaluate(at, true);
+    if (gain < 1e-5 * here.cost + 1e-3) break;
+  }
+  return { at, cost: here.cost };
+}

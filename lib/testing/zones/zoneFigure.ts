@@ -1,0 +1,119 @@
+/** What goes into the zone test and what comes out of it. */
+import type { Measured } from "../../quantity/measured.ts";
+import type { Source } from "../../optics/crossing.ts";
+import type { FigureNumbers, Pair } from "../figureNumbers.ts";
+import type { OpeningShape } from "./openings.ts";
+import type { Verdict } from "./verdict.ts";
+import type { MethodResult } from "./zoneMethods.ts";
+import type { ZoneGroup, ZoneReading } from "./zoneRuns.ts";
+import type { Seats, ToldAstigmatism } from "./zoneSeats.ts";
+
+export type { Pair } from "../figureNumbers.ts";
+
+export interface ZoneTest {
+  readonly readings: readonly ZoneReading[];
+  /** the disc's width and the bevel's width on the face, mm; judged is aperture - 2 bevel */
+  readonly aperture: number;
+  readonly bevel: number;
+  /** paraxial radius of curvature, mm */
+  readonly radius: number;
+  readonly source: Source;
+  readonly openings: OpeningShape;
+  /** how far the mask stands before the rim, mm; edges are then taken as cut in the card; default 0 */
+  readonly maskStandOff?: number;
+  /** half the distance between lamp and knife where they stand side by side, mm; default 0 */
+  readonly sideBySide?: number;
+  /** nm; default 550 */
+  readonly wavelength?: number;
+  /** P-V on the glass, waves; default 1/8, which is 1/4 on the wavefront */
+  readonly goalSurfaceWaves?: number;
+  /** what the mirror should be: "sphere" only for a mirror that is used at its centre of curvature; default paraboloid */
+  readonly reference?: "paraboloid" | "sphere";
+  /** how far the mirror may stand otherwise along the axis after it was put back, half-width, mm; default 0.1 */
+  readonly seating?: number;
+  /** of the flat's shadow on the mirror, mm: beside the whole disc the part outside it is judged; default none */
+  readonly shadowRadius?: number;
+  /** whether further readings are reckoned where the verdict is open, which takes longest; default true */
+  readonly advise?: boolean;
+  /** of the random draws; default 1 */
+  readonly seed?: number;
+  /** default 10 000 */
+  readonly draws?: number;
+}
+
+/** One zone as it was read. */
+export interface ZoneResult {
+  readonly inner: number;
+  readonly outer: number;
+  readonly effectiveRadius: number;
+  readonly readings: readonly number[];
+  /** mm */
+  readonly mean: number;
+  /** scatter of this zone's readings alone, mm; absent for one reading */
+  readonly s?: number;
+  /** standard uncertainty of the mean, from the pooled scatter, mm */
+  readonly u: number;
+  /** reading the reference would give, from the paraxial centre of curvature, mm */
+  readonly ideal: number;
+  /** mean less ideal at the focus of least rms, mm */
+  readonly departure: number;
+  /** miss of this zone's light at that focus over the Airy radius, signed; + crosses the axis too near */
+  readonly transverseOverAiry: number;
+}
+
+export interface ZoneFigure extends FigureNumbers {
+  readonly reference: "paraboloid" | "sphere";
+  readonly focus: "least rms";
+  /** nm */
+  readonly wavelength: number;
+  /** "whole surface" with three seats and both knives in each: astigmatism is then in all numbers */
+  readonly scope: "one diameter" | "whole surface";
+  /** directions of the mirror's own frame that were read */
+  readonly diameters: number;
+  /** where more than one diameter was read; it is in the numbers above */
+  readonly astigmatism?: ToldAstigmatism;
+  /** seats and knives that the whole surface still wants */
+  readonly wanted: Seats["wanted"];
+  /** shares of the wavefront's mean square doubt */
+  readonly budget: readonly { readonly source: string; readonly share: number }[];
+  /** the part of the mirror that the flat does not shade */
+  readonly outsideShadow?: {
+    readonly wavefrontPv: Measured;
+    readonly interval95: Pair;
+    readonly probability: number;
+    readonly verdict: Verdict;
+  };
+  /** what could stand in these openings unseen, in sentences; no yes is given that it could break */
+  readonly unseen: readonly string[];
+  /** what is missing for a yes */
+  readonly lacks: readonly string[];
+  /** mm: the clear width the figure is for */
+  readonly judgedAperture: number;
+  readonly zones: readonly ZoneResult[];
+  readonly runs: number;
+  /** runs by day, seat and knife */
+  readonly groups: readonly ZoneGroup[];
+  /** of one reading, over all zones, mm */
+  readonly pooledS: number;
+  readonly pooledDof: number;
+  /** RMS of wavefront that the scatter alone would feign on a perfect mirror, waves */
+  readonly noiseFloorRms: Measured;
+  /** largest over the zones */
+  readonly transverseOverAiry: Measured;
+  /** of the profile, nm^2, from the scatter of the readings alone */
+  readonly profileCovariance: readonly Float64Array[];
+  readonly verdict: Verdict;
+  readonly why: string;
+  /** which further readings would help; absent where the verdict stands */
+  readonly advice?: string;
+  /** whether more runs are what `advice` asks for; absent with it */
+  readonly moreRuns?: boolean;
+  /** what was taken for granted */
+  readonly assumed: readonly string[];
+  readonly cautions: readonly string[];
+  /** plainer methods on the same means; only where their zones suffice and the reference is the paraboloid */
+  readonly beside: readonly MethodResult[];
+  /** each draw: P-V in waves, for pictures */
+  readonly drawsPv: Float64Array;
+  readonly seed: number;
+}

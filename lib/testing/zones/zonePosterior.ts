@@ -1,0 +1,382 @@
+/**
+ * What the glass may be, given the readings: thousands of wavefronts that agree with them as well as the doubt allows.
+ *
+ * Unknown are what noise and the bench did to the readings, and what the glass does inside and between the openings,
+ * where no reading looks. Every make of surface (`zoneShapes`) is weighed by how well it explains the readings
+ * (`zoneBelief`); makes are drawn by their weights, and from each make surfaces. The value told is the mean of all, its
+ * doubt their spread, so that both come from one place. A fault that fits between the openings costs the readings
+ * nothing and keeps its share of belief: a wide opening leaves a wide interval.
+ */
+import {
+  addScaled,
+  backward,
+  dot,
+  forward,
+  forwardAll,
+  lowerTriangle,
+  type Matrix,
+  matrix,
+  product,
+  scaled,
+  transpose,
+} from "../../numeric/smallMatrix.ts";
+import type { RandomSource } from "../../numeric/random.ts";
+import { fewestColumns } from "./fewestColumns.ts";
+import {
+  type Belief,
+  type Beliefs,
+  type Evidence,
+  type Ground,
+  restOf,
+  weigh,
+} from "./zoneBelief.ts";
+import type { Loose } from "./zoneDraws.ts";
+import type { Region, ZoneModel } from "./zoneModel.ts";
+import {
+  CORES,
+  type Fault,
+  FAULT_SIZE_SHARES,
+  FAULT_SIZES,
+  FAULTS,
+  FIRST_CORE,
+  FIRST_FAULT,
+  FIRST_RIPPLE,
+  FIRST_WAVE,
+  LINE,
+  RIPPLES,
+} from "./zoneShapes.ts";
+
+export type { Evidence } from "./zoneBelief.ts";
+
+/** Waves with less of the unit RMS than this are left out of surfaces. */
+const LEAST_WAVE = 1e-4;
+/** So many makes are drawn; with ten thousand draws each has a few dozen surfaces. */
+export const MAKES = 480;
+
+/** One drawn make: its surfaces and how many of the makes drawn are this one. */
+export interface Make extends Loose {
+  readonly count: number;
+}
+
+export interface Posterior {
+  /** the makes drawn, seen on the whole judged mirror */
+  readonly makes: readonly Make[];
+  /** the same makes on another part of it */
+  readonly on: (region: Region) => readonly Make[];
+  /** every fault by itself: what the readings leave open of it */
+  readonly faults: readonly FaultLeft[];
+  /** the mean surface, and how it answers to the readings */
+  readonly mean: () => MeanSurface;
+  /** what other openings would read on the mean surface; rows as `zoneModel` has them in `seen` */
+  readonly expected: (seen: Matrix) => Float64Array;
+}
+
+/** Mean of all surfaces that agree with the readings. */
+export interface MeanSurface {
+  /** wavefront at the profile's radii, nm, and its standard uncertainty */
+  readonly profile: Float64Array;
+  readonly profileU: Float64Array;
+  /** nm for 1 nm of each zone: at the grid's places, and at the profile's radii */
+  readonly gain: Matrix;
+  readonly profileGain: Matrix;
+  /** focus taken out, nm at the rim */
+  readonly focus: number;
+}
+
+/**
+ * The posterior over surfaces.
+ *
+ * @param model     from `zoneModel`
+ * @param evidence  departures, nm of wavefront, with their covariance
+ * @param source    random numbers
+ * @param count     makes that are drawn; fewer are enough where only a probability is asked for
+ * @throws {RangeError} where the covariance does not fit the model or is not positive
+ * @example a mirror whose readings are the ideal ones is one
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { random } from "../../numeric/random.ts";
+ * import { zoneModel } from "./zoneModel.ts";
+ * const zones = [[0, 20], [20, 37], [37, 53], [53, 65], [65, 75]].map(([inner = 0, outer = 0]) => ({ inner, outer }));
+ * const model = zoneModel(zones, { half: 75, radius: 2400, source: "moves", openings: "bands" });
+ * const covariance = zones.map((_, i) => Float64Array.from(zones, (_, j) => i === j ? 400 : 0));
+ * const { profile } = zonePosterior(model, { y: new Float64Array(5), covariance }, random(1)).mean();
+ * assert.ok(profile.every((height) => Math.abs(height) < 1e-9));
+ * ```
+ */
+export function zonePosterior(
+  model: ZoneModel,
+  evidence: Evidence,
+  source: RandomSource,
+  count = MAKES,
+): Posterior {
+  const n = model.seen.length;
+  if (evidence.y.length !== n || evidence.covariance.length !== n) {
+    throw new RangeError(
+      `zonePosterior requires one departure for each of ${n} zones and their covariance, ` +
+        `got ${evidence.y.length} and ${evidence.covariance.length}`,
+    );
+  }
+  const { grounds, beliefs } = weigh(model, evidence);
+  const drawn = resample(beliefs, source, count);
+  const whole = new Settled(model, [...model.whole.wavefront, model.whole.conic], grounds);
+  return {
+    makes: drawn.map(({ belief, count }) => makeOf(whole, belief, count)),
+    on: (region) => {
+      const there = new Settled(model, [...region.wavefront, region.conic], grounds);
+      return drawn.map(({ belief, count }) => makeOf(there, belief, count));
+    },
+    faults: faultsLeft(model, grounds),
+    mean: () => {
+      const profile = new Settled(model, [...model.profile, model.whole.focus], grounds);
+      const { middle, u } = profile.mean(drawn), places = model.profile.length;
+      return {
+        profile: middle.subarray(0, places),
+        profileU: u.subarray(0, places),
+        gain: whole.gain(drawn).slice(0, model.whole.wavefront.length),
+        profileGain: profile.gain(drawn).slice(0, places),
+        focus: middle[places] ?? 0,
+      };
+    },
+    expected: (seen) => new Settled(model, seen, grounds).mean(drawn).middle,
+  };
+}
+
+/** One fault that might stand on an ordinary surface. */
+export interface FaultLeft {
+  /** one of the two */
+  readonly fault?: Fault;
+  readonly ripple?: { readonly period: number };
+  /** of the model's columns */
+  readonly column: number;
+  /** height of the fault on the whole mirror for amount 1, piston and focus removed */
+  readonly height: Float64Array;
+  /** its amount, nm: normals with their weights, which add up to 1 */
+  readonly amounts: readonly {
+    readonly weight: number;
+    readonly mean: number;
+    readonly s: number;
+  }[];
+}
+
+/** On the ground that most hands leave: what each fault's amount may be, by the readings. */
+function faultsLeft(model: ZoneModel, grounds: readonly Ground[]): FaultLeft[] {
+  const ground = grounds.filter(({ faults }) => faults.length > 0)[1];
+  if (ground === undefined) return [];
+  const { squares, pulls } = restOf(ground);
+  const left = (
+    i: number,
+    column: number,
+    family: Pick<FaultLeft, "fault" | "ripple">,
+  ): FaultLeft => {
+    const square = squares[i] as number, pull = pulls[i] as number;
+    const raw = FAULT_SIZES.map((size, k) => {
+      const precision = square + 1 / (size * size);
+      const gain = (pull * pull / precision - Math.log(precision * size * size)) / 2;
+      return {
+        weight: Math.log(FAULT_SIZE_SHARES[k] ?? 0) + gain,
+        mean: pull / precision,
+        s: 1 / Math.sqrt(precision),
+      };
+    });
+    const best = Math.max(...raw.map(({ weight }) => weight));
+    const all = raw.reduce((sum, { weight }) => sum + Math.exp(weight - best), 0);
+    return {
+      ...family,
+      column,
+      height: Float64Array.from(model.whole.wavefront, (row) => row[column] as number),
+      amounts: raw.map((one) => ({ ...one, weight: Math.exp(one.weight - best) / all })),
+    };
+  };
+  return [
+    ...FAULTS.map((fault, i) => left(i, FIRST_FAULT + i, { fault })),
+    ...RIPPLES.map((ripple, i) => left(3 * FAULTS.length + i, FIRST_RIPPLE + i, { ripple })),
+    ...CORES.map((fault, i) =>
+      left(3 * FAULTS.length + RIPPLES.length + i, FIRST_CORE + i, { fault })
+    ),
+  ];
+}
+
+interface Drawn {
+  readonly belief: Belief;
+  readonly count: number;
+}
+
+/** Makes by their weights, evenly along the heap of all weights (systematic resampling). */
+function resample(beliefs: Beliefs, source: RandomSource, most: number): Drawn[] {
+  const logs = beliefs.logWeights;
+  let best = -Infinity, all = 0;
+  for (let i = 0; i < beliefs.count; i++) best = Math.max(best, logs[i] as number);
+  for (let i = 0; i < beliefs.count; i++) {
+    const weight = Math.exp((logs[i] as number) - best);
+    logs[i] = weight;
+    all += weight;
+  }
+  const step = all / most, drawn: Drawn[] = [];
+  let next = step * source.uniform(), reached = 0;
+  for (let i = 0; i < beliefs.count; i++) {
+    reached += logs[i] as number;
+    let count = 0;
+    while (next < reached) next += step, count++;
+    if (count > 0) drawn.push({ belief: beliefs.at(i), count });
+  }
+  return drawn;
+}
+
+function makeOf(settled: Settled, belief: Belief, count: number): Make {
+  return { ...settled.surfaces(belief), count };
+}
+
+/** A ground's surfaces at some places before its line and faults are settled. */
+interface AtPlaces {
+  /** what each reading, whitened, moves */
+  readonly told: Matrix;
+  /** the ground's own mean, before line and faults */
+  readonly level: Float64Array;
+  readonly variances: Float64Array;
+  readonly columns: readonly Float64Array[];
+}
+
+/** One make at the places: its mean, and what one unit normal each of line and faults adds. */
+interface Settling {
+  readonly middle: Float64Array;
+  readonly open: readonly Float64Array[];
+  /** how line and faults answer to whitened readings, in the same order */
+  readonly answers: readonly Float64Array[];
+  readonly told: AtPlaces;
+}
+
+/** The surfaces that beliefs come to at the places of some rows. */
+class Settled {
+  readonly #model: ZoneModel;
+  readonly #grounds: readonly Ground[];
+  readonly #rows: Matrix;
+  readonly #columns: Float64Array[];
+  readonly #known = new Map<number, AtPlaces>();
+  readonly #settled = new Map<Belief, Settling>();
+
+  constructor(model: ZoneModel, rows: Matrix, grounds: readonly Ground[]) {
+    this.#model = model;
+    this.#grounds = grounds;
+    this.#rows = rows;
+    this.#columns = transpose(rows);
+  }
+
+  surfaces(belief: Belief): Loose {
+    const { middle, open, told } = this.#settle(belief);
+    const { columns } = told;
+    return { middle, columns: [...columns, ...open] };
+  }
+
+  /** Mean and spread over all makes. */
+  mean(drawn: readonly Drawn[]): { middle: Float64Array; u: Float64Array } {
+    const places = this.#rows.length;
+    const middle = new Float64Array(places), square = new Float64Array(places);
+    const all = drawn.reduce((sum, { count }) => sum + count, 0);
+    for (const { belief, count } of drawn) {
+      const { middle: own, open, told } = this.#settle(belief), share = count / all;
+      for (let i = 0; i < places; i++) {
+        const h = own[i] as number;
+        let variance = told.variances[i] as number;
+        for (const column of open) variance += (column[i] as number) ** 2;
+        middle[i] = (middle[i] as number) + share * h;
+        square[i] = (square[i] as number) + share * (h * h + variance);
+      }
+    }
+    return {
+      middle,
+      u: square.map((v, i) => Math.sqrt(Math.max(v - (middle[i] as number) ** 2, 0))),
+    };
+  }
+
+  /** The mean's answer to each reading; places x zones. */
+  gain(drawn: readonly Drawn[]): Float64Array[] {
+    const all = drawn.reduce((sum, { count }) => sum + count, 0), n = this.#model.seen.length;
+    const total = matrix(this.#rows.length, n, () => 0);
+    for (const [number, own] of Map.groupBy(drawn, ({ belief }) => belief.ground)) {
+      const { lower } = this.#grounds[number] as Ground, { told } = this.#at(number);
+      const groundShare = own.reduce((sum, { count }) => sum + count, 0) / all;
+      const sum = matrix(
+        this.#rows.length,
+        n,
+        (i, z) => groundShare * ((told[z] as Float64Array)[i] as number),
+      );
+      for (const { belief, count } of own) {
+        const { open, answers } = this.#settle(belief), share = count / all;
+        open.forEach((column, f) => {
+          const answer = answers[f] as Float64Array;
+          sum.forEach((row, i) => addScaled(row, answer, share * (column[i] as number)));
+        });
+      }
+      // answers are to whitened readings
+      sum.forEach((row, i) => addScaled(total[i] as Float64Array, backward(lower, row), 1));
+    }
+    return total;
+  }
+
+  #settle(belief: Belief): Settling {
+    const known = this.#settled.get(belief);
+    if (known) return known;
+    const { ground: number, first, second, size } = belief;
+    const ground = this.#grounds[number] as Ground, told = this.#at(number);
+    const faults = second >= 0 ? [first, second] : first >= 0 ? [first] : [];
+    const extras = faults.flatMap((i) => [i, FAULTS.length + i, 2 * FAULTS.length + i]);
+    const free = [...ground.line, ...extras.map((i) => ground.faults[i] as Float64Array)];
+    const shown = free.map((seen, f) => {
+      const from = f < LINE ? f : FIRST_FAULT + (extras[f - LINE] as number);
+      const column = (this.#columns[from] as Float64Array).slice();
+      told.told.forEach((row, z) => addScaled(column, row, -(seen[z] as number)));
+      return column;
+    });
+    const precision = matrix(
+      free.length,
+      free.length,
+      (i, j) => dot(free[i] ?? [], free[j] ?? []) + (i === j && i >= LINE ? 1 / (size * size) : 0),
+      // (a place and a breadth a little different are as likely as the fault is high)
+    );
+    const lower = lowerTriangle(precision);
+    const amounts = backward(lower, forward(lower, free.map((column) => dot(column, ground.y))));
+    const middle = told.level.slice();
+    shown.forEach((column, i) => addScaled(middle, column, amounts[i] as number));
+    const settling = {
+      middle,
+      open: forwardAll(lower, shown),
+      answers: forwardAll(lower, free),
+      told,
+    };
+    this.#settled.set(belief, settling);
+    return settling;
+  }
+
+  #at(number: number): AtPlaces {
+    const known = this.#known.get(number);
+    if (known) return known;
+    const { lower, seen, size, deviations, y } = this.#grounds[number] as Ground;
+    const waves = Array.from(
+      deviations,
+      (deviation, j) => scaled(this.#columns[FIRST_WAVE + j] as Float64Array, deviation * size),
+    ).filter((_, j) => (deviations[j] as number) > LEAST_WAVE);
+    const kept = seen.map((row) => row.filter((_, j) => (deviations[j] as number) > LEAST_WAVE));
+    const told = forwardAll(lower, product(kept, waves), size);
+    const variances = new Float64Array(this.#rows.length);
+    for (const column of waves) addSquares(variances, column, 1);
+    for (const column of told) addSquares(variances, column, -1);
+    const covariances = (place: number): Float64Array => {
+      const out = new Float64Array(this.#rows.length);
+      for (const column of waves) addScaled(out, column, column[place] as number);
+      for (const column of told) addScaled(out, column, -(column[place] as number));
+      return out;
+    };
+    const columns = fewestColumns(variances, covariances, this.#rows.length - 1);
+    const level = new Float64Array(this.#rows.length);
+    told.forEach((row, z) => addScaled(level, row, y[z] as number));
+    const made = { told, level, variances, columns };
+    this.#known.set(number, made);
+    return made;
+  }
+}
+
+function addSquares(row: Float64Array, other: Float64Array, factor: number): void {
+  for (let i = 0; i < row.length; i++) {
+    row[i] = (row[i] as number) + factor * (other[i] as number) * (other[i] as number);
+  }
+}

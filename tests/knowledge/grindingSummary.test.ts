@@ -1,0 +1,175 @@
+/** What the log and the depths say together, as the summary holds it. */
+import assert from "node:assert/strict";
+import { backwardsAt, grindingSummary } from "../../lib/knowledge/grindingSummary.ts";
+import type { GrindingSummary } from "../../lib/knowledge/summaryTypes.ts";
+import type { GrindingRow } from "../../lib/record/types.ts";
+import { type Files, read } from "../record/bench.ts";
+
+const HEAD = "abrasive,position,minutes\n";
+const TOP = "F80,mirror on top,20\n";
+const DEPTHS = "after_min,go_mm,nogo_mm\n";
+
+/**
+ * DERIVED: rows of leaves as they would be read at 9 um a minute from 20 um on: the depth under the chord of 148 mm is
+ * (148 / 150)^2 of that at 150, and a leaf 12.7 mm wide rides 12.7^2 / 8R = s (12.7 / 74)^2 / 4 higher.
+ */
+function leavesAt(...minutes: readonly number[]): string {
+  return minutes.map((minute) => {
+    const under = (20 + 9 * minute) / 1000 * (148 / 150) ** 2;
+    const gap = under * (1 - (12.7 / 148) ** 2);
+    return `${minute},${(gap - 0.005).toFixed(4)},${(gap + 0.005).toFixed(4)}\n`;
+  }).join("");
+}
+
+const found = async (files: Files): Promise<GrindingSummary | undefined> =>
+  grindingSummary(await read(files)).grinding;
+
+Deno.test("without a log, without a depth, or without its minute nothing is said", async () => {
+  for (
+    const files of [
+      {},
+      { "grinding.csv": HEAD + TOP },
+      { "sagitta.csv": DEPTHS + leavesAt(20) },
+      { "grinding.csv": HEAD + TOP, "sagitta.csv": "go_mm,nogo_mm\n0.19,0.20\n" },
+      { "grinding.csv": `${HEAD}rouge,mirror on top,60\n`, "sagitta.csv": DEPTHS + leavesAt(60) },
+    ]
+  ) assert.deepEqual(grindingSummary(await read(files)), { setAside: [], warnings: [] });
+});
+
+Deno.test("a steady log: the rate it was made with, the depth now, minutes to the target", async () => {
+  const grinding = await found({
+    "grinding.csv": HEAD + TOP.repeat(5),
+    "sagitta.csv": DEPTHS + leavesAt(20, 40, 60, 80, 100),
+  });
+  const near = (value: number | undefined, wanted: number, apart: number): void =>
+    assert.ok(Math.abs((value ?? NaN) - wanted) < apart, `${value} is not ${wanted}`);
+  near(grinding?.rates.mirror_on_top?.value, 9, 0.02);
+  near(grinding?.sagitta_now.value, 0.92, 0.001);
+  near(grinding?.target_sagitta.value, 1.17216, 1e-5);
+  // DERIVED: (1172.16 - 920) / 9
+  near(grinding?.minutes_to_target?.value, 28.0, 0.3);
+  assert.deepEqual(grinding?.sagitta_now.from, ["grinding.csv", "sagitta.csv"]);
+  assert.deepEqual([grinding?.next_position, grinding?.can_forecast], ["mirror on top", true]);
+  assert.equal(grinding?.overshoot, undefined);
+  assert.equal(grinding?.rates.tool_on_top, undefined);
+  const [low = 0, high = 0] = grinding?.interval_95 ?? [];
+  const minutes = grinding?.minutes_to_target?.value ?? NaN;
+  assert.ok(low <= minutes && minutes <= high && high - low < 4, `${low} to ${high}`);
+});
+
+Deno.test("what the finer grades will add is left for them", async () => {
+  const grinding = await found({
+    "grinding.csv": HEAD + TOP.repeat(3),
+    "sagitta.csv": DEPTHS + leavesAt(20, 40, 60),
+  });
+  const left = (grinding?.target_sagitta.value ?? 0) - (grinding?.stop_at?.value ?? 0);
+  // INVENTED ladder, by the kit's own wear (DERIVED in tests/shaping/grinding/ladder.test.ts): it adds 4.5 um, more than half of it with the mirror on top
+  assert.ok(left > 0.003 && left < 0.006, `${left} mm`);
+});
+
+Deno.test("past the target it is an overshoot in micrometres, and the discs are swapped", async () => {
+  const grinding = await found({
+    "grinding.csv": HEAD + TOP.repeat(7),
+    "sagitta.csv": DEPTHS + leavesAt(20, 40, 60, 80, 100, 120, 140),
+  });
+  // DERIVED: 20 + 9 x 140 - 1172.16
+  assert.ok(
+    Math.abs((grinding?.overshoot?.value ?? 0) - 107.8) < 2,
+    `${grinding?.overshoot?.value}`,
+  );
+  assert.equal(grinding?.overshoot?.unit, "um");
+  assert.equal(grinding?.next_position, "tool on top");
+});
+
+Deno.test("polishing is no grinding: its minutes change neither rate nor depth", async () => {
+  const log = HEAD + TOP.repeat(4);
+  const sagitta = DEPTHS + leavesAt(20, 40, 60, 80);
+  const before = await found({ "grinding.csv": log, "sagitta.csv": sagitta });
+  const after = await found({
+    "grinding.csv": `${log}cerium oxide,mirror on top,300\n`,
+    "sagitta.csv": sagitta,
+  });
+  assert.deepEqual(after, before);
+});
+
+Deno.test("a depth gauge's rows serve as well as leaves", async () => {
+  const depths = [20, 40, 60, 80].map((minute) =>
+    `${minute},${((20 + 9 * minute) / 1000 * (148 / 150) ** 2).toFixed(4)}\n`
+  ).join("");
+  const grinding = await found({
+    "grinding.csv": HEAD + TOP.repeat(4),
+    "sagitta.csv": `after_min,depth_mm\n${depths}`,
+  });
+  const rate = grinding?.rates.mirror_on_top?.value ?? 0;
+  assert.ok(Math.abs(rate - 9) < 0.02, `${rate}`);
+});
+
+Deno.test("a misread depth is set aside with file, line and reason", async () => {
+  const rows = leavesAt(20, 40, 60, 80, 100, 120).split("\n");
+  rows[3] = "80,0.900,0.910";
+  const { setAside, grinding } = grindingSummary(
+    await read({ "grinding.csv": HEAD + TOP.repeat(6), "sagitta.csv": DEPTHS + rows.join("\n") }),
+  );
+  assert.deepEqual(setAside.map(({ file, line }) => `${file}:${line}`), ["sagitta.csv:5"]);
+  assert.match(setAside[0]?.why ?? "", /\S/);
+  assert.ok(Math.abs((grinding?.rates.mirror_on_top?.value ?? 0) - 9) < 0.05);
+});
+
+Deno.test("depths later than the log goes: said so, not used, no stack trace", async () => {
+  const { grinding, warnings } = grindingSummary(
+    await read({ "grinding.csv": HEAD + TOP, "sagitta.csv": DEPTHS + leavesAt(20, 500) }),
+  );
+  if (grinding === undefined) assert.match(warnings[0]?.message ?? "", /^not used: \S/);
+  else assert.ok(Number.isFinite(grinding.sagitta_now.value));
+});
+
+const CLOCKED = "abrasive,position,minutes,after_min\n";
+
+Deno.test("a log that runs backwards is not used, and is told by its line", async () => {
+  const files = {
+    "grinding.csv": `${CLOCKED}F80,mirror on top,20,20\nF80,mirror on top,20,10\n`,
+    "sagitta.csv": DEPTHS + leavesAt(20, 40),
+  };
+  assert.deepEqual(grindingSummary(await read(files)), {
+    setAside: [],
+    warnings: [{
+      file: "grinding.csv",
+      line: 3,
+      column: "after_min",
+      message: "10 min stands below 20 min: the log is not used until this is mended",
+    }],
+  });
+});
+
+Deno.test("minutes so far that are not the sum of the lines: told once, where it begins, and the log is used", async () => {
+  const messages = async (...after: readonly (number | "")[]): Promise<string[]> => {
+    const rows = after.map((minutes) => `F80,mirror on top,20,${minutes}\n`).join("");
+    const found = grindingSummary(
+      await read({ "grinding.csv": CLOCKED + rows, "sagitta.csv": DEPTHS + leavesAt(20, 40) }),
+    );
+    assert.ok(found.grinding !== undefined);
+    return found.warnings.map(({ line, message }) => `${line}: ${message}`);
+  };
+  assert.deepEqual(await messages(20, 40, 60), []);
+  assert.deepEqual(await messages(20, "", 60), []);
+  assert.deepEqual(await messages(20, 50, 70), [
+    "3: 50 min, but the lines up to here add up to 40 min: is a stretch missing?",
+  ]);
+  assert.deepEqual(await messages(20, 20, 40), [
+    "3: 20 min, but the lines up to here add up to 40 min: is a line there twice?",
+  ]);
+});
+
+Deno.test("backwards is less than the line above that tells its minutes, not equal to it", () => {
+  const line = (n: number, afterMin?: number): GrindingRow => ({
+    ...{ file: "grinding.csv", line: n, abrasive: "F80", position: "mirror on top", minutes: 20 },
+    ...(afterMin === undefined ? {} : { afterMin }),
+  });
+  assert.equal(backwardsAt([]), undefined);
+  assert.equal(backwardsAt([line(2, 20), line(3), line(4, 20), line(5, 60)]), undefined);
+  assert.deepEqual(backwardsAt([line(2, 40), line(3), line(4, 39)]), {
+    line: 4,
+    afterMin: 39,
+    before: 40,
+  });
+});

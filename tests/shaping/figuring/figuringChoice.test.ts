@@ -1,0 +1,71 @@
+import assert from "node:assert/strict";
+import {
+  chooseStrokes,
+  columnOf,
+  placesOf,
+  withEdge,
+  withoutFocus,
+} from "../../../lib/shaping/figuring/figuringChoice.ts";
+import { fullLapStrokes } from "../../../lib/shaping/figuring/figuringStrokes.ts";
+import { near } from "../../references/reference.ts";
+
+const rim = 74, { radii, q } = placesOf(rim);
+const edge = (heights: readonly number[]): number => withEdge(heights, q).at(-1) ?? NaN;
+
+Deno.test("places halve the area as often as they count, from the centre to the rim", () => {
+  const [first = 0] = q, last = q.at(-1) ?? 0;
+  near(first, 1 - last, 1e-12, "as far from the centre as from the rim", "absolute");
+  radii.forEach((radius, i) => near((radius / rim) ** 2, q[i] ?? NaN, 1e-12, "q"));
+});
+
+Deno.test("the edge counts by how far it rolls away, up or down, from a tenth inside it", () => {
+  assert.equal(edge(q.map(() => 40)), 0, "a level edge");
+  const rolled = q.map((v) => v > 0.9 ? -30 : 5);
+  assert.ok(edge(rolled) < 0);
+  near(edge(rolled.map((v) => -v)), -edge(rolled), 1e-12, "the other way");
+  near(edge(rolled.map((v) => v + 100)), edge(rolled), 1e-12, "wherever zero is");
+  near(edge(rolled.map((v) => 2 * v)), 2 * edge(rolled), 1e-12, "twice as far");
+});
+
+Deno.test("what refocusing mends is taken away, and nothing else", () => {
+  const wave = q.map((v) => Math.cos(Math.PI * 3 * v));
+  const bare = withoutFocus(wave, q);
+  const again = withoutFocus(wave.map((v, i) => v + 7 - 12 * (q[i] ?? 0)), q);
+  // DERIVED: the middle rule over sixty places is right to 12 / 60^2
+  bare.forEach((v, i) => near(v, again[i] ?? NaN, 12 / 60 ** 2, `place ${i}`, "absolute"));
+  near(bare.reduce((sum, v) => sum + v, 0), 0, 1e-9, "mean", "absolute");
+});
+
+const columns = fullLapStrokes.map((stroke) => columnOf(stroke, { radii, q }, 150, 1300 / 60));
+
+const square = (values: readonly number[]): number => values.reduce((sum, v) => sum + v * v, 0);
+
+Deno.test("a footprint of four minutes, asked for, is taken off, and nothing is asked for nothing", () => {
+  for (const [which, { bare }] of columns.entries()) {
+    const wanted = bare.map((v) => 4 * v), spells = chooseStrokes(columns, wanted, 0);
+    assert.ok(spells.length > 0 && spells.every(({ minutes }) => minutes > 0), `${which}`);
+    const left = wanted.map((v, i) =>
+      spells.reduce((rest, { stroke, minutes }) => {
+        const column = columns.find((one) => one.stroke.name === stroke.name);
+        return rest - minutes * (column?.bare[i] ?? NaN);
+      }, v)
+    );
+    // a stroke that hardly shapes is not worth all its minutes
+    assert.ok(square(left) < 0.2 * square(wanted), `${which}: ${square(left) / square(wanted)}`);
+  }
+  assert.deepEqual(chooseStrokes(columns, withEdge(q.map(() => 0), q), 0), []);
+});
+
+Deno.test("of one stroke that shapes much, alone: its minutes, fewer where the rate is doubtful", () => {
+  const shaping = columns.toSorted((a, b) =>
+    square(b.bare) / b.mean ** 2 - square(a.bare) / a.mean ** 2
+  );
+  for (const column of shaping.slice(0, 3)) {
+    const minutes = (doubt: number): number =>
+      chooseStrokes([column], column.bare.map((v) => 4 * v), doubt)[0]?.minutes ?? 0;
+    // the toll of time and the doubt of the shape shorten it, by little
+    assert.ok(minutes(0) > 3.8 && minutes(0) <= 4, `${column.stroke.name}: ${minutes(0)}`);
+    // DERIVED: the least of E[(want - rate t)^2] over t, the rate's share of doubt d: t falls by 1 + d^2
+    near(minutes(0) / minutes(0.5), 1.25, 0.02, "by 1 + d^2");
+  }
+});
