@@ -1,6 +1,7 @@
 /** Evidence: how well each background, bare or with one or two faults on it, explains the readings. */
 import {
   addScaled,
+  addSquares,
   dot,
   forward,
   forwardAll,
@@ -18,6 +19,7 @@ import {
   FAULT_SIZES,
   FAULTS,
   FIRST_FAULT,
+  FIRST_RIPPLE,
   FIRST_WAVE,
   LINE,
   waveDeviations,
@@ -33,15 +35,13 @@ export interface Evidence {
 export interface Ground {
   readonly background: Background;
   readonly size: number;
-  readonly deviations: Float64Array;
   /** of the readings' covariance */
   readonly lower: Matrix;
-  /** waves as the windows see them, for unit size: n rows */
-  readonly seen: Matrix;
   readonly y: Float64Array;
+  /** columns */
   readonly line: readonly Float64Array[];
-  /** faults, moved, widened, ripples; empty where no fault stands on this background */
-  readonly faults: readonly Float64Array[];
+  /** zones by columns: faults, moved, widened; empty where no fault stands on this background */
+  readonly faults: Matrix;
 }
 
 /** A surface's make: which background, which faults (-1: none), of which size. */
@@ -53,42 +53,64 @@ export interface Belief {
   readonly size: number;
 }
 
-/** All makes with their weights, some hundred thousand: columns in place of objects. */
+/** So far below the highest exponent a make is never drawn: shares go down to e^-25, and all such makes come to e^-30. */
+const NEVER_DRAWN = -70;
+
+/**
+ * All makes with their weights, some hundred thousand; which make stands at a place follows from their order.
+ *
+ * Ground after ground: bare, or fault after fault, in all its sizes first alone, then with each one before it.
+ */
 export class Beliefs {
-  readonly #ground: Int16Array;
-  readonly #first: Int16Array;
-  readonly #second: Int16Array;
-  readonly #size: Float32Array;
-  readonly logWeights: Float64Array;
+  readonly #starts: number[] = [];
+  readonly #underFaults: boolean[] = [];
+  /** a weight is its share times e to its exponent: so the logarithm of a share is never needed */
+  readonly #shares: Float64Array;
+  readonly #exponents: Float64Array;
   #count = 0;
 
-  constructor(most: number) {
-    this.#ground = new Int16Array(most);
-    this.#first = new Int16Array(most);
-    this.#second = new Int16Array(most);
-    this.#size = new Float32Array(most);
-    this.logWeights = new Float64Array(most);
+  constructor() {
+    const most = countOf();
+    this.#shares = new Float64Array(most);
+    this.#exponents = new Float64Array(most);
   }
 
-  get count(): number {
-    return this.#count;
+  /** Makes added from here on stand on the next ground. */
+  open(underFaults: boolean): void {
+    this.#starts.push(this.#count);
+    this.#underFaults.push(underFaults);
   }
 
-  add(ground: number, first: number, second: number, size: number, logWeight: number): void {
+  add(share: number, exponent: number): void {
     const at = this.#count++;
-    this.#ground[at] = ground;
-    this.#first[at] = first;
-    this.#second[at] = second;
-    this.#size[at] = size;
-    this.logWeights[at] = logWeight;
+    this.#shares[at] = share;
+    this.#exponents[at] = exponent;
+  }
+
+  /** Weights of all makes, over a common factor. */
+  weights(): Float64Array {
+    const out = new Float64Array(this.#count), exponents = this.#exponents, shares = this.#shares;
+    let highest = -Infinity;
+    for (let i = 0; i < out.length; i++) highest = Math.max(highest, exponents[i] as number);
+    for (let i = 0; i < out.length; i++) {
+      const below = (exponents[i] as number) - highest;
+      if (below > NEVER_DRAWN) out[i] = (shares[i] as number) * Math.exp(below);
+    }
+    return out;
   }
 
   at(index: number): Belief {
+    const ground = this.#starts.findLastIndex((start) => start <= index);
+    if (!this.#underFaults[ground]) return { ground, first: -1, second: -1, size: 0 };
+    const place = index - (this.#starts[ground] as number);
+    const row = Math.floor(place / FAULT_SIZES.length);
+    // fault i begins at row i (i + 1) / 2
+    const first = Math.floor((Math.sqrt(8 * row + 1) - 1) / 2);
     return {
-      ground: this.#ground[index] as number,
-      first: this.#first[index] as number,
-      second: this.#second[index] as number,
-      size: this.#size[index] as number,
+      ground,
+      first,
+      second: row - (first * (first + 1)) / 2 - 1,
+      size: FAULT_SIZES[place % FAULT_SIZES.length] as number,
     };
   }
 }
@@ -113,107 +135,109 @@ export function weigh(
   model: ZoneModel,
   evidence: Evidence,
 ): { grounds: Ground[]; beliefs: Beliefs } {
-  const grounds: Ground[] = [], beliefs = new Beliefs(countOf());
-  const columns = transpose(model.seen);
-  const cut = (from: number, to: number): Matrix => transpose(columns.slice(from, to));
-  const line = cut(0, LINE), waves = cut(FIRST_WAVE, FIRST_FAULT);
-  const faults = cut(FIRST_FAULT, columns.length); // and what is asked after beside them
+  const grounds: Ground[] = [], beliefs = new Beliefs();
+  const line = cut(model.seen, 0, LINE), waves = cut(model.seen, FIRST_WAVE, FIRST_FAULT);
+  const faults = cut(model.seen, FIRST_FAULT, FIRST_RIPPLE);
   for (const background of BACKGROUNDS) {
     const deviations = waveDeviations(background);
     const seen = waves.map((row) => row.map((v, j) => v * (deviations[j] as number)));
     const overlap = matrix(seen.length, seen.length, (i, j) => dot(seen[i] ?? [], seen[j] ?? []));
     for (const size of background.sizes) {
-      const spread = evidence.covariance.map((row, i) =>
-        row.map((v, j) => v + size * size * (overlap[i]?.[j] ?? 0))
-      );
+      const spread = evidence.covariance.map((row, i) => {
+        const out = row.slice();
+        addScaled(out, overlap[i] as Float64Array, size * size);
+        return out;
+      });
       const lower = lowerTriangle(spread);
       const ground: Ground = {
         background,
         size,
-        deviations,
         lower,
-        seen,
         y: forward(lower, evidence.y),
         line: transpose(forwardAll(lower, line)),
-        faults: background.underFaults ? transpose(forwardAll(lower, faults)) : [],
+        faults: background.underFaults ? forwardAll(lower, faults) : [],
       };
       grounds.push(ground);
-      weighOne(ground, grounds.length - 1, beliefs);
+      weighOne(ground, beliefs);
     }
   }
   return { grounds, beliefs };
 }
 
-/** A ground less its line: what is left of the readings and of the faults to explain one by the other. */
+/** Columns of a matrix, without a copy. */
+export function cut(rows: Matrix, from: number, to: number): Float64Array[] {
+  return rows.map((row) => row.subarray(from, to));
+}
+
+/** A ground less its line: what is left of the readings and of some columns to explain one by the other. */
 export interface Rest {
   readonly logEvidence: number;
-  /** of each fault: its square, and its product with the readings */
+  /** zones by columns */
+  readonly left: Matrix;
+  /** of each column: its square, and its product with the readings */
   readonly squares: Float64Array;
   readonly pulls: Float64Array;
-  readonly faults: readonly Float64Array[];
 }
 
-/** Takes the free line out of a ground. */
-export function restOf(ground: Ground): Rest {
-  const basis = orthonormal(ground.line);
-  const y = without(ground.y, basis.columns);
+/**
+ * Takes the free line out of a ground.
+ *
+ * @param columns  zones by columns, in the ground's own units
+ */
+export function restOf(ground: Ground, columns: Matrix): Rest {
+  const basis = orthonormal(ground.line), count = columns[0]?.length ?? 0;
+  const y = without(ground.y, basis.columns), left = columns.map((row) => row.slice());
+  for (const one of basis.columns) {
+    const shares = new Float64Array(count);
+    left.forEach((row, z) => addScaled(shares, row, one[z] as number));
+    left.forEach((row, z) => addScaled(row, shares, -(one[z] as number)));
+  }
+  const squares = new Float64Array(count), pulls = new Float64Array(count);
+  left.forEach((row, z) => {
+    addScaled(pulls, row, y[z] as number);
+    addSquares(squares, row, 1);
+  });
   let logEvidence = -basis.logSize - dot(y, y) / 2;
   ground.lower.forEach((row, i) => logEvidence -= Math.log(row[i] as number));
-  const faults = ground.faults.map((fault, i) =>
-    i < FAULTS.length || i >= 3 * FAULTS.length ? without(fault, basis.columns) : fault
-  );
-  return {
-    logEvidence,
-    faults,
-    squares: Float64Array.from(faults, (fault) => dot(fault, fault)),
-    pulls: Float64Array.from(faults, (fault) => dot(fault, y)),
-  };
+  return { logEvidence, left, squares, pulls };
 }
 
-const PRECISIONS = FAULT_SIZES.map((size) => 1 / (size * size));
+const PRECISIONS = Float64Array.from(FAULT_SIZES, (size) => 1 / (size * size));
 
 /** Adds the beliefs of one ground. */
-function weighOne(ground: Ground, number: number, into: Beliefs): void {
-  const { background } = ground, { logEvidence, faults, squares, pulls } = restOf(ground);
-  const [bare, one, two] = FAULT_COUNT_SHARES;
-  const log = logEvidence + Math.log(background.share / background.sizes.length);
-  if (!background.underFaults) {
-    into.add(number, -1, -1, 0, log + Math.log(bare));
-    return;
-  }
-  const shares = FAULT_SIZE_SHARES.map((share) => log + Math.log(share));
-  faults.slice(0, FAULTS.length).forEach((fault, i) => {
+function weighOne(ground: Ground, into: Beliefs): void {
+  const { background } = ground, [bare, one, two] = FAULT_COUNT_SHARES;
+  const share = background.share / background.sizes.length;
+  const rest = restOf(ground, cut(ground.faults, 0, FAULTS.length));
+  const { logEvidence, left, squares, pulls } = rest;
+  into.open(background.underFaults);
+  if (!background.underFaults) return into.add(share * bare, logEvidence);
+  // share of a size, times its normal's own scale, the root of the precision
+  const scales = PRECISIONS.map((p, k) => share * (FAULT_SIZE_SHARES[k] ?? 0) * Math.sqrt(p));
+  const products = new Float64Array(FAULTS.length);
+  for (let i = 0; i < FAULTS.length; i++) {
     const square = squares[i] as number, c = pulls[i] as number;
-    const own = Math.log(FAULTS[i]?.share ?? 0);
-    PRECISIONS.forEach((precision, k) => {
-      const a = square + precision;
-      const gain = (c * c / a - Math.log(a / precision)) / 2;
-      into.add(
-        number,
-        i,
-        -1,
-        FAULT_SIZES[k] as number,
-        (shares[k] as number) + own + Math.log(one) + gain,
-      );
-    });
+    const own = FAULTS[i]?.share ?? 0;
+    for (let k = 0; k < PRECISIONS.length; k++) {
+      const a = square + (PRECISIONS[k] as number);
+      into.add(((scales[k] as number) * own * one) / Math.sqrt(a), logEvidence + (c * c) / a / 2);
+    }
+    products.fill(0);
+    for (const row of left) addScaled(products, row, row[i] as number);
     for (let j = 0; j < i; j++) {
-      const g = dot(fault, faults[j] as Float64Array), d = pulls[j] as number;
-      const pair = own + Math.log(2 * two * (FAULTS[j]?.share ?? 0)), other = squares[j] as number;
+      const g = products[j] as number, d = pulls[j] as number, other = squares[j] as number;
+      const pair = 2 * two * own * (FAULTS[j]?.share ?? 0), twice = 2 * c * d * g;
       for (let k = 0; k < PRECISIONS.length; k++) {
         const precision = PRECISIONS[k] as number;
-        const a = square + precision, b = other + precision, determinant = a * b - g * g;
-        const gain = (c * c * b - 2 * c * d * g + d * d * a) / determinant;
+        const a = square + precision, b = other + precision;
+        const inverse = 1 / (a * b - g * g);
         into.add(
-          number,
-          i,
-          j,
-          FAULT_SIZES[k] as number,
-          (shares[k] as number) + pair +
-            (gain - Math.log(determinant / (precision * precision))) / 2,
+          (scales[k] as number) * pair * Math.sqrt(precision * inverse),
+          logEvidence + (c * c * b - twice + d * d * a) * inverse / 2,
         );
       }
     }
-  });
+  }
 }
 
 function orthonormal(line: readonly Float64Array[]): { columns: Float64Array[]; logSize: number } {

@@ -9,6 +9,7 @@
  */
 import {
   addScaled,
+  addSquares,
   backward,
   dot,
   forward,
@@ -16,15 +17,14 @@ import {
   lowerTriangle,
   type Matrix,
   matrix,
-  product,
+  pivotedCholesky,
   scaled,
-  transpose,
 } from "../../numeric/smallMatrix.ts";
 import type { RandomSource } from "../../numeric/random.ts";
-import { fewestColumns } from "./fewestColumns.ts";
 import {
   type Belief,
   type Beliefs,
+  cut,
   type Evidence,
   type Ground,
   restOf,
@@ -33,6 +33,8 @@ import {
 import type { Loose } from "./zoneDraws.ts";
 import type { Region, ZoneModel } from "./zoneModel.ts";
 import {
+  type Background,
+  COLUMNS,
   CORES,
   type Fault,
   FAULT_SIZE_SHARES,
@@ -44,6 +46,7 @@ import {
   FIRST_WAVE,
   LINE,
   RIPPLES,
+  waveDeviations,
 } from "./zoneShapes.ts";
 
 export type { Evidence } from "./zoneBelief.ts";
@@ -64,7 +67,7 @@ export interface Posterior {
   /** the same makes on another part of it */
   readonly on: (region: Region) => readonly Make[];
   /** every fault by itself: what the readings leave open of it */
-  readonly faults: readonly FaultLeft[];
+  readonly faults: () => readonly FaultLeft[];
   /** the mean surface, and how it answers to the readings */
   readonly mean: () => MeanSurface;
   /** what other openings would read on the mean surface; rows as `zoneModel` has them in `seen` */
@@ -119,13 +122,14 @@ export function zonePosterior(
   const { grounds, beliefs } = weigh(model, evidence);
   const drawn = resample(beliefs, source, count);
   const whole = new Settled(model, [...model.whole.wavefront, model.whole.conic], grounds);
+  let faults: readonly FaultLeft[] | undefined;
   return {
     makes: drawn.map(({ belief, count }) => makeOf(whole, belief, count)),
     on: (region) => {
       const there = new Settled(model, [...region.wavefront, region.conic], grounds);
       return drawn.map(({ belief, count }) => makeOf(there, belief, count));
     },
-    faults: faultsLeft(model, grounds),
+    faults: () => faults ??= faultsLeft(model, grounds),
     mean: () => {
       const profile = new Settled(model, [...model.profile, model.whole.focus], grounds);
       const { middle, u } = profile.mean(drawn), places = model.profile.length;
@@ -162,7 +166,11 @@ export interface FaultLeft {
 function faultsLeft(model: ZoneModel, grounds: readonly Ground[]): FaultLeft[] {
   const ground = grounds.filter(({ faults }) => faults.length > 0)[1];
   if (ground === undefined) return [];
-  const { squares, pulls } = restOf(ground);
+  const others = forwardAll(ground.lower, cut(model.seen, FIRST_RIPPLE, COLUMNS));
+  const seen = others.map((row, z) =>
+    Float64Array.of(...(ground.faults[z] as Float64Array).subarray(0, FAULTS.length), ...row)
+  );
+  const { squares, pulls } = restOf(ground, seen);
   const left = (
     i: number,
     column: number,
@@ -189,10 +197,8 @@ function faultsLeft(model: ZoneModel, grounds: readonly Ground[]): FaultLeft[] {
   };
   return [
     ...FAULTS.map((fault, i) => left(i, FIRST_FAULT + i, { fault })),
-    ...RIPPLES.map((ripple, i) => left(3 * FAULTS.length + i, FIRST_RIPPLE + i, { ripple })),
-    ...CORES.map((fault, i) =>
-      left(3 * FAULTS.length + RIPPLES.length + i, FIRST_CORE + i, { fault })
-    ),
+    ...RIPPLES.map((ripple, i) => left(FAULTS.length + i, FIRST_RIPPLE + i, { ripple })),
+    ...CORES.map((fault, i) => left(FAULTS.length + RIPPLES.length + i, FIRST_CORE + i, { fault })),
   ];
 }
 
@@ -201,20 +207,15 @@ interface Drawn {
   readonly count: number;
 }
 
-/** Makes by their weights, evenly along the heap of all weights (systematic resampling). */
+/** Makes by their weights, evenly along the sum of all weights (systematic resampling). */
 function resample(beliefs: Beliefs, source: RandomSource, most: number): Drawn[] {
-  const logs = beliefs.logWeights;
-  let best = -Infinity, all = 0;
-  for (let i = 0; i < beliefs.count; i++) best = Math.max(best, logs[i] as number);
-  for (let i = 0; i < beliefs.count; i++) {
-    const weight = Math.exp((logs[i] as number) - best);
-    logs[i] = weight;
-    all += weight;
-  }
+  const weights = beliefs.weights();
+  let all = 0;
+  for (const weight of weights) all += weight;
   const step = all / most, drawn: Drawn[] = [];
   let next = step * source.uniform(), reached = 0;
-  for (let i = 0; i < beliefs.count; i++) {
-    reached += logs[i] as number;
+  for (let i = 0; i < weights.length; i++) {
+    reached += weights[i] as number;
     let count = 0;
     while (next < reached) next += step, count++;
     if (count > 0) drawn.push({ belief: beliefs.at(i), count });
@@ -226,6 +227,15 @@ function makeOf(settled: Settled, belief: Belief, count: number): Make {
   return { ...settled.surfaces(belief), count };
 }
 
+/** A background's surfaces of size 1 at some places, before any reading. */
+interface Unread {
+  readonly variances: Float64Array;
+  /** of the place with all places; kept, since a background's sizes ask for the same */
+  readonly covariances: (place: number) => Float64Array;
+  /** of each zone's reading with all places */
+  readonly told: Matrix;
+}
+
 /** A ground's surfaces at some places before its line and faults are settled. */
 interface AtPlaces {
   /** what each reading, whitened, moves */
@@ -234,6 +244,14 @@ interface AtPlaces {
   readonly level: Float64Array;
   readonly variances: Float64Array;
   readonly columns: readonly Float64Array[];
+  /** the line (0, 1), then faults, moved, widened */
+  readonly free: (number: number) => Free;
+}
+
+/** What is free on a ground: as the whitened readings see it, and its heights less what the ground makes of these. */
+interface Free {
+  readonly seen: Float64Array;
+  readonly shown: Float64Array;
 }
 
 /** One make at the places: its mean, and what one unit normal each of line and faults adds. */
@@ -241,7 +259,7 @@ interface Settling {
   readonly middle: Float64Array;
   readonly open: readonly Float64Array[];
   /** how line and faults answer to whitened readings, in the same order */
-  readonly answers: readonly Float64Array[];
+  readonly answers: () => readonly Float64Array[];
   readonly told: AtPlaces;
 }
 
@@ -250,7 +268,8 @@ class Settled {
   readonly #model: ZoneModel;
   readonly #grounds: readonly Ground[];
   readonly #rows: Matrix;
-  readonly #columns: Float64Array[];
+  readonly #columns: Float64Array[] = [];
+  readonly #unread = new Map<Background, Unread>();
   readonly #known = new Map<number, AtPlaces>();
   readonly #settled = new Map<Belief, Settling>();
 
@@ -258,7 +277,6 @@ class Settled {
     this.#model = model;
     this.#grounds = grounds;
     this.#rows = rows;
-    this.#columns = transpose(rows);
   }
 
   surfaces(belief: Belief): Loose {
@@ -302,8 +320,8 @@ class Settled {
       );
       for (const { belief, count } of own) {
         const { open, answers } = this.#settle(belief), share = count / all;
-        open.forEach((column, f) => {
-          const answer = answers[f] as Float64Array;
+        answers().forEach((answer, f) => {
+          const column = open[f] as Float64Array;
           sum.forEach((row, i) => addScaled(row, answer, share * (column[i] as number)));
         });
       }
@@ -317,32 +335,27 @@ class Settled {
     const known = this.#settled.get(belief);
     if (known) return known;
     const { ground: number, first, second, size } = belief;
-    const ground = this.#grounds[number] as Ground, told = this.#at(number);
+    const { y } = this.#grounds[number] as Ground, told = this.#at(number);
     const faults = second >= 0 ? [first, second] : first >= 0 ? [first] : [];
-    const extras = faults.flatMap((i) => [i, FAULTS.length + i, 2 * FAULTS.length + i]);
-    const free = [...ground.line, ...extras.map((i) => ground.faults[i] as Float64Array)];
-    const shown = free.map((seen, f) => {
-      const from = f < LINE ? f : FIRST_FAULT + (extras[f - LINE] as number);
-      const column = (this.#columns[from] as Float64Array).slice();
-      told.told.forEach((row, z) => addScaled(column, row, -(seen[z] as number)));
-      return column;
+    const numbers = [
+      0,
+      1,
+      ...faults.flatMap((i) => [0, 1, 2].map((g) => LINE + g * FAULTS.length + i)),
+    ];
+    const free = numbers.map(told.free), seen = free.map((one) => one.seen);
+    // only the lower half is read; a place and a breadth a little different are as likely as the fault is high
+    const precision = seen.map((one, i) => {
+      const row = new Float64Array(seen.length);
+      for (let j = 0; j <= i; j++) row[j] = dot(one, seen[j] as Float64Array);
+      if (i >= LINE) row[i] = (row[i] as number) + 1 / (size * size);
+      return row;
     });
-    const precision = matrix(
-      free.length,
-      free.length,
-      (i, j) => dot(free[i] ?? [], free[j] ?? []) + (i === j && i >= LINE ? 1 / (size * size) : 0),
-      // (a place and a breadth a little different are as likely as the fault is high)
-    );
     const lower = lowerTriangle(precision);
-    const amounts = backward(lower, forward(lower, free.map((column) => dot(column, ground.y))));
+    const open = forwardAll(lower, free.map(({ shown }) => shown));
+    const amounts = forward(lower, seen.map((one) => dot(one, y)));
     const middle = told.level.slice();
-    shown.forEach((column, i) => addScaled(middle, column, amounts[i] as number));
-    const settling = {
-      middle,
-      open: forwardAll(lower, shown),
-      answers: forwardAll(lower, free),
-      told,
-    };
+    open.forEach((column, i) => addScaled(middle, column, amounts[i] as number));
+    const settling = { middle, open, answers: () => forwardAll(lower, seen), told };
     this.#settled.set(belief, settling);
     return settling;
   }
@@ -350,33 +363,67 @@ class Settled {
   #at(number: number): AtPlaces {
     const known = this.#known.get(number);
     if (known) return known;
-    const { lower, seen, size, deviations, y } = this.#grounds[number] as Ground;
-    const waves = Array.from(
-      deviations,
-      (deviation, j) => scaled(this.#columns[FIRST_WAVE + j] as Float64Array, deviation * size),
-    ).filter((_, j) => (deviations[j] as number) > LEAST_WAVE);
-    const kept = seen.map((row) => row.filter((_, j) => (deviations[j] as number) > LEAST_WAVE));
-    const told = forwardAll(lower, product(kept, waves), size);
-    const variances = new Float64Array(this.#rows.length);
-    for (const column of waves) addSquares(variances, column, 1);
+    const ground = this.#grounds[number] as Ground, { lower, size, y } = ground;
+    const unread = this.#unreadOf(ground.background), square = size * size;
+    const told = forwardAll(lower, unread.told, square);
+    const variances = scaled(unread.variances, square);
     for (const column of told) addSquares(variances, column, -1);
     const covariances = (place: number): Float64Array => {
-      const out = new Float64Array(this.#rows.length);
-      for (const column of waves) addScaled(out, column, column[place] as number);
+      const out = scaled(unread.covariances(place), square);
       for (const column of told) addScaled(out, column, -(column[place] as number));
       return out;
     };
-    const columns = fewestColumns(variances, covariances, this.#rows.length - 1);
+    // the last row is the focus or the conic, made of the places
+    const columns = pivotedCholesky(variances, covariances, this.#rows.length - 1);
     const level = new Float64Array(this.#rows.length);
     told.forEach((row, z) => addScaled(level, row, y[z] as number));
-    const made = { told, level, variances, columns };
+    const freed: Free[] = [];
+    const free = (at: number): Free => freed[at] ??= this.#free(ground, told, at);
+    const made = { told, level, variances, columns, free };
     this.#known.set(number, made);
     return made;
   }
-}
 
-function addSquares(row: Float64Array, other: Float64Array, factor: number): void {
-  for (let i = 0; i < row.length; i++) {
-    row[i] = (row[i] as number) + factor * (other[i] as number) * (other[i] as number);
+  /** Line (0, 1) and faults by number: their whitened readings, and what of their heights these leave to be shown. */
+  #free({ line, faults }: Ground, told: Matrix, number: number): Free {
+    const fault = number - LINE;
+    const seen = number < LINE
+      ? line[number] as Float64Array
+      : Float64Array.from(faults, (row) => row[fault] as number);
+    const shown = this.#column(number < LINE ? number : FIRST_FAULT + fault).slice();
+    told.forEach((row, z) => addScaled(shown, row, -(seen[z] as number)));
+    return { seen, shown };
+  }
+
+  #unreadOf(background: Background): Unread {
+    const known = this.#unread.get(background);
+    if (known) return known;
+    const places = this.#rows.length, deviations = waveDeviations(background);
+    const variances = new Float64Array(places), columns: Float64Array[] = [];
+    const told = matrix(this.#model.seen.length, places, () => 0);
+    deviations.forEach((deviation, j) => {
+      if (!(deviation > LEAST_WAVE)) return;
+      const column = scaled(this.#column(FIRST_WAVE + j), deviation);
+      columns.push(column);
+      addSquares(variances, column, 1);
+      this.#model.seen.forEach((row, z) =>
+        addScaled(told[z] as Float64Array, column, deviation * (row[FIRST_WAVE + j] as number))
+      );
+    });
+    const rows: Float64Array[] = [];
+    const covariances = (place: number): Float64Array => {
+      let row = rows[place];
+      if (row) return row;
+      row = rows[place] = new Float64Array(places);
+      for (const column of columns) addScaled(row, column, column[place] as number);
+      return row;
+    };
+    const made = { variances, covariances, told };
+    this.#unread.set(background, made);
+    return made;
+  }
+
+  #column(number: number): Float64Array {
+    return this.#columns[number] ??= Float64Array.from(this.#rows, (row) => row[number] as number);
   }
 }

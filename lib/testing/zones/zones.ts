@@ -166,7 +166,7 @@ function assemble(parts: Parts): ZoneFigure {
   );
   const noise = parts.causes[0]?.covariance ?? [];
   const zones = zoneResults(parts);
-  const hidden = hiddenFaults(posterior.makes, posterior.faults, benchOf(parts));
+  const hidden = hiddenFaults(posterior.makes, posterior.faults(), benchOf(parts));
   const probability = leastOf(numbers, hidden);
   const oneRun = pooled.runs.length < 2 || !Number.isFinite(pooled.dof);
   const verdict = oneRun && verdictOf(probability) === "yes" ? "not shown" : verdictOf(probability);
@@ -297,7 +297,7 @@ function adviceFor(parts: Parts): Advice {
     const bench = benchOf(parts, model.whole.grid);
     return leastOf(
       judgeMakes(there.makes, bench, false, source, FEW),
-      hiddenFaults(there.makes, there.faults, bench),
+      hiddenFaults(there.makes, there.faults(), bench),
     );
   };
   return furtherReadings(reckon, pooled, tester.half);
@@ -316,7 +316,7 @@ function outsideShadow(parts: Parts): Pick<ZoneFigure, "outsideShadow"> | Record
     2 * FEW,
   );
   const heights = transpose(region.wavefront);
-  const faults = posterior.faults.map((one) => ({
+  const faults = posterior.faults().map((one) => ({
     ...one,
     height: heights[one.column] as Float64Array,
   }));

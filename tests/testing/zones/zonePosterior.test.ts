@@ -25,7 +25,7 @@ const judge = (departures: readonly number[], s: number, of = model) => {
   const found = zonePosterior(of, evidence(departures, s, of), random(1));
   return {
     ...judgeMakes(found.makes, { ...bench, grid: of.whole.grid }, false, random(2), 4000),
-    hidden: hiddenFaults(found.makes, found.faults, { ...bench, grid: of.whole.grid }),
+    hidden: hiddenFaults(found.makes, found.faults(), { ...bench, grid: of.whole.grid }),
   };
 };
 
