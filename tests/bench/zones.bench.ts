@@ -58,7 +58,7 @@ function ours(): readonly number[] {
 
 const matrixOf = (rows: readonly Float64Array[]): number[][] => rows.map((row) => [...row]);
 const expected = ours();
-// some 30 ms each, in many small functions: the race's few rounds of warming end before all of them are compiled
+// some 20 ms each, in many small functions: the race's few rounds of warming end before all of them are compiled
 for (let i = 0; i < 30; i++) ours();
 await beside("peer_zones.py", [{
   name: "zone draws, 10,000 of eight zones and four runs, makes weighed",

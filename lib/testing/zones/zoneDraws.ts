@@ -65,8 +65,12 @@ export function drawAbout(
   into: Draws,
 ): void {
   const { middle } = loose, columns = evenly(loose), count = columns.length;
-  const normals = new Float64Array(BATCH * count);
-  const rows = Array.from({ length: TOGETHER }, () => new Float64Array(middle.length));
+  const normals = new Float64Array(Math.min(BATCH, end - begin + TOGETHER) * count);
+  const room = new Float64Array(TOGETHER * middle.length);
+  const rows = Array.from(
+    { length: TOGETHER },
+    (_, i) => room.subarray(i * middle.length, (i + 1) * middle.length),
+  );
   for (let first = begin; first < end; first += BATCH) {
     const here = Math.min(BATCH, end - first);
     fillStretched(normals.subarray(0, here * count), count, judging.dof, source);

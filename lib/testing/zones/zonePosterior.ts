@@ -209,16 +209,14 @@ interface Drawn {
 
 /** Makes by their weights, evenly along the sum of all weights (systematic resampling). */
 function resample(beliefs: Beliefs, source: RandomSource, most: number): Drawn[] {
-  const weights = beliefs.weights();
-  let all = 0;
-  for (const weight of weights) all += weight;
-  const step = all / most, drawn: Drawn[] = [];
-  let next = step * source.uniform(), reached = 0;
-  for (let i = 0; i < weights.length; i++) {
-    reached += weights[i] as number;
-    let count = 0;
-    while (next < reached) next += step, count++;
-    if (count > 0) drawn.push({ belief: beliefs.at(i), count });
+  const sums = beliefs.sums(), step = (sums.at(-1) as number) / most, drawn: Drawn[] = [];
+  let next = step * source.uniform();
+  for (let i = 0; i < sums.length; i++) {
+    const reached = sums[i] as number;
+    if (next >= reached) continue;
+    const count = Math.ceil((reached - next) / step);
+    next += count * step;
+    drawn.push({ belief: beliefs.at(i), count });
   }
   return drawn;
 }
@@ -387,9 +385,7 @@ class Settled {
   /** Line (0, 1) and faults by number: their whitened readings, and what of their heights these leave to be shown. */
   #free({ line, faults }: Ground, told: Matrix, number: number): Free {
     const fault = number - LINE;
-    const seen = number < LINE
-      ? line[number] as Float64Array
-      : Float64Array.from(faults, (row) => row[fault] as number);
+    const seen = number < LINE ? line[number] as Float64Array : columnOf(faults, fault);
     const shown = this.#column(number < LINE ? number : FIRST_FAULT + fault).slice();
     told.forEach((row, z) => addScaled(shown, row, -(seen[z] as number)));
     return { seen, shown };
@@ -424,6 +420,12 @@ class Settled {
   }
 
   #column(number: number): Float64Array {
-    return this.#columns[number] ??= Float64Array.from(this.#rows, (row) => row[number] as number);
+    return this.#columns[number] ??= columnOf(this.#rows, number);
   }
+}
+
+function columnOf(rows: Matrix, number: number): Float64Array {
+  const out = new Float64Array(rows.length);
+  for (let i = 0; i < out.length; i++) out[i] = (rows[i] as Float64Array)[number] as number;
+  return out;
 }
