@@ -1,22 +1,30 @@
 /** Brightness of a mirror's face behind a grating, and how it changes with everything unknown. */
 import { cosineOfTurns } from "../../numeric/phasors.ts";
 import { type Bench, type Mirror, OWN } from "./photoModel.ts";
-import { type Phase, phaseOf } from "./photoPhase.ts";
+import { BLOCK, type Phase, phaseOf, type Readings, readings } from "./photoPhase.ts";
 
 /** Orders of the grating followed in step; weaker ones add light but no bands. */
 const ORDERS_BEHIND = [1, -1, 3, -3, 5, -5];
 const ORDERS_BESIDE = [1, -1, 3, -3, 5, -5, 7, -7, 9, -9, 11, -11];
 
-/** Works out brightness at points of the face; keeps its work space, so one serves a whole photograph. */
+/** Unknowns of a photograph that change its stripes, of the disc's place apart. */
+export const STRIPES = 9;
+
+/** Works out brightness at places of the face; keeps its work space, so one serves a whole photograph. */
 export interface Brightness {
-  /** brightness, 1 = no grating; its slopes afterwards in the fields below */
+  /** looks at `count` places, mm; the fields below hold what it found, a row for each place */
+  look(x: Float64Array, y: Float64Array, count: number): void;
+  /** looks at one place; its brightness */
   at(x: number, y: number): number;
+  /** 1 = no grating */
+  readonly light: Float64Array;
   /** by offset, phase, sharpness, turn, the three of softness, the lines' clear share, and colours */
   readonly byOwn: Float64Array;
   /** by a mm to the right, and upward: of the bare conic's bands */
   readonly byPlace: Float64Array;
-  /** by conic, then by each shape's amount */
+  /** by conic, then by each shape's amount; one more number ends each row of `mirrorRow` */
   readonly byMirror: Float64Array;
+  readonly mirrorRow: number;
 }
 
 /**
@@ -48,6 +56,25 @@ export function brightness(
     : besideGrating(bench, own, mirror, slopes);
 }
 
+/** The fields of a brightness, and a look at a single place. */
+function fieldsFor(phase: Phase, look: Brightness["look"]): Brightness {
+  const x = new Float64Array(1), y = new Float64Array(1), light = new Float64Array(BLOCK);
+  return {
+    look,
+    at(px, py): number {
+      x[0] = px;
+      y[0] = py;
+      look(x, y, 1);
+      return light[0] as number;
+    },
+    light,
+    byOwn: new Float64Array(BLOCK * STRIPES),
+    byPlace: new Float64Array(BLOCK * 2),
+    byMirror: new Float64Array(BLOCK * phase.width),
+    mirrorRow: phase.width,
+  };
+}
+
 /** What both kinds of lamp have in common: the images' shear, and how much of each falls on a place. */
 interface Images {
   readonly cos: number;
@@ -57,8 +84,8 @@ interface Images {
   readonly soft: number;
   readonly turns: number;
   within(x: number, y: number): number;
-  /** what softness leaves of stripes that turn by gx, gy in a mm */
-  kept(gx: number, gy: number): number;
+  /** what softness takes from the logarithm of stripes that turn by gx, gy in a mm: by gx gx, gx gy, gy gy */
+  readonly washed: readonly [number, number, number];
 }
 
 function images(bench: Bench, own: ArrayLike<number>): Images {
@@ -70,8 +97,6 @@ function images(bench: Bench, own: ArrayLike<number>): Images {
   const soft = Math.sqrt(Math.min(9 * pixel * pixel, Math.max(pixel * pixel, blur)));
   const full = (half - soft / 2) ** 2, none = (half + soft / 2) ** 2;
   const washed = -2 * Math.PI * Math.PI * half * half;
-  const xx = washed * (own[OWN.blur] ?? 0), xy = 2 * washed * (own[OWN.blur + 1] ?? 0);
-  const yy = washed * (own[OWN.blur + 2] ?? 0), isSharp = xx === 0 && xy === 0 && yy === 0;
   return {
     cos: Math.cos(turn),
     sin: Math.sin(turn),
@@ -84,10 +109,23 @@ function images(bench: Bench, own: ArrayLike<number>): Images {
       if (r2 <= full) return 1;
       return r2 >= none ? 0 : (half - Math.sqrt(r2)) / soft + 0.5;
     },
-    kept: (gx, gy): number =>
-      isSharp ? 1 : Math.exp(Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy)),
+    washed: [
+      washed * (own[OWN.blur] ?? 0),
+      2 * washed * (own[OWN.blur + 1] ?? 0),
+      washed * (own[OWN.blur + 2] ?? 0),
+    ],
   };
 }
+
+/** Work space of one look, overwritten by the next, whichever face it is at. */
+const work = {
+  here: readings(),
+  side: readings(),
+  sideX: new Float64Array(BLOCK),
+  sideY: new Float64Array(BLOCK),
+  pull: new Float64Array(BLOCK),
+  pulls: new Float64Array(BLOCK),
+};
 
 function behindGrating(
   bench: Bench,
@@ -95,103 +133,134 @@ function behindGrating(
   mirror: Mirror,
   slopes: boolean,
 ): Brightness {
-  const { half } = bench, look = images(bench, own);
-  const { cos, sin, plane, shear, soft, turns, within } = look;
-  const sharp = own[OWN.sharpness] ?? 1, count = 1 + mirror.shapes.length;
-  const byOwn = new Float64Array(9), byMirror = new Float64Array(count);
-  const byPlace = new Float64Array(2), fade = -2 * Math.PI * Math.PI * half * half;
-  const middle = phaseOf(bench, plane, mirror, slopes),
-    side = phaseOf(bench, plane, mirror, slopes);
-  const evenLight = evenLightOf(half, shear), duty = own[OWN.duty] ?? 0;
-  const colours = own[OWN.colours] ?? 0;
-  const bare = { conic: mirror.conic, shapes: NO_SHAPES, amounts: [], axes: 0 };
-  const pairs = unevenLines(look, phaseOf(bench, plane, bare, false));
-  const inward = (inside: number): number => ((1 - inside) * soft) / (2 * half);
-  const at = (x: number, y: number): number => {
-    const here = middle.at(x, y), u = x * cos + y * sin, v = y * cos - x * sin;
-    const chord = Math.sqrt(Math.max(0, half * half - v * v)), bend = 2 * middle.bySquare();
-    const wide = (soft * half) / (shear * Math.max(chord, 0.1 * half)); // a rim that is crossed aslant
-    let light = 0.25 + evenLight((chord - u) / shear, wide) + evenLight((chord + u) / shear, wide);
-    if (slopes) {
-      byOwn.fill(0);
-      byMirror.fill(0);
-      byPlace.fill(0);
+  const { half } = bench, seen = images(bench, own);
+  const { cos, sin, plane, shear, soft, turns, washed } = seen, [xx, xy, yy] = washed;
+  const sharp = own[OWN.sharpness] ?? 1, duty = own[OWN.duty] ?? 0;
+  const colours = own[OWN.colours] ?? 0, fade = -2 * Math.PI * Math.PI * half * half;
+  const phase = phaseOf(bench, plane, mirror), evenLight = evenLightOf(half, shear);
+  const pairs = duty === 0 ? undefined : unevenLines(seen, bench, mirror.conic); // held at nothing: see `firstGuesses`
+  const { here, side, sideX, sideY, pull, pulls } = work;
+  const face = fieldsFor(phase, look), { light, byOwn, byPlace, byMirror, mirrorRow } = face;
+
+  /** What is the same for all orders. */
+  function begin(x: Float64Array, y: Float64Array, count: number): void {
+    phase.read(x, y, count, here);
+    for (let i = 0; i < count; i++) {
+      const px = x[i] as number, py = y[i] as number, u = px * cos + py * sin;
+      const v = py * cos - px * sin, chord = Math.sqrt(Math.max(0, half * half - v * v));
+      const wide = (soft * half) / (shear * Math.max(chord, 0.1 * half)); // a rim that is crossed aslant
+      light[i] = 0.25 + evenLight((chord - u) / shear, wide) +
+        evenLight((chord + u) / shear, wide);
     }
-    for (let i = 0; i < ORDERS_BEHIND.length; i++) {
-      const m = ORDERS_BEHIND[i] as number, mx = x + m * shear * cos, my = y + m * shear * sin;
-      const inside = within(mx, my);
+    if (!slopes) return;
+    byOwn.fill(0, 0, count * STRIPES);
+    byPlace.fill(0, 0, count * 2);
+    byMirror.fill(0, 0, count * mirrorRow);
+    pulls.fill(0, 0, count);
+  }
+
+  /** Adds one of the grating's orders. */
+  function addOrder(m: number, x: Float64Array, y: Float64Array, count: number): void {
+    const stepX = m * shear * cos, stepY = m * shear * sin, squared = Math.PI * Math.PI * m * m;
+    for (let i = 0; i < count; i++) {
+      sideX[i] = (x[i] as number) + stepX;
+      sideY[i] = (y[i] as number) + stepY;
+    }
+    phase.read(sideX, sideY, count, side);
+    for (let i = 0; i < count; i++) {
+      const mx = sideX[i] as number, my = sideY[i] as number, inside = seen.within(mx, my);
+      pull[i] = 0;
       if (inside === 0) continue;
-      let gap = side.at(mx, my) - here - m * turns;
-      const other = 2 * side.bySquare(), gx = other * mx - bend * x, gy = other * my - bend * y;
+      const other = 2 * (side.bySquare[i] as number), bend = 2 * (here.bySquare[i] as number);
+      const gx = other * mx - bend * (x[i] as number), gy = other * my - bend * (y[i] as number);
+      let gap = (side.turns[i] as number) - (here.turns[i] as number) - m * turns;
       // where an image's rim crosses the pixel, the part that it lights lies inward of the pixel's middle
-      if (inside < 1) gap -= inward(inside) * (gx * mx + gy * my);
+      if (inside < 1) gap -= (((1 - inside) * soft) / (2 * half)) * (gx * mx + gy * my);
       const c = cosineOfTurns(gap);
       // colours part the images: the second difference of the phase grows with the wavelength
       const parted = 0.5 * m * shear * (gx * cos + gy * sin), faded = FADES * parted * parted;
-      const grey = colours === 0 ? 1 : Math.exp(Math.min(0.5, colours * faded));
-      const bare = (2 * inside * grey * look.kept(gx, gy)) / (Math.PI * Math.PI * m * m);
+      const lost = Math.min(0.5, colours * faded) +
+        Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy);
+      const bare = (2 * inside * Math.exp(lost)) / squared;
       const strength = m * m === 1 ? bare : bare * sharp;
-      light += strength * c;
+      light[i] = (light[i] as number) + strength * c;
       if (!slopes) continue;
-      const w = -2 * Math.PI * strength * cosineOfTurns(gap - 0.25);
-      byOwn[0] = (byOwn[0] as number) +
-        w * ((side.slopes[0] as number) - (middle.slopes[0] as number));
-      byOwn[1] = (byOwn[1] as number) - (w * m) / (2 * Math.PI);
-      if (m * m > 1) byOwn[2] = (byOwn[2] as number) + bare * c;
-      byOwn[3] = (byOwn[3] as number) + w * other * m * shear * (my * cos - mx * sin);
-      const lost = fade * strength * c;
-      byOwn[4] = (byOwn[4] as number) + lost * gx * gx;
-      byOwn[5] = (byOwn[5] as number) + 2 * lost * gx * gy;
-      byOwn[6] = (byOwn[6] as number) + lost * gy * gy;
-      byOwn[8] = (byOwn[8] as number) + faded * strength * c;
-      byPlace[0] = (byPlace[0] as number) + w * gx;
-      byPlace[1] = (byPlace[1] as number) + w * gy;
-      for (let j = 0; j < count; j++) {
-        byMirror[j] = (byMirror[j] as number) +
-          w * ((side.slopes[j + 1] as number) - (middle.slopes[j + 1] as number));
+      const w = -2 * Math.PI * strength * cosineOfTurns(gap - 0.25), k = i * STRIPES, p = 2 * i;
+      pull[i] = w;
+      pulls[i] = (pulls[i] as number) - w;
+      byOwn[k + 1] = (byOwn[k + 1] as number) - (w * m) / (2 * Math.PI);
+      if (m * m > 1) byOwn[k + 2] = (byOwn[k + 2] as number) + bare * c;
+      byOwn[k + 3] = (byOwn[k + 3] as number) + w * other * m * shear * (my * cos - mx * sin);
+      const less = fade * strength * c;
+      byOwn[k + 4] = (byOwn[k + 4] as number) + less * gx * gx;
+      byOwn[k + 5] = (byOwn[k + 5] as number) + 2 * less * gx * gy;
+      byOwn[k + 6] = (byOwn[k + 6] as number) + less * gy * gy;
+      byOwn[k + 8] = (byOwn[k + 8] as number) + faded * strength * c;
+      byPlace[p] = (byPlace[p] as number) + w * gx;
+      byPlace[p + 1] = (byPlace[p + 1] as number) + w * gy;
+    }
+    if (slopes) phase.addSlopes(side, pull, count, byMirror);
+  }
+
+  function look(x: Float64Array, y: Float64Array, count: number): void {
+    begin(x, y, count);
+    for (const m of ORDERS_BEHIND) addOrder(m, x, y, count);
+    if (slopes) {
+      phase.addSlopes(here, pulls, count, byMirror);
+      for (let i = 0; i < count; i++) {
+        byOwn[i * STRIPES] = byMirror[(i + 1) * mirrorRow - 1] as number;
       }
     }
-    const uneven = duty === 0 ? 0 : pairs(x, y); // held at nothing: see `firstGuesses`
-    byOwn[7] = uneven;
-    return light + duty * uneven;
-  };
-  return { at, byOwn, byMirror, byPlace };
+    if (pairs === undefined) return;
+    const uneven = pairs(x, y, count);
+    for (let i = 0; i < count; i++) {
+      light[i] = (light[i] as number) + duty * (uneven[i] as number);
+      byOwn[i * STRIPES + 7] = uneven[i] as number;
+    }
+  }
+  return face;
 }
 
-/** What so little light has of the shapes beside the conic is left out. */
-const NO_SHAPES: Mirror["shapes"] = [];
+/** Orders that meet where lines are not half clear, with work space as above, and the pairs of them. */
+const meeting = [-2, -1, 1, 2].map((m) => ({
+  ...{ m, at: readings(), x: new Float64Array(BLOCK), y: new Float64Array(BLOCK) },
+  lit: new Float64Array(BLOCK),
+}));
+const PAIRS = [[2, 1], [3, 2], [1, 0]] as const, sums = new Float64Array(BLOCK);
 
-/** Orders that meet where lines are not half clear, and the pairs of them. */
-const MEETING = [-2, -1, 1, 2], PAIRS = [[2, 1], [3, 2], [1, 0]] as const;
-
-/** What lines that are not half clear add to the light, for each share of a pitch more. */
-function unevenLines(look: Images, wave: Phase): (x: number, y: number) => number {
-  const { cos, sin, shear, turns } = look, count = MEETING.length;
-  const phase = new Float64Array(count),
-    lit = phase.slice(),
-    gx = phase.slice(),
-    gy = phase.slice();
-  return (x, y) => {
-    for (let k = 0; k < count; k++) {
-      const m = MEETING[k] as number, mx = x + m * shear * cos, my = y + m * shear * sin;
-      lit[k] = look.within(mx, my);
-      if (lit[k] === 0) continue;
-      phase[k] = wave.at(mx, my) - m * turns;
-      const bend = 2 * wave.bySquare();
-      gx[k] = bend * mx;
-      gy[k] = bend * my;
+/** What lines that are not half clear add to the light, for each share of a pitch more: so little that the shapes are left out of it. */
+function unevenLines(
+  { cos, sin, plane, shear, turns, within, washed: [xx, xy, yy] }: Images,
+  bench: Bench,
+  conic: number,
+): (x: Float64Array, y: Float64Array, count: number) => Float64Array {
+  const wave = phaseOf(bench, plane, { conic, shapes: [], amounts: [], axes: 0 });
+  return (x, y, count) => {
+    sums.fill(0, 0, count);
+    for (const { m, at, x: mx, y: my, lit } of meeting) {
+      for (let i = 0; i < count; i++) {
+        mx[i] = (x[i] as number) + m * shear * cos;
+        my[i] = (y[i] as number) + m * shear * sin;
+        lit[i] = within(mx[i] as number, my[i] as number);
+      }
+      wave.read(mx, my, count, at);
     }
-    let sum = 0;
-    for (const [a, b] of PAIRS) {
-      const both = (lit[a] as number) * (lit[b] as number);
-      if (both === 0) continue;
-      const kept = look.kept(
-        (gx[a] as number) - (gx[b] as number),
-        (gy[a] as number) - (gy[b] as number),
-      );
-      sum += both * kept * cosineOfTurns((phase[a] as number) - (phase[b] as number));
+    for (const [k, l] of PAIRS) {
+      const a = meeting[k] as (typeof meeting)[number], b = meeting[l] as (typeof meeting)[number];
+      const apart = (b.m - a.m) * turns;
+      for (let i = 0; i < count; i++) {
+        const both = (a.lit[i] as number) * (b.lit[i] as number);
+        if (both === 0) continue;
+        const bendA = 2 * (a.at.bySquare[i] as number), bendB = 2 * (b.at.bySquare[i] as number);
+        const gx = bendA * (a.x[i] as number) - bendB * (b.x[i] as number);
+        const gy = bendA * (a.y[i] as number) - bendB * (b.y[i] as number);
+        const kept = Math.exp(Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy));
+        const gap = (a.at.turns[i] as number) - (b.at.turns[i] as number) + apart;
+        sums[i] = (sums[i] as number) -
+          (4 / (Math.PI * Math.PI)) * both * kept * cosineOfTurns(gap);
+      }
     }
-    return (-4 / (Math.PI * Math.PI)) * sum;
+    return sums;
   };
 }
 
@@ -211,71 +280,107 @@ function evenLightOf(half: number, shear: number): (reach: number, wide: number)
   };
 }
 
+/** An order of the grating beside the lamp, with its part of the sum at each place. */
+interface Order {
+  readonly m: number;
+  readonly at: Readings;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+}
+
 function besideGrating(
   bench: Bench,
   own: ArrayLike<number>,
   mirror: Mirror,
   slopes: boolean,
 ): Brightness {
-  const look = images(bench, own), { cos, sin, plane, shear, turns, within } = look;
-  const sharp = own[OWN.sharpness] ?? 1, count = 1 + mirror.shapes.length;
-  const byOwn = new Float64Array(9), byMirror = new Float64Array(count);
-  const byPlace = new Float64Array(2), fade = -2 * Math.PI * Math.PI * bench.half * bench.half;
-  const wave = phaseOf(bench, plane, mirror, slopes);
-  // how the sum of the images changes: by phase, sharpness, turn, softness, place, then offset, conic and shapes
-  const byRe = new Float64Array(count + 9), byIm = new Float64Array(count + 9);
-  let re = 0, im = 0, middleX = 0, middleY = 0;
-  const add = (m: number, clear: number, angle: number, mx: number, my: number): void => {
-    const bend = 2 * wave.bySquare();
-    if (m === 0) [middleX, middleY] = [bend * mx, bend * my];
-    const gx = bend * mx - middleX, gy = bend * my - middleY, bare = clear * look.kept(gx, gy);
-    const a = bare * cosineOfTurns(angle), b = bare * cosineOfTurns(angle - 0.25);
-    const share = m * m > 1 ? sharp : 1;
-    re += share * a;
-    im += share * b;
-    if (!slopes) return;
-    const turning = (k: number, by: number): void => {
-      byRe[k] = (byRe[k] as number) - 2 * Math.PI * share * b * by;
-      byIm[k] = (byIm[k] as number) + 2 * Math.PI * share * a * by;
-    };
-    turning(0, -m / (2 * Math.PI));
-    if (m * m > 1) {
-      byRe[1] = (byRe[1] as number) + a;
-      byIm[1] = (byIm[1] as number) + b;
+  const seen = images(bench, own), { cos, sin, plane, shear, turns, within, washed } = seen;
+  const [xx, xy, yy] = washed, fade = -2 * Math.PI * Math.PI * bench.half * bench.half;
+  const sharp = own[OWN.sharpness] ?? 1, wave = phaseOf(bench, plane, mirror);
+  const face = fieldsFor(wave, look), { light, byOwn, byPlace, byMirror, mirrorRow } = face;
+  const orders = [0, ...ORDERS_BESIDE].map((m): Order => ({
+    ...{ m, at: readings(), x: new Float64Array(BLOCK), y: new Float64Array(BLOCK) },
+    ...{ re: new Float64Array(BLOCK), im: new Float64Array(BLOCK) },
+  }));
+  const middle = orders[0] as Order, pull = new Float64Array(BLOCK);
+  const re = new Float64Array(BLOCK), im = new Float64Array(BLOCK);
+
+  /** Turns of the phase by a mm to the right and upward, of an image beside those of the middle one. */
+  const turning = (at: Readings, i: number, along: number, middling: number): number =>
+    2 * ((at.bySquare[i] as number) * along - (middle.at.bySquare[i] as number) * middling);
+
+  function addOrder(
+    { m, at, x: mx, y: my, re: a, im: b }: Order,
+    x: Float64Array,
+    y: Float64Array,
+    count: number,
+  ): void {
+    for (let i = 0; i < count; i++) {
+      mx[i] = (x[i] as number) + m * shear * cos;
+      my[i] = (y[i] as number) + m * shear * sin;
     }
-    turning(2, bend * m * shear * (my * cos - mx * sin));
-    const fading = (k: number, by: number): void => {
-      byRe[k] = (byRe[k] as number) + share * a * by;
-      byIm[k] = (byIm[k] as number) + share * b * by;
-    };
-    fading(3, fade * gx * gx);
-    fading(4, 2 * fade * gx * gy);
-    fading(5, fade * gy * gy);
-    turning(6, bend * mx);
-    turning(7, bend * my);
-    for (let j = 0; j <= count; j++) turning(j + 8, wave.slopes[j] as number);
-  };
-  const at = (x: number, y: number): number => {
-    re = im = 0;
-    byRe.fill(0);
-    byIm.fill(0);
-    add(0, 0.5, wave.at(x, y), x, y);
-    for (let i = 0; i < ORDERS_BESIDE.length; i++) {
-      const m = ORDERS_BESIDE[i] as number, mx = x + m * shear * cos, my = y + m * shear * sin;
-      const inside = within(mx, my);
+    wave.read(mx, my, count, at);
+    const clear = m === 0 ? 0.5 : Math.sin((Math.PI * m) / 2) / (Math.PI * m);
+    for (let i = 0; i < count; i++) {
+      const px = mx[i] as number, py = my[i] as number, inside = m === 0 ? 1 : within(px, py);
+      a[i] = b[i] = 0;
       if (inside === 0) continue;
-      const bare = (inside * Math.sin((Math.PI * m) / 2)) / (Math.PI * m);
-      add(m, bare, wave.at(mx, my) - m * turns, mx, my);
+      const gx = turning(at, i, px, x[i] as number), gy = turning(at, i, py, y[i] as number);
+      const kept = Math.exp(Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy));
+      const angle = (at.turns[i] as number) - m * turns, bare = clear * inside * kept;
+      a[i] = bare * cosineOfTurns(angle);
+      b[i] = bare * cosineOfTurns(angle - 0.25);
+      const share = m * m > 1 ? sharp : 1;
+      re[i] = (re[i] as number) + share * (a[i] as number);
+      im[i] = (im[i] as number) + share * (b[i] as number);
     }
-    if (slopes) {
-      const by = (k: number): number => 2 * (re * (byRe[k] as number) + im * (byIm[k] as number));
-      byOwn[0] = by(8);
-      for (let k = 0; k < 6; k++) byOwn[k + 1] = by(k);
-      byPlace[0] = by(6);
-      byPlace[1] = by(7);
-      for (let j = 0; j < count; j++) byMirror[j] = by(j + 9);
+  }
+
+  /** Adds what one order moves, once the whole sum is known. */
+  function addSlopes(
+    { m, at, x: mx, y: my, re: a, im: b }: Order,
+    x: Float64Array,
+    y: Float64Array,
+    count: number,
+  ): void {
+    const share = m * m > 1 ? sharp : 1;
+    for (let i = 0; i < count; i++) {
+      const px = mx[i] as number, py = my[i] as number, k = i * STRIPES, p = 2 * i;
+      const ai = a[i] as number, bi = b[i] as number, r = re[i] as number, s = im[i] as number;
+      // the square of the sum, by a turn of this order, and by its strength
+      const w = 4 * Math.PI * share * (s * ai - r * bi), bare = 2 * (r * ai + s * bi);
+      const bend = 2 * (at.bySquare[i] as number), less = fade * share * bare;
+      const gx = turning(at, i, px, x[i] as number), gy = turning(at, i, py, y[i] as number);
+      pull[i] = w;
+      byOwn[k + 1] = (byOwn[k + 1] as number) - (w * m) / (2 * Math.PI);
+      if (m * m > 1) byOwn[k + 2] = (byOwn[k + 2] as number) + bare;
+      byOwn[k + 3] = (byOwn[k + 3] as number) + w * bend * m * shear * (py * cos - px * sin);
+      byOwn[k + 4] = (byOwn[k + 4] as number) + less * gx * gx;
+      byOwn[k + 5] = (byOwn[k + 5] as number) + 2 * less * gx * gy;
+      byOwn[k + 6] = (byOwn[k + 6] as number) + less * gy * gy;
+      byPlace[p] = (byPlace[p] as number) + w * bend * px;
+      byPlace[p + 1] = (byPlace[p + 1] as number) + w * bend * py;
     }
-    return re * re + im * im;
-  };
-  return { at, byOwn, byMirror, byPlace };
+    wave.addSlopes(at, pull, count, byMirror);
+  }
+
+  function look(x: Float64Array, y: Float64Array, count: number): void {
+    re.fill(0, 0, count);
+    im.fill(0, 0, count);
+    for (const order of orders) addOrder(order, x, y, count);
+    for (let i = 0; i < count; i++) {
+      light[i] = (re[i] as number) ** 2 + (im[i] as number) ** 2;
+    }
+    if (!slopes) return;
+    byOwn.fill(0, 0, count * STRIPES);
+    byPlace.fill(0, 0, count * 2);
+    byMirror.fill(0, 0, count * mirrorRow);
+    for (const order of orders) addSlopes(order, x, y, count);
+    for (let i = 0; i < count; i++) {
+      byOwn[i * STRIPES] = byMirror[(i + 1) * mirrorRow - 1] as number;
+    }
+  }
+  return face;
 }

@@ -1,6 +1,7 @@
 /** The camera's value of each pixel, from the mirror's stripes and all that lies between them and the file. */
-import { brightness } from "./photoBrightness.ts";
+import { brightness, STRIPES } from "./photoBrightness.ts";
 import { LIGHT_TERMS, type Mirror, OWN, TONE_KNOTS } from "./photoModel.ts";
+import { BLOCK, blocks } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { SIGHT, sightOf } from "./photoSight.ts";
 import { toneCurve } from "./photoTone.ts";
@@ -8,66 +9,104 @@ import { toneCurve } from "./photoTone.ts";
 /** Least light left for the logarithm. */
 const DARKEST = 1e-5;
 
+/** What a camera makes of some pixels, looked at together. */
+export interface PixelModel {
+  /** looks at up to `BLOCK` pixels; `value` holds what the file would hold of them */
+  look(px: Float64Array, py: Float64Array, count: number): void;
+  readonly value: Float64Array;
+  /** slopes of the pixels looked at, `BLOCK` numbers for each unknown: the mirror's, then the photograph's by `OWN` */
+  slopes(count: number, into: Float64Array): void;
+}
+
 /** The camera's value of a pixel: light's level over the disc, the mirror's stripes, fog, and the camera's curve. */
 export function pixelModel(
   { bench, middle }: PhotoPixels,
   own: Float64Array,
   mirror: Mirror,
   wanted: boolean,
-): { at(px: number, py: number): number; slopes(row: Float64Array): void } {
+): PixelModel {
   const face = brightness(bench, own, mirror, wanted), head = 1 + mirror.shapes.length;
   const sight = sightOf(own, middle), { half } = bench;
   const curve = toneCurve(own.subarray(OWN.tone, OWN.tone + TONE_KNOTS));
-  const level = own.subarray(OWN.light, OWN.light + LIGHT_TERMS),
-    over = new Float64Array(LIGHT_TERMS);
+  const level = own.subarray(OWN.light, OWN.light + LIGHT_TERMS);
   const fog = own[OWN.fog] as number, power = own[OWN.power] as number;
-  const veil = own[OWN.veil] as number;
-  let light = 0, lamp = 0, all = 0, log = 0, value = 0, steep = 1;
+  const veil = own[OWN.veil] as number, over = new Float64Array(LIGHT_TERMS);
+  const [x, y, value, seenX, seenY, powered, steep, lamp, all] = blocks(9) as NineRows;
   return {
-    at(px, py): number {
-      sight.look(px, py);
-      const u = sight.u(), v = sight.v();
-      light = face.at(u * half, v * half) + fog;
-      lightTerms(u, v, over);
-      let sum = 0;
-      for (let k = 0; k < LIGHT_TERMS; k++) sum += (level[k] as number) * (over[k] as number);
-      lamp = Math.exp(sum);
-      all = Math.max(DARKEST, lamp * light + veil);
-      log = Math.log(all);
-      value = Math.exp(power * log);
-      const bent = curve.at(value);
-      steep = curve.steep();
-      return bent;
-    },
-    slopes(row): void {
-      const byAll = (steep * value * power) / all,
-        byLight = byAll * lamp,
-        { byOwn, byPlace } = face;
-      for (let j = 0; j < head; j++) row[j] = byLight * (face.byMirror[j] as number);
-      row[head + OWN.offset] = byLight * (byOwn[0] as number);
-      row[head + OWN.phase] = byLight * (byOwn[1] as number);
-      row[head + OWN.sharpness] = byLight * (byOwn[2] as number);
-      row[head + OWN.turn] = byLight * (byOwn[3] as number);
-      for (let k = 0; k < 3; k++) row[head + OWN.blur + k] = byLight * (byOwn[4 + k] as number);
-      row[head + OWN.colours] = byLight * (byOwn[8] as number);
-      row[head + OWN.duty] = byLight * (byOwn[7] as number);
-      for (let k = 0; k < LIGHT_TERMS; k++) {
-        row[head + OWN.light + k] = byLight * light * (over[k] as number);
+    value,
+    look(px, py, count): void {
+      for (let i = 0; i < count; i++) {
+        sight.look(px[i] as number, py[i] as number);
+        seenX[i] = px[i] as number;
+        seenY[i] = py[i] as number;
+        x[i] = sight.u() * half;
+        y[i] = sight.v() * half;
       }
-      row[head + OWN.fog] = byLight;
-      row[head + OWN.veil] = byAll;
-      row[head + OWN.power] = steep * value * log;
-      for (let k = 0; k < TONE_KNOTS; k++) row[head + OWN.tone + k] = curve.bumps[k] as number;
-      sight.slopes();
-      const byX = byLight * half * (byPlace[0] as number),
-        byY = byLight * half * (byPlace[1] as number);
-      for (let k = 0; k < SIGHT.length; k++) {
-        row[head + (SIGHT[k] as number)] = byX * (sight.byU[k] as number) +
-          byY * (sight.byV[k] as number);
+      face.look(x, y, count);
+      for (let i = 0; i < count; i++) {
+        lightTerms((x[i] as number) / half, (y[i] as number) / half, over);
+        let sum = 0;
+        for (let k = 0; k < LIGHT_TERMS; k++) sum += (level[k] as number) * (over[k] as number);
+        const shine = Math.exp(sum), reaching = shine * ((face.light[i] as number) + fog) + veil;
+        lamp[i] = shine;
+        all[i] = Math.max(DARKEST, reaching);
+        powered[i] = Math.exp(power * Math.log(all[i] as number));
+        value[i] = curve.at(powered[i] as number);
+        steep[i] = curve.steep();
+      }
+    },
+    slopes(count, into): void {
+      const { byOwn, byPlace, byMirror, mirrorRow, light } = face;
+      for (let i = 0; i < count; i++) {
+        const from = (steep[i] as number) * (powered[i] as number);
+        const byAll = (from * power) / (all[i] as number), byLight = byAll * (lamp[i] as number);
+        const row = i * STRIPES, mirrorFrom = i * mirrorRow;
+        for (let j = 0; j < head; j++) {
+          into[j * BLOCK + i] = byLight * (byMirror[mirrorFrom + j] as number);
+        }
+        for (let k = 0; k < STRIPES; k++) {
+          into[(head + (STRIPE[k] as number)) * BLOCK + i] = byLight * (byOwn[row + k] as number);
+        }
+        lightTerms((x[i] as number) / half, (y[i] as number) / half, over);
+        const byLevel = byLight * ((light[i] as number) + fog);
+        for (let k = 0; k < LIGHT_TERMS; k++) {
+          into[(head + OWN.light + k) * BLOCK + i] = byLevel * (over[k] as number);
+        }
+        into[(head + OWN.fog) * BLOCK + i] = byLight;
+        into[(head + OWN.veil) * BLOCK + i] = byAll;
+        into[(head + OWN.power) * BLOCK + i] = from * Math.log(all[i] as number);
+        curve.at(powered[i] as number);
+        for (let k = 0; k < TONE_KNOTS; k++) {
+          into[(head + OWN.tone + k) * BLOCK + i] = curve.bumps[k] as number;
+        }
+        sight.look(seenX[i] as number, seenY[i] as number);
+        sight.slopes();
+        const byX = byLight * half * (byPlace[2 * i] as number);
+        const byY = byLight * half * (byPlace[2 * i + 1] as number);
+        for (let k = 0; k < SIGHT.length; k++) {
+          const slope = byX * (sight.byU[k] as number) + byY * (sight.byV[k] as number);
+          into[(head + (SIGHT[k] as number)) * BLOCK + i] = slope;
+        }
       }
     },
   };
 }
+
+type Row = Float64Array;
+type NineRows = [Row, Row, Row, Row, Row, Row, Row, Row, Row];
+
+/** Unknowns that change the stripes, in the order of `Brightness.byOwn`. */
+const STRIPE = [
+  OWN.offset,
+  OWN.phase,
+  OWN.sharpness,
+  OWN.turn,
+  OWN.blur,
+  OWN.blur + 1,
+  OWN.blur + 2,
+  OWN.duty,
+  OWN.colours,
+] as const;
 
 /** 1 x y xx xy yy xxx xxy xyy yyy */
 function lightTerms(u: number, v: number, out: Float64Array): void {

@@ -1,68 +1,91 @@
-/** Shapes of the radius alone, read from a table: a fit asks for them at millions of places. */
+/** Shapes read from a table of the radius: a fit asks for them at millions of places. */
 import type { Shape } from "./photoTerms.ts";
 
-/** Heights of several shapes at distances from the axis, row after row. */
+/** Ways a shape goes round: the same everywhere, then cosine and sine of one, two and three times the angle. */
+export const WAVES = 7;
+
+/** Heights of several shapes over the radius, where each one's wave is 1. */
 export interface ShapeTable {
   /** how many of the shapes, from the first on, are of the radius alone */
   readonly count: number;
-  /** fills `out` with their heights at a distance over the half width */
-  read(rho: number, out: Float64Array): void;
-  /** their sum for some amounts, and how steep it is */
-  summed(amounts: ArrayLike<number>): Profile;
+  /** row k: the heights of all shapes at k / `scale` of the half width; rows to `steps` + 1 */
+  readonly rows: Float64Array;
+  readonly steps: number;
+  readonly scale: number;
+  /** which way each shape goes round, by its place in `WAVES` */
+  readonly wave: Int32Array;
+  /** waves, other than none, that some shape has */
+  readonly waves: readonly number[];
 }
 
-/** A height over the radius, nm, and its slope by the distance over the half width; `steep` is of the distance asked for last. */
-export interface Profile {
-  at(rho: number): number;
-  readonly steep: () => number;
-}
-
-const STEPS = 1500, REACH = 1.08;
+/** Steps enough for an edge of a fiftieth of the radius, and how far they go. */
+const STEPS = 1500;
+export const REACH = 1.08;
 const kept = new WeakMap<readonly Shape[], ShapeTable>();
 
-/** The table of a list of shapes, made once for each list. */
+/**
+ * The table of a list of shapes, made once for each list.
+ *
+ * @throws {RangeError} where a shape is not a height over the radius times one of the waves
+ */
 export function tableOf(shapes: readonly Shape[]): ShapeTable {
   let found = kept.get(shapes);
   if (found === undefined) kept.set(shapes, found = made(shapes));
   return found;
 }
 
-function isRound(f: Shape): boolean {
-  return [0.2, 0.5, 0.8, 0.97].every((r) =>
-    [0.7, 2.1, 4].every((t) => Math.abs(f(r * Math.cos(t), r * Math.sin(t)) - f(r, 0)) < 1e-9)
+/** Angle at which a wave is 1. */
+function crestOf(wave: number): number {
+  return wave > 0 && wave % 2 === 0 ? Math.PI / wave : 0;
+}
+
+function waveAt(wave: number, t: number): number {
+  const times = (wave + 1) >> 1;
+  return wave % 2 === 1 ? Math.cos(times * t) : wave === 0 ? 1 : Math.sin(times * t);
+}
+
+function waveOf(f: Shape): number {
+  for (let wave = 0; wave < WAVES; wave++) {
+    const crest = crestOf(wave);
+    const fits = [0.2, 0.5, 0.8, 0.97].every((r) => {
+      const high = f(r * Math.cos(crest), r * Math.sin(crest));
+      return [0.7, 2.1, 4].every((t) =>
+        Math.abs(f(r * Math.cos(t), r * Math.sin(t)) - high * waveAt(wave, t)) < 1e-9
+      );
+    });
+    if (fits) return wave;
+  }
+  throw new RangeError(
+    "tableOf requires shapes that are a height over the radius times 1, or the cosine or sine of one to three times the angle",
   );
 }
 
 function made(shapes: readonly Shape[]): ShapeTable {
-  const other = shapes.findIndex((f) => !isRound(f)), count = other < 0 ? shapes.length : other;
-  const rows = new Float64Array((STEPS + 2) * count), scale = STEPS / REACH;
-  for (let k = 0; k <= STEPS + 1; k++) {
-    for (let j = 0; j < count; j++) rows[k * count + j] = (shapes[j] as Shape)(k / scale, 0);
-  }
-  const read = (rho: number, out: Float64Array): void => {
-    const at = Math.min(STEPS, rho * scale), k = Math.floor(at), part = at - k, from = k * count;
+  const wave = Int32Array.from(shapes, waveOf), other = wave.findIndex((w) => w > 0);
+  const steps = shapes.length === 0 ? 1 : STEPS, scale = steps / REACH;
+  const rows = new Float64Array((steps + 2) * shapes.length);
+  shapes.forEach((f, j) => {
+    const crest = crestOf(wave[j] as number), c = Math.cos(crest), s = Math.sin(crest);
+    for (let k = 0; k <= steps + 1; k++) {
+      const r = k / scale;
+      rows[k * shapes.length + j] = f(r * c, r * s);
+    }
+  });
+  const waves = [...new Set(wave)].filter((w) => w > 0);
+  return { count: other < 0 ? shapes.length : other, rows, steps, scale, wave, waves };
+}
+
+/** Heights of all shapes together for some amounts: at each of the table's radii those of the radius alone, then each wave's at its crest. */
+export function summed(amounts: ArrayLike<number>, shapes: readonly Shape[]): Float64Array {
+  const { rows, steps, wave, waves } = tableOf(shapes), across = 1 + waves.length;
+  const count = wave.length, heights = new Float64Array((steps + 2) * across);
+  const place = Int32Array.from(wave, (w) => w === 0 ? 0 : 1 + waves.indexOf(w));
+  const many = Float64Array.from(amounts);
+  for (let k = 0; k <= steps + 1; k++) {
     for (let j = 0; j < count; j++) {
-      const low = rows[from + j] as number;
-      out[j] = low + part * ((rows[from + count + j] as number) - low);
+      const at = k * across + (place[j] as number);
+      heights[at] = (heights[at] as number) + (many[j] as number) * (rows[k * count + j] as number);
     }
-  };
-  const summed = (amounts: ArrayLike<number>): Profile => {
-    const heights = new Float64Array(STEPS + 2);
-    for (let k = 0; k < heights.length; k++) {
-      let sum = 0;
-      for (let j = 0; j < count; j++) {
-        sum += (amounts[j] as number) * (rows[k * count + j] as number);
-      }
-      heights[k] = sum;
-    }
-    let steep = 0;
-    const at = (rho: number): number => {
-      const at = Math.min(STEPS, rho * scale), k = Math.floor(at), low = heights[k] as number;
-      const rise = (heights[k + 1] as number) - low;
-      steep = rise * scale;
-      return low + (at - k) * rise;
-    };
-    return { at, steep: () => steep };
-  };
-  return { count, read, summed };
+  }
+  return heights;
 }

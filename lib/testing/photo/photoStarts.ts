@@ -2,6 +2,7 @@
 import { solvePositive } from "../../numeric/positive.ts";
 import { brightness } from "./photoBrightness.ts";
 import { OWN } from "./photoModel.ts";
+import { BLOCK } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 
 /** A state to begin from. */
@@ -72,24 +73,34 @@ function bestPhase(
   const odd = brightness(photo.bench, quarter, none, false);
   const { half } = photo.bench, radius = start[OWN.radius] as number;
   const power = start[OWN.power] as number, every = Math.ceil(photo.x.length / LOOKED_AT);
+  const x = new Float64Array(BLOCK), y = new Float64Array(BLOCK), seen = new Float64Array(BLOCK);
   let count = 0, total = 0, sumA = 0, sumB = 0, sumAA = 0, sumAB = 0, sumBB = 0;
-  let seen1 = 0, seenA = 0, seenB = 0;
+  let seen1 = 0, seenA = 0, seenB = 0, filled = 0;
+  const add = (): void => {
+    even.look(x, y, filled);
+    odd.look(x, y, filled);
+    for (let i = 0; i < filled; i++) {
+      const a = even.light[i] as number, b = odd.light[i] as number, v = seen[i] as number;
+      total += v * v;
+      sumA += a;
+      sumB += b;
+      sumAA += a * a;
+      sumAB += a * b;
+      sumBB += b * b;
+      seen1 += v;
+      seenA += a * v;
+      seenB += b * v;
+    }
+    count += filled;
+    filled = 0;
+  };
   for (let i = 0; i < photo.x.length; i += every) {
-    const x = (half * ((photo.x[i] as number) - (start[OWN.x] as number))) / radius;
-    const y = (-half * ((photo.y[i] as number) - (start[OWN.y] as number))) / radius;
-    const seen = Math.pow(Math.max(0, photo.value[i] as number), 1 / power);
-    const a = even.at(x, y), b = odd.at(x, y);
-    count++;
-    total += seen * seen;
-    sumA += a;
-    sumB += b;
-    sumAA += a * a;
-    sumAB += a * b;
-    sumBB += b * b;
-    seen1 += seen;
-    seenA += a * seen;
-    seenB += b * seen;
+    x[filled] = (half * ((photo.x[i] as number) - (start[OWN.x] as number))) / radius;
+    y[filled] = (-half * ((photo.y[i] as number) - (start[OWN.y] as number))) / radius;
+    seen[filled] = Math.pow(Math.max(0, photo.value[i] as number), 1 / power);
+    if (++filled === BLOCK) add();
   }
+  if (filled > 0) add();
   const m = Float64Array.of(count, sumA, sumB, sumA, sumAA, sumAB, sumB, sumAB, sumBB);
   const right = Float64Array.of(seen1, seenA, seenB);
   const mean = (right[0] as number) / count, spread = total - count * mean * mean;

@@ -2,6 +2,7 @@
 import { pixelModel } from "./photoCamera.ts";
 import type { Belief } from "./photoBeliefs.ts";
 import { type Mirror, OWN_COUNT } from "./photoModel.ts";
+import { BLOCK } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { shapesOf } from "./photoSums.ts";
 import type { Term } from "./photoTerms.ts";
@@ -65,8 +66,12 @@ export function residualsOf(
   return photos.map((photo, n) => {
     const seen = pixelModel(photo, ownOf(state, n), mirror, false);
     const { value, x, y } = photo, left = new Float64Array(value.length);
-    for (let i = 0; i < left.length; i++) {
-      left[i] = (value[i] as number) - seen.at(x[i] as number, y[i] as number);
+    for (let from = 0; from < left.length; from += BLOCK) {
+      const to = Math.min(left.length, from + BLOCK);
+      seen.look(x.subarray(from, to), y.subarray(from, to), to - from);
+      for (let i = from; i < to; i++) {
+        left[i] = (value[i] as number) - (seen.value[i - from] as number);
+      }
     }
     return left;
   });

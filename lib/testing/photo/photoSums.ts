@@ -1,6 +1,7 @@
 /** Sums of squares over whole photographs, with their slopes: what a fit goes down. */
 import { pixelModel } from "./photoCamera.ts";
 import { type Mirror, OWN, OWN_COUNT, TONE_KNOTS } from "./photoModel.ts";
+import { BLOCK } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import type { Normal } from "./photoSteps.ts";
 import type { Term } from "./photoTerms.ts";
@@ -113,37 +114,50 @@ interface Sums {
   readonly held: ReadonlySet<number>;
 }
 
-/** Pixels whose slopes are kept before they are multiplied with one another. */
-const BLOCK = 64;
-
 function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: Sums): number {
   const { slopes, from, noise, every, held } = sums, { x, y, value, weight } = photo;
   if (!isPossible(own)) return Infinity;
   const head = 1 + mirror.shapes.length, count = head + OWN_COUNT;
   const seen = pixelModel(photo, own, mirror, slopes);
-  const row = new Float64Array(count), offs = new Float64Array(BLOCK);
-  const columns = Array.from({ length: count }, () => new Float64Array(BLOCK));
-  const wanted = columns.map((_, a) => a).filter((a) => !held.has(a - head));
-  const used = wanted.map((a) => columns[a] as Float64Array);
-  const placed = wanted.map((a) => a < head ? a : from + a - head);
+  const px = new Float64Array(BLOCK), py = new Float64Array(BLOCK), offs = new Float64Array(BLOCK);
+  const columns = new Float64Array(slopes ? (count + 1) * BLOCK : 0);
+  const wanted = Array.from({ length: count }, (_, a) => a).filter((a) => !held.has(a - head));
+  const products = productsOf(columns, wanted, count);
   let cost = 0, filled = 0;
+  const add = (): void => {
+    seen.look(px, py, filled);
+    for (let i = 0; i < filled; i++) {
+      const off = ((offs[i] as number) - (seen.value[i] as number)) / noise;
+      offs[i] = off;
+      cost += off * off;
+    }
+    if (slopes) {
+      seen.slopes(filled, columns);
+      columns.set(offs, count * BLOCK);
+      products.add(filled);
+    }
+    filled = 0;
+  };
   for (let i = 0; i < value.length; i += every) {
     if (weight[i] === 0) continue;
-    const px = x[i] as number, py = y[i] as number, guess = seen.at(px, py);
-    const off = ((value[i] as number) - guess) / noise;
-    cost += off * off;
-    if (!slopes) continue;
-    seen.slopes(row);
-    offs[filled] = off;
-    for (let a = 0; a < count; a++) {
-      (columns[a] as Float64Array)[filled] = (row[a] as number) / noise;
-    }
-    filled++;
-    if (filled < BLOCK) continue;
-    addBlock(used, offs, filled, placed, sums);
-    filled = 0;
+    px[filled] = x[i] as number;
+    py[filled] = y[i] as number;
+    offs[filled] = value[i] as number;
+    if (++filled === BLOCK) add();
   }
-  if (slopes) addBlock(used, offs, filled, placed, sums);
+  if (filled > 0) add();
+  if (!slopes) return cost;
+  const place = (a: number): number => a < head ? a : from + a - head,
+    { right, square, size } = sums;
+  const once = 1 / noise, twice = once * once, { sum } = products, across = wanted.length + 1;
+  wanted.forEach((a, i) => {
+    const p = place(a);
+    right[p] = (right[p] as number) + once * (sum[wanted.length * across + i] as number);
+    wanted.forEach((b, j) => {
+      const k = p * size + place(b), low = Math.min(i, j), high = Math.max(i, j);
+      square[k] = (square[k] as number) + twice * (sum[high * across + low] as number);
+    });
+  });
   return cost;
 }
 
@@ -156,61 +170,43 @@ function isPossible(own: Float64Array): boolean {
     isMonotone(own.subarray(OWN.tone, OWN.tone + TONE_KNOTS), WHITE);
 }
 
-/** Adds the products of some pixels' slopes with one another and with what is left of the pixels. */
-function addBlock(
-  columns: readonly Float64Array[],
-  offs: Float64Array,
-  filled: number,
-  placed: readonly number[],
-  { right, square, size }: Sums,
-): void {
-  const put = (a: number, b: number, v: number): void => {
-    const p = placed[a] as number, q = placed[b] as number;
-    square[p * size + q] = (square[p * size + q] as number) + v;
-    if (a !== b) square[q * size + p] = (square[q * size + p] as number) + v;
+/**
+ * Sums of products of columns with one another, and with the one that stands after all unknowns.
+ *
+ * @param columns  `BLOCK` numbers for each unknown, then what is left of each pixel
+ * @param wanted   unknowns
+ * @param left     place of what is left
+ */
+function productsOf(
+  columns: Float64Array,
+  wanted: readonly number[],
+  left: number,
+): { add(filled: number): void; readonly sum: Float64Array } {
+  const starts = Int32Array.from([...wanted, left], (a) => a * BLOCK), across = starts.length;
+  const sum = new Float64Array((across + 1) * across);
+  const add = (filled: number): void => {
+    // two columns with two others at once: half the reading of one with one
+    for (let a = 0; a < across; a += 2) {
+      const a0 = starts[a] as number, a1 = a + 1 < across ? starts[a + 1] as number : a0;
+      for (let b = 0; b <= a; b += 2) {
+        const b0 = starts[b] as number, b1 = b + 1 < across ? starts[b + 1] as number : b0;
+        let s00 = 0, s01 = 0, s10 = 0, s11 = 0;
+        for (let k = 0; k < filled; k++) {
+          const x0 = columns[a0 + k] as number, x1 = columns[a1 + k] as number;
+          const y0 = columns[b0 + k] as number, y1 = columns[b1 + k] as number;
+          s00 += x0 * y0;
+          s01 += x0 * y1;
+          s10 += x1 * y0;
+          s11 += x1 * y1;
+        }
+        const low = a * across + b, high = low + across;
+        sum[low] = (sum[low] as number) + s00;
+        sum[high] = (sum[high] as number) + s10;
+        if (b + 1 >= across) continue;
+        sum[low + 1] = (sum[low + 1] as number) + s01;
+        sum[high + 1] = (sum[high + 1] as number) + s11;
+      }
+    }
   };
-  // two columns with two others at once: half the reading of one with one
-  for (let a = 0; a < columns.length; a += 2) {
-    const a0 = columns[a] as Float64Array, a1 = columns[a + 1] ?? offs, hasA = a1 !== offs;
-    product(a0, a1, offs, offs, filled);
-    const p = placed[a] as number;
-    right[p] = (right[p] as number) + (four[0] as number);
-    if (hasA) {
-      const q = placed[a + 1] as number;
-      right[q] = (right[q] as number) + (four[2] as number);
-    }
-    for (let b = 0; b <= a; b += 2) {
-      const b0 = columns[b] as Float64Array, b1 = columns[b + 1] ?? offs, hasB = b1 !== offs;
-      product(a0, a1, b0, b1, filled);
-      put(a, b, four[0] as number);
-      if (hasB && b < a) put(a, b + 1, four[1] as number);
-      if (!hasA) continue;
-      put(a + 1, b, four[2] as number);
-      if (hasB) put(a + 1, b + 1, four[3] as number);
-    }
-  }
-}
-
-const four = new Float64Array(4);
-
-/** Sums of products of each of two columns with each of two others, into `four`. */
-function product(
-  a0: Float64Array,
-  a1: Float64Array,
-  b0: Float64Array,
-  b1: Float64Array,
-  count: number,
-): void {
-  let s00 = 0, s01 = 0, s10 = 0, s11 = 0;
-  for (let k = 0; k < count; k++) {
-    const x0 = a0[k] as number, x1 = a1[k] as number, y0 = b0[k] as number, y1 = b1[k] as number;
-    s00 += x0 * y0;
-    s01 += x0 * y1;
-    s10 += x1 * y0;
-    s11 += x1 * y1;
-  }
-  four[0] = s00;
-  four[1] = s01;
-  four[2] = s10;
-  four[3] = s11;
+  return { add, sum };
 }

@@ -17,29 +17,27 @@ export function toneCurve(amounts: Float64Array): {
   readonly steep: () => number;
   readonly bumps: Float64Array;
 } {
-  const bumps = new Float64Array(TONE_KNOTS);
-  let steep = 1;
+  const bumps = new Float64Array(TONE_KNOTS), steep = Float64Array.of(1);
   const at = (value: number): number => {
-    let bent = value;
-    steep = 1;
-    for (let k = 0; k < TONE_KNOTS; k++) {
-      const t = value / SPACING - k, far = Math.abs(t);
-      if (far >= 2) {
-        bumps[k] = 0;
-        continue;
-      }
-      const rest = 2 - far, amount = amounts[k] as number;
-      const height = far < 1
-        ? 1 - 1.5 * far * far + 0.75 * far * far * far
-        : 0.25 * rest * rest * rest;
-      const slope = far < 1 ? far * (2.25 * far - 3) : -0.75 * rest * rest;
+    const place = value / SPACING, knot = Math.floor(place), f = place - knot, rest = 1 - f;
+    let bent = value, slope = 0;
+    bumps.fill(0);
+    const add = (k: number, height: number, rise: number): void => {
+      if (k < 0 || k >= TONE_KNOTS) return;
+      const amount = amounts[k] as number;
       bumps[k] = height;
       bent += amount * height;
-      steep += (amount * (t < 0 ? -slope : slope)) / SPACING;
-    }
+      slope += amount * rise;
+    };
+    // a knot's bump reaches to the second knot from it on either side
+    add(knot - 1, 0.25 * rest * rest * rest, -0.75 * rest * rest);
+    add(knot, 1 - 1.5 * f * f + 0.75 * f * f * f, f * (2.25 * f - 3));
+    add(knot + 1, 1 - 1.5 * rest * rest + 0.75 * rest * rest * rest, rest * (3 - 2.25 * rest));
+    add(knot + 2, 0.25 * f * f * f, 0.75 * f * f);
+    steep[0] = 1 + slope / SPACING;
     return bent;
   };
-  return { at, steep: () => steep, bumps };
+  return { at, steep: () => steep[0] as number, bumps };
 }
 
 /** Whether brighter light gives a brighter value everywhere from black to `most`. */
