@@ -5,7 +5,7 @@ import { clean } from "../record/clean.ts";
 import { bevelSlip, type ClassRow } from "./classRow.ts";
 import { readMember } from "./classMember.ts";
 import { TABLES } from "../record/schema.ts";
-import { median } from "../numeric/lines.ts";
+import { median } from "../numeric/median.ts";
 
 /** A record that was refused, with its first sentences. */
 export interface Unreadable {

@@ -103,37 +103,6 @@ export function linearFitBy(
   return { coefficients, standardErrors, covariance, unscaledCovariance, residuals, dof, s };
 }
 
-/**
- * What a fit says at a new place, with the covariance of its coefficients taken along.
- *
- * @param fit  from `linearFit`
- * @param row  the design row of the new place
- * @returns the value, its standard uncertainty `u`, and `uReading`, that of one new reading there
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const fit = linearFit([[1, 0], [1, 1], [1, 2]], [1, 3.1, 4.9]);
- * assert.equal(predict(fit, [1, 3]).value.toFixed(2), "6.90");
- * ```
- */
-export function predict(
-  fit: LinearFit,
-  row: readonly number[],
-): { value: number; u: number; uReading: number; dof: number } {
-  if (row.length !== fit.coefficients.length) {
-    throw new RangeError(
-      `predict requires a row of ${fit.coefficients.length} numbers, got ${row.length}`,
-    );
-  }
-  const variance = dot(row, fit.covariance.map((line) => dot(line, row)));
-  return {
-    value: dot(row, fit.coefficients),
-    u: Math.sqrt(Math.max(0, variance)),
-    uReading: Math.sqrt(Math.max(0, variance) + fit.s * fit.s),
-    dof: fit.dof,
-  };
-}
-
 function requireReadings(
   size: number,
   y: readonly number[],

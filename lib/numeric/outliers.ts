@@ -6,8 +6,8 @@
  */
 import { incompleteGamma } from "./specialFunctions.ts";
 import { findRoot } from "./rootFinding.ts";
-import { median } from "./lines.ts";
-import { normalQuantile, tQuantile } from "./quantiles.ts";
+import { median } from "./median.ts";
+import { tQuantile } from "./quantiles.ts";
 
 /** Fewest readings from which one may be set aside without asking. */
 export const FEWEST_TO_SET_ASIDE = 6;
@@ -34,23 +34,6 @@ export function grubbsLimit(n: number, alpha = 0.05, sides: 1 | 2 = 2): number {
   }
   const t = -tQuantile(alpha / (sides * n), n - 2);
   return (n - 1) / Math.sqrt(n) * Math.sqrt(t * t / (n - 2 + t * t));
-}
-
-/**
- * Chauvenet's limit: the deviation, in standard deviations, that half a reading in n is expected to exceed.
- *
- * Shown for comparison only: it hides a pair of wild readings behind each other.
- *
- * @param n  readings, two or more
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(chauvenetLimit(10).toFixed(3), "1.960");
- * ```
- */
-export function chauvenetLimit(n: number): number {
-  requireCount("chauvenetLimit", n, 2);
-  return -normalQuantile(1 / (4 * n));
 }
 
 /**

@@ -74,22 +74,6 @@ export function tQuantile(p: number, dof: number): number {
 }
 
 /**
- * Probability that chi-square is at most x.
- *
- * @param x    0 or more
- * @param dof  degrees of freedom, above 0
- * @example two degrees of freedom: 1 - e^(-x/2)
- * ```ts
- * import assert from "node:assert/strict";
- * assert.ok(Math.abs(chiSquareCdf(3, 2) - (1 - Math.exp(-1.5))) < 1e-14);
- * ```
- */
-export function chiSquareCdf(x: number, dof: number): number {
-  requireDof("chiSquareCdf", dof, true);
-  return incompleteGamma(dof / 2, x / 2).lower;
-}
-
-/**
  * Probability that chi-square exceeds x: the p-value of a chi-square test, exact even where it is tiny.
  *
  * @param x    0 or more

@@ -2,8 +2,7 @@
  * The natural cubic spline: the smoothest curve through given points, straight beyond its ends.
  *
  * Between knots it is a cubic; value, slope and curvature run on through every knot; curvature is zero at both ends.
- * All it gives (value, slope, area) is linear in the ordinates, so it is also offered as weights of those ordinates:
- * noise of readings then goes through it by one matrix product.
+ * All it gives (value, slope, area) is linear in the ordinates and in the second derivatives at the knots.
  */
 export interface Spline {
   readonly knots: readonly number[];
@@ -14,16 +13,6 @@ export interface Spline {
   slope(x: number): number;
   /** area under the curve between two places, signed */
   integral(from: number, to: number): number;
-}
-
-/** The same spline before its ordinates are known: every answer is a row of weights, one for each ordinate. */
-export interface SplineOperator {
-  readonly knots: readonly number[];
-  /** row i gives the second derivative at knot i */
-  readonly curvatureRows: readonly Float64Array[];
-  valueRow(x: number): Float64Array;
-  slopeRow(x: number): Float64Array;
-  integralRow(from: number, to: number): Float64Array;
 }
 
 /** weights of the ordinates y and of the second derivatives m at the knots */
@@ -62,40 +51,6 @@ export function naturalSpline(knots: readonly number[], ordinates: readonly numb
     value: (x) => apply(valueWeights(knots, x)),
     slope: (x) => apply(slopeWeights(knots, x)),
     integral: (from, to) => apply(areaWeights(knots, to)) - apply(areaWeights(knots, from)),
-  };
-}
-
-/**
- * The natural spline on given knots as a linear operator.
- *
- * @param knots  abscissas, rising, two or more
- * @example the weights of a value add up to one
- * ```ts
- * import assert from "node:assert/strict";
- * const row = splineOperator([0, 1, 2, 4]).valueRow(1.7);
- * assert.ok(Math.abs(row.reduce((sum, w) => sum + w, 0) - 1) < 1e-14);
- * ```
- */
-export function splineOperator(knots: readonly number[]): SplineOperator {
-  requireKnots("splineOperator", knots);
-  const size = knots.length;
-  const columns = knots.map((_, j) => {
-    const unit = new Float64Array(size);
-    unit[j] = 1;
-    return solveCurvatures(knots, unit);
-  });
-  const curvatureRows = knots.map((_, i) => Float64Array.from(columns, (c) => c[i] ?? 0));
-  const expand = ({ y, m }: Weights): Float64Array =>
-    y.map((weight, j) => weight + dot(m, columns[j] ?? []));
-  return {
-    knots,
-    curvatureRows,
-    valueRow: (x) => expand(valueWeights(knots, x)),
-    slopeRow: (x) => expand(slopeWeights(knots, x)),
-    integralRow: (from, to) => {
-      const start = expand(areaWeights(knots, from));
-      return expand(areaWeights(knots, to)).map((weight, j) => weight - (start[j] ?? 0));
-    },
   };
 }
 

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { naturalSpline, splineOperator } from "../../lib/numeric/spline.ts";
-import { integrate } from "../../lib/numeric/quadrature.ts";
+import { naturalSpline } from "../../lib/numeric/spline.ts";
+import { integrate } from "./integrate.ts";
 import { near } from "../references/reference.ts";
 
 const knots = [0, 10, 22, 31, 45, 58, 70], ordinates = [0, 1.5, -0.7, 2.2, 3.1, 0.4, -1];
@@ -52,27 +52,6 @@ Deno.test("two knots make a line", () => {
   const two = naturalSpline([1, 4], [2, 8]);
   near(two.value(2), 4, 1e-15, "inside");
   near(two.value(-1), -2, 1e-14, "outside");
-});
-
-Deno.test("law: the operator and the spline say the same", () => {
-  const operator = splineOperator(knots);
-  const apply = (row: Float64Array, y: readonly number[]): number =>
-    row.reduce((sum, w, j) => sum + w * (y[j] ?? 0), 0);
-  fc.assert(fc.property(heights, place, place, (y, x, from) => {
-    const spline = naturalSpline(knots, y);
-    near(apply(operator.valueRow(x), y), spline.value(x), 1e-9, "value", "absolute");
-    near(apply(operator.slopeRow(x), y), spline.slope(x), 1e-10, "slope", "absolute");
-    near(
-      apply(operator.integralRow(from, x), y),
-      spline.integral(from, x),
-      1e-8,
-      "area",
-      "absolute",
-    );
-    operator.curvatureRows.forEach((row, i) =>
-      near(apply(row, y), spline.curvatures[i] ?? NaN, 1e-10, "curvature", "absolute")
-    );
-  }));
 });
 
 Deno.test("law: the integral is the area under the value, the value the area under the slope", () => {
@@ -134,6 +113,5 @@ Deno.test("wrong arguments are refused", () => {
   assert.throws(() => naturalSpline([1], [1]), RangeError);
   assert.throws(() => naturalSpline([0, 1], [1]), /one finite ordinate for each knot, got 1 for 2/);
   assert.throws(() => naturalSpline([0, 1], [1, NaN]), RangeError);
-  assert.throws(() => splineOperator([2, 1]), /splineOperator requires/);
   assert.throws(() => naturalSpline([0, 1], [1, 2]).value(NaN), /finite place/);
 });
