@@ -3,7 +3,6 @@ import type { MathNode } from "mathjs";
 import { mathjs } from "./mathjs.ts";
 import type { Measured } from "./measured.ts";
 import { type BudgetLine, combineTerms, type Correlation } from "./propagate.ts";
-import { combineSecondOrder, type SecondOrder } from "./secondOrder.ts";
 
 export interface FormulaLine extends BudgetLine {
   /** the derivative by this input, as text and as TeX */
@@ -60,35 +59,6 @@ export function propagateFormula(
       return { ...line, partial: node.toString(), partialTex: node.toTex() };
     }),
   };
-}
-
-/**
- * Second-order uncertainty of a formula, its derivatives exact: what a bend adds to the first-order law.
- *
- * @param formula  in mathjs's notation
- * @param inputs   independent measured values by the names the formula uses
- * @throws {RangeError} as `propagateFormula`
- * @see JCGM 100:2008, 5.1.2 NOTE (from memory)
- * @example a product of two numbers that are zero but for their uncertainty
- * ```ts
- * import assert from "node:assert/strict";
- * const x = { value: 0, u: 0.5, dof: Infinity, unit: "" };
- * assert.equal(secondOrderFormula("a * b", { a: x, b: x }).u, 0.25);
- * ```
- */
-export function secondOrderFormula(
-  formula: string,
-  inputs: Readonly<Record<string, Measured>>,
-): SecondOrder {
-  const tree = parseFormula(formula, Object.keys(inputs));
-  const scope = new Map(Object.entries(inputs).map(([name, m]) => [name, m.value]));
-  const names = Object.keys(inputs).filter((name) => (inputs[name]?.u ?? 0) > 0);
-  const along = (...by: readonly string[]): number => {
-    const node = by.reduce<MathNode>((at, name) => mathjs().derivative(at, name), tree);
-    const scale = by.reduce((product, name) => product * (inputs[name]?.u ?? 0), 1);
-    return evaluate(node, scope, formula) * scale;
-  };
-  return combineSecondOrder(names, along, along, (i, j) => along(i, j, j));
 }
 
 /** Reads a formula and lets through only arithmetic, functions of numbers and the names given. */

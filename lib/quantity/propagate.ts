@@ -161,43 +161,6 @@ export function correlationMatrix(
 }
 
 /**
- * Correlation of two results that rest on the same inputs: two methods that share one ruler are not independent.
- *
- *     r = Σ Σ cᵢ uᵢ rᵢⱼ dⱼ uⱼ / (u_a u_b),   c and d the sensitivities of the two results
- *
- * @param a             one result, with its budget
- * @param b             the other; inputs are known as the same by their `source`
- * @param correlations  between the inputs, as given to `propagate`
- * @returns -1 to 1; 0 where either result has no uncertainty
- * @see JCGM 100:2008, H.2.3 (from memory)
- * @example sum and difference of two equally sure inputs are uncorrelated
- * ```ts
- * import assert from "node:assert/strict";
- * const x = { value: 1, u: 1, dof: Infinity, unit: "" };
- * const sum = propagate(({ a, b }) => a + b, { a: x, b: x });
- * const first = propagate(({ a }) => a, { a: x });
- * assert.equal(resultCorrelation(sum, first).toFixed(6), "0.707107");
- * ```
- */
-export function resultCorrelation(
-  a: Propagated,
-  b: Propagated,
-  correlations: readonly Correlation[] = [],
-): number {
-  const names = [...new Set([...a.budget, ...b.budget].map((line) => line.source))];
-  const r = correlationMatrix(names, correlations);
-  let covariance = 0;
-  for (const p of a.budget) {
-    for (const q of b.budget) {
-      const tie = r[names.indexOf(p.source)]?.[names.indexOf(q.source)] ?? 0;
-      covariance += p.contribution * q.contribution * tie;
-    }
-  }
-  if (a.u === 0 || b.u === 0) return 0;
-  return Math.max(-1, Math.min(1, covariance / (a.u * b.u)));
-}
-
-/**
  * Derivative by five-point central differences.
  *
  *     f' = [8 (f₊₁ - f₋₁) - (f₊₂ - f₋₂)] / 12h

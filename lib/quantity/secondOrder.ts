@@ -17,7 +17,7 @@ export interface SecondOrder {
  *
  *     u² = Σ cᵢ² uᵢ² + ΣΣ [½ f″ᵢⱼ² + cᵢ f‴ᵢⱼⱼ] uᵢ² uⱼ²
  *
- * Derivatives by differences over a quarter and an eighth of a standard uncertainty; `secondOrderFormula` has them exact.
+ * Derivatives by differences over a quarter and an eighth of a standard uncertainty.
  *
  * @param f       the function, of an object with the inputs' names
  * @param inputs  independent measured values
@@ -59,21 +59,8 @@ export function secondOrder<K extends string>(
   );
 }
 
-/**
- * Adds up first, second and third derivatives, each already times the standard uncertainties that belong to it.
- *
- * @param names  the inputs
- * @param first  f′ᵢ uᵢ
- * @param second f″ᵢⱼ uᵢ uⱼ
- * @param third  f‴ᵢⱼⱼ uᵢ uⱼ²
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const bent = combineSecondOrder(["x"], () => 0, () => 2, () => 0);
- * assert.equal(bent.u, Math.SQRT2);
- * ```
- */
-export function combineSecondOrder<K extends string>(
+/** Adds up first, second and third derivatives (f′ᵢ uᵢ, f″ᵢⱼ uᵢ uⱼ, f‴ᵢⱼⱼ uᵢ uⱼ²), each already times the uncertainties that belong to it. */
+function combineSecondOrder<K extends string>(
   names: readonly K[],
   first: (i: K) => number,
   second: (i: K, j: K) => number,

@@ -17,22 +17,6 @@ export function rectangular(a: number): number {
 }
 
 /**
- * Values near the middle of ±a likelier than those at its ends, in a triangle.
- *
- * @param a  half-width, 0 or more
- * @returns a / √6
- * @see JCGM 100:2008, 4.3.9 (from memory)
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(triangular(0.006).toFixed(5), "0.00245");
- * ```
- */
-export function triangular(a: number): number {
-  return requireSize("triangular", a) / Math.sqrt(6);
-}
-
-/**
  * A value that swings to and fro between ±a, as a thermostat's temperature does.
  *
  * @param a  half-width, 0 or more
@@ -102,35 +86,6 @@ export function typeA(values: readonly number[], step = 0): TypeA {
   const scatter = Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (n - 1));
   const s = Math.max(scatter, floor);
   return { mean, s, u: s / Math.sqrt(n), dof: n - 1 };
-}
-
-/**
- * Correlation of two quantities read together, and so of their means.
- *
- * @param x  readings, two or more
- * @param y  readings made at the same times
- * @returns -1 to 1; 0 where either did not vary
- * @see JCGM 100:2008, 5.2.2 and C.3.6 (from memory)
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(sampleCorrelation([1, 2, 3], [10, 8, 6]), -1);
- * ```
- */
-export function sampleCorrelation(x: readonly number[], y: readonly number[]): number {
-  if (x.length !== y.length) {
-    throw new RangeError(`sampleCorrelation requires pairs, got ${x.length} and ${y.length}`);
-  }
-  const a = typeA(x).mean, b = typeA(y).mean;
-  let xy = 0, xx = 0, yy = 0;
-  x.forEach((v, i) => {
-    const dx = v - a, dy = (y[i] ?? 0) - b;
-    xy += dx * dy;
-    xx += dx * dx;
-    yy += dy * dy;
-  });
-  if (xx === 0 || yy === 0) return 0;
-  return Math.max(-1, Math.min(1, xy / Math.sqrt(xx * yy)));
 }
 
 function requireSize(name: string, a: number): number {

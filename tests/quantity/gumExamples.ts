@@ -1,7 +1,12 @@
 /** The two worked examples of the GUM that several tests use, as their files hold them. */
 import { effectiveDof } from "../../lib/quantity/coverage.ts";
 import { type Measured, measured } from "../../lib/quantity/measured.ts";
-import { rectangular } from "../../lib/quantity/typeB.ts";
+import {
+  type Correlation,
+  correlationMatrix,
+  type Propagated,
+} from "../../lib/quantity/propagate.ts";
+import { rectangular, typeA } from "../../lib/quantity/typeB.ts";
 import { reference } from "../references/reference.ts";
 
 type Numbers = Readonly<Record<string, number>>;
@@ -80,3 +85,34 @@ export const resistance = reference<
     >;
   }
 >("gum-h2-resistance-reactance");
+
+/** Correlation of two quantities read together, and so of their means (JCGM 100:2008, 5.2.2 and C.3.6, from memory). */
+export function sampleCorrelation(x: readonly number[], y: readonly number[]): number {
+  const a = typeA(x).mean, b = typeA(y).mean;
+  let xy = 0, xx = 0, yy = 0;
+  x.forEach((v, i) => {
+    const dx = v - a, dy = (y[i] ?? NaN) - b;
+    xy += dx * dy;
+    xx += dx * dx;
+    yy += dy * dy;
+  });
+  return xy / Math.sqrt(xx * yy);
+}
+
+/** Correlation of two results of the same inputs, from their budgets (JCGM 100:2008, H.2.3, from memory). */
+export function resultCorrelation(
+  a: Propagated,
+  b: Propagated,
+  correlations: readonly Correlation[] = [],
+): number {
+  const names = [...new Set([...a.budget, ...b.budget].map(({ source }) => source))];
+  const r = correlationMatrix(names, correlations);
+  let covariance = 0;
+  for (const p of a.budget) {
+    for (const q of b.budget) {
+      const tie = r[names.indexOf(p.source)]?.[names.indexOf(q.source)] ?? 0;
+      covariance += p.contribution * q.contribution * tie;
+    }
+  }
+  return covariance / (a.u * b.u);
+}

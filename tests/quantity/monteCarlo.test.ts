@@ -1,9 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import {
-  arcsineBetween,
   type Distribution,
-  looseRectangle,
   normalAbout,
   rectangularBetween,
   studentAbout,
@@ -11,6 +9,7 @@ import {
 import { monteCarlo, numericalTolerance } from "../../lib/quantity/monteCarlo.ts";
 import { middleInterval } from "../../lib/quantity/shortestInterval.ts";
 import { near, reference } from "../references/reference.ts";
+import { arcsineBetween, looseRectangle } from "./shapes.ts";
 
 type Ends = readonly [number, number];
 interface Known {
