@@ -1,4 +1,4 @@
-import { type Conic, conicHeight, conicSlope } from "./conic.ts";
+import { type Conic, conicHeight } from "./conic.ts";
 
 /** The lamp of a knife-edge or Ronchi tester: it travels with the knife, or stands still at the centre of curvature. */
 export type Source = "moves" | "fixed";
@@ -30,33 +30,6 @@ export function knifePosition(r: number, surface: Conic, source: Source): number
   if (source === "moves") return -conic * z;
   const bend = 1 - (conic * (1 + conic) * z * z) / (radius * radius);
   return (-2 * conic * z * (1 - (conic * z) / radius)) / bend;
-}
-
-/**
- * Where light from a lamp anywhere on the axis crosses it again after the mirror.
- *
- * @param r  distance from the axis where it meets the mirror, mm; above 0
- * @param surface  vertex radius, mm, and conic constant
- * @param lamp  distance of the lamp from the vertex, mm; beyond the glass at r
- * @param tilt  extra slope of the glass there, mm/mm; 0 for the bare conic
- * @returns distance of the crossing from the vertex, mm
- * @throws {RangeError} outside the ranges of `conicHeight`, at r = 0 or with the lamp inside the glass
- * @example a lamp 10 mm outside the centre of curvature is imaged about 10 mm inside
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(axisCrossing(1, { radius: 2400, conic: 0 }, 2410).toFixed(2), "2390.08");
- * ```
- */
-export function axisCrossing(r: number, surface: Conic, lamp: number, tilt = 0): number {
-  const z = conicHeight(r, surface);
-  if (!(r > 0 && lamp > z && Number.isFinite(lamp) && Number.isFinite(tilt))) {
-    throw new RangeError(
-      `axisCrossing requires r above 0 and a lamp beyond the glass in mm, got r=${r}, lamp=${lamp}, tilt=${tilt}`,
-    );
-  }
-  const normal = Math.atan(conicSlope(r, surface) + tilt);
-  const back = 2 * normal - Math.atan2(r, lamp - z);
-  return z + r / Math.tan(back);
 }
 
 /**

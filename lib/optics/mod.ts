@@ -31,7 +31,6 @@ export * from "./glass.ts";
 export * from "./obstruction.ts";
 export * from "./overlapOfCircles.ts";
 export * from "./quality.ts";
-export * from "./rayTrace.ts";
 export * from "./sphere.ts";
 export * from "./sphereEnough.ts";
 export * from "./starImage.ts";

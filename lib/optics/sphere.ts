@@ -111,26 +111,6 @@ export function focalLength(radius: number): number {
 }
 
 /**
- * Radius of curvature that gives a focal length, R = 2f: the length of the string that draws the curve.
- *
- * @param focal  focal length, mm; above 0
- * @throws {RangeError} when not a finite number above 0
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(radiusFromFocalLength(1200), 2400);
- * ```
- */
-export function radiusFromFocalLength(focal: number): number {
-  if (!(focal > 0 && Number.isFinite(focal))) {
-    throw new RangeError(
-      `radiusFromFocalLength requires a finite focal length above 0 mm, got focal=${focal}`,
-    );
-  }
-  return 2 * focal;
-}
-
-/**
  * Glass that fills a spherical hollow up to its chord, V = pi s (3 r^2 + s^2) / 6.
  *
  * @param aperture  width of the hollow 2r, mm; 0 < aperture <= 2R
@@ -198,38 +178,6 @@ export function sagittaSensitivity(aperture: number, radius: number): number {
     );
   }
   return -depth / Math.sqrt(radius * radius - (aperture * aperture) / 4);
-}
-
-/**
- * Radius with its uncertainty, from a depth and a chord measured independently.
- *
- *     u_R^2 = (dR/dr u_r)^2 + (dR/ds u_s)^2
- *
- * @param depth  sagitta, mm, with u
- * @param chord  width 2r straight across, mm, with u (of the whole chord: half of it reaches r)
- * @returns radius of curvature, mm; degrees of freedom by Welch and Satterthwaite
- * @throws {RangeError} outside the ranges of `radiusFromSagitta`
- * @see JCGM 100:2008, 5.1.2 and G.4 (from memory)
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const depth = { value: 1.17, u: 0.01, dof: Infinity, unit: "mm" };
- * const chord = { value: 150, u: 0.5, dof: Infinity, unit: "mm" };
- * assert.equal(radiusWithUncertainty(depth, chord).u.toFixed(1), "26.1");
- * ```
- */
-export function radiusWithUncertainty(depth: Measured, chord: Measured): Measured {
-  const { perHalfChord, perDepth } = radiusSensitivity(depth.value, chord.value);
-  const fromChord = (perHalfChord * chord.u) / 2;
-  const fromDepth = perDepth * depth.u;
-  const u = Math.hypot(fromChord, fromDepth);
-  const spread = fromChord ** 4 / chord.dof + fromDepth ** 4 / depth.dof;
-  return measured(
-    radiusFromSagitta(depth.value, chord.value),
-    u,
-    "mm",
-    spread > 0 ? u ** 4 / spread : Infinity,
-  );
 }
 
 /**

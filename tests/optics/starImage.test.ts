@@ -1,8 +1,9 @@
 import assert from "node:assert/strict";
-import { AIRY_DARK_RINGS, airyEncircled, airyIntensity } from "../../lib/optics/airy.ts";
+import { AIRY_DARK_RINGS } from "../../lib/optics/airy.ts";
 import { atBestFocus, radialGrid } from "../../lib/optics/quality.ts";
 import { starImage, starProfile } from "../../lib/optics/starImage.ts";
 import { zernike } from "../../lib/optics/zernike.ts";
+import { airyEncircled, airyIntensity } from "./airyPattern.ts";
 import { close } from "./close.ts";
 
 Deno.test("a perfect mirror gives Airy's pattern, with and without obstruction", () => {

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { sphereStar } from "../../../lib/figures/live/sphereStar.ts";
 import { starPixels } from "../../../lib/figures/live/starPixels.ts";
-import { airyIntensity } from "../../../lib/optics/airy.ts";
+import { airyIntensity } from "../../optics/airyPattern.ts";
 
 const at = (aperture: number, focal: number, eyepiece = 0): ReturnType<typeof sphereStar> =>
   sphereStar({ aperture, focal, eyepiece, wavelength: 550 });

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { traceRays } from "../../../lib/optics/rayTrace.ts";
+import { traceRays } from "../rays.ts";
 import {
   rayAtGrating,
   requireRonchi,

