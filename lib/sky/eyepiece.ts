@@ -58,24 +58,6 @@ export function viewThrough(
 }
 
 /**
- * Width of sky in view from the eyepiece's field stop, better than from its apparent field.
- *
- * @param fieldStop    mm; above 0
- * @param focalLength  of the mirror, mm; above 0
- * @returns rad
- * @throws {RangeError} outside those ranges
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal((fieldFromStop(21, 1200) * 180 / Math.PI).toFixed(3), "1.003");
- * ```
- */
-export function fieldFromStop(fieldStop: number, focalLength: number): number {
-  require("fieldFromStop", { fieldStop, focalLength });
-  return 2 * Math.atan(fieldStop / (2 * focalLength));
-}
-
-/**
  * How far to move the eyepiece for an eye without its glasses.
  *
  * @param focalLength  of the eyepiece, mm; above 0

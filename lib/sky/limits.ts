@@ -1,5 +1,4 @@
 /** What a width of glass can show, at best: limits as ranges, since eyes and air differ. */
-import { ARCSEC } from "./eyepiece.ts";
 
 /** Limits of an aperture. */
 export interface Limits {
@@ -39,30 +38,4 @@ export function limitsOf(aperture: number, eye = 6): Limits {
     faintest: [Math.min(...rules), Math.max(...rules)],
     magnification: [aperture / 7, 2 * aperture],
   };
-}
-
-/** Mean distance of the Moon, km. */
-const MOON_KM = 384_400;
-
-/**
- * Size on the Moon of an angle, km.
- *
- * A crater is seen as a ring from about twice the Rayleigh limit; a shadowed rille, being long, from less.
- *
- * @param arcsec    arcseconds; above 0
- * @param distance  km; default the mean one
- * @throws {RangeError} outside those ranges
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(onTheMoonKm(138 / 150).toFixed(2), "1.71");
- * ```
- */
-export function onTheMoonKm(arcsec: number, distance = MOON_KM): number {
-  if (!(arcsec > 0 && distance > 0 && Number.isFinite(arcsec * distance))) {
-    throw new RangeError(
-      `onTheMoonKm requires arcsec and distance above 0, got ${arcsec}, ${distance}`,
-    );
-  }
-  return (arcsec / ARCSEC) * distance;
 }

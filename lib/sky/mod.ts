@@ -3,5 +3,4 @@ export * from "./doubles.ts";
 export * from "./eyepiece.ts";
 export * from "./jupiterMoons.ts";
 export * from "./limits.ts";
-export * from "./sunlight.ts";
 export * from "./tonight.ts";

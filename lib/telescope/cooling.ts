@@ -1,6 +1,6 @@
 /** Glass takes its time: how long it cools, and what warm glass does to the focus. */
 import { findRoot } from "../numeric/rootFinding.ts";
-import { given, requireAbove0, requireNot0Less } from "./ranges.ts";
+import { given, requireAbove0 } from "./ranges.ts";
 
 /** A disc and how its glass holds and passes heat; lengths mm. */
 export interface WarmDisc {
@@ -73,61 +73,4 @@ export function minutesToCool(timeConstant: number, from: number, to: number): n
     throw new RangeError(`minutesToCool requires to <= from in K, got ${given({ from, to })}`);
   }
   return timeConstant * Math.log(from / to);
-}
-
-/** A mirror whose front and back differ in temperature; lengths mm. */
-export interface BentByHeat {
-  /** hollow added at the middle, nm of glass: alpha dT a^2 / 2t; pure focus */
-  readonly sag: number;
-  /** how far the focus moves, mm: 2 f^2 alpha dT / t; shorter where the front is the colder */
-  readonly focusShift: number;
-}
-
-/**
- * What a difference between front and back does.
- *
- * @param disc  aperture, thickness and focal length, mm; above 0
- * @param expansionPerK  of the glass; 0 or more
- * @param difference     back less front, K, 0 or more: the front is the colder, the mirror deeper
- * @throws {RangeError} outside those ranges
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const bent = bentByHeat({ aperture: 150, thickness: 25, focalLength: 1200 }, 9e-6, 1);
- * assert.equal(bent.sag.toFixed(1), "1012.5");
- * assert.equal(bent.focusShift.toFixed(3), "1.037");
- * ```
- */
-export function bentByHeat(
-  disc: { readonly aperture: number; readonly thickness: number; readonly focalLength: number },
-  expansionPerK: number,
-  difference: number,
-): BentByHeat {
-  requireAbove0("bentByHeat", { ...disc });
-  requireNot0Less("bentByHeat", { expansionPerK, difference });
-  const curvature = (expansionPerK * difference) / disc.thickness;
-  return {
-    sag: ((curvature * (disc.aperture / 2) ** 2) / 2) * 1e6,
-    focusShift: 2 * disc.focalLength ** 2 * curvature,
-  };
-}
-
-/**
- * How far the focus moves when the whole mirror changes its temperature evenly: f alpha dT.
- *
- * @returns mm, longer when warmer
- * @throws {RangeError} where the focal length is not above 0
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(focusShiftEvenly(1200, 9e-6, 10).toFixed(3), "0.108");
- * ```
- */
-export function focusShiftEvenly(
-  focalLength: number,
-  expansionPerK: number,
-  warmer: number,
-): number {
-  requireAbove0("focusShiftEvenly", { focalLength });
-  return focalLength * expansionPerK * warmer;
 }

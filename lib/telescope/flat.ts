@@ -198,27 +198,6 @@ export function lightOnAxis(flat: PlacedFlat): number {
   return sum / places;
 }
 
-/**
- * How flat the flat must be: the wavefront its surface error leaves, root 2 times the surface at 45 degrees.
- *
- * Only the patch that one star's cone lights counts, L/f of the aperture wide.
- *
- * @param surface  error of the flat's glass over that patch, nm, P-V or RMS; 0 or more
- * @returns the wavefront's, nm, of the same kind
- * @throws {RangeError} below 0
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(wavefrontFromFlat(50).toFixed(1), "70.7");
- * ```
- */
-export function wavefrontFromFlat(surface: number): number {
-  if (!(surface >= 0)) {
-    throw new RangeError(`wavefrontFromFlat requires a surface of 0 nm or more, got ${surface}`);
-  }
-  return Math.SQRT2 * surface;
-}
-
 /** Width of the patch of the flat that one star lights, D L / f, mm. */
 export function starPatch({ aperture, focalLength }: MainMirror, flatToFocus: number): number {
   requirePlace("starPatch", { aperture, focalLength }, flatToFocus);

@@ -1,7 +1,6 @@
 /** The whole layout from the parts at hand: where the hole goes, which flat, what it costs. */
 import { CannotTell } from "../numeric/cannotTell.ts";
 import { contrastAt } from "../optics/contrast.ts";
-import { tubeBore } from "./bore.ts";
 import { flatFor, flatHad, type MainMirror } from "./flat.ts";
 import { given, requireAbove0, requireNot0Less } from "./ranges.ts";
 import { illumination, magnitudeLoss } from "./vignetting.ts";
@@ -163,4 +162,27 @@ export function layOut(parts: LayoutParts): Layout {
     tubeIsWideEnough: bend.innerDiameter >= bore,
   };
   return { ...layout, problems: problemsOf(parts, layout) };
+}
+
+/**
+ * Least bore of the tube at its front end, so that light for the edge of the field still gets in.
+ *
+ * A warm tube wants 10 to 25 mm more, for the air that rises along its wall (common practice).
+ *
+ * @param mirror      mm
+ * @param front       of the tube's front end from the mirror's vertex, mm; 0 or more
+ * @param fieldRadius half the field stop, mm; 0 or more
+ * @returns mm: D + 2 x h / f
+ * @throws {RangeError} outside those ranges
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const mirror = { aperture: 150, focalLength: 1198.3 };
+ * assert.equal(tubeBore(mirror, 1170.3, 10.5).toFixed(1), "170.5");
+ * ```
+ */
+export function tubeBore(mirror: MainMirror, front: number, fieldRadius: number): number {
+  requireAbove0("tubeBore", { ...mirror });
+  requireNot0Less("tubeBore", { front, fieldRadius });
+  return mirror.aperture + (2 * front * fieldRadius) / mirror.focalLength;
 }

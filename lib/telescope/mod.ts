@@ -5,7 +5,6 @@
  * z up the axis toward the sky, origin at the mirror's vertex. Places of images are those of the unfolded focal plane.
  */
 export * from "./balance.ts";
-export * from "./bore.ts";
 export * from "./cell.ts";
 export * from "./collimation.ts";
 export * from "./coma.ts";

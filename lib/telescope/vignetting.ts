@@ -1,5 +1,4 @@
 /** Dimming towards the edge of the field, where the flat is too small for the slanted cone. */
-import { findRoot } from "../numeric/rootFinding.ts";
 import { overlapOfCircles } from "../optics/overlapOfCircles.ts";
 import { lightOnAxis, type PlacedFlat } from "./flat.ts";
 import { given, requireAbove0 } from "./ranges.ts";
@@ -38,31 +37,6 @@ export function illumination(flat: PlacedFlat, height: number): number {
   const apart = height * (1 - flatToFocus / focalLength);
   const circles = overlapOfCircles(beam, minorAxis / 2, apart) / (Math.PI * beam ** 2);
   return Math.min(circles, lightOnAxis({ aperture, focalLength, flatToFocus, minorAxis }));
-}
-
-/**
- * How far from the middle the field keeps a share of its light.
- *
- * @param flat   mm
- * @param share  0 to 1, both excluded
- * @returns mm; `undefined` where not even the middle has it
- * @throws {RangeError} outside that range
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const flat = { aperture: 150, focalLength: 1200, flatToFocus: 200, minorAxis: 35 };
- * assert.equal(heightOfIllumination(flat, 0.7)?.toFixed(2), "14.33");
- * ```
- */
-export function heightOfIllumination(flat: PlacedFlat, share: number): number | undefined {
-  if (!(share > 0 && share < 1)) {
-    throw new RangeError(`heightOfIllumination requires 0 < share < 1, got ${share}`);
-  }
-  if (illumination(flat, 0) < share) return undefined;
-  const { aperture, focalLength, flatToFocus, minorAxis } = flat;
-  const beam = (aperture * flatToFocus) / (2 * focalLength);
-  const dark = (beam + minorAxis / 2) / (1 - flatToFocus / focalLength);
-  return findRoot((height) => illumination(flat, height) - share, 0, dark);
 }
 
 /**

@@ -1,6 +1,5 @@
 /** Tests of the finished glass: knife, zones, star, and what they prove. */
 export * from "./star/air.ts";
-export * from "./faceError.ts";
 export * from "./zones/knife.ts";
 export * from "./zones/mask.ts";
 export * from "./zones/openings.ts";
@@ -11,7 +10,6 @@ export { type MissingView, missingViews, type PhotoView } from "./photo/photoVie
 export { type GreyImage } from "./photo/photoImage.ts";
 export { findOutline, type Outline } from "./photo/photoOutline.ts";
 export * from "./bands/ronchi.ts";
-export * from "./bands/ronchiBands.ts";
 export * from "./bands/ronchiFrame.ts";
 export * from "./bands/ronchiPicture.ts";
 export { type FrameSize, type RonchiStill } from "./bands/ronchiScreen.ts";

@@ -2,7 +2,6 @@
 /** Wear of 4800 strokes beside numpy in one run: brute force and once a set. CPU seconds, for machines are shared. */
 import process from "node:process";
 import { fittedSagitta } from "../../lib/shaping/grinding/discShape.ts";
-import { wearEvenly } from "../../lib/shaping/grinding/evenWear.ts";
 import { chordRoutine, playRoutine } from "../../lib/shaping/grinding/routine.ts";
 import { WearBench } from "../../lib/shaping/grinding/wear.ts";
 import { wearSettings } from "../../lib/shaping/grinding/wearSettings.ts";
@@ -47,15 +46,12 @@ function best(runs: number, work: () => number): number {
   return Math.min(...Array.from({ length: runs }, work));
 }
 
-const evenly = (): number =>
-  seconds(() => void wearEvenly(settings, { offset: 37.5, travel: 50 }, sets * 20));
-for (let i = 0; i < 3; i++) polar(), evenly();
+for (let i = 0; i < 3; i++) polar();
 
-const ours = { polar: Infinity, even: Infinity };
+const ours = { polar: Infinity };
 const theirs = { brute: Infinity, lump: Infinity };
 for (let round = 0; round < 3; round++) {
   ours.polar = Math.min(ours.polar, best(4, () => seconds(() => void polar())));
-  ours.even = Math.min(ours.even, best(10, evenly));
   if (!hasNumpy) continue;
   theirs.lump = Math.min(theirs.lump, peer(`${sets}`, "lump").seconds);
   theirs.brute = Math.min(theirs.brute, peer("12").seconds);
@@ -67,7 +63,6 @@ console.log(
   `wear, 4800 strokes on 150 mm (sagittas ${upper.toFixed(1)} and ${lower.toFixed(1)} um)`,
 );
 console.log(`  polar engine, geometry included   ${ms(ours.polar)}`);
-console.log(`  even turning                      ${ms(ours.even)}   (aim: under 10 ms)`);
 if (hasNumpy) {
   const what = "wear of 4,800 strokes, polar engine";
   const note = (way: string, theirs: number, goal: number): void =>

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import fc from "fast-check";
 import { airyRadius } from "../../lib/optics/airy.ts";
 import { ARCSEC } from "../../lib/sky/eyepiece.ts";
-import { limitsOf, onTheMoonKm } from "../../lib/sky/limits.ts";
+import { limitsOf } from "../../lib/sky/limits.ts";
 
 const near = (got: number, wanted: number, within = 1e-3): void =>
   assert.ok(Math.abs(got - wanted) <= within * Math.abs(wanted), `${got}, wanted ${wanted}`);
@@ -36,14 +36,6 @@ Deno.test("useful magnifications", () => {
   const [low, high] = limitsOf(150).magnification;
   near(low, 21.43);
   assert.equal(high, 300);
-});
-
-Deno.test("sizes on the Moon", () => {
-  // DERIVED angle x 384400 km: 1.715, 1.441, 1.029 km
-  near(onTheMoonKm(limitsOf(150).rayleighArcsec), 1.715);
-  near(onTheMoonKm(limitsOf(150).dawesArcsec), 1.441);
-  near(onTheMoonKm(limitsOf(250).rayleighArcsec), 1.029);
-  assert.throws(() => onTheMoonKm(0), RangeError);
 });
 
 Deno.test("law: twice the glass, half the angle, a magnitude and a half", () => {

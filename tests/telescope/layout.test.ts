@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
-import { flatToFocus, layOut } from "../../lib/telescope/layout.ts";
+import fc from "fast-check";
+import { flatToFocus, layOut, tubeBore } from "../../lib/telescope/layout.ts";
 import { near } from "./near.ts";
 
 const bend = { innerDiameter: 180, wall: 3, height: 70, margin: 15 };
@@ -69,4 +70,21 @@ Deno.test("refuses a focus that cannot come out, and impossible lengths", () => 
   assert.throws(() => flatToFocus({ ...bend, margin: -5 }), /margin/);
   assert.throws(() => layOut({ ...mirror, bend, flats: [0] }), RangeError);
   assert.throws(() => layOut({ ...mirror, bend, fullyLit: -3 }), RangeError);
+});
+
+Deno.test("bore of the tube at its front", () => {
+  // DERIVED: 150 + 2 x 1170.3 x 10.5 / 1198.3
+  near(tubeBore({ aperture: 150, focalLength: 1198.3 }, 1170.3, 10.5), 170.509, 1e-5);
+  assert.equal(tubeBore({ aperture: 150, focalLength: 1200 }, 1170, 0), 150);
+});
+
+Deno.test("law: wider fields and shorter mirrors never ask for less", () => {
+  const mm = fc.double({ min: 1, max: 100, noNaN: true });
+  fc.assert(fc.property(mm, mm, (s, i) => {
+    const long = { aperture: 150, focalLength: 1200 }, short = { aperture: 150, focalLength: 750 };
+    assert.ok(tubeBore(short, 700, i) >= tubeBore(long, 700, i));
+    assert.ok(tubeBore(long, s, i) <= tubeBore(long, s, i + 1));
+  }));
+  assert.throws(() => tubeBore({ aperture: 150, focalLength: 0 }, 1, 1), RangeError);
+  assert.throws(() => tubeBore({ aperture: 150, focalLength: 900 }, -1, 1), RangeError);
 });

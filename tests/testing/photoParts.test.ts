@@ -7,8 +7,8 @@ import { findOutline } from "../../lib/testing/photo/photoOutline.ts";
 import { descend } from "../../lib/testing/photo/photoSteps.ts";
 import { TERMS } from "../../lib/testing/photo/photoTerms.ts";
 import type { RonchiSetUp } from "../../lib/testing/bands/ronchi.ts";
-import { ronchiAt } from "../../lib/testing/bands/ronchiPicture.ts";
 import { close } from "../optics/close.ts";
+import { ronchiAt } from "./bands/ronchiReference.ts";
 import { makePhoto } from "./photoGenerator.ts";
 
 Deno.test("averaging keeps the mean, whatever the factor", () => {

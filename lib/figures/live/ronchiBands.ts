@@ -2,7 +2,7 @@
 import { conicHeight } from "../../optics/conic.ts";
 import { atBestFocus, type FocusedWavefront, radialGrid } from "../../optics/quality.ts";
 import { exactWavefront, type SurfaceError } from "../../optics/wavefront.ts";
-import { bandSpacing } from "../../testing/bands/ronchiBands.ts";
+import { bandSpacing } from "../../testing/bands/ronchi.ts";
 import { type RonchiFrame, ronchiFrame } from "../../testing/bands/ronchiFrame.ts";
 import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";

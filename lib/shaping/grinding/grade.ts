@@ -19,14 +19,6 @@ export interface RangeUm {
   readonly most: number;
 }
 
-/** What each letter stands for. */
-export const standards: Readonly<Record<Scale, string>> = {
-  F: "loose grit, FEPA and ISO 8486",
-  "#": "loose micro grit, JIS R 6001",
-  P: "coated papers, FEPA P and ISO 6344",
-  polish: "polishing oxide, no scale",
-};
-
 /**
  * Finds a grade as it was written. Capitals and spaces do not count, the scale's letter does: F400 has grains of 17 um, #400
  * of 30, P400 of 35.

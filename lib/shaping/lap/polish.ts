@@ -116,13 +116,3 @@ export function polishTime(outlook: PolishOutlook): PolishTime {
   });
   return { centre: at(1), edge: at(edgeShare) };
 }
-
-/** How deep the pits still are after some hours, um; never below 0. */
-export function pitsLeft(depth: number, rate: number, hours: number): number {
-  if (!(depth >= 0 && rate > 0 && hours >= 0)) {
-    throw new RangeError(
-      `pitsLeft requires depth and hours of 0 or more and a rate above 0, got ${depth}, ${rate}, ${hours}`,
-    );
-  }
-  return Math.max(0, depth - rate * hours);
-}

@@ -111,3 +111,34 @@ export function requireRonchi(name: string, setting: RonchiSetting): void {
       `wavelength=${wavelength}, clear=${clear}, slit=${slit}, radius=${surface.radius}, offset=${offset}`,
   );
 }
+
+/**
+ * Distance from one bright band to the next on a sphere: R / (2 |d| p) where the lamp moves along, R / (|d| p) where not.
+ *
+ * @param radius  radius of curvature, mm
+ * @param offset  grating from the centre of curvature, mm; not 0
+ * @param linesPerMm  of the grating
+ * @param setUp   where the lamp stands
+ * @returns mm on the mirror
+ * @throws {RangeError} where the radius or the lines are not above 0, or the offset is 0
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(bandSpacing(2396, -5, 4, "same grating").toFixed(1), "59.9");
+ * assert.equal(bandSpacing(2396, -5, 4, "fixed").toFixed(1), "119.8");
+ * ```
+ */
+export function bandSpacing(
+  radius: number,
+  offset: number,
+  linesPerMm: number,
+  setUp: RonchiSetUp,
+): number {
+  if (!(radius > 0 && linesPerMm > 0 && Math.abs(offset) > 0 && Number.isFinite(offset))) {
+    throw new RangeError(
+      `bandSpacing requires radius and linesPerMm above 0 and an offset that is not 0 mm, got radius=${radius}, ` +
+        `linesPerMm=${linesPerMm}, offset=${offset}`,
+    );
+  }
+  return radius / (travelFactor(setUp) * Math.abs(offset) * linesPerMm);
+}

@@ -1,6 +1,6 @@
-/** What the eye sees through the grating: the mirror's striped face, by rays or by diffraction. */
-import { rayAtGrating, requireRonchi, type RonchiSetting } from "./ronchi.ts";
-import { clearShare, ronchiPlan } from "./ronchiPlan.ts";
+/** What the eye sees through the grating: the mirror's striped face, by diffraction. */
+import { type RonchiSetting } from "./ronchi.ts";
+import { ronchiPlan } from "./ronchiPlan.ts";
 import { between, cubic, rowAt } from "./ronchiRows.ts";
 
 export { pathLength } from "./ronchiPath.ts";
@@ -10,34 +10,6 @@ export { type RonchiPlan, ronchiPlan } from "./ronchiPlan.ts";
 export interface RonchiPicture {
   readonly size: number;
   readonly values: Float64Array;
-}
-
-/**
- * The striped face by rays: each point as bright as the share of its light that meets clear lines.
- *
- * @param setting  mirror and grating
- * @param size     pixels across, 3 or more; default 129
- * @throws {RangeError} where the setting is impossible
- * @example light from the middle of a sphere comes through whole, or not at all a quarter of a pitch on
- * ```ts
- * import assert from "node:assert/strict";
- * const setting = {
- *   surface: { radius: 2400, conic: 0 }, half: 75, setUp: "same grating", linesPerMm: 4, offset: -5,
- * } as const;
- * assert.equal(ronchiByRays(setting, 11).values[60], 1);
- * assert.equal(ronchiByRays({ ...setting, shift: 1 / 16 }, 11).values[60], 0);
- * ```
- */
-export function ronchiByRays(setting: RonchiSetting, size = 129): RonchiPicture {
-  requireRonchi("ronchiByRays", setting);
-  const { linesPerMm, shift = 0, clear = 0.5, setUp, slit = 0 } = setting;
-  const same = setUp === "same grating", middle = same ? 2 * shift : shift;
-  const source = same ? clear : slit * linesPerMm;
-  const values = overFace(setting.half, size, (x, y) => {
-    const order = (rayAtGrating(x, y, setting).across - middle) * linesPerMm;
-    return clearShare(order - Math.round(order), clear, source);
-  });
-  return { size, values };
 }
 
 /**
@@ -92,31 +64,6 @@ export function ronchiByDiffraction(setting: RonchiSetting, size = 129): RonchiP
 }
 
 const EMPTY = new Float64Array(0);
-
-/**
- * Brightness at single points of the face by diffraction: as `ronchiByDiffraction`, for the rows through them only.
- *
- * @param points  [x, y] on the face, mm
- * @param setting  mirror and grating
- * @throws {RangeError} as `ronchiByDiffraction`
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const setting = {
- *   surface: { radius: 2400, conic: 0 }, half: 75, setUp: "same grating", linesPerMm: 4, offset: -5,
- * } as const;
- * const [middle, beside] = ronchiAt([[0, 0], [30, 0]], setting);
- * assert.ok((middle ?? 0) > 0.8 && (beside ?? 1) < 0.2);
- * ```
- */
-export function ronchiAt(
-  points: readonly (readonly [x: number, y: number])[],
-  setting: RonchiSetting,
-): number[] {
-  const plan = ronchiPlan(setting, setting.half / 100);
-  const c = Math.cos(setting.turn ?? 0), s = Math.sin(setting.turn ?? 0);
-  return points.map(([x, y]) => between(plan, rowAt(plan, c * y - s * x), c * x + s * y));
-}
 
 function overFace(
   half: number,

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { pressureAcross, strokePlan } from "../../../lib/figures/drawings/strokePlan.ts";
-import { lens, liftOff } from "../../../lib/shaping/grinding/wearLaws.ts";
+import { lens, liftOff } from "../../shaping/overlap.ts";
 import { assertFigure, assertNoHoles } from "../soundFigure.ts";
 
 const usual = { aperture: 150, offset: 37.5, travel: 50 };

@@ -1,7 +1,6 @@
 import assert from "node:assert/strict";
 import { modeShape, type ProfileHeight } from "../../../lib/shaping/figuring/figuringModes.ts";
 import { figuringPlan, takenBy } from "../../../lib/shaping/figuring/figuringPlan.ts";
-import { rateFromSpells } from "../../../lib/shaping/figuring/figuringRate.ts";
 import { figuringStroke, fullLapStrokes } from "../../../lib/shaping/figuring/figuringStrokes.ts";
 import { halving, medianOf, rim, sphereToGoal } from "../figuringTrial.ts";
 
@@ -87,27 +86,6 @@ Deno.test("a raised ring is a case that full strokes cannot mend: hardly anythin
   const ring = profileOf([0, 0, 0, 20], 2);
   const plan = figuringPlan({ profile: ring, aperture: 150, strokes: fullLapStrokes });
   assert.ok(plan.after.rms > 0.85 * plan.before.rms, `${plan.before.rms} -> ${plan.after.rms}`);
-});
-
-Deno.test("the rate is learned from what a spell did", () => {
-  const spells = [{ stroke: figuringStroke("down", 1, 1 / 2, 1 / 4), minutes: 4 }];
-  const taken = takenBy(spells, radii, 150, 1.9);
-  const before = { profile: profileOf([30, 5], 2) };
-  const after = {
-    profile: before.profile.map(({ radius, surfaceError }, i) => (
-      { radius, surfaceError: surfaceError - (taken[i]?.nm ?? 0), u: 2 }
-    )),
-  };
-  const rate = rateFromSpells(before, after, spells, 150);
-  assert.ok(Math.abs(rate.value - 1.9) < 0.02, `${rate.value}`);
-  assert.ok(rate.u > 0 && rate.u < 0.3);
-  const long = rateFromSpells(before, after, spells.map((s) => ({ ...s, minutes: 8 })), 150);
-  assert.ok(Math.abs(long.value - 0.95) < 0.01 && long.u < rate.u);
-  assert.throws(
-    () => rateFromSpells({ profile: profileOf([1]) }, after, spells, 150),
-    /uncertainty/,
-  );
-  assert.throws(() => rateFromSpells(before, after, [], 150), /change the shape/);
 });
 
 Deno.test("tasks that make no sense are refused", () => {

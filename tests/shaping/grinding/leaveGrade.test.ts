@@ -3,7 +3,9 @@ import { leaveGrade } from "../../../lib/shaping/grinding/leaveGrade.ts";
 import { curveThroughLadder } from "../../../lib/shaping/grinding/leaveGradeCurve.ts";
 import { pencilTest } from "../../../lib/shaping/grinding/leaveGradePencil.ts";
 import { fineAllowance } from "../../../lib/shaping/grinding/fineAllowance.ts";
-import { wearEvenly } from "../../../lib/shaping/grinding/evenWear.ts";
+import { fittedSagitta } from "../../../lib/shaping/grinding/discShape.ts";
+import { chordRoutine, playRoutine } from "../../../lib/shaping/grinding/routine.ts";
+import { WearBench } from "../../../lib/shaping/grinding/wear.ts";
 import { closedWear } from "../../../lib/shaping/grinding/wearLaws.ts";
 import { wearSettings } from "../../../lib/shaping/grinding/wearSettings.ts";
 
@@ -86,8 +88,12 @@ Deno.test("pencil test: what each grade can show, and how far contact reaches", 
 
 Deno.test("matched discs under the wear engine stay within what the pencil can show", () => {
   const grain = { sizeUm: 29.2 };
-  const worn = wearEvenly(wearSettings(150, grain), { offset: 0, travel: 50 }, 2400);
-  const misfit = 1000 * (worn.upperSagitta + worn.lowerSagitta);
+  const bench = new WearBench(wearSettings(150, grain));
+  for (const set of playRoutine({ ...chordRoutine(150), offset: 0, travel: 50 }, 120)) {
+    bench.grind(set);
+  }
+  const { upper, lower } = bench.worn;
+  const misfit = 1000 * (fittedSagitta(upper) + fittedSagitta(lower));
   assert.equal(pencilTest(misfit, grain).reach, 1, `${misfit} um`);
 });
 

@@ -14,8 +14,6 @@ import { glassToRemove } from "../../../lib/shaping/grinding/glassToRemove.ts";
 import { overshootPlan } from "../../../lib/shaping/grinding/overshoot.ts";
 import {
   closedWear,
-  lens,
-  liftOff,
   overhangSquared,
   removalFor,
   sphereLimit,
@@ -111,21 +109,6 @@ Deno.test("unequal discs, unequal hardness, a leaning hand", () => {
   printed(closedWear({ ...settings, lean: [0, 5] }, rough, 4800).upperSagitta * 1000, "1383.4738");
 });
 
-Deno.test("the overlap of two discs, and where it begins to lift off", () => {
-  // DERIVED segments of a circle and their moments, checked by numpy 1.24.2 on a fine grid
-  printed(lens(150, 37.5).area, "12105.614");
-  printed(lens(150, 37.5).area / (Math.PI * 75 ** 2), "0.68504");
-  printed(lens(150, 45).area / (Math.PI * 75 ** 2), "0.623838");
-  assert.equal(lens(150, 20).moment.toExponential(7), "1.5267724e+7");
-  printed(lens(150, 20).outer, "1.624994");
-  printed(lens(150, 20).inner, "0.375006");
-  assert.equal(lens(150, 37.5).moment.toExponential(5), "9.31225e+6");
-  printed(lens(150, 37.5).outer, "2.371058");
-  printed(lens(150, 37.5).inner, "-0.371058");
-  printed(liftOff(150), "29.46767");
-  printed(liftOff(150) / 75, "0.39290");
-});
-
 Deno.test("a log of six depths: line, stopping minute, Fieller's interval", () => {
   const times = [0, 20, 40, 60, 80, 100], depths = [2, 190, 382, 565, 760, 948];
   const readings = times.map((top, i) => ({
@@ -200,6 +183,5 @@ Deno.test("laws: equal discs mirror one another, wear is linear, far out nothing
   assert.throws(() => closedWear(settings, rough, -1), /strokes of 0 or more, got strokes=-1/);
   assert.throws(() => overhangSquared({ offset: -1, travel: 5 }), /got offset=-1/);
   assert.throws(() => removalFor(1, 150, { offset: 0, travel: 0 }), /overhang above 0/);
-  assert.throws(() => lens(150, 151), /distance < aperture/);
   assert.throws(() => sphereLimit(NaN), /aperture above 0/);
 });

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import fc from "fast-check";
 import { traceRays } from "../rays.ts";
 import {
+  bandSpacing,
   rayAtGrating,
   requireRonchi,
   type RonchiSetting,
@@ -131,4 +132,14 @@ Deno.test("impossible benches are refused with what they are", () => {
   ) {
     assert.throws(() => requireRonchi("ronchi", { ...good, ...bad }), /ronchi requires half/);
   }
+});
+
+Deno.test("spacing on a sphere: a pitch on the grating by rays, and what it refuses", () => {
+  for (const setUp of ["same grating", "fixed"] as const) {
+    const place = bandSpacing(2396, -5, 4, setUp);
+    // DERIVED X grows by a pitch from one band to the next; the series in r/R left out is some thousandths
+    close(rayAtGrating(place, 0, bench(260, 2396, 0, -5, setUp)).across, 1 / 4, 0.003);
+  }
+  assert.throws(() => bandSpacing(2396, 0, 4, "fixed"), /an offset that is not 0/);
+  assert.throws(() => bandSpacing(0, 1, 4, "fixed"), /radius=0/);
 });

@@ -1,14 +1,13 @@
 import assert from "node:assert/strict";
 import {
   pathLength,
-  ronchiAt,
   ronchiByDiffraction,
-  ronchiByRays,
   ronchiPlan,
 } from "../../../lib/testing/bands/ronchiPicture.ts";
 import { rayAtGrating, type RonchiSetting } from "../../../lib/testing/bands/ronchi.ts";
 import { close } from "../../optics/close.ts";
 import { bench } from "../ronchiBench.ts";
+import { ronchiAt, ronchiByRays } from "./ronchiReference.ts";
 
 type Points = readonly (readonly [number, number])[];
 const points: Points = [[0, 0], [10, 0], [20, 0], [30, 0], [45, 20], [60, 0], [-30, 40]];
@@ -180,7 +179,7 @@ Deno.test("rows are fine and wide enough, or refused", () => {
     () => ronchiPlan(bench(400, 1600, 0, -700), 1),
     /light that rows of 65536 samples can follow/,
   );
-  assert.throws(() => ronchiByRays(bench(150, 2400, 0, -5), 2), /a whole size of 3 or more/);
+  assert.throws(() => ronchiByDiffraction(bench(150, 2400, 0, -5), 2), /a whole size of 3 or more/);
   assert.throws(
     () => ronchiByDiffraction({ ...bench(150, 2400, 0, -5), half: 0 }, 9),
     /requires half/,
