@@ -28,7 +28,7 @@ Deno.test("layers: no files of lib import one another in a circle, types include
 
 Deno.test("layers: printed from the top down, each with its files and lines", () => {
   const drawn = drawLayers(files);
-  console.log(drawn);
+  Deno.stdout.writeSync(new TextEncoder().encode(`${drawn}\n`));
   for (const layer of layers.flat()) assert.match(drawn, new RegExp(`\\b${layer}\\b`));
   assert.match(drawn, /uphill 0, circles 0/);
 });

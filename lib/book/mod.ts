@@ -1,7 +1,7 @@
 /** The book: notebooks run on the real Deno kernel, pages rendered, a book put in its place whole. */
 export { buildBook, type BuildOptions, BuildStopped, type BuiltBook } from "./build.ts";
 export { course, findStage, type Part, type Stage } from "../lessons/course.ts";
-export { Busy } from "./lock.ts";
+export { Busy } from "./build.ts";
 export { type Notebook, parseNotebook, readNotebook, writeNotebook } from "./notebook.ts";
 export { chaptersOf } from "./pages/chapters.ts";
 export { contentsPage } from "./pages/contentsPage.ts";

@@ -1,17 +1,20 @@
 /** The files of a book, from notebooks that have run and the record's summary. */
 import { basename, join } from "node:path";
-import { notebookText } from "./notebook.ts";
-import { besidePages } from "./besidePages.ts";
+import type { StageCautions } from "../figures/prints/sheetsToWriteOn.ts";
+import { classBeside } from "../knowledge/classBeside.ts";
+import { cellTags, isCode, type Notebook, notebookText } from "./notebook.ts";
 import { chaptersOf } from "./pages/chapters.ts";
+import { classPage } from "./pages/classPage.ts";
 import { contentsPage } from "./pages/contentsPage.ts";
 import type { BookFacts } from "./pages/facts.ts";
 import { glossaryPage } from "./pages/glossaryPage.ts";
 import { type LessonBody, lessonBody, titleOf } from "./pages/lessonBody.ts";
 import { lessonPage } from "./pages/lessonPage.ts";
-import { noteWritten } from "./readersOwn.ts";
+import { printablesOf, printFiles } from "./pages/printPages.ts";
 import { reportPage } from "./pages/reportPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage } from "./pages/searchIndex.ts";
 import { searchPage } from "./pages/searchPage.ts";
+import { noteWritten } from "./readersOwn.ts";
 import type { RunResult } from "./runner.ts";
 
 /** Why there is no new book: one sentence for each thing that went wrong; the last good book still stands. */
@@ -74,4 +77,73 @@ export async function writeBook(
   await Deno.mkdir(join(folder, "print"));
   for (const [name, text] of beside) await put(name, text);
   await put("summary.json", `${JSON.stringify(facts.summary, null, 2)}\n`);
+}
+
+// Pages that stand beside the lessons: what there is to print, and the class where the record lies in one.
+
+/**
+ * Files by their path in the book.
+ *
+ * @param lessons  the book's notebooks: their cautions go on the safety sheet
+ */
+export async function besidePages(
+  facts: BookFacts,
+  lessons: readonly { readonly notebook: Notebook }[],
+): Promise<ReadonlyMap<string, string>> {
+  const stages = lessons.map(({ notebook }) => cautionsOf(notebook));
+  const { many, isDemo } = await classBeside(facts);
+  return new Map([
+    ...printFiles(printablesOf(facts, stages), facts),
+    ...(isDemo ? [] : [["class.html", classPage(many, true)] as const]),
+  ]);
+}
+
+// The cautions of the lessons, gathered from the notebooks themselves, so that no list of them can differ from what a page says.
+
+/** Prose without its marks. */
+function bare(markdown: string): string {
+  return markdown.replace(/\[([^\]]*)\]\([^)]*\)/g, "$1").replace(/[*_`]+/g, "")
+    .replace(/\s+/g, " ").trim();
+}
+
+/** Each bullet and each paragraph of a caution is a line of its own; the first bears what the caution is about. */
+function linesOf(source: string): string[] {
+  const lines: string[] = [];
+  const about = /^#+ Caution: (.+)$/m.exec(source)?.[1]?.trim();
+  let open = false;
+  for (const line of source.split("\n")) {
+    const text = line.replace(/^\s*(?:-|\d+\.)\s+/, "");
+    if (line.trim() === "" || line.startsWith("#")) {
+      open = false;
+    } else if (text !== line || !open) {
+      lines.push(text);
+      open = true;
+    } else lines[lines.length - 1] += ` ${text.trim()}`;
+  }
+  const [first, ...rest] = lines.map(bare).filter((line) => line !== "");
+  if (first === undefined || about === undefined) {
+    return first === undefined ? [] : [first, ...rest];
+  }
+  const said = bare(about);
+  return [`${said.charAt(0).toUpperCase()}${said.slice(1)}: ${first}`, ...rest];
+}
+
+/**
+ * What a notebook warns of, under its own title.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const cells = [
+ *   { id: "a", cell_type: "markdown", metadata: {}, source: "# Polishing\n\nHow long?" },
+ *   { id: "b", cell_type: "markdown", metadata: { tags: ["caution"] }, source: "### Caution: oxide\n\n- Keep it **wet**.\n- Rinse." },
+ * ] as const;
+ * const { stage, cautions } = cautionsOf({ nbformat: 4, nbformat_minor: 5, metadata: {}, cells });
+ * assert.deepEqual([stage, cautions], ["Polishing", ["Oxide: Keep it wet.", "Rinse."]]);
+ * ```
+ */
+export function cautionsOf({ cells }: Notebook): StageCautions {
+  const title = /^# (.+)$/m.exec(cells[0]?.source ?? "")?.[1] ?? "";
+  const cautions = cells.filter((cell) => !isCode(cell) && cellTags(cell).includes("caution"));
+  return { stage: bare(title), cautions: cautions.flatMap(({ source }) => linesOf(source)) };
 }

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { cautionsOf } from "../../lib/book/cautions.ts";
+import { cautionsOf } from "../../lib/book/writeBook.ts";
 import { readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../../lib/book/notebookPaths.ts";
 import { printablesOf, printFiles } from "../../lib/book/pages/printPages.ts";

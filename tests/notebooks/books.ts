@@ -4,8 +4,7 @@
  * `deno task test` names the folder in FIRST_MIRROR_TEST_BOOKS, so that test files in different processes share it.
  */
 import { basename, join } from "node:path";
-import { buildBook } from "../../lib/book/build.ts";
-import { Busy } from "../../lib/book/lock.ts";
+import { buildBook, Busy } from "../../lib/book/build.ts";
 import { recordsFolder } from "../../lib/knowledge/open.ts";
 import { run, type Said } from "../commands/run.ts";
 import { EMPTY } from "../contract/copies.ts";

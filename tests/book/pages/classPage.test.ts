@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { classPage } from "../../../lib/book/pages/classPage.ts";
-import { isClassPage } from "../../../lib/commands/writeWhole.ts";
+import { isClassPage } from "../../../lib/commands/check.ts";
 import { openClass } from "../../../lib/knowledge/classOfRecords.ts";
 import { kestrelLane } from "../../record/classBench.ts";
 
