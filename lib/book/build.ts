@@ -8,13 +8,9 @@ import { Kept } from "./kept.ts";
 import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";
 import type { BookFacts } from "./pages/facts.ts";
-import { saveReadersFiles } from "./readersOwn.ts";
-import { runNotebooks, type RunResult } from "./runner.ts";
-import { failureText } from "./runnerFailure.ts";
-import type { Progress } from "./runnerProgress.ts";
-import { checkPlace, putWhole } from "./shelf.ts";
-import { tempFolder } from "./tempFolder.ts";
-import { copiesOf, leadersOwn } from "./workingCopies.ts";
+import { failureText, type Progress, runNotebooks, type RunResult } from "./runner.ts";
+import { checkPlace, putWhole, tempFolder } from "./shelf.ts";
+import { copiesOf, leadersOwn, saveReadersFiles } from "./workingCopies.ts";
 import { BuildStopped, writeBook } from "./writeBook.ts";
 
 export { BuildStopped };

@@ -5,8 +5,8 @@
 import { basename, dirname, isAbsolute, join, relative, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { houseRules } from "./cellsHouse.ts";
-import { denoSays } from "./denoSays.ts";
-import { tempFolder } from "./tempFolder.ts";
+import { denoSays } from "./runner.ts";
+import { tempFolder } from "./shelf.ts";
 import { isCode, type Notebook, readNotebook } from "./notebook.ts";
 
 /** Something found in a cell, or in the library through it. */

@@ -1,6 +1,6 @@
 /** The rules by which notebooks of this house are written: they narrate, the library computes. */
 import type { CellFinding } from "./cells.ts";
-import { maskCode } from "./kernel/mask.ts";
+import { maskCode } from "./kernel/instrument.ts";
 import { type CodeCell, isCode, type Notebook } from "./notebook.ts";
 
 /** The most lines a code cell may have. */

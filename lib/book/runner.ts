@@ -2,9 +2,8 @@
 import { tmpdir } from "node:os";
 import { basename, dirname, isAbsolute, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { denoSays } from "./denoSays.ts";
-import { cellImports } from "./kernel/imports.ts";
-import { instrument } from "./kernel/instrument.ts";
+import { slips } from "../record/nearest.ts";
+import { cellImports, instrument } from "./kernel/instrument.ts";
 import { Kernel, type Turn } from "./kernel/kernel.ts";
 import { collectOutputs, type Tidy, tidyText } from "./kernel/outputs.ts";
 import { kernelMetadata } from "./kernelspec.ts";
@@ -14,19 +13,10 @@ import {
   type CodeCell,
   isCode,
   type Notebook,
+  type Output,
   readNotebook,
 } from "./notebook.ts";
-import {
-  type Failure,
-  failureAt,
-  failureOfEnd,
-  failureOutput,
-  failuresOf,
-  type Place,
-  readableError,
-} from "./runnerFailure.ts";
-import { Pace, type Progress } from "./runnerProgress.ts";
-import { tempFolder } from "./tempFolder.ts";
+import { tempFolder } from "./shelf.ts";
 
 /** How notebooks are to be run. */
 export interface RunOptions {
@@ -344,4 +334,299 @@ export function formFault(said: string): SyntaxCause | undefined {
   }
   const [, message, line] = /^error: (.+?)\n\s+at file:\S+?:(\d+):\d+/m.exec(said) ?? [];
   return message === undefined ? undefined : { message, line: Number(line) };
+}
+
+// What went wrong in a notebook, said so that its reader finds the place.
+
+/**
+ * Kinds of failure:
+ * - `error` the cell threw; `syntax` it could not be read; `import` a module has no such export;
+ * - `uncaught` an error in a timer or in a promise nobody awaited; `unshown` a value the kernel cannot show;
+ * - `output` shown content that a notebook cannot store; `loop`, `wait` the cell overran its time;
+ * - `died` the kernel ended; `start` it never began.
+ */
+export type FailureKind =
+  | "error"
+  | "syntax"
+  | "import"
+  | "uncaught"
+  | "unshown"
+  | "output"
+  | "loop"
+  | "wait"
+  | "died"
+  | "start";
+
+/** One failure. */
+export interface Failure {
+  /** the notebook's path, as it was given */
+  readonly notebook: string;
+  /** number of the code cell, from 1: the n of its `In [n]`; absent where the kernel did not start */
+  readonly cell?: number;
+  /** line of the cell, from 1, on which the statement stands that failed; absent where it is not known */
+  readonly line?: number;
+  /** that line, or the cell's first */
+  readonly code?: string;
+  readonly kind: FailureKind;
+  /** one sentence */
+  readonly message: string;
+}
+
+/** A cell and where it stands. */
+export interface Place {
+  readonly notebook: string;
+  readonly cell: number;
+  readonly source: string;
+}
+
+/**
+ * A failure in one line, and the line of code under it.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const failure = { notebook: "a.ipynb", cell: 3, line: 2, code: "x();", kind: "error", message: "no" } as const;
+ * assert.equal(failureText(failure), "a.ipynb, code cell 3, line 2: no\n    x();");
+ * ```
+ */
+export function failureText(failure: Failure): string {
+  const { notebook, cell, line, code, message } = failure;
+  const where = [
+    notebook,
+    cell === undefined ? undefined : `code cell ${cell}`,
+    line === undefined ? undefined : `line ${line}`,
+  ];
+  const head = `${where.filter((part) => part !== undefined).join(", ")}: ${message}`;
+  return code === undefined ? head : `${head}\n    ${code.trim()}`;
+}
+
+/** A failure at a place, with its line of code quoted. */
+export function failureAt(
+  { notebook, cell, source }: Place,
+  kind: FailureKind,
+  message: string,
+  line?: number,
+): Failure {
+  const lines = source.split("\n");
+  const code = line === undefined ? lines.find((text) => text.trim() !== "") : lines[line - 1];
+  return {
+    notebook,
+    cell,
+    kind,
+    message,
+    ...(line !== undefined && { line }),
+    ...(code !== undefined && { code }),
+  };
+}
+
+/**
+ * Everything that went wrong in a cell that came back, but for what its syntax hid: an error sent counts even where the
+ * kernel replied "ok".
+ *
+ * @param turn     what came of the cell
+ * @param outputs  its outputs
+ * @param place    where it stands
+ */
+export function failuresOf(turn: Turn, outputs: readonly Output[], place: Place): Failure[] {
+  const { report, line } = turn;
+  const missing = (report?.missing ?? []).map((lack) =>
+    failureAt(
+      place,
+      "import",
+      `"${lack.specifier}" exports no value named ${lack.name}${nearest(lack.name, lack.near)}` +
+        " (a type wants `import type`)",
+      lack.line,
+    )
+  );
+  const errors = outputs.filter((output) => output.output_type === "error")
+    .map((output) => failureAt(place, "error", thrownText(output), line));
+  const faults = (report?.faults ?? []).map((fault) =>
+    failureAt(
+      place,
+      "uncaught",
+      `an error that nothing caught, in a timer or a promise not awaited: ${fault.name}: ${fault.message}`,
+    )
+  );
+  const unshown = report?.unshown === undefined || turn.reply?.status !== "ok" ? [] : [
+    failureAt(
+      place,
+      "unshown",
+      `the cell's value is ${report.unshown}, which the kernel does not show; end the cell with show(...)`,
+      line,
+    ),
+  ];
+  return [...missing, ...errors, ...faults, ...unshown];
+}
+
+/** What a cell that did not come back did. */
+export function failureOfEnd(
+  turn: Turn,
+  place: Place,
+  seconds: number,
+  lastWords: string,
+): Failure {
+  const { ended, line, exitCode } = turn;
+  const fault = turn.fault === undefined
+    ? ""
+    : `; before that, an error that nothing caught: ${turn.fault}`;
+  if (ended === "loop") {
+    const message = `still computing after ${seconds} s; a loop that does not end?`;
+    return failureAt(place, "loop", message, line);
+  }
+  if (ended === "wait") {
+    const message = `still waiting after ${seconds} s; an await that nothing settles?${fault}`;
+    return failureAt(place, "wait", message, line);
+  }
+  const memory = exitCode === 137 ? " (killed, perhaps for want of memory)" : "";
+  const words = lastWordsOf(lastWords);
+  return failureAt(
+    place,
+    "died",
+    `the kernel ended with exit code ${exitCode}${memory}${words}${fault}`,
+    line,
+  );
+}
+
+/** What a dying kernel said, without the addresses of its own code. */
+function lastWordsOf(said: string): string {
+  if (/out of memory|heap limit|JavaScript heap/i.test(said)) {
+    return "; the cell asked for more memory than a kernel may have";
+  }
+  const line = said.split("\n").findLast((one) => !/\(\+0x[0-9a-f]+\)|^[\s=]*$/.test(one));
+  return line === undefined ? "" : `; its last words: ${line.trim()}`;
+}
+
+/** The failure as an output of the cell, so that the executed notebook shows it too. */
+export function failureOutput({ kind, message, cell, line }: Failure): Output {
+  const where = line === undefined ? `code cell ${cell}` : `code cell ${cell}, line ${line}`;
+  return {
+    output_type: "error",
+    ename: kind,
+    evalue: message,
+    traceback: [message, `    at ${where}`],
+  };
+}
+
+/**
+ * An error's output with a traceback that a reader can use: the kernel's own frames go, and the lines it counts in its
+ * rewritten code give way to the cell's.
+ */
+export function readableError(output: Output, { cell }: Place, line?: number): Output {
+  if (output.output_type !== "error") return output;
+  const all = output.traceback.flatMap((text) => text.split("\n"));
+  const frames = all.filter((text) => /^\s+at /.test(text) && !/<anonymous>|\bext:/.test(text));
+  const where = line === undefined ? `code cell ${cell}` : `code cell ${cell}, line ${line}`;
+  const said = `${output.ename}: ${output.evalue.split(/\n\s+at /)[0]}`;
+  return { ...output, traceback: [...said.split("\n"), ...frames, `    at ${where}`] };
+}
+
+/** What was thrown; the kernel gives no traceback for what is not an Error. */
+function thrownText(error: Output & { output_type: "error" }): string {
+  const said = error.evalue.split("\n")[0] ?? "";
+  const bare = error.traceback.every((line) => line === "") && error.ename === "Error";
+  return bare ? `threw what is not an Error: ${said}` : `${error.ename}: ${said}`;
+}
+
+/** ", perhaps x?" for the exported names that differ least from the one asked for. */
+function nearest(name: string, exported: readonly string[]): string {
+  const scored = exported.map((other) => [slips(name, other), other] as const)
+    .filter(([score]) => score <= Math.max(2, name.length / 3))
+    .sort(([a], [b]) => a - b);
+  return scored[0] === undefined ? "" : `, perhaps ${scored[0][1]}?`;
+}
+
+// What a person can watch while notebooks run.
+
+/** One step of the run. */
+export interface Progress {
+  /** the notebook's path, as it was given */
+  readonly notebook: string;
+  /** `kept`: done by an earlier try */
+  readonly state: "starting" | "running" | "done" | "failed" | "kept";
+  /** number of the code cell that runs or has run last; 0 before the first */
+  readonly cell: number;
+  /** how many code cells the notebook has */
+  readonly cells: number;
+  /** estimate for everything asked for, in seconds; absent until there is something to go by */
+  readonly secondsLeft?: number;
+}
+
+/** Estimates the time left from the cells done so far, at the pace they were done. */
+export class Pace {
+  #done = 0;
+  readonly #begun: number;
+
+  /**
+   * @param total  code cells in all
+   * @param now    a clock in milliseconds
+   */
+  constructor(
+    private total: number,
+    private readonly now: () => number = () => performance.now(),
+  ) {
+    this.#begun = now();
+  }
+
+  /** Notes that one more cell, or several, need not be waited for any longer. */
+  finish(cells = 1): void {
+    this.#done += cells;
+  }
+
+  /** Takes cells out that need not be run at all. */
+  skip(cells: number): void {
+    this.total -= cells;
+  }
+
+  /** Seconds left, rounded up; undefined before the first cell is done. */
+  secondsLeft(): number | undefined {
+    if (this.#done === 0) return undefined;
+    const perCell = (this.now() - this.#begun) / this.#done;
+    return Math.ceil((perCell * Math.max(0, this.total - this.#done)) / 1000);
+  }
+}
+
+/**
+ * A step in one line for a terminal.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const step = { notebook: "notebooks/02-read.ipynb", state: "running", cell: 3, cells: 14 } as const;
+ * assert.equal(progressText(step), "notebooks/02-read.ipynb  cell 3 of 14");
+ * ```
+ */
+export function progressText({ notebook, state, cell, cells, secondsLeft }: Progress): string {
+  const what = {
+    starting: "starting",
+    running: `cell ${cell} of ${cells}`,
+    done: `done, ${cells} cells`,
+    kept: `done by the last try, ${cells} cells`,
+    failed: `failed in cell ${cell} of ${cells}`,
+  }[state];
+  const left = secondsLeft === undefined ? "" : `  about ${spell(secondsLeft)} left`;
+  return `${notebook}  ${what}${left}`;
+}
+
+function spell(seconds: number): string {
+  if (seconds < 60) return `${seconds} s`;
+  return `${Math.floor(seconds / 60)} min ${String(seconds % 60).padStart(2, "0")} s`;
+}
+
+// What a Deno subcommand says, on both of its streams; no colours, nothing to read.
+
+export async function denoSays(
+  args: readonly string[],
+  cwd: string,
+): Promise<{ readonly out: string; readonly err: string }> {
+  const command = new Deno.Command(Deno.execPath(), {
+    args: [...args],
+    cwd,
+    env: { NO_COLOR: "1" },
+    stdin: "null",
+    stdout: "piped",
+    stderr: "piped",
+  });
+  const { stdout, stderr } = await command.output();
+  const decoder = new TextDecoder();
+  return { out: decoder.decode(stdout), err: decoder.decode(stderr) };
 }

@@ -12,9 +12,8 @@ import { type LessonBody, lessonBody, titleOf } from "./pages/lessonBody.ts";
 import { lessonPage } from "./pages/lessonPage.ts";
 import { printablesOf, printFiles } from "./pages/printPages.ts";
 import { reportPage } from "./pages/reportPage.ts";
-import { glossaryPlaces, placesOf, placesOfPage } from "./pages/searchIndex.ts";
-import { searchPage } from "./pages/searchPage.ts";
-import { noteWritten } from "./readersOwn.ts";
+import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
+import { noteWritten } from "./workingCopies.ts";
 import type { RunResult } from "./runner.ts";
 
 /** Why there is no new book: one sentence for each thing that went wrong; the last good book still stands. */

@@ -1,10 +1,10 @@
 // deno-lint-ignore-file no-console
-/** `deno task bench`: the heavy computations beside numpy and scipy, interleaved in one run; ratios, not seconds. */
 import { availableParallelism, cpus } from "node:os";
 import { join } from "node:path";
-import { tempFolder } from "../book/tempFolder.ts";
-import { runTask } from "./command.ts";
-import { runScripts } from "./scripts.ts";
+import { tempFolder } from "../book/shelf.ts";
+import { runScripts, runTask } from "./command.ts";
+
+/** `deno task bench`: the heavy computations beside numpy and scipy, interleaved in one run; ratios, not seconds. */
 
 const help = `deno task bench [NAME]
 

@@ -1,12 +1,10 @@
 // deno-lint-ignore-file no-console
 import { basename, relative } from "node:path";
 import { buildBook } from "../book/build.ts";
-import { type Progress, progressText } from "../book/runnerProgress.ts";
+import { type Progress, progressText } from "../book/runner.ts";
 import { demoName } from "../knowledge/open.ts";
-import { dayTyped, runTask } from "./command.ts";
-import { isFault } from "./fault.ts";
+import { dayTyped, isFault, runTask, whenStopped } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
-import { whenStopped } from "./stopped.ts";
 
 /** `deno task book`: run the notebooks on a record and write the pages. */
 

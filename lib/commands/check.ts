@@ -1,3 +1,4 @@
+// deno-lint-ignore-file no-console
 import { attention } from "../knowledge/classAttention.ts";
 import {
   type ClassOfRecords,
@@ -11,11 +12,9 @@ import { tellClass } from "../knowledge/tellClass.ts";
 import { plainLine } from "../record/clean.ts";
 import { decision } from "../record/tables.ts";
 import { KIT_VERSION } from "../version.ts";
-import { dayTyped, Mistyped, runTask } from "./command.ts";
-import { NotDone } from "./fault.ts";
+import { dayTyped, Mistyped, NotDone, runTask } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
-// deno-lint-ignore-file no-console
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
 
 const help = `deno task check [RECORD | CLASS] [--json FILE] [--page FILE] [--today DAY]

@@ -1,9 +1,12 @@
 // deno-lint-ignore-file no-console
-/** What every task does alike: answer `--help`, refuse what is mistyped in a sentence, end with a status. */
+import { basename, join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { isDate } from "../record/date.ts";
 import { RecordRefused } from "../record/errors.ts";
-import { FAULT_STATUS, faultReport, NotDone } from "./fault.ts";
+import { KIT_VERSION } from "../version.ts";
+
+/** What every task does alike: answer `--help`, refuse what is mistyped in a sentence, end with a status. */
 
 /** The options a task knows, by name, as `node:util` reads them. */
 type Options = Readonly<Record<string, { readonly type: "string" | "boolean" }>>;
@@ -87,4 +90,149 @@ export async function runTask<O extends Options>(
     console.error(faultReport(error, [task.name, ...args].join(" ")).join("\n"));
     return FAULT_STATUS;
   }
+}
+
+// When a long task has to end before it is done: told to by the terminal or the system, or left alone by who started it.
+
+/** How often a task looks whether the process that started it is still there, ms. */
+const LOOK = 500;
+
+const SIGNALS: readonly Deno.Signal[] = Deno.build.os === "windows"
+  ? ["SIGINT", "SIGBREAK"]
+  : ["SIGINT", "SIGTERM", "SIGHUP"];
+
+/** Listens for the end; to be let go when the task is done. */
+export interface Stopped extends Disposable {
+  readonly signal: AbortSignal;
+}
+
+/**
+ * A signal that fires at Ctrl-C, at the system's TERM and HUP, and when the `deno task` that started this is gone: a task
+ * that nobody waits for any more must not go on in secret. Started by anything else, a task goes on without its parent.
+ *
+ * @param why  the reason that the signal gives, a sentence
+ */
+export function whenStopped(why: string): Stopped {
+  const stop = new AbortController();
+  const onSignal = (): void => stop.abort(new Error(why));
+  for (const signal of SIGNALS) Deno.addSignalListener(signal, onSignal);
+  const parent = Deno.ppid, byTask = Deno.env.get("INIT_CWD") !== undefined;
+  const watch = byTask
+    ? setInterval(() => {
+      if (Deno.ppid !== parent) onSignal();
+    }, LOOK)
+    : undefined;
+  return {
+    signal: stop.signal,
+    [Symbol.dispose]: () => {
+      for (const signal of SIGNALS) Deno.removeSignalListener(signal, onSignal);
+      clearInterval(watch);
+    },
+  };
+}
+
+// A fault of the program, told as what it is: not the maker's, and with what whoever mends the kit needs to know.
+
+/** Exit status of a task that a fault of the program has stopped. */
+export const FAULT_STATUS = 70;
+
+/** A sentence to the person at the keyboard: why a task was not done, and what to do. No fault of the program. */
+export class NotDone extends Error {
+  override readonly name = "NotDone";
+}
+
+/**
+ * Is this a fault of the program, and no sentence to a person?
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(isFault(new RangeError("toFixed() digits argument must be between 0 and 100")), true);
+ * assert.equal(isFault(new NotDone("name another file")), false);
+ * ```
+ */
+export function isFault(error: unknown): boolean {
+  const kinds = [TypeError, RangeError, ReferenceError, SyntaxError];
+  return !(error instanceof Error) || kinds.some((kind) => error instanceof kind);
+}
+
+const root = new URL("../../", import.meta.url).href;
+
+/** Where it happened, from the kit's own folder; the reader's paths are nobody's business. */
+function placesOf(error: Error): string[] {
+  const lines = (error.stack ?? "").split("\n").filter((line) => /^\s+at /.test(line));
+  return lines.filter((line) => line.includes(root)).slice(0, 8).map((line) =>
+    `  ${line.trim().replaceAll(root, "").replaceAll(fileURLToPath(root), "")}`
+  );
+}
+
+/**
+ * The report of a fault, in lines.
+ *
+ * @param error  whatever was thrown
+ * @param task   what was being done: `check demo-150-f8`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const [first] = faultReport(new TypeError("x is undefined"), "check demo-150-f8");
+ * assert.match(first ?? "", /fault of the kit, not of your record/);
+ * ```
+ */
+export function faultReport(error: unknown, task: string): string[] {
+  const inner = error instanceof Error && error.cause instanceof Error ? error.cause : error;
+  const what = inner instanceof Error ? `${inner.name}: ${inner.message}` : String(inner);
+  return [
+    "This is a fault of the kit, not of your record or your readings. Nothing in the record was changed.",
+    "Please report it with the lines below, and with the record if you may share it.",
+    "",
+    `  First Mirror ${KIT_VERSION}, Deno ${Deno.version.deno}, ${Deno.build.os} ${Deno.build.arch}`,
+    `  task ${task}`,
+    `  ${what.replace(/\s+/g, " ").slice(0, 300)}`,
+    ...(inner instanceof Error ? placesOf(inner) : []),
+  ];
+}
+
+// deno-lint-ignore-file no-console
+/** The scripts of a folder of tests, run one after the other: benches and trials. */
+
+/** The scripts whose name begins so, in order; none where there is no such folder. */
+async function scriptsOf(folder: string, ending: string, prefix: string): Promise<string[]> {
+  const place = fileURLToPath(new URL(`../../tests/${folder}`, import.meta.url));
+  const names: string[] = [];
+  try {
+    for await (const { name } of Deno.readDir(place)) {
+      if (name.endsWith(ending) && name.startsWith(prefix)) names.push(name);
+    }
+  } catch (error) {
+    if (!(error instanceof Deno.errors.NotFound)) throw error;
+  }
+  return names.sort().map((name) => join(place, name));
+}
+
+/**
+ * Runs the scripts `tests/FOLDER/NAME.KIND.ts` whose name begins so, all of them, and tells which did not hold.
+ *
+ * @param env  added to this process's environment
+ * @returns 0 when all held, else 1
+ * @throws Mistyped where no name begins so
+ */
+export async function runScripts(
+  folder: string,
+  kind: string,
+  prefix = "",
+  env: Readonly<Record<string, string>> = {},
+): Promise<number> {
+  const scripts = await scriptsOf(folder, `.${kind}.ts`, prefix);
+  if (scripts.length === 0) {
+    throw new Mistyped(`No ${kind} in tests/${folder} begins with "${prefix}".`);
+  }
+  const broken: string[] = [];
+  for (const script of scripts) {
+    const name = basename(script, `.${kind}.ts`);
+    if (scripts.length > 1) console.log(`\n= ${kind} ${name}`);
+    const child = new Deno.Command(Deno.execPath(), { args: ["run", "-A", script], env }).spawn();
+    if (!(await child.status).success) broken.push(name);
+  }
+  if (broken.length > 0) console.log(`\nDid not hold: ${broken.join(", ")}.`);
+  return broken.length > 0 ? 1 : 0;
 }

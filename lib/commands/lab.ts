@@ -1,5 +1,4 @@
 // deno-lint-ignore-file no-console
-/** `deno task lab`: a reader's own copies of the notebooks laid out, the kit's kernel written, and Jupyter opened on them. */
 import { join, resolve } from "node:path";
 import { setGuard } from "../book/kernel/guard.ts";
 import {
@@ -11,11 +10,11 @@ import {
 } from "../book/kernelspec.ts";
 import { copiesOf, layCopies, makeKitKnown } from "../book/workingCopies.ts";
 import { demoName } from "../knowledge/open.ts";
-import { runTask } from "./command.ts";
-import { NotDone } from "./fault.ts";
+import { NotDone, runTask, whenStopped } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { findJupyter, HOW_TO_GET_JUPYTER } from "./jupyter.ts";
-import { whenStopped } from "./stopped.ts";
+
+/** `deno task lab`: a reader's own copies of the notebooks laid out, the kit's kernel written, and Jupyter opened on them. */
 
 const help = `deno task lab [RECORD] [--learner] [--in DIR]
 

@@ -1,9 +1,9 @@
 // deno-lint-ignore-file no-console
-/** `deno task licences`: whose work the kit stands on, and under which licence. */
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { runTask } from "./command.ts";
-import { NotDone } from "./fault.ts";
+import { NotDone, runTask } from "./command.ts";
+
+/** `deno task licences`: whose work the kit stands on, and under which licence. */
 
 const help = `deno task licences
 

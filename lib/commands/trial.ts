@@ -1,6 +1,5 @@
 /** `deno task trial`: the long trials, of which the tests run a share each time. */
-import { runTask } from "./command.ts";
-import { runScripts } from "./scripts.ts";
+import { runScripts, runTask } from "./command.ts";
 
 const help = `deno task trial [NAME]
 

@@ -21,8 +21,16 @@ export {
   type TableRow,
   yours,
 } from "./blocks.ts";
-export { type Choice, decide, type Decision, verdict, type VerdictParts } from "./decide.ts";
-export { decisionScale, type ScaleZone, type StandOnScale } from "./drawings/decisionScale.ts";
+export {
+  type Choice,
+  decide,
+  type Decision,
+  decisionScale,
+  type ScaleZone,
+  type StandOnScale,
+  verdict,
+  type VerdictParts,
+} from "./decide.ts";
 export { type Stage, timeline } from "./timeline.ts";
 
 export { budgetBars, type Share } from "./plots/budgetBars.ts";

@@ -1,10 +1,9 @@
 /** How a cell shows something: a display object that has settled before the cell ends. */
 import type { Measured } from "../quantity/measured.ts";
 import { Html, safe, trusted } from "./html.ts";
-import { inWords, quantityHtml } from "./words.ts";
 import { runtimeScript } from "./live/runtimeScript.ts";
 import { scopedSheet } from "./look.ts";
-import { runnersMark } from "./runnersMark.ts";
+import { inWords, quantityHtml } from "./words.ts";
 
 /** Something to show: markup for a page, and the same in words for a reader without pictures. */
 export interface Shown {
@@ -140,3 +139,7 @@ export function opening(): Shown {
   const style = trusted(`<style data-first-mirror>${scopedSheet()}</style>`);
   return { html: safe`${style}${scriptElement(runtimeScript)}`.markup, text: "" };
 }
+
+// What the kit's own runner leaves in the kernel: it waits for a mark behind every cell, so that no output comes late.
+
+export const runnersMark: unique symbol = Symbol.for("first-mirror.runner");

@@ -5,7 +5,7 @@ import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { decision } from "../record/tables.ts";
 import { COLLIMATION_STEPS } from "../telescope/collimation.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 
 const degrees = (angle: number): string => `${((angle * 180) / Math.PI).toFixed(0)}°`;
 

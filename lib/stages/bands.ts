@@ -17,7 +17,7 @@ import { decision } from "../record/tables.ts";
 import { lookOver } from "../testing/photo/photoCheck.ts";
 import { findOutline } from "../testing/photo/photoOutline.ts";
 import type { RonchiSetting } from "../testing/bands/ronchi.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 
 const how =
   "Grating 5 to 10 mm inside the centre of curvature, phone close behind it on a stand, focused on the mirror, the whole disc in " +

@@ -1,8 +1,8 @@
 /** The stage of the weight, its second page: the tube as a seesaw, and the base under it. */
+import { demo as demoBlock, facts, note, notYet, yours as yoursBlock } from "../figures/blocks.ts";
 import { baseView } from "../figures/drawings/baseView.ts";
-import { facts, note } from "../figures/blocks.ts";
 import { seesaw, type Swap } from "../figures/drawings/seesaw.ts";
-import type { Shown } from "../figures/show.ts";
+import { type Showable, type Shown, together } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { focuserAt } from "../knowledge/telescopeSummary.ts";
 import {
@@ -12,7 +12,6 @@ import {
   eyeHeight,
   pivotClearance,
 } from "../telescope/balance.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
 
 const DEGREE = Math.PI / 180;
 /** Board and feet between the ground and the tube's rear corner, mm, and the counterweight's place from the rear end. */
@@ -115,4 +114,54 @@ const basePart: Part = {
 /** The reader's tube on its base: height of the pivot, of the eye, and the counterweight for the swap. */
 export function yourBase(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(basePart, yours, demo);
+}
+
+// Whose numbers a block shows: the reader's own where there are any, else the demo's, always marked.
+
+/** Whose marks a figure draws: the reader's filled, the demo's open. */
+export type Whose = "yours" | "demo";
+
+/** One kind of readings, as a block for the reader. */
+export interface Part {
+  /** what it is called: "leaves", "spherometer" */
+  readonly name: string;
+  /** what is counted, default "reading" */
+  readonly noun?: string;
+  /** how many readings a mirror has of it; 0 means not yet */
+  readonly count: (mirror: Mirror) => number;
+  /** what is shown of them; the demo's are drawn open */
+  readonly show: (mirror: Mirror, whose: Whose) => readonly Showable[];
+  /** what to measure, how, and into which file it goes */
+  readonly how: string;
+}
+
+/** "1 reading", "7 readings". */
+export function countOf(count: number, noun = "reading"): string {
+  return `${count} ${noun}${count === 1 ? "" : "s"}`;
+}
+
+/**
+ * The reader's readings of one kind; where there are none, how to take them, and the demo's beside.
+ *
+ * @param yours  the reader's mirror; when it is the demo itself, its readings are shown as the reader's
+ * @param demo   the demo mirror
+ */
+export function ownOrDemo(part: Part, yours: Mirror, demo: Mirror): Shown {
+  const own = part.count(yours);
+  if (own > 0) {
+    const whose = `${yours.summary.title} · ${part.name}, ${countOf(own, part.noun)}`;
+    return yoursBlock(whose, ...part.show(yours, "yours"));
+  }
+  const missing = notYet(part.name, part.how);
+  if (part.count(demo) === 0) return missing;
+  return together(missing, demoBlock(demo.summary.title, ...part.show(demo, "demo")));
+}
+
+/**
+ * An example from the demo mirror: marked as the demo's, unless the reader's own mirror is the demo.
+ *
+ * @param contents  figures, tables, sentences made from the demo's readings
+ */
+export function demoExample(yours: Mirror, demo: Mirror, ...contents: Showable[]): Shown {
+  return yours.isDemo ? together(...contents) : demoBlock(demo.summary.title, ...contents);
 }

@@ -3,14 +3,13 @@ import { twoMirrors } from "../coating/lamp.ts";
 import { CAUTIONS, silverOnGlass } from "../coating/silver.ts";
 import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { plotDocument } from "../figures/plots/document.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
-import { housePlot, lines, Plot } from "../figures/plots/house.ts";
 import { safe } from "../figures/html.ts";
+import { housePlot, lines, Plot, plotDocument } from "../figures/plots/house.ts";
 import type { Shown } from "../figures/show.ts";
-import { type Metal, mirrorFilm } from "../optics/film.ts";
 import { AFTER_FIGURE } from "../knowledge/nextStepLater.ts";
 import type { Mirror } from "../knowledge/open.ts";
+import { type Metal, mirrorFilm } from "../optics/film.ts";
 
 interface At {
   readonly d: number;

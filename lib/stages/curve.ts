@@ -14,7 +14,7 @@ import type { CurveSummary, EstimateSummary, Method } from "../knowledge/summary
 import { decision } from "../record/tables.ts";
 import type { SagittaRow } from "../record/types.ts";
 import { METHOD_NAMES } from "./methodNames.ts";
-import { ownOrDemo, type Part, type Whose } from "./whose.ts";
+import { ownOrDemo, type Part, type Whose } from "./base.ts";
 
 /** The lines of a table that a block was made from, as "lines 2, 5 to 8". */
 function linesOf(rows: readonly { readonly line: number }[]): string {

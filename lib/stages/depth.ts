@@ -1,19 +1,40 @@
 /** The stage of the depth: depth against minutes, what a forecast is worth, and when to stop or turn over. */
 import { facts, note, readingsTable } from "../figures/blocks.ts";
-import { decide } from "../figures/decide.ts";
-import { decisionScale } from "../figures/drawings/decisionScale.ts";
-import type { Html } from "../figures/html.ts";
+import { decide, decisionScale } from "../figures/decide.ts";
+import { figure, isNarrow } from "../figures/figure.ts";
+import { type Html, safe } from "../figures/html.ts";
+import {
+  band,
+  dots,
+  housePlot,
+  lines,
+  onPaper,
+  Plot,
+  plotDocument,
+} from "../figures/plots/house.ts";
 import { sagittaAgainstTime } from "../figures/plots/sagittaAgainstTime.ts";
+import { extent } from "../figures/scale.ts";
 import type { Shown } from "../figures/show.ts";
 import { quantityHtml } from "../figures/words.ts";
+import { depthReading } from "../knowledge/depthReading.ts";
+import { allowanceAfter, grainSizes } from "../knowledge/grindingSummary.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { grainUm } from "../knowledge/rules.ts";
+import { sagitta } from "../optics/sphere.ts";
 import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
-import type { Mirror } from "../knowledge/open.ts";
 import { decision } from "../record/tables.ts";
-import { depthAt } from "../shaping/grinding/depthAhead.ts";
-import type { DepthReading } from "../shaping/grinding/grindingLog.ts";
-import { forecastOf, lineOf, type LogUpTo, logUpTo, meetingOf, requireLog } from "./depthLog.ts";
-import { ownOrDemo, type Part, type Whose } from "./whose.ts";
+import type { MirrorRecord } from "../record/types.ts";
+import { type CurveLog, curveLog, type CurveLogInput } from "../shaping/grinding/curveLog.ts";
+import { ahead, depthAt } from "../shaping/grinding/depthAhead.ts";
+import { type DepthFit, fitDepths } from "../shaping/grinding/depthFit.ts";
+import type { Meeting } from "../shaping/grinding/forecast.ts";
+import {
+  type DepthReading,
+  type GrindingLog,
+  readGrindingLog,
+} from "../shaping/grinding/grindingLog.ts";
+import { ownOrDemo, type Part, type Whose } from "./base.ts";
 
 /** The log of rough grinding alone: what came after it hardly moves the depth. */
 function roughLog(mirror: Mirror): LogUpTo | undefined {
@@ -213,5 +234,206 @@ function depthScale(log: LogUpTo, { record }: Mirror): Shown | undefined {
     ],
     value: sagittaNow.value,
     interval: interval(sagittaNow),
+  });
+}
+
+// The log of grinding up to some minute: its line with its band, and where the line leads.
+
+/** A log read up to some minute, with what lies behind it. */
+export interface LogUpTo extends CurveLog {
+  readonly input: CurveLogInput;
+  readonly grinding: GrindingLog;
+  /** absent with too few readings for a line */
+  readonly fit?: DepthFit;
+}
+
+/** The log's lines up to a minute, the last one cut there. */
+function intervalsUpTo({ grinding }: MirrorRecord, minute: number): CurveLogInput["intervals"] {
+  let before = 0;
+  return grinding.filter((row) => grainUm(row.abrasive) !== undefined).flatMap((row) => {
+    const minutes = Math.min(row.minutes, minute - before);
+    before += row.minutes;
+    return minutes > 0 ? [{ ...row, minutes }] : [];
+  });
+}
+
+/**
+ * A mirror's log and depths as they stood at some minute: rates, forecast, overshoot, what to do.
+ *
+ * @param minute  of grinding; what was done or read later is covered; default all of the log
+ * @returns `undefined` without a log or without a depth
+ * @throws {RangeError} for a log that cannot be read
+ */
+export function logUpTo({ record }: Mirror, minute = Infinity): LogUpTo | undefined {
+  const intervals = intervalsUpTo(record, minute);
+  const readings = record.sagitta.flatMap((row) => depthReading(row, record.settings) ?? [])
+    .filter(({ afterMin }) => afterMin <= minute).sort((a, b) => a.afterMin - b.afterMin);
+  if (intervals.length === 0 || readings.length === 0) return undefined;
+  const { aperture, focalLength } = record.settings;
+  const grades = grainSizes(intervals.map(({ abrasive }) => abrasive));
+  const grinding = readGrindingLog(intervals, grades);
+  const input = {
+    intervals,
+    readings,
+    grades,
+    target: sagitta(aperture, 2 * focalLength),
+    allowance: allowanceAfter(grinding.grade),
+  };
+  const log = curveLog(input);
+  const inLine = readings.filter(({ afterMin }) =>
+    afterMin >= decision("fast_start") && afterMin <= grinding.roughMinutes + 0.5
+  );
+  const fit = fitDepths(inLine.map((one) => ({ ...one, clocks: grinding.at(one.afterMin) })));
+  return { ...log, input, grinding, ...(fit && { fit }) };
+}
+
+/** A place on the line: minutes of grinding, depth in mm with its 95 % interval. */
+export interface LinePoint {
+  readonly minutes: number;
+  readonly sagitta: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+function pointAt(minutes: number, depth: Measured): LinePoint {
+  const [low, high] = interval(depth);
+  return { minutes, sagitta: depth.value, low, high };
+}
+
+/** The fitted line, at the log's corners and every five minutes between. */
+export function lineOf({ fit, grinding, input }: LogUpTo): readonly LinePoint[] {
+  if (fit === undefined) return [];
+  const first = fit.used[0]?.afterMin ?? 0, last = input.readings.at(-1)?.afterMin ?? 0;
+  let minute = 0;
+  const corners = input.intervals.map(({ minutes }) => minute += minutes);
+  const places = Array.from({ length: Math.ceil((last - first) / 5) }, (_, i) => first + 5 * i);
+  const all = [...new Set([...places, ...corners.filter((at) => at > first && at < last), last])];
+  return all.sort((a, b) => a - b).map((at) => pointAt(at, depthAt(fit, grinding.at(at))));
+}
+
+/** From the last reading to the stop, or to the target where the way is back; nothing once it is deep enough. */
+export function meetingOf({ toStop, toTarget, advice }: CurveLog): Meeting | undefined {
+  return advice.do === "go to the finer grades" ? undefined : toStop ?? toTarget;
+}
+
+/** From the last reading to where the log should end, by the line carried on; empty without a forecast. */
+export function forecastOf(log: LogUpTo): readonly LinePoint[] {
+  const meeting = meetingOf(log), last = log.fit?.used.at(-1);
+  if (meeting === undefined || log.fit === undefined || last === undefined) return [];
+  const depth = ahead(log.fit, last.clocks, log.nextPosition, log.grinding.share);
+  return [0, 0.25, 0.5, 0.75, 1].map((share) => {
+    const minutes = share * meeting.minutes.value, { value, u } = depth(minutes);
+    return pointAt(last.afterMin + minutes, {
+      value,
+      u,
+      dof: log.fit?.dof ?? Infinity,
+      unit: "mm",
+    });
+  });
+}
+
+/** The log up to a minute. @throws {RangeError} where there is nothing up to then */
+export function requireLog(name: string, mirror: Mirror, minute: number): LogUpTo {
+  const log = logUpTo(mirror, minute);
+  if (log !== undefined) return log;
+  throw new RangeError(
+    `${name} requires a log and a depth by the minute asked, got none by ${minute}`,
+  );
+}
+
+// The last minutes before and after the stop, drawn large: how far from it in micrometres.
+
+/** How far back the drawing goes, min. */
+const lastMinutes = 15;
+
+/** A place in micrometres over the stop. */
+interface Over {
+  readonly minutes: number;
+  readonly um: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+interface Near {
+  readonly readings: readonly { readonly minutes: number; readonly um: number }[];
+  readonly line: readonly Over[];
+  readonly forecast: readonly Over[];
+  readonly target: number;
+}
+
+function nearOf(mirror: Mirror, minute: number): Near {
+  const log = requireLog("nearStop", mirror, minute);
+  const um = (depth: number): number => 1000 * (depth - log.stopAt);
+  const over = ({ minutes, sagitta, low, high }: LinePoint): Over => (
+    { minutes, um: um(sagitta), low: um(low), high: um(high) }
+  );
+  const from = (log.input.readings.at(-1)?.afterMin ?? 0) - lastMinutes;
+  const aside = log.setAside.map(({ file, line }) => `${file} ${line}`);
+  const kept = log.input.readings.filter(({ file, line, afterMin }) =>
+    afterMin >= from && !aside.includes(`${file} ${line}`)
+  );
+  return {
+    readings: kept.map(({ afterMin, sagitta }) => ({ minutes: afterMin, um: um(sagitta) })),
+    line: lineOf(log).filter(({ minutes }) => minutes >= from).map(over),
+    forecast: forecastOf(log).map(over),
+    target: um(log.target),
+  };
+}
+
+function draw(near: Near, width: number, finding: string): Html {
+  const { readings, line, forecast, target } = near, narrow = isNarrow(width);
+  const all = [...line, ...forecast], place = { x: "minutes", y: "um" } as const;
+  const minutes = extent([...all, ...readings].map((p) => p.minutes), 0.05);
+  const heights = extent([0, target, ...[...all, ...readings].map((p) => p.um)], 0.15);
+  const bands = [line, forecast].filter((points) => points.length > 1);
+  return housePlot({
+    width,
+    height: narrow ? 300 : 340,
+    finding,
+    x: { title: "Time of grinding (min)", domain: minutes },
+    y: { title: "Deeper than the stop (µm)", domain: heights },
+    marks: [
+      ...bands.map((points) =>
+        Plot.areaY(points, { x: "minutes", y1: "low", y2: "high", ...band, clip: true })
+      ),
+      Plot.ruleY([target], lines.wanted),
+      Plot.ruleY([0], lines.limit),
+      Plot.text([[minutes[0], target]], { ...onPaper, dx: 4, dy: -9, text: () => "target" }),
+      Plot.text([[minutes[0], 0]], {
+        ...onPaper,
+        dx: 4,
+        dy: 11,
+        text: () => "stop",
+        fill: "var(--rouge)",
+      }),
+      Plot.line(line, { ...place, ...lines.demo }),
+      ...(forecast.length > 1 ? [Plot.line(forecast, { ...place, ...lines.forecast })] : []),
+      Plot.dot(readings, { ...place, ...dots.demo }),
+    ],
+  }, plotDocument());
+}
+
+/**
+ * A mirror's last quarter of an hour up to some minute, in micrometres from where rough grinding should stop.
+ *
+ * @param minute  later minutes and readings are covered
+ * @param says    the finding in bold under the figure
+ * @throws {RangeError} where the log has nothing up to then
+ */
+export function nearStop(mirror: Mirror, minute: number, says: string): Shown {
+  const near = nearOf(mirror, minute), end = near.line.at(-1), ahead = near.forecast.at(-1);
+  const finding = `Micrometres deeper than the stop, against minutes. ${says}` +
+    (end === undefined
+      ? ""
+      : ` At minute ${end.minutes} the line stands at ${end.um.toFixed(0)}.`) +
+    (ahead === undefined
+      ? ""
+      : ` It leads back to ${ahead.um.toFixed(0)} at minute ${ahead.minutes.toFixed(1)}.`);
+  return figure({
+    finding,
+    caption: safe`<b>${says}</b> The band is a 95 % interval of the line.${
+      near.forecast.length > 1 && " Dots are a forecast."
+    } Open marks: demo mirror, not yours.`,
+    draw: (width) => draw(near, width, finding),
   });
 }

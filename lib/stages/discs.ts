@@ -1,11 +1,10 @@
 /** The stage of the discs: what mirror.yaml tells of them, what their rims tell, how much powder, whether to begin. */
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
-import { decide } from "../figures/decide.ts";
-import { decisionScale } from "../figures/drawings/decisionScale.ts";
+import { decide, decisionScale } from "../figures/decide.ts";
 import type { Shown } from "../figures/show.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { sagitta } from "../optics/sphere.ts";
-import type { Mirror } from "../knowledge/open.ts";
 import { abrasives, decision, glasses } from "../record/tables.ts";
 import { wasWritten } from "../record/wasWritten.ts";
 import { glassToRemove } from "../shaping/grinding/glassToRemove.ts";
@@ -19,7 +18,7 @@ import {
 import { chordRoutine, minutesOf } from "../shaping/grinding/routine.ts";
 import { closedWear } from "../shaping/grinding/wearLaws.ts";
 import { wearSettings } from "../shaping/grinding/wearSettings.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 
 /**
  * Mass of a disc, g: pi r^2 t rho.

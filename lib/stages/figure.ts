@@ -12,8 +12,8 @@ import { modeShape } from "../shaping/figuring/figuringModes.ts";
 import { type FiguringPlan, figuringPlan, takenBy } from "../shaping/figuring/figuringPlan.ts";
 import { type FiguringStroke, fullLapStrokes } from "../shaping/figuring/figuringStrokes.ts";
 import { withoutFocus } from "../shaping/figuring/figuringChoice.ts";
-import { ownOrDemo, type Part, type Whose } from "./whose.ts";
-import { daysOf, isInShadow, type ReducedDay, reducedDays } from "./zoneDays.ts";
+import { ownOrDemo, type Part, type Whose } from "./base.ts";
+import { daysOf, isInShadow, type ReducedDay, reducedDays } from "./zones.ts";
 
 /** The plan for one day's surface; a full lap only, as most makers have. */
 function planOf({ found }: ReducedDay, { record }: Mirror): FiguringPlan {

@@ -11,7 +11,7 @@ import type { TelescopeSummary } from "../knowledge/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 import { flatHad, type MainMirror } from "../telescope/flat.ts";
 import { illumination } from "../telescope/vignetting.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 
 const mm = (value: number | undefined, digits = 1): string =>
   value === undefined ? "not known" : `${value.toFixed(digits).replace("-", "−")}\u2009mm`;

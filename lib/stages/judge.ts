@@ -1,19 +1,38 @@
 /** The stage of the verdict: result against goal, three numbers of one wavefront, throws, what to do. */
 import { note, readingsTable } from "../figures/blocks.ts";
-import { decide, verdict } from "../figures/decide.ts";
-import { decisionScale } from "../figures/drawings/decisionScale.ts";
-import { type Shown, together } from "../figures/show.ts";
+import { decide, decisionScale, verdict } from "../figures/decide.ts";
+import { axisLine } from "../figures/drawings/axisLine.ts";
+import { figure } from "../figures/figure.ts";
+import { type Html, safe } from "../figures/html.ts";
+import { across, drawing, group, rect, stroke, words } from "../figures/pen.ts";
 import { verdictBar } from "../figures/plots/verdictBar.ts";
+import { fixed, scale } from "../figures/scale.ts";
+import { type Shown, together } from "../figures/show.ts";
 import { probabilityText, say } from "../figures/words.ts";
+import { judgingRadius } from "../knowledge/figureSummary.ts";
 import { isStale, readingsSaid } from "../knowledge/glassWork.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { seatsSaid } from "../knowledge/seatWords.ts";
-import { decision } from "../record/tables.ts";
 import { verdictNotes } from "../knowledge/tellVerdict.ts";
-import { shareWithin, throwsHeap } from "./throws.ts";
-import { ownOrDemo, type Part, type Whose } from "./whose.ts";
-import { daysAlone, daysOf, isInShadow, type ReducedDay, reducedDays } from "./zoneDays.ts";
-import { judgedDay } from "./zones.ts";
+import { tCdf } from "../numeric/quantiles.ts";
+import { random } from "../numeric/random.ts";
+import { knifePosition } from "../optics/crossing.ts";
+import { decision } from "../record/tables.ts";
+import { effectiveRadius } from "../testing/zones/openings.ts";
+import { verdictOf } from "../testing/zones/verdict.ts";
+import { reduceBy } from "../testing/zones/zoneMethods.ts";
+import { reduceZones, type ZoneFigure } from "../testing/zones/zones.ts";
+import { ownOrDemo, type Part, type Whose } from "./base.ts";
+import {
+  daysAlone,
+  daysOf,
+  isInShadow,
+  judgedDay,
+  masksOf,
+  openingsOf,
+  type ReducedDay,
+  reducedDays,
+} from "./zones.ts";
 
 /** The goal on the wavefront, waves: twice what is allowed on the glass. */
 export function goalOf({ record }: Mirror): number {
@@ -269,5 +288,316 @@ function chanceScale({ found }: ReducedDay, yes: number, no: number): Shown {
     value: isInShadow(found)
       ? found.outsideShadow?.probability ?? found.probabilityWithinGoal
       : found.probabilityWithinGoal,
+  });
+}
+
+// The stage of the verdict: what the fit of one conic would say, beside the whole profile.
+
+/** Verdict by the fit of one conic alone, which knows no rings and no turned edge. */
+export interface ConicAlone {
+  readonly pv: number;
+  /** of pv, from the scatter of the readings alone, waves */
+  readonly u: number;
+  readonly probability: number;
+}
+
+/** What a conic alone would say of a day's readings. */
+export function conicAlone(mirror: Mirror, which: number): ConicAlone {
+  const { found } = dayOf("conicAlone", mirror, which), { record, summary } = mirror;
+  const { tester, goal } = record.settings;
+  const bench = {
+    half: found.judgedAperture / 2,
+    radius: judgingRadius(record, summary.curve),
+    source: tester.source === "fixed" ? "fixed" : "moves",
+    openings: tester.openings,
+  } as const;
+  const departures = found.zones.map(({ mean, ideal }) => mean - ideal);
+  const pvOf = (at: readonly number[]): number =>
+    reduceBy(found.zones, at, bench, "conic only", goal.wavelength).wavefrontPvWaves;
+  const pv = pvOf(departures), step = 1e-4;
+  const moved = found.zones.map(({ readings }, j) => {
+    const u = found.pooledS / Math.sqrt(readings.length);
+    return u * (pvOf(departures.map((d, i) => i === j ? d + step : d)) - pv) / step;
+  });
+  const u = Math.hypot(...moved);
+  const probability = tCdf((goalOf(mirror) - pv) / u, found.pooledDof);
+  return { pv, u, probability };
+}
+
+/** Each day judged by the whole profile and by its conic alone. */
+export function conicBeside(mirror: Mirror): Shown {
+  const rows = reducedDays(mirror).map((day, i) => {
+    const alone = conicAlone(mirror, i), { found } = day;
+    return {
+      cells: [
+        daysOf(day),
+        found.wavefrontPv.value.toFixed(3),
+        found.verdict,
+        alone.pv.toFixed(3),
+        alone.probability.toFixed(2),
+        verdictOf(alone.probability),
+      ],
+    };
+  });
+  return readingsTable("Whole profile, and conic alone", [
+    { title: "Date", text: true },
+    { title: "Profile, P-V", unit: "wave" },
+    { title: "Verdict", text: true },
+    { title: "Conic, P-V", unit: "wave" },
+    { title: "P" },
+    { title: "It would say", text: true },
+  ], rows);
+}
+
+// The stage of the verdict: what readings can show of a perfect surface, and what they cannot.
+
+/** What a test of a perfect surface came to. */
+export interface PerfectTest {
+  readonly runs: number;
+  readonly found: ZoneFigure;
+}
+
+/** Scatter of a careful knife reading in still air, mm. COMMON PRACTICE: about that of the demo's days */
+const carefulScatter = 0.06;
+
+/**
+ * A perfect surface under a demo's tester: readings whose means are exact and whose scatter is honest.
+ *
+ * @param mirror   whose mask (the latest), radius and tester
+ * @param surface  what the glass is, exactly
+ * @param runs     2 or more
+ * @throws {RangeError} where the mirror has no zone readings or there are fewer runs
+ */
+export function perfectTest(
+  mirror: Mirror,
+  surface: "sphere" | "paraboloid",
+  runs: number,
+): PerfectTest {
+  if (!(Number.isInteger(runs) && runs >= 2)) {
+    throw new RangeError(`perfectTest requires 2 runs or more, got runs=${runs}`);
+  }
+  const day = dayOf("perfectTest", mirror, -1), { record, summary } = mirror;
+  const openings = openingsOf(masksOf(day.rows).at(-1) ?? []);
+  const { aperture, bevel, goal, tester } = record.settings;
+  const radius = judgingRadius(record, summary.curve);
+  const source = tester.source === "fixed" ? "fixed" : "moves";
+  const conic = surface === "sphere" ? 0 : -1;
+  const noise = evenScatter(openings.length, runs);
+  const readings = openings.flatMap(({ inner, outer }, zone) => {
+    const r = effectiveRadius({ inner, outer }, tester.openings);
+    const exact = 12 + knifePosition(r, { radius, conic }, source);
+    return (noise[zone] ?? []).map((off, run) => (
+      { run: `${run + 1}`, inner, outer, reading: exact + off }
+    ));
+  });
+  const bench = { aperture, bevel, radius, source, openings: tester.openings } as const;
+  const wanted = { goalSurfaceWaves: goal.surfaceWaves, wavelength: goal.wavelength };
+  return { runs, found: reduceZones({ readings, ...bench, ...wanted }) };
+}
+
+/** So many readings of each zone, about means of exactly zero in each zone and each run, whose scatter is that of a careful one. */
+function evenScatter(zones: number, runs: number): readonly (readonly number[])[] {
+  const source = random(1);
+  const drawn = Array.from(
+    { length: zones },
+    () => Array.from({ length: runs }, () => source.normal()),
+  );
+  const mean = (values: readonly number[]): number =>
+    values.reduce((sum, value) => sum + value, 0) / values.length;
+  const ofZone = drawn.map(mean), all = mean(ofZone);
+  const ofRun = Array.from({ length: runs }, (_, run) => mean(drawn.map((row) => row[run] ?? 0)));
+  const centred = drawn.map((row, zone) =>
+    row.map((off, run) => off - (ofZone[zone] ?? 0) - (ofRun[run] ?? 0) + all)
+  );
+  const squares = centred.flat().reduce((sum, off) => sum + off * off, 0);
+  const s = Math.sqrt(squares / ((zones - 1) * (runs - 1)));
+  return centred.map((row) => row.map((off) => (off / s) * carefulScatter));
+}
+
+/**
+ * A perfect surface, tested with more and more runs: what the readings could show of it.
+ *
+ * @throws {RangeError} as `perfectTest`
+ */
+export function perfectBut(
+  mirror: Mirror,
+  surface: "sphere" | "paraboloid",
+  runs: readonly number[],
+): Shown {
+  const rows = runs.map((count) => {
+    const { found } = perfectTest(mirror, surface, count),
+      [low, high] = found.interval95.wavefrontPv;
+    return {
+      cells: [
+        count,
+        found.wavefrontPv.value.toFixed(3),
+        `${low.toFixed(3)} to ${high.toFixed(3)}`,
+        found.probabilityWithinGoal.toFixed(2),
+        found.verdict,
+      ],
+    };
+  });
+  return readingsTable(`A perfect ${surface}, tested`, [
+    { title: "Runs" },
+    { title: "P-V", unit: "wave" },
+    { title: "At 95 %", unit: "wave" },
+    { title: "P" },
+    { title: "Verdict", text: true },
+  ], rows);
+}
+
+// Many throws of one number, as a heap of bars: where they fall, and how many of them meet a goal.
+
+/** Throws of one number and how they are told. */
+export interface Throws {
+  readonly draws: ArrayLike<number>;
+  /** of the axis, with the unit: "Radius of curvature (mm)" */
+  readonly title: string;
+  readonly digits: number;
+  /** what the throws began with: the same seed gives the same throws */
+  readonly seed: number;
+  /** where 95 of a hundred fall, drawn as a bar */
+  readonly interval?: readonly [low: number, high: number];
+  /** a limit that must not be passed */
+  readonly goal?: number;
+}
+
+interface Heap {
+  readonly low: number;
+  readonly high: number;
+  readonly counts: readonly number[];
+  /** throws that lie beyond the drawing, so that a few far ones do not press the heap flat */
+  readonly beyond: number;
+}
+
+const binsWanted = 40;
+/** Share of the throws at either end that may lie beyond the drawing, where they lie far out. */
+const endShare = 0.01;
+
+/** The throws without those few at either end that lie farther out than the heap is wide. */
+function drawn(sorted: Float64Array): Float64Array {
+  const few = Math.floor(endShare * sorted.length), last = sorted.length - 1;
+  const low = sorted[few] ?? 0, high = sorted[last - few] ?? 0, room = 0.5 * (high - low);
+  return sorted.filter((value) => value >= low - room && value <= high + room);
+}
+
+/** Counts of the throws in bins of one width; an edge lies on the goal, so that no bar is on both sides. */
+function heapOf({ draws, goal }: Throws): Heap {
+  const all = Float64Array.from(draws).sort(), sorted = drawn(all), last = sorted.length - 1;
+  const first = sorted[0] ?? 0, end = sorted[last] ?? 0;
+  const width = (end - first) / binsWanted || 1;
+  const zero = goal ?? first;
+  const low = zero + Math.floor((first - zero) / width + 1e-9) * width;
+  const counts = new Array<number>(Math.floor((end - low) / width + 1e-9) + 1).fill(0);
+  for (const value of sorted) {
+    const bin = Math.min(counts.length - 1, Math.max(0, Math.floor((value - low) / width)));
+    counts[bin] = (counts[bin] ?? 0) + 1;
+  }
+  return { low, high: low + width * counts.length, counts, beyond: all.length - sorted.length };
+}
+
+function draw(throws: Throws, heap: Heap, width: number, finding: string): Html {
+  const { goal, interval, title, digits } = throws, { low, high, counts } = heap;
+  const domain = [Math.min(low, goal ?? low), Math.max(high, goal ?? high)] as const;
+  const room = (domain[1] - domain[0]) * 0.04;
+  const at = scale(domain[0] - room, domain[1] + room, 1, width - 1);
+  const ground = 176, tallest = Math.max(...counts), bin = (high - low) / counts.length;
+  const bars = counts.map((count, i) => {
+    const left = low + i * bin, top = (count / tallest) * 120;
+    const kind = goal !== undefined && left > goal - bin / 2 ? "zone-c" : "zone-b";
+    return rect(kind, [at(left), ground - top], at(left + bin) - at(left) - 0.5, top);
+  });
+  const flip = goal !== undefined && at(goal) > width * 0.6;
+  return drawing({
+    width,
+    height: ground + 46,
+    finding,
+    contents: group(
+      bars,
+      interval !== undefined && across(at(interval[0]), at(interval[1]), 34, "mine"),
+      goal !== undefined && group(
+        stroke("limit", [at(goal), 20], [at(goal), ground]),
+        words([at(goal) + (flip ? -6 : 6), 16], `goal ${fixed(goal, digits)}`, {
+          kind: "t-rouge",
+          anchor: flip ? "end" : "start",
+        }),
+      ),
+      axisLine({
+        domain: [domain[0] - room, domain[1] + room],
+        from: 1,
+        to: width - 1,
+        y: ground,
+        title,
+      }, at),
+    ),
+  });
+}
+
+/**
+ * How many of the throws are at the goal or under it, 0 to 1.
+ *
+ * @throws {RangeError} without a throw
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(shareWithin([0.2, 0.3, 0.1, 0.25], 0.25), 0.75);
+ * ```
+ */
+export function shareWithin(draws: ArrayLike<number>, goal: number): number {
+  if (draws.length === 0) throw new RangeError("shareWithin requires a throw or more, got none");
+  let within = 0;
+  for (let i = 0; i < draws.length; i++) if ((draws[i] ?? NaN) <= goal) within++;
+  return within / draws.length;
+}
+
+/** A count with a thin space before its thousands, from five digits on. */
+function thousands(count: number): string {
+  return String(count).replace(
+    /^(\d+)(\d{3})$/,
+    (all, a, b) => all.length > 4 ? `${a}\u202f${b}` : all,
+  );
+}
+
+/**
+ * The heap that many throws make.
+ *
+ * @param throws  the throws, in the unit of the title
+ * @throws {RangeError} without a throw, or where one is not finite
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const shown = throwsHeap({ draws: [1, 2, 3, 4], title: "Depth (mm)", digits: 1, seed: 1, goal: 3 });
+ * assert.match(shown.text, /4 throws, seed 1: from 1\.0 to 4\.0\. 3 of them meet the goal of 3\.0/);
+ * ```
+ */
+export function throwsHeap(throws: Throws): Shown {
+  const { draws, title, digits, seed, goal, interval } = throws;
+  if (draws.length === 0 || !Array.prototype.every.call(draws, Number.isFinite)) {
+    throw new RangeError(`throwsHeap requires finite throws, got ${draws.length} throws`);
+  }
+  const n = (v: number): string => fixed(v, digits);
+  const ends = [Infinity, -Infinity] as [number, number];
+  for (let i = 0; i < draws.length; i++) {
+    ends[0] = Math.min(ends[0], draws[i] ?? NaN);
+    ends[1] = Math.max(ends[1], draws[i] ?? NaN);
+  }
+  const meet = goal === undefined ? undefined : Math.round(shareWithin(draws, goal) * draws.length);
+  const says = meet === undefined
+    ? `${thousands(draws.length)} throws make a heap.`
+    : `${thousands(meet)} of ${thousands(draws.length)} throws meet the goal.`;
+  const finding =
+    `${title}: ${draws.length} throws, seed ${seed}: from ${n(ends[0])} to ${n(ends[1])}.` +
+    (meet === undefined ? "" : ` ${meet} of them meet the goal of ${n(goal ?? 0)}.`) +
+    (interval === undefined
+      ? ""
+      : ` 95 in a hundred lie from ${n(interval[0])} to ${n(interval[1])}.`);
+  const heap = heapOf(throws), { beyond } = heap;
+  return figure({
+    finding,
+    caption: safe`<b>${says}</b> Seed ${seed}: the same seed gives the same throws.${
+      interval !== undefined &&
+      ` The bar holds 95 in a hundred: ${n(interval[0])} to ${n(interval[1])}.`
+    }${beyond > 0 && ` ${beyond} lie beyond the drawing, up to ${n(ends[1])}.`}`,
+    draw: (width) => draw(throws, heap, width, finding),
   });
 }

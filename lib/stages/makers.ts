@@ -8,7 +8,7 @@ import type { ClassAtHand } from "../knowledge/classBeside.ts";
 import type { ClassRow } from "../knowledge/classRow.ts";
 import { type ClassSpread, classSpread, focalOf, type Quantity } from "../knowledge/classSpread.ts";
 import type { Mirror } from "../knowledge/open.ts";
-import { drawnMost, ofClass } from "./ofClass.ts";
+import { drawnMost, ofClass } from "./many.ts";
 
 /** How far the glass of a row is, by the course's parts. */
 function glassOf(row: ClassRow): MakerDot["glass"] {

@@ -1,19 +1,18 @@
 /** The stage of the class: who is where, who is first, who waits for what, and where the leader goes. */
 import type { DataFrame } from "nodejs-polars";
-import { note, readingsTable, type TableRow } from "../figures/blocks.ts";
+import { note, readingsTable, type TableRow, yours as yoursBlock } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import { safe } from "../figures/html.ts";
-import type { Shown } from "../figures/show.ts";
-import { findStage } from "../lessons/course.ts";
-import { measured } from "../quantity/measured.ts";
+import { type Html, safe } from "../figures/html.ts";
+import { asShown, type Showable, type Shown } from "../figures/show.ts";
 import { type Attention, attention, type Reason } from "../knowledge/classAttention.ts";
 import type { ClassAtHand } from "../knowledge/classBeside.ts";
 import type { ClassRow } from "../knowledge/classRow.ts";
-import { decision } from "../record/tables.ts";
 import { mindOfStages } from "../knowledge/nextStepCautions.ts";
 import { markOf } from "../knowledge/tellClass.ts";
-import { drawnMost, ofClass, over } from "./ofClass.ts";
-import { countOf } from "./whose.ts";
+import { findStage } from "../lessons/course.ts";
+import { measured } from "../quantity/measured.ts";
+import { decision } from "../record/tables.ts";
+import { countOf } from "./base.ts";
 
 function tableRow(row: ClassRow): TableRow {
   const { focal, sagitta, targetSagitta } = row;
@@ -186,4 +185,29 @@ export function decideClass(at: ClassAtHand): Shown {
     ],
     after: "The order is of benches, not of people: the odd one is seldom a bad worker.",
   });
+}
+
+// What the blocks of a class have in common: whose they are, words in two sizes, how many are too many to draw.
+
+/** More mirrors than this are not drawn one by one. */
+export const drawnMost = 60;
+
+/** Blocks of a class: the reader's own barred, the demo's marked. */
+export function ofClass({ many, isDemo }: ClassAtHand, ...contents: Showable[]): Shown {
+  const whose = `${many.name}, ${countOf(many.rows.length, "mirror")}`;
+  if (!isDemo) return yoursBlock(whose, ...contents);
+  const all = contents.map((thing) => asShown(thing)), tag = `Demo class, not yours · ${whose}`;
+  const inside = all.map(({ html }) => html).join("\n");
+  return {
+    html: `${
+      safe`<section class="demo" aria-label="${tag}">\n<p class="tag"><span>${tag}</span></p>\n`
+        .markup
+    }${inside}\n</section>`,
+    text: [tag, ...all.map(({ text }) => text)].join("\n"),
+  };
+}
+
+/** Words with a smaller line under them. */
+export function over(words: string, under: string): Html | string {
+  return under === "" ? words : safe`${words}<br><span class="note">${under}</span>`;
 }

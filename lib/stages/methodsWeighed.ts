@@ -1,11 +1,13 @@
 /** The stage of repeated readings: methods weighed, what one more reading would buy, what to do. */
 import { readingsTable } from "../figures/blocks.ts";
+import { decide, decisionScale } from "../figures/decide.ts";
 import { budgetBars } from "../figures/plots/budgetBars.ts";
-import { decide } from "../figures/decide.ts";
-import { decisionScale } from "../figures/drawings/decisionScale.ts";
-import { asShown, type Shown } from "../figures/show.ts";
 import { threeMethods } from "../figures/plots/threeMethods.ts";
+import { asShown, type Shown } from "../figures/show.ts";
 import { say } from "../figures/words.ts";
+import type { Mirror } from "../knowledge/open.ts";
+import { fromQ } from "../knowledge/q.ts";
+import type { Method } from "../knowledge/summaryTypes.ts";
 import { whatWouldHelp } from "../measuring/advice.ts";
 import { combine, type Weighable } from "../measuring/combine.ts";
 import { depthGauge } from "../measuring/depthGauge.ts";
@@ -14,13 +16,10 @@ import { leaves } from "../measuring/leaves.ts";
 import { spherometer } from "../measuring/spherometer.ts";
 import { sunDistance, sunImage } from "../measuring/sun.ts";
 import { measured } from "../quantity/measured.ts";
-import type { Mirror } from "../knowledge/open.ts";
-import { fromQ } from "../knowledge/q.ts";
 import { ofLatestMinute } from "../record/readings.ts";
-import type { Method } from "../knowledge/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
 import { METHOD_NAMES } from "./methodNames.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 
 /**
  * The methods a mirror's radius rests on, each with its named sources of doubt.

@@ -1,12 +1,22 @@
 /** The stage of the plan: the reader's design, what other sizes would cost, and whether to go on with it. */
-import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts";
+import {
+  facts,
+  note,
+  readingsTable,
+  type TableRow,
+  yours as yoursBlock,
+} from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
-import type { Shown } from "../figures/show.ts";
-import { capVolume, sagitta } from "../optics/sphere.ts";
-import { conicPvWaves } from "../optics/sphereEnough.ts";
+import { type Shown, together } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import type { DesignSummary } from "../knowledge/summaryTypes.ts";
-import { decision } from "../record/tables.ts";
+import type { Supply } from "../lessons/workshop/materials.ts";
+import { planWorkshop, type WorkshopPlan, type WorkshopWish } from "../lessons/workshop/plan.ts";
+import { amountOf } from "../lessons/workshop/sheets.ts";
+import { capVolume, sagitta } from "../optics/sphere.ts";
+import { conicPvWaves } from "../optics/sphereEnough.ts";
+import { abrasives, decision } from "../record/tables.ts";
+import { usualLadder } from "../shaping/grinding/ladder.ts";
 
 /** The reader's plan, number by number. */
 export function yourPlan({ record, summary }: Mirror): Shown {
@@ -117,4 +127,68 @@ export function decideDesign({ summary }: Mirror): Shown {
       ? { after: "A first mirror is easiest between 114 and 150 mm, f/7 to f/9." }
       : {}),
   });
+}
+
+// The leader's workshop: a plan from four numbers, with the kit's own ladder of grades, as blocks of a page.
+
+/**
+ * Plans a workshop with the grades of data/tables.
+ *
+ * @param wish  learners, aperture, days, hours of a day, focal ratio
+ * @throws {RangeError} for an impossible plan, in one sentence
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const plan = workshopPlan({ learners: 12, aperture: 150, days: 5, hoursPerDay: 6.5 });
+ * assert.deepEqual([plan.hours.least.toFixed(0), plan.hours.most.toFixed(0)], ["22", "26"]);
+ * assert.throws(() => workshopPlan({ learners: 12, aperture: 150, days: 1, hoursPerDay: 3 }), /finish the hollow/);
+ * ```
+ */
+export function workshopPlan(wish: WorkshopWish): WorkshopPlan {
+  return planWorkshop(wish, abrasives().filter(({ name }) => usualLadder.includes(name)));
+}
+
+function supplyTable(label: string, list: readonly Supply[]): Shown {
+  return readingsTable(label, [
+    { title: label, text: true },
+    { title: "How much" },
+    { title: "Counted from", text: true },
+  ], list.map((supply): TableRow => ({ cells: [supply.name, amountOf(supply), supply.from] })));
+}
+
+/** A plan as the notebook shows it: hours, timetable with measuring points, what is used up and shared, what is left. */
+export function workshopShown(plan: WorkshopPlan): Shown {
+  const { wish, hours, timetable, left } = plan;
+  const rows = timetable.flatMap(({ day, slots }) =>
+    slots.map(({ title, minutes, ends, measure }): TableRow => ({
+      cells: [day, title, minutes, ends ? measure : "goes on"],
+    }))
+  );
+  return together(
+    facts([
+      [
+        "Mirrors",
+        `${wish.learners} of ${wish.aperture} mm, f/${Number(wish.focalRatio.toFixed(1))}`,
+      ],
+      [
+        "Hours of one learner at the bench",
+        `${hours.least.toFixed(0)} to ${hours.most.toFixed(0)}`,
+      ],
+      ["Hours there are", String(Number((wish.days * wish.hoursPerDay).toFixed(1)))],
+      ["Adults", String(plan.adults)],
+      [
+        "Left for another time",
+        left.length === 0 ? "nothing" : left.map((one) => one.title).join(", "),
+      ],
+    ]),
+    readingsTable("Timetable", [
+      { title: "Day" },
+      { title: "Stage", text: true },
+      { title: "Time", unit: "min" },
+      { title: "Measuring points", text: true },
+    ], rows),
+    supplyTable("Used up", plan.materials),
+    supplyTable("Shared", plan.tools),
+    note(plan.notes.join(" ")),
+  );
 }

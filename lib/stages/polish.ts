@@ -10,7 +10,7 @@ import { decision } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
 import { pitDepth, type RangeUm } from "../shaping/grinding/grade.ts";
 import { polishTime } from "../shaping/lap/polish.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 
 /** Rows of oxide up to the first zone reading: later ones are figuring. */
 function polishRows({ record }: Mirror): readonly GrindingRow[] {

@@ -11,7 +11,7 @@ import { measured } from "../quantity/measured.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { ofLatestMinute } from "../record/readings.ts";
 import type { MirrorRecord } from "../record/types.ts";
-import { countOf, ownOrDemo, type Part, type Whose } from "./whose.ts";
+import { countOf, ownOrDemo, type Part, type Whose } from "./base.ts";
 
 /** Fewer readings than this do not show a heap. COMMON PRACTICE */
 const heapLeast = 3;

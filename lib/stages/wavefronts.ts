@@ -1,11 +1,10 @@
 /** Wavefronts as lessons draw them: twice the glass, one P-V in two shapes, and the light they leave in a star's middle. */
-import { axisLine } from "../figures/drawings/axisLine.ts";
 import { readingsTable } from "../figures/blocks.ts";
-import { plotDocument } from "../figures/plots/document.ts";
+import { axisLine } from "../figures/drawings/axisLine.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
-import { housePlot, lines, Plot } from "../figures/plots/house.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { drawing, group, rect, stroke, words } from "../figures/pen.ts";
+import { housePlot, lines, Plot, plotDocument } from "../figures/plots/house.ts";
 import { scale } from "../figures/scale.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { atBestFocus, radialGrid } from "../optics/quality.ts";

@@ -15,7 +15,7 @@ import {
   supportSag,
 } from "../telescope/cell.ts";
 import type { PointRing } from "../telescope/plate.ts";
-import { ownOrDemo, type Part } from "./whose.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 
 /** A glass by its row's name, as a disc; `undefined` where the table has no such glass. */
 function discOf({ record: { settings } }: Mirror): Disc | undefined {

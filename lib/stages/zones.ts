@@ -1,20 +1,141 @@
 /** The stage of the zones: the readings, the profile they give, how the last dates compare, and what to do. */
-import { decide } from "../figures/decide.ts";
 import { facts, note, readingsTable } from "../figures/blocks.ts";
+import { decide } from "../figures/decide.ts";
+import { surfaceFromAbove } from "../figures/drawings/surfaceFromAbove.ts";
 import { safe } from "../figures/html.ts";
-import type { Shown } from "../figures/show.ts";
+import { budgetBars } from "../figures/plots/budgetBars.ts";
 import { type Profile, surfaceProfile } from "../figures/plots/surfaceProfile.ts";
 import { type Judged, verdictBar } from "../figures/plots/verdictBar.ts";
 import { zoneReadings, type ZoneRun, type ZoneTable } from "../figures/plots/zoneReadings.ts";
-import type { Measured } from "../quantity/measured.ts";
-import { judgingRadius } from "../knowledge/figureSummary.ts";
-import { passOf, readingsSaid, zoneMeasurements } from "../knowledge/glassWork.ts";
+import type { Shown } from "../figures/show.ts";
+import { judgingOf, judgingRadius, reduceMeasurement } from "../knowledge/figureSummary.ts";
+import {
+  passOf,
+  readingsSaid,
+  type ZoneMeasurement,
+  zoneMeasurements,
+} from "../knowledge/glassWork.ts";
 import type { Mirror } from "../knowledge/open.ts";
+import { CannotTell } from "../numeric/cannotTell.ts";
+import type { Measured } from "../quantity/measured.ts";
 import { decision } from "../record/tables.ts";
 import type { ZoneRow } from "../record/types.ts";
 import type { ZoneFigure } from "../testing/zones/zones.ts";
-import { ownOrDemo, type Part, type Whose } from "./whose.ts";
-import { daysOf, masksOf, openingsOf, type ReducedDay, reducedDays } from "./zoneDays.ts";
+import { ownOrDemo, type Part, type Whose } from "./base.ts";
+
+// The zone test surface by surface: readings with no work on the glass between them are one measurement, whatever their days.
+
+/** Readings of one surface with what they give. */
+export interface ReducedDay extends ZoneMeasurement {
+  readonly found: ZoneFigure;
+}
+
+/** What was already reduced, by mirror and wish: each reduction draws thousands of mirrors. */
+const known = new WeakMap<Mirror, Map<string, readonly ReducedDay[]>>();
+
+function remembered(
+  mirror: Mirror,
+  wish: string,
+  reduce: () => readonly ReducedDay[],
+): readonly ReducedDay[] {
+  const ofMirror = known.get(mirror) ?? new Map<string, readonly ReducedDay[]>();
+  known.set(mirror, ofMirror);
+  const days = ofMirror.get(wish) ?? reduce();
+  ofMirror.set(wish, days);
+  return days;
+}
+
+function reduced(
+  { record, summary }: Mirror,
+  days: readonly ZoneMeasurement[],
+): readonly ReducedDay[] {
+  const judging = judgingOf(record, summary);
+  return days.flatMap((day) => {
+    try {
+      return [{ ...day, found: reduceMeasurement(record, day, judging) }];
+    } catch (error) {
+      if (!(error instanceof CannotTell)) throw error;
+      return [];
+    }
+  });
+}
+
+/**
+ * Every surface whose zones were read, reduced; one that cannot be reduced is left out.
+ *
+ * @param only  take the first so many runs of each, to see what fewer would have said
+ */
+export function reducedDays(mirror: Mirror, only = Infinity): readonly ReducedDay[] {
+  return remembered(mirror, `first ${only}`, () =>
+    reduced(
+      mirror,
+      zoneMeasurements(mirror.record).map((day) => {
+        const runs = [...new Set(day.rows.map(passOf))].slice(0, only);
+        return { ...day, rows: day.rows.filter((row) => runs.includes(passOf(row))) };
+      }),
+    ));
+}
+
+/** The days of the latest surface, each reduced as if the others had not been read; none where there is one day only. */
+export function daysAlone(mirror: Mirror): readonly ReducedDay[] {
+  const last = zoneMeasurements(mirror.record).at(-1);
+  if (last === undefined || last.dates.length < 2) return [];
+  return remembered(mirror, "alone", () =>
+    reduced(
+      mirror,
+      last.dates.map((date) => ({
+        ...last,
+        date,
+        dates: [date],
+        rows: last.rows.filter((row) => row.date === date),
+      })),
+    ));
+}
+
+/**
+ * The days of a measurement in short: "2026-06-26 and 27".
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(daysOf({ dates: ["2026-06-26", "2026-06-27"] }), "2026-06-26 and 27");
+ * assert.equal(daysOf({ dates: ["2026-06-26", "2026-06-28", "2026-07-01"] }), "2026-06-26 to 07-01");
+ * assert.equal(daysOf({ dates: [] }), "undated");
+ * ```
+ */
+export function daysOf({ dates }: Pick<ZoneMeasurement, "dates">): string {
+  const first = dates[0], last = dates.at(-1);
+  if (first === undefined || last === undefined) return "undated";
+  if (dates.length === 1) return first;
+  const alike = first.slice(0, 7) === last.slice(0, 7)
+    ? 8
+    : first.slice(0, 4) === last.slice(0, 4)
+    ? 5
+    : 0;
+  return `${first} ${dates.length === 2 ? "and" : "to"} ${last.slice(alike)}`;
+}
+
+/** Whether the fault that keeps the whole disc from its goal lies in the shadow of the flat alone, where no star's light goes. */
+export function isInShadow(
+  { verdict, outsideShadow }: Pick<ZoneFigure, "verdict" | "outsideShadow">,
+): boolean {
+  return verdict !== "yes" && outsideShadow?.verdict === "yes";
+}
+
+/** The different openings of some rows, from the middle outwards. */
+export function openingsOf(
+  rows: readonly ZoneRow[],
+): readonly { readonly inner: number; readonly outer: number }[] {
+  const seen = new Map(rows.map(({ inner, outer }) => [`${inner} ${outer}`, { inner, outer }]));
+  return [...seen.values()].sort((a, b) => a.inner - b.inner || a.outer - b.outer);
+}
+
+/** Runs through the same openings, that is one mask, in the order of their first row. */
+export function masksOf(rows: readonly ZoneRow[]): readonly (readonly ZoneRow[])[] {
+  const runs = [...Map.groupBy(rows, passOf).values()];
+  const masks = Map.groupBy(runs, (run) => JSON.stringify(openingsOf(run)));
+  return [...masks.values()].map((own) => own.flat());
+}
 
 /** Where a run's seat and knife set the zero of its readings, mm, beside the first of `rows`: that is focus, not figure. */
 function zeroOf(rows: readonly ZoneRow[], found: ZoneFigure | undefined): (row: ZoneRow) => number {
@@ -291,4 +412,83 @@ export function decideZones(mirror: Mirror): Shown {
       }.`,
     }),
   });
+}
+
+// What more than one diameter shows of the surface, and what the doubt of the zone test is made of.
+
+/** Half the flat's width on the mirror, mm; absent where no flat is known. */
+export function shadowOf({ summary }: Mirror): number | undefined {
+  const flat = summary.telescope?.flat_minor_axis?.value;
+  return flat === undefined ? undefined : flat / 2;
+}
+
+/** The surface from above; nothing where one diameter was read. */
+export function fromAbove({ found }: ReducedDay, mirror: Mirror, whose: Whose): readonly Shown[] {
+  const { astigmatism, profile, surfacePv, reference } = found, shadow = shadowOf(mirror);
+  if (astigmatism === undefined) return [];
+  return [
+    surfaceFromAbove({
+      profile: profile.map(({ radius, surfaceError }) => ({ radius, height: surfaceError })),
+      astigmatism,
+      pv: surfacePv,
+      wanted: reference,
+      whose,
+      ...(shadow === undefined ? {} : { shadowRadius: shadow }),
+    }),
+  ];
+}
+
+const abovePart: Part = {
+  name: "the surface from above",
+  noun: "diameter",
+  count: (mirror) => {
+    const found = reducedDays(mirror).at(-1)?.found;
+    return found?.astigmatism === undefined ? 0 : found.diameters;
+  },
+  show: (mirror, whose) => {
+    const last = reducedDays(mirror).at(-1);
+    return last === undefined ? [] : fromAbove(last, mirror, whose);
+  },
+  how:
+    "It needs more than one diameter: turn the mirror in its stand, or the knife with its slit on their side, and write angle_deg and knife_deg beside the readings.",
+};
+
+/** The latest surface from above, where more than one diameter was read; else how to get there, and the demo's. */
+export function yourSurfaceFromAbove(yours: Mirror, demo: Mirror): Shown {
+  return ownOrDemo(abovePart, yours, demo);
+}
+
+/** Shares of the doubt of one measurement; what is below half of one per cent is told in words. */
+function budgetShown({ found }: ReducedDay): Shown[] {
+  const shown = found.budget.filter(({ share }) => share >= 0.005);
+  const small = found.budget.filter(({ share }) => share < 0.005).map(({ source }) => source);
+  return shown.length === 0 ? [] : [
+    budgetBars(shown),
+    ...(small.length === 0 ? [] : [note(`Below half of one per cent: ${small.join(", ")}.`)]),
+  ];
+}
+
+const doubtPart: Part = {
+  name: "what the doubt is made of",
+  noun: "run",
+  count: (mirror) => reducedDays(mirror).at(-1)?.found.runs ?? 0,
+  show: (mirror) => reducedDays(mirror).slice(-1).flatMap(budgetShown),
+  how: "It needs zone readings: three runs or more, in zones.csv.",
+};
+
+/** What the doubt of the latest measurement is made of; the demo's where the reader has no zone readings. */
+export function yourDoubt(yours: Mirror, demo: Mirror): Shown {
+  return ownOrDemo(doubtPart, yours, demo);
+}
+
+/**
+ * What the doubt of one of a mirror's measurements is made of.
+ *
+ * @param which  0 for the first measurement, -1 for the last
+ * @throws {RangeError} where there is no such measurement
+ */
+export function doubtOn(mirror: Mirror, which: number): readonly Shown[] {
+  const day = reducedDays(mirror).at(which);
+  if (day === undefined) throw new RangeError(`doubtOn requires a day of readings, got ${which}`);
+  return budgetShown(day);
 }

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { join } from "node:path";
 import { buildBook, BuildStopped } from "../../lib/book/build.ts";
 import { parseNotebook } from "../../lib/book/notebook.ts";
-import type { Progress } from "../../lib/book/runnerProgress.ts";
+import type { Progress } from "../../lib/book/runner.ts";
 import { type Bench, onBench } from "./buildBench.ts";
 import { code, prose } from "./sampleBook.ts";
 

@@ -1,8 +1,7 @@
 import assert from "node:assert/strict";
 import { basename } from "node:path";
 import { learnersNotebook } from "../../lib/book/learner.ts";
-import { cellTags, isCode, readNotebook } from "../../lib/book/notebook.ts";
-import { notebookProblems } from "../../lib/book/notebookRules.ts";
+import { cellTags, isCode, notebookProblems, readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../../lib/book/notebookPaths.ts";
 import { code, notebookOf, prose } from "./sampleBook.ts";
 

@@ -1,14 +1,13 @@
 /** An invented mirror at three states and an executed lesson, for the tests of pages. Bench numbers are the course's story. */
-import { decide } from "../../lib/figures/decide.ts";
-import { decisionScale } from "../../lib/figures/drawings/decisionScale.ts";
+import type { Cell, Notebook, Output } from "../../lib/book/notebook.ts";
+import type { BookFacts } from "../../lib/book/pages/facts.ts";
 import { demo, notYet, readingsTable, yours } from "../../lib/figures/blocks.ts";
+import { decide, decisionScale } from "../../lib/figures/decide.ts";
 import { safe } from "../../lib/figures/html.ts";
 import { show, type Showable } from "../../lib/figures/show.ts";
-import { KIT_VERSION } from "../../lib/version.ts";
-import { type BookFacts } from "../../lib/book/pages/facts.ts";
-import type { Cell, Notebook, Output } from "../../lib/book/notebook.ts";
 import type { Q, Summary } from "../../lib/knowledge/summaryTypes.ts";
 import type { MirrorRecord } from "../../lib/record/types.ts";
+import { KIT_VERSION } from "../../lib/version.ts";
 
 const q = (value: number, unit: string, u?: number): Q => ({
   value,

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
-import { join } from "node:path";
-import { checkPlace, putWhole, ShelfRefused } from "../../lib/book/shelf.ts";
+import { basename, join } from "node:path";
+import { checkPlace, isAlive, putWhole, ShelfRefused, tempFolder } from "../../lib/book/shelf.ts";
+import { inFolder } from "./notebooks.ts";
 
 async function withFolder(act: (folder: string) => Promise<void>): Promise<void> {
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-shelf-" });
@@ -79,3 +80,33 @@ Deno.test("what a killed build left is cleared away, and a book it had moved asi
     assert.equal(await Deno.readTextFile(join(out, "index.html")), "last good");
     assert.deepEqual(await names(folder), [".other.5678.part", "demo"]);
   }));
+
+const module = new URL("../../lib/book/shelf.ts", import.meta.url).href;
+
+/** Another process that makes a folder and ends without taking it away. */
+async function leftBy(place: string): Promise<string> {
+  const code = `const { tempFolder } = await import(${JSON.stringify(module)});
+    console.log(await tempFolder("kernel", ${JSON.stringify(place)}));`;
+  const { stdout } = await new Deno.Command(Deno.execPath(), { args: ["eval", code] }).output();
+  return new TextDecoder().decode(stdout).trim();
+}
+
+Deno.test("what a dead process left is cleared away by the next; what lives, or is another's, stays", () =>
+  inFolder(async (folder) => {
+    const left = await leftBy(folder);
+    assert.ok((await Deno.stat(left)).isDirectory, "left behind");
+    await Deno.writeTextFile(join(left, "line"), "7");
+    const living = join(folder, `.learner-${Deno.ppid}-abc`), mine = join(folder, ".notes-2026-x");
+    for (const one of [living, mine]) await Deno.mkdir(one);
+    const made = await tempFolder("kernel", folder);
+    assert.match(basename(made), new RegExp(`^\\.kernel-${Deno.pid}-`));
+    const names = (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name).sort();
+    assert.deepEqual(names, [basename(made), basename(living), basename(mine)].sort());
+  }));
+
+Deno.test("a process that has ended is not alive, this one is", async () => {
+  const child = new Deno.Command(Deno.execPath(), { args: ["eval", ""] }).spawn();
+  await child.status;
+  assert.equal(isAlive(child.pid), false);
+  assert.equal(isAlive(Deno.pid), true);
+});

@@ -6,8 +6,7 @@ import { chaptersOf } from "../../lib/book/pages/chapters.ts";
 import { glossaryPage } from "../../lib/book/pages/glossaryPage.ts";
 import { lessonBody } from "../../lib/book/pages/lessonBody.ts";
 import { lessonPage } from "../../lib/book/pages/lessonPage.ts";
-import { glossaryPlaces, placesOf } from "../../lib/book/pages/searchIndex.ts";
-import { searchPage } from "../../lib/book/pages/searchPage.ts";
+import { glossaryPlaces, placesOf, searchPage } from "../../lib/book/pages/searchPage.ts";
 import { lesson, states } from "../book/sampleBook.ts";
 import { barriers, chromium, openFile, startBrowser } from "./browser.ts";
 

@@ -1,18 +1,21 @@
 import assert from "node:assert/strict";
 import { dirname, join } from "node:path";
+import type { Browser } from "playwright-core";
 import { chaptersOf } from "../../lib/book/pages/chapters.ts";
 import { contentsPage } from "../../lib/book/pages/contentsPage.ts";
 import { glossaryPage } from "../../lib/book/pages/glossaryPage.ts";
 import { lessonBody } from "../../lib/book/pages/lessonBody.ts";
 import { lessonPage } from "../../lib/book/pages/lessonPage.ts";
+import { printFiles } from "../../lib/book/pages/printPages.ts";
 import { reportPage } from "../../lib/book/pages/reportPage.ts";
-import { glossaryPlaces, placesOf } from "../../lib/book/pages/searchIndex.ts";
-import { searchPage } from "../../lib/book/pages/searchPage.ts";
+import {
+  glossaryPlaces,
+  type Place,
+  placesOf,
+  searchPage,
+} from "../../lib/book/pages/searchPage.ts";
 import { lesson, states } from "../book/sampleBook.ts";
 import { barriers, chromium, idsOf, linksOf, openFile, sideways, startBrowser } from "./browser.ts";
-import type { Browser } from "playwright-core";
-import { printFiles } from "../../lib/book/pages/printPages.ts";
-import type { Place } from "../../lib/book/pages/searchFind.ts";
 
 const stems = ["01-choose-mirror", "04-measure-curve", "11-measure-zones"];
 

@@ -6,7 +6,7 @@ import { cautionsOf } from "../../lib/book/writeBook.ts";
 import { readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../../lib/book/notebookPaths.ts";
 import { printablesOf, printFiles } from "../../lib/book/pages/printPages.ts";
-import { papers } from "../../lib/figures/prints/paper.ts";
+import { papers } from "../../lib/figures/prints/printable.ts";
 import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
 import { barriers, chromium, openFile, sideways, startBrowser } from "./browser.ts";
 import { type PaperPage, type PaperPath, readPdf } from "./pdfPaths.ts";

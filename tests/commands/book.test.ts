@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { fileURLToPath } from "node:url";
-import type { Progress } from "../../lib/book/runnerProgress.ts";
+import type { Progress } from "../../lib/book/runner.ts";
 import { Watch } from "../../lib/commands/book.ts";
 
 const command = fileURLToPath(new URL("../../lib/commands/book.ts", import.meta.url));

@@ -1,6 +1,5 @@
 import assert from "node:assert/strict";
-import { decide, verdict } from "../../lib/figures/decide.ts";
-import { decisionScale, type StandOnScale } from "../../lib/figures/drawings/decisionScale.ts";
+import { decide, decisionScale, type StandOnScale, verdict } from "../../lib/figures/decide.ts";
 import { say } from "../../lib/figures/words.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 import { assertFigure, assertWellFormed, parsed } from "./soundFigure.ts";

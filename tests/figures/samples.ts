@@ -1,32 +1,31 @@
 /** One of each figure and block, with the invented Kestrel Lane's numbers: for pages that tests look at. */
-import { budgetBars } from "../../lib/figures/plots/budgetBars.ts";
 import { demo, facts, note, notYet, readingsTable, yours } from "../../lib/figures/blocks.ts";
-import { classDots } from "../../lib/figures/plots/classDots.ts";
+import { decide, decisionScale, verdict } from "../../lib/figures/decide.ts";
 import { curveToCircle } from "../../lib/figures/drawings/curveToCircle.ts";
-import { decide, verdict } from "../../lib/figures/decide.ts";
-import { decisionScale } from "../../lib/figures/drawings/decisionScale.ts";
 import { grainLadder } from "../../lib/figures/drawings/grainLadder.ts";
-import { heapOfReadings } from "../../lib/figures/plots/heapOfReadings.ts";
 import { lensAgainstMirror } from "../../lib/figures/drawings/lensAgainstMirror.ts";
-import { paperRules, rootTokens, rules } from "../../lib/figures/look.ts";
 import { mirrorSection } from "../../lib/figures/drawings/mirrorSection.ts";
-import { sagittaAgainstTime } from "../../lib/figures/plots/sagittaAgainstTime.ts";
-import { show, type Shown } from "../../lib/figures/show.ts";
-import { sphereAgainstParaboloid } from "../../lib/figures/plots/sphereAgainstParaboloid.ts";
 import { strokePlan } from "../../lib/figures/drawings/strokePlan.ts";
 import { surfaceFromAbove } from "../../lib/figures/drawings/surfaceFromAbove.ts";
-import { surfaceProfile } from "../../lib/figures/plots/surfaceProfile.ts";
-import { threeMethods } from "../../lib/figures/plots/threeMethods.ts";
-import { timeline } from "../../lib/figures/timeline.ts";
-import { verdictBar } from "../../lib/figures/plots/verdictBar.ts";
-import { say } from "../../lib/figures/words.ts";
 import { wearMap } from "../../lib/figures/drawings/wearMap.ts";
 import { zoneCrossings } from "../../lib/figures/drawings/zoneCrossings.ts";
 import { zoneMask } from "../../lib/figures/drawings/zoneMask.ts";
+import { paperRules, rootTokens, rules } from "../../lib/figures/look.ts";
+import { budgetBars } from "../../lib/figures/plots/budgetBars.ts";
+import { classDots } from "../../lib/figures/plots/classDots.ts";
+import { heapOfReadings } from "../../lib/figures/plots/heapOfReadings.ts";
+import { sagittaAgainstTime } from "../../lib/figures/plots/sagittaAgainstTime.ts";
+import { sphereAgainstParaboloid } from "../../lib/figures/plots/sphereAgainstParaboloid.ts";
+import { surfaceProfile } from "../../lib/figures/plots/surfaceProfile.ts";
+import { threeMethods } from "../../lib/figures/plots/threeMethods.ts";
+import { verdictBar } from "../../lib/figures/plots/verdictBar.ts";
 import { zoneReadings } from "../../lib/figures/plots/zoneReadings.ts";
-import { chordRoutine } from "../../lib/shaping/grinding/routine.ts";
-import { grindBy } from "../../lib/stages/routinesCompared.ts";
+import { show, type Shown } from "../../lib/figures/show.ts";
+import { timeline } from "../../lib/figures/timeline.ts";
+import { say } from "../../lib/figures/words.ts";
 import { measured } from "../../lib/quantity/measured.ts";
+import { chordRoutine } from "../../lib/shaping/grinding/routine.ts";
+import { grindBy } from "../../lib/stages/grind.ts";
 import { telescopeFigures } from "./telescopeSamples.ts";
 
 const mm = (value: number, u: number, dof?: number): ReturnType<typeof measured> =>

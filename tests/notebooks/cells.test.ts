@@ -2,9 +2,8 @@
 import assert from "node:assert/strict";
 import { basename } from "node:path";
 import { checkCells, findingText } from "../../lib/book/cells.ts";
+import { isCode, notebookProblems, readNotebook } from "../../lib/book/notebook.ts";
 import { course } from "../../lib/lessons/course.ts";
-import { isCode, readNotebook } from "../../lib/book/notebook.ts";
-import { notebookProblems } from "../../lib/book/notebookRules.ts";
 import { paths } from "./runs.ts";
 
 Deno.test("every cell holds by type, lint and house rules, told by notebook, cell and line", async () => {

@@ -1,14 +1,13 @@
 /** Every notebook on every record: no failure, valid outputs, words beside every picture, and marks that say whose numbers. */
 import assert from "node:assert/strict";
 import { isDeepStrictEqual } from "node:util";
-import { cellTags } from "../../lib/book/notebook.ts";
-import { notebookProblems } from "../../lib/book/notebookRules.ts";
-import { hasNbconvert } from "../machine.ts";
-import { byJupyter, byJupyterAlone } from "./jupyter.ts";
-import { answersIn, writeLearnersBook } from "../book/learnerBook.ts";
-import { exercises } from "../../lib/lessons/exercises.ts";
+import { cellTags, notebookProblems } from "../../lib/book/notebook.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
+import { exercises } from "../../lib/lessons/exercises.ts";
+import { answersIn, writeLearnersBook } from "../book/learnerBook.ts";
+import { hasNbconvert } from "../machine.ts";
 import { bookOn, RECORDS, STATES } from "./books.ts";
+import { byJupyter, byJupyterAlone } from "./jupyter.ts";
 import { codeCells, executed, executedOne, textsOf, wordsOf } from "./runs.ts";
 
 const DEMO = "Demo mirror, not yours";

@@ -1,7 +1,7 @@
 /** Figuring: when to stop, what is left to be read, and that what lies in the flat's shadow is not polished. */
 import assert from "node:assert/strict";
 import { decideFigure, whatSpellsDid, yourSpell } from "../../lib/stages/figure.ts";
-import { reducedDays } from "../../lib/stages/zoneDays.ts";
+import { reducedDays } from "../../lib/stages/zones.ts";
 import { chosen, demo, empty, mirrorOf, shadowed } from "./mirrors.ts";
 
 const late = demo.record.zones.filter(({ date }) => date === "2026-06-27");

@@ -1,13 +1,22 @@
+import fc from "fast-check";
 import assert from "node:assert/strict";
+import { random } from "../../lib/numeric/random.ts";
+import { conicPvWaves } from "../../lib/optics/sphereEnough.ts";
 import {
+  conicAlone,
+  conicBeside,
   daysPooled,
   decideVerdict,
+  perfectBut,
+  perfectTest,
+  shareWithin,
   threeNumbers,
   throwReadings,
+  throwsHeap,
   verdictOn,
   yourVerdict,
 } from "../../lib/stages/judge.ts";
-import { reducedDays } from "../../lib/stages/zoneDays.ts";
+import { reducedDays } from "../../lib/stages/zones.ts";
 import {
   chosen,
   demo as asha,
@@ -137,4 +146,120 @@ Deno.test("decideVerdict: a fault in the flat's shadow is harmless; pits hold th
   const pitted = decideVerdict(mirrorOf({ ...asha.record, diary: [pits] }));
   assert.equal(chosen(pitted.html), "Polish");
   assert.match(pitted.text, /until no pit is left/);
+});
+
+Deno.test("the conic alone: a smaller P-V on each day, and sure on the two days that show nothing", () => {
+  reducedDays(asha).forEach(({ found, rows }, i) => {
+    const alone = conicAlone(asha, i);
+    assert.ok(alone.pv < found.wavefrontPv.value);
+    // DERIVED: about 0.0107 from 15 readings, and u falls with the root of their number
+    assert.ok(alone.u > 0.01 * Math.sqrt(15 / rows.length) && alone.u < found.wavefrontPv.u);
+  });
+  // CROSS-CHECK numpy 1.24.2 / scipy 1.10.1: a line through the means of a day against (a² + b²) / 2, K = -2 R x its
+  // slope, P-V = (1 + K) 148⁴ / (2048 (R/2)³ 550e-6), R 2396.612; scatter of what zones and runs leave, Student's t of 8:
+  // 0.27033, 0.010813, 0.04843 on 12 June; 0.21894, 0.010560, 0.99067 on 19 June
+  const read = [[0.27033, 0.010813, 0.04843], [0.21894, 0.01056, 0.99067]] as const;
+  read.forEach(([wanted, wantedU, chance], day) => {
+    const { pv, u, probability } = conicAlone(asha, day);
+    assert.ok(Math.abs(pv - wanted) < 1e-5 && Math.abs(u - wantedU) < 1e-5, `${pv}, ${u}`);
+    assert.ok(Math.abs(probability - chance) < 1e-4, String(probability));
+  });
+  const { text } = conicBeside(asha);
+  assert.match(text, /2026-06-12 \| [\d.]+ \| not shown \| [\d.]+ \| 0\.05 \| no/);
+  assert.match(text, /2026-06-19 \| [\d.]+ \| not shown \| [\d.]+ \| 0\.9\d \| yes/);
+  assert.match(text, /2026-06-26 and 27 \| [\d.]+ \| yes/);
+});
+
+Deno.test("a perfect sphere meets a quarter wave and is not shown to, with any number of runs", () => {
+  for (const runs of [3, 10, 160]) {
+    const { found } = perfectTest(asha, "sphere", runs);
+    // DERIVED W040 / 4 of a sphere on its clear 148 mm, f = 1198.3: 0.2476
+    const exact = conicPvWaves({ aperture: 148, focalLength: 1198.3 });
+    assert.ok(exact < 0.25);
+    assert.ok(Math.abs(found.wavefrontPv.value - exact) < 0.003, String(found.wavefrontPv.value));
+    // DERIVED: what zones and runs leave has (zones - 1)(runs - 1) degrees of freedom, and no drift is in it
+    assert.ok(Math.abs(found.pooledS - 0.06) < 1e-9, String(found.pooledS));
+    assert.equal(found.pooledDof, 8 * (runs - 1), "through the latest mask alone");
+    assert.equal(found.verdict, "not shown");
+  }
+  assert.throws(() => perfectTest(asha, "sphere", 1), /2 runs or more/);
+  assert.throws(() => perfectTest(bram, "sphere", 3), /zone readings/);
+});
+
+Deno.test("a perfect paraboloid is a yes, and its interval never reaches nought", () => {
+  const ends = [3, 10, 40].map((runs) => {
+    const { found } = perfectTest(asha, "paraboloid", runs);
+    assert.ok(found.wavefrontPv.value < 1e-4);
+    assert.equal(found.verdict, "yes");
+    return found.interval95.wavefrontPv[1];
+  });
+  assert.ok(ends.every((end, i) => end > 0.002 && (i === 0 || end < (ends[i - 1] ?? 0))));
+  assert.match(perfectBut(asha, "paraboloid", [3]).text, /3 \| 0\.000 \|[^|]*\| 1\.00 \| yes/);
+});
+
+const about = { title: "Wavefront (wave)", digits: 3, seed: 1 };
+const normal = (count: number): Float64Array => {
+  const source = random(3);
+  return Float64Array.from({ length: count }, () => 0.25 + 0.02 * source.normal());
+};
+
+Deno.test("shareWithin: counts the goal itself as met", () => {
+  assert.equal(shareWithin([1, 2, 3], 2), 2 / 3);
+  assert.equal(shareWithin(new Float64Array([5]), 4), 0);
+  assert.throws(() => shareWithin([], 1), /requires a throw/);
+});
+
+Deno.test("shareWithin rises with the goal, from 0 to 1", () => {
+  const one = fc.double({ min: -1e6, max: 1e6, noNaN: true });
+  fc.assert(fc.property(fc.array(one, { minLength: 1 }), one, one, (draws, a, b) => {
+    const [low, high] = a < b ? [a, b] : [b, a];
+    assert.ok(shareWithin(draws, low) <= shareWithin(draws, high));
+    assert.equal(shareWithin(draws, Infinity), 1);
+  }));
+});
+
+Deno.test("throwsHeap: half of a bell about the goal meets it, to three standard deviations", () => {
+  const draws = normal(5000);
+  const met = Number(/^(\d+) of 5000/m.exec(throwsHeap({ ...about, draws, goal: 0.25 }).text)?.[1]);
+  assert.ok(Math.abs(met - 2500) < 3 * Math.sqrt(5000 / 4), `${met} of 5000`);
+});
+
+Deno.test("throwsHeap: no bar stands on both sides of the goal", () => {
+  const { html } = throwsHeap({ ...about, draws: normal(2000), goal: 0.26 });
+  const goal = Number(/class="limit"[^>]*d="M([\d.]+),/.exec(html)?.[1]);
+  const bars = [
+    ...html.slice(0, html.indexOf("</svg>")).matchAll(
+      /<rect class="(zone-[bc])" x="([\d.]+)" y="[\d.]+" width="([\d.]+)"/g,
+    ),
+  ];
+  assert.ok(bars.length > 30);
+  for (const [, kind, x, width] of bars) {
+    const left = Number(x), right = left + Number(width);
+    assert.ok(kind === "zone-b" ? right <= goal + 0.6 : left >= goal - 0.6, `${kind} ${x}`);
+  }
+});
+
+Deno.test("throwsHeap: the seed and the interval are told, and equal throws draw one bar", () => {
+  const shown = throwsHeap({ ...about, draws: normal(400), interval: [0.21, 0.29] });
+  assert.match(shown.text, /seed 1/);
+  assert.match(shown.text, /95 in a hundred lie from 0\.210 to 0\.290/);
+  assert.match(throwsHeap({ ...about, draws: [2, 2, 2] }).text, /3 throws/);
+  assert.match(
+    throwsHeap({ ...about, draws: normal(12000) }).text,
+    /12\s000 throws make a heap/,
+  );
+  assert.throws(() => throwsHeap({ ...about, draws: [] }), /requires finite throws/);
+  assert.throws(() => throwsHeap({ ...about, draws: [1, NaN] }), /requires finite throws/);
+});
+
+Deno.test("throwsHeap: a few throws far out stand beyond the drawing and are told, a wide heap is drawn whole", () => {
+  const many = normal(5000), far = Float64Array.from(many, (value, i) => i < 5 ? 3 + i : value);
+  const shown = throwsHeap({ ...about, draws: far, goal: 0.25 });
+  assert.match(shown.text, /5 lie beyond the drawing, up to 7\.000/);
+  assert.match(shown.text, /from 0\.\d+ to 7\.000/);
+  const widths = [...shown.html.matchAll(/<rect class="zone-[bc]"[^>]*width="([\d.]+)"/g)];
+  assert.ok(widths.length > 40, `${widths.length} bars for both widths`);
+  for (const draws of [many, Float64Array.from(many, (_, i) => i % 50)]) {
+    assert.doesNotMatch(throwsHeap({ ...about, draws }).text, /beyond the drawing/);
+  }
 });

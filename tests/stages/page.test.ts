@@ -1,13 +1,16 @@
 /** The mirror's own page: what is known with its trail, the files, what was set aside, the verdict, the next step. */
-import { findStage } from "../../lib/lessons/course.ts";
 import assert from "node:assert/strict";
+import { hazards } from "../../lib/knowledge/hazards.ts";
+import { course, findStage } from "../../lib/lessons/course.ts";
 import {
+  aloneAtHome,
   decideNext,
   nextStep,
   verdictOrDemo,
   whatIsInTheFolder,
   whatIsKnown,
   whatToLookAt,
+  yourPath,
 } from "../../lib/stages/page.ts";
 import { demo, empty, halfway, marks, mirror, mirrorOf } from "./mirrors.ts";
 
@@ -118,4 +121,46 @@ Deno.test("the next step's block and the page's decision say what to mind before
       assert.ok(mind >= 0 && mind < text.lastIndexOf(what.slice(0, 30)), text);
     }
   }
+});
+
+Deno.test("the path names every stage of a mirror's making, once", () => {
+  const { text } = yourPath(demo);
+  for (const { title } of course.slice(1, -1)) assert.ok(text.includes(title), title);
+});
+
+Deno.test("the finished mirror's path carries its numbers", () => {
+  const { text } = yourPath(demo);
+  // DERIVED: minutes of F80, of F120 to F1200, and of the oxide, added up from grinding.csv by hand
+  const parts = ["150 mm f/8", "134 min", "2396.6", "204 min", "370 min", "verdict: yes"];
+  for (const part of parts) assert.ok(text.includes(part), `${part} in ${text}`);
+});
+
+Deno.test("the path is filled as far as the record goes", () => {
+  assert.match(yourPath(halfway).text, /200 mm f\/6/);
+  assert.match(yourPath(halfway).text, /235 min/);
+  assert.doesNotMatch(yourPath(halfway).text, /verdict: /);
+  const bare = yourPath(empty).text;
+  assert.match(bare, /130 mm f\/7/);
+  assert.doesNotMatch(bare, /\d min|verdict: /);
+});
+
+Deno.test("each mirror stands at the stage its next step names", () => {
+  const here = (mirror: typeof demo): RegExpMatchArray | null =>
+    yourPath(mirror).html.match(/class="[^"]*\bhere\b[^"]*"/g);
+  for (const mirror of [demo, halfway, empty]) {
+    assert.equal(here(mirror)?.length, 1, mirror.record.name);
+  }
+});
+
+Deno.test("what one person alone may do and may not: every hazard once, the forbidden first and in plain words", () => {
+  const { text } = aloneAtHome(), may = text.indexOf("One person alone may");
+  assert.ok(text.indexOf("Never alone, or not at all") < may);
+  for (const { hazard, alone } of hazards()) {
+    const line = text.split("\n").find((one) => one.startsWith(`${hazard} | `)) ?? "";
+    assert.equal(line.includes("| Never "), alone === "may not", hazard);
+    assert.match(line, /\.$/, hazard);
+  }
+  assert.match(text, /hot pitch \| Never melt, pour or warm pitch.*Instead buy a poured lap/);
+  assert.match(text, /food and children \| Work on a kitchen table with a board, trays and bowls/);
+  assert.match(text, /dust \| Never use any abrasive dry/);
 });

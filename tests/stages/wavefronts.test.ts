@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { glassAndWavefront, samePvTwoShapes, starMiddle } from "../../lib/stages/wavefronts.ts";
-import { reducedDays } from "../../lib/stages/zoneDays.ts";
+import { reducedDays } from "../../lib/stages/zones.ts";
 import { demo } from "./mirrors.ts";
 
 Deno.test("glassAndWavefront: the wavefront and its goal are twice as long", () => {

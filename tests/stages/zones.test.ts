@@ -1,14 +1,24 @@
 /** The stage of the zones: the blocks, and what the readings call for. */
 import assert from "node:assert/strict";
 import {
+  daysAlone,
+  daysOf,
   decideZones,
+  doubtOn,
   firstRunAlone,
+  isInShadow,
+  masksOf,
+  openingsOf,
+  reducedDays,
+  shadowOf,
   verdictOverTime,
+  yourDoubt,
   yourReadings,
   yourSurface,
+  yourSurfaceFromAbove,
 } from "../../lib/stages/zones.ts";
 import { SPELL_2 } from "../testing/story.ts";
-import { demo, empty, halfway, mirror, mirrorOf } from "./mirrors.ts";
+import { demo, empty, halfway, marks, mirror, mirrorOf, shadowed } from "./mirrors.ts";
 
 Deno.test("readings of the last surface only, mask by mask, with their place in the file", () => {
   const { text, html } = yourReadings(demo, demo);
@@ -103,4 +113,119 @@ Deno.test("readings that scatter: wait for still air", () => {
     decideZones(mirrorOf({ ...demo.record, zones })).text,
     /^Decide: wait for still air\./,
   );
+});
+
+// The surface from above, and what the doubt is made of.
+
+Deno.test("from above: own where more than one diameter was read, else how to get there and the demo's", () => {
+  const own = yourSurfaceFromAbove(demo, demo);
+  assert.equal(marks(own), "y");
+  assert.match(own.text, /the surface from above, 4 diameters/);
+  assert.match(own.text, /a round mirror is not excluded/);
+  const zones = demo.record.zones.filter(({ date }) => (date ?? "") <= "2026-06-19");
+  const one = yourSurfaceFromAbove(mirrorOf({ ...demo.record, zones }), demo);
+  assert.equal(marks(one), "nd");
+  assert.match(one.text, /turn the mirror in its stand/);
+  assert.equal(marks(yourSurfaceFromAbove(empty, demo)), "nd");
+});
+
+Deno.test("the flat's shadow on the mirror is half the flat's width", () => {
+  // DERIVED: the demo's flat is 31 mm wide
+  assert.equal(shadowOf(demo), 15.5);
+  assert.equal(shadowOf(empty), undefined);
+});
+
+Deno.test("the doubt in shares: each that counts has its bar, the others their name, and all make one", () => {
+  const shown = yourDoubt(demo, demo);
+  assert.equal(marks(shown), "y");
+  const { budget } = reducedDays(demo).at(-1)?.found ?? { budget: [] };
+  for (const { source } of budget) assert.ok(shown.text.includes(source), source);
+  assert.match(shown.text, /astigmatism 96 %/);
+  assert.match(shown.text, /Below half of one per cent: .*drift within a run/);
+  const first = doubtOn(demo, 0).map(({ text }) => text).join("\n");
+  const shares = [...first.matchAll(/ (\d+) %/g)].map(([, share]) => Number(share));
+  assert.ok(Math.abs(shares.reduce((sum, share) => sum + share, 0) - 100) <= 2, first);
+  assert.match(first, /glass that no opening sees 74 %, drift within a run 15 %/);
+  assert.equal(marks(yourDoubt(halfway, demo)), "nd");
+  assert.throws(() => doubtOn(empty, 0), RangeError);
+});
+
+// Surface by surface: pooled days, days alone, their names, masks, and faults in the flat's shadow.
+
+Deno.test("every surface is reduced, in order, days without work between them as one, and says what the summary says of the last", () => {
+  const days = reducedDays(demo);
+  assert.deepEqual(days.map(({ date, found }) => [date, found.runs, found.verdict]), [
+    ["2026-06-12", 3, "not shown"],
+    ["2026-06-19", 3, "not shown"],
+    ["2026-06-27", 17, "yes"],
+  ]);
+  const last = demo.summary.figure?.zones?.wavefront_pv?.value;
+  assert.equal(days.at(-1)?.found.wavefrontPv.value, last);
+  assert.equal(reducedDays(demo), days, "reduced once, remembered");
+});
+
+Deno.test("the first runs only, to see what fewer would have said", () => {
+  assert.deepEqual(reducedDays(demo, 1).map(({ found }) => found.runs), [1, 1, 1]);
+  assert.deepEqual(reducedDays(demo, 2).map(({ found }) => found.runs), [2, 2, 2]);
+});
+
+Deno.test("a surface that cannot be reduced is left out, the others stay", () => {
+  const odd = {
+    file: "zones.csv",
+    line: 99,
+    date: "2026-07-01",
+    run: "x",
+    inner: 0,
+    outer: 30,
+    reading: 1,
+  };
+  const [spell] = demo.record.grinding.slice(-1);
+  assert.ok(spell !== undefined);
+  const grinding = [...demo.record.grinding, { ...spell, date: "2026-06-30" }];
+  const days = reducedDays(
+    mirrorOf({ ...demo.record, grinding, zones: [...demo.record.zones, odd] }),
+  );
+  assert.deepEqual(days.map(({ date }) => date), ["2026-06-12", "2026-06-19", "2026-06-27"]);
+  assert.deepEqual(reducedDays(empty), []);
+});
+
+Deno.test("the days of one surface by themselves, as if the others had not been read", () => {
+  const alone = daysAlone(demo);
+  assert.deepEqual(alone.map(({ date, found }) => [date, found.runs, found.verdict, found.scope]), [
+    ["2026-06-26", 5, "not shown", "one diameter"],
+    ["2026-06-27", 12, "yes", "whole surface"],
+  ]);
+  // the same as a record that ends with that day
+  const zones = demo.record.zones.filter(({ date }) => (date ?? "") <= "2026-06-26");
+  const until = reducedDays(mirrorOf({ ...demo.record, zones })).at(-1)?.found;
+  assert.equal(alone[0]?.found.probabilityWithinGoal, until?.probabilityWithinGoal);
+  assert.equal(daysAlone(demo), alone, "reduced once, remembered");
+  assert.deepEqual(daysAlone(empty), []);
+  const first = demo.record.zones.filter(({ date }) => date === "2026-06-12");
+  assert.deepEqual(daysAlone(mirrorOf({ ...demo.record, zones: first })), []);
+});
+
+Deno.test("days in short keep what differs", () => {
+  assert.equal(daysOf({ dates: [] }), "undated");
+  assert.equal(daysOf({ dates: ["2026-06-26"] }), "2026-06-26");
+  assert.equal(daysOf({ dates: ["2026-06-30", "2026-07-01"] }), "2026-06-30 and 07-01");
+  assert.equal(
+    daysOf({ dates: ["2026-12-30", "2026-12-31", "2027-01-02"] }),
+    "2026-12-30 to 2027-01-02",
+  );
+});
+
+Deno.test("runs through one mask stand together, whatever their order of openings", () => {
+  const rows = demo.record.zones.filter(({ date }) => (date ?? "") >= "2026-06-26");
+  const masks = masksOf(rows);
+  assert.deepEqual(masks.map((own) => [own.length, openingsOf(own).length]), [[25, 5], [108, 9]]);
+  assert.equal(openingsOf(masks[1] ?? []).at(-1)?.outer, 74);
+});
+
+Deno.test("a fault in the flat's shadow alone: no of the whole disc, yes outside", () => {
+  const found = reducedDays(shadowed).at(-1)?.found;
+  assert.ok(found !== undefined);
+  assert.deepEqual([found.verdict, found.outsideShadow?.verdict], ["no", "yes"]);
+  assert.equal(isInShadow(found), true);
+  for (const { found: other } of reducedDays(demo)) assert.equal(isInShadow(other), false);
 });

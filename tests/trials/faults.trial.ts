@@ -9,7 +9,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { buildBook, BuildStopped } from "../../lib/book/build.ts";
-import type { Progress } from "../../lib/book/runnerProgress.ts";
+import type { Progress } from "../../lib/book/runner.ts";
 import { type Bench, onBench } from "../book/buildBench.ts";
 import { code, prose } from "../book/sampleBook.ts";
 import { alive, descendants, kernels, until } from "../commands/processes.ts";

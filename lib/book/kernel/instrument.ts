@@ -1,7 +1,6 @@
-import { maskCode } from "./mask.ts";
-import { HOOK } from "./prelude.ts";
-
 /** Words with which a statement begins that ends in its own closing brace, without a semicolon. */
+import { runnersMark } from "../../figures/show.ts";
+
 const BLOCK =
   /^(?:async\s+function|function|class|if|for|while|do|switch|try|interface|enum|namespace|\{)/;
 /** Words that continue the statement before them. */
@@ -86,4 +85,251 @@ function balanced(body: string): boolean {
     if (char === ";" && depth === 0) return false;
   }
   return true;
+}
+
+// * A cell's code with everything that is not code blanked out, so that a simple search cannot be misled.
+// * Comments, the inside of strings, of templates and of regular expressions become spaces; line ends stay, so every
+// position means the same place in both texts. The code between `${` and `}` of a template is blanked with it.
+
+/** Characters after which a `/` begins a regular expression, not a division. */
+const BEFORE_REGEX = /(?:^|[(,=:[!&|?{};+\-*%~^<>]|\b(?:return|typeof|case|in|of|await|void))\s*$/;
+
+/**
+ * Blanks what is not code.
+ *
+ * @param source  TypeScript, whole or in part
+ * @returns text of the same length, with the same line ends
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(maskCode("a = 'x;y'; // no"), "a = '   ';      ");
+ * ```
+ */
+export function maskCode(source: string): string {
+  const out = source.split("");
+  const blank = (from: number, to: number): void => {
+    for (let i = from; i < Math.min(to, out.length); i++) if (out[i] !== "\n") out[i] = " ";
+  };
+  for (let at = 0; at < source.length;) {
+    const end = endOfQuiet(source, at, () => out.slice(0, at).join(""));
+    if (end === undefined) at++;
+    else {
+      const comment = source.startsWith("//", at) || source.startsWith("/*", at);
+      const closed = end - 1 > at && source[end - 1] === source[at];
+      blank(comment ? at : at + 1, closed && !comment ? end - 1 : end);
+      at = end;
+    }
+  }
+  return out.join("");
+}
+
+/** Where the comment, string, template or regular expression that begins at `at` ends; undefined where none begins. */
+function endOfQuiet(source: string, at: number, before: () => string): number | undefined {
+  const char = source[at];
+  const next = source[at + 1];
+  if (char === "/" && next === "/") return orEnd(source.indexOf("\n", at), source);
+  if (char === "/" && next === "*") return orEnd(source.indexOf("*/", at + 2), source, 2);
+  if (char === '"' || char === "'") return endOfString(source, at, char);
+  if (char === "`") return endOfTemplate(source, at);
+  if (char === "/" && BEFORE_REGEX.test(before())) return endOfRegex(source, at);
+  return undefined;
+}
+
+function orEnd(found: number, source: string, beyond = 0): number {
+  return found < 0 ? source.length : found + beyond;
+}
+
+function endOfString(source: string, start: number, quote: string): number {
+  for (let at = start + 1; at < source.length; at++) {
+    if (source[at] === "\\") at++;
+    else if (source[at] === quote) return at + 1;
+    else if (source[at] === "\n") return at;
+  }
+  return source.length;
+}
+
+function endOfTemplate(source: string, start: number): number {
+  for (let at = start + 1; at < source.length; at++) {
+    if (source[at] === "\\") at++;
+    else if (source[at] === "`") return at + 1;
+    else if (source.startsWith("${", at)) at = endOfHole(source, at + 2) - 1;
+  }
+  return source.length;
+}
+
+/** The end of a template's `${...}`, whose code may hold strings and templates of its own. */
+function endOfHole(source: string, start: number): number {
+  let depth = 1;
+  for (let at = start; at < source.length;) {
+    const char = source[at];
+    if (char === "{") depth++;
+    if (char === "}" && --depth === 0) return at + 1;
+    at = endOfQuiet(source, at, () => source.slice(start, at)) ?? at + 1;
+  }
+  return source.length;
+}
+
+function endOfRegex(source: string, start: number): number | undefined {
+  let inClass = false;
+  for (let at = start + 1; at < source.length && source[at] !== "\n"; at++) {
+    const char = source[at];
+    if (char === "\\") at++;
+    else if (char === "[") inClass = true;
+    else if (char === "]") inClass = false;
+    else if (char === "/" && !inClass) return at + 1;
+  }
+  return undefined;
+}
+
+// One import statement of a cell: the names it takes from a module as values.
+
+export interface CellImport {
+  /** the module as the cell writes it: "first-mirror/optics" */
+  readonly specifier: string;
+  /** exported names asked for; "default" for a default import; none for `import * as x` */
+  readonly names: readonly string[];
+  /** the cell's line on which the statement begins, from 1 */
+  readonly line: number;
+}
+
+const STATEMENT = /^[ \t]*import\s+(type\s+)?([^"';]*?)\s*from\s*(["'])/gm;
+
+/**
+ * Lists what a cell imports as values, because the kernel gives `undefined` without a word for a name that a module
+ * does not export. Imports of types ask for nothing at run time and are left out.
+ *
+ * @param source  a code cell's text
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const [found] = cellImports('import { sagitta as s, type Conic } from "first-mirror/optics";');
+ * assert.deepEqual(found, { specifier: "first-mirror/optics", names: ["sagitta"], line: 1 });
+ * ```
+ */
+export function cellImports(source: string): CellImport[] {
+  const found: CellImport[] = [];
+  for (const match of maskCode(source).matchAll(STATEMENT)) {
+    const [whole, type, clause = "", quote = '"'] = match;
+    const from = match.index + whole.length;
+    const specifier = source.slice(from, source.indexOf(quote, from));
+    const line = source.slice(0, match.index).split("\n").length;
+    if (type === undefined) found.push({ specifier, names: namesIn(clause), line });
+  }
+  return found;
+}
+
+function namesIn(clause: string): string[] {
+  const braces = /\{([^}]*)\}/.exec(clause);
+  const named = (braces?.[1] ?? "").split(",")
+    .map((part) => part.trim())
+    .filter((part) => part !== "" && !part.startsWith("type "))
+    .map((part) => part.split(/\s+as\s+/)[0] ?? part);
+  const rest = clause.replace(/\{[^}]*\}/, "").split(",").map((part) => part.trim());
+  const wantsDefault = rest.some((part) => part !== "" && !part.startsWith("*"));
+  return wantsDefault ? ["default", ...named] : named;
+}
+
+// Where the runner's own helpers live inside the kernel; no name that a cell could meet.
+
+export const HOOK = `globalThis[Symbol.for(${JSON.stringify(runnersMark.description)})]`;
+
+/** The MIME type under which the barrier's report comes back. */
+export const REPORT = "application/vnd.first-mirror.barrier+json";
+
+/** What the barrier behind a cell reports from inside the kernel. */
+export interface BarrierReport {
+  /** the barrier's own mark, by which it is recognised */
+  readonly mark: string;
+  /** line on which the last statement begun stands; 0 where the cell did not begin */
+  readonly line: number;
+  /** errors that no cell caught: floating rejections, errors in timers */
+  readonly faults: readonly {
+    readonly name: string;
+    readonly message: string;
+    readonly stack: string;
+  }[];
+  /** exported names that a cell asked for and a module does not have */
+  readonly missing: readonly {
+    readonly specifier: string;
+    readonly name: string;
+    readonly line: number;
+    readonly near: readonly string[];
+  }[];
+  /** the cell's value in words, where it is one that the kernel cannot show */
+  readonly unshown?: "NaN" | "-0" | "null" | "a bigint";
+}
+
+/**
+ * The code that the kernel runs before the first cell: notes of the line reached (also into a file, for a cell that
+ * never comes back), errors that nobody caught, and the barrier.
+ *
+ * Listening for uncaught errors also cures a fault of the kernel, which otherwise hangs for good when a timer throws
+ * while a cell awaits (measured with Deno 2.9.6).
+ *
+ * @param lineFile  a file that exists, for the number of the cell and line reached
+ */
+export function prelude(lineFile: string): string {
+  return `{
+  const { log, error } = console;
+  const notes = Deno.openSync(${JSON.stringify(lineFile)}, { write: true });
+  const encoder = new TextEncoder();
+  const runner = { cell: 0, line: 0, faults: [], value: undefined };
+  const keep = (reason) => {
+    const { name, message, stack } = reason instanceof Error
+      ? reason
+      : { name: "Error", message: String(reason), stack: "" };
+    runner.faults.push({ name, message, stack });
+    notes.seekSync(16, 0);
+    notes.writeSync(encoder.encode((name + ": " + message).slice(0, 500).replaceAll("\\n", " ") + "\\n"));
+    notes.truncateSync(notes.seekSync(0, 1));
+  };
+  addEventListener("unhandledrejection", (event) => (event.preventDefault(), keep(event.reason)));
+  addEventListener("error", (event) => (event.preventDefault(), keep(event.error ?? event.message)));
+  runner.at = (cell, line) => {
+    Object.assign(runner, { cell, line });
+    notes.seekSync(0, 0);
+    notes.writeSync(encoder.encode(String(cell).padStart(8) + String(line).padStart(8)));
+  };
+  const inWords = (value) =>
+    Object.is(value, -0) ? "-0" : Number.isNaN(value) ? "NaN" : value === null ? "null"
+      : typeof value === "bigint" ? "a bigint" : undefined;
+  const missing = async (imports) => {
+    const found = [];
+    for (const { specifier, names, line } of imports) {
+      const module = await import(specifier).catch(() => undefined);
+      for (const name of names) {
+        if (module && !(name in module)) found.push({ specifier, name, line, near: Object.keys(module) });
+      }
+    }
+    return found;
+  };
+  runner.barrier = async (mark, cell, imports) => {
+    const report = {
+      mark,
+      line: runner.cell === cell ? runner.line : 0,
+      missing: await missing(imports),
+      faults: runner.faults.splice(0),
+      unshown: inWords(runner.value),
+    };
+    runner.value = undefined;
+    if (report.faults.length > 0) notes.truncateSync(16);
+    log(mark);
+    error(mark);
+    return { [Symbol.for("Jupyter.display")]: () => ({ ${JSON.stringify(REPORT)}: report }) };
+  };
+  ${HOOK} = runner;
+}`;
+}
+
+/**
+ * The request that runs behind a cell: when its mark has come back on all three ways out, nothing of the cell is
+ * still on its way.
+ *
+ * @param mark     printable ASCII, unlike anything a cell prints
+ * @param cell     the code cell's number
+ * @param imports  what the cell imports, to be compared with what the modules export
+ */
+export function barrier(mark: string, cell: number, imports: readonly CellImport[]): string {
+  const args = [mark, cell, imports].map((value) => JSON.stringify(value)).join(", ");
+  return `await ${HOOK}.barrier(${args})`;
 }

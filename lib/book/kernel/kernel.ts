@@ -1,10 +1,10 @@
 /** The real Deno kernel, driven so that no output is lost and none lands under another cell. */
+import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
-import type { CellImport } from "./imports.ts";
-import { type Message, pack, request, signingKey, unpack } from "./message.ts";
+import { tempFolder } from "../shelf.ts";
+import { setGuard } from "./guard.ts";
+import { barrier, type BarrierReport, type CellImport, prelude, REPORT } from "./instrument.ts";
 import { Patience } from "./patience.ts";
-import { barrier, type BarrierReport, prelude, REPORT } from "./prelude.ts";
-import { type KernelProcess, launch, type LaunchOptions } from "./process.ts";
 import { ZmtpSocket } from "./zmtp.ts";
 
 /** One cell to be run. */
@@ -300,4 +300,241 @@ class Watch {
     const own = at >= 0 ? text.slice(0, at).replace(/[ \t]+$/, "") : text;
     if (own !== "") this.messages.push({ ...message, content: { name, text: own } });
   }
+}
+
+// Starting the kernel's process, knowing when it has died, and leaving nothing behind.
+
+/** The kernel's five channels, as Jupyter names them. */
+export interface Ports {
+  readonly shell: number;
+  readonly iopub: number;
+  readonly stdin: number;
+  readonly control: number;
+  readonly hb: number;
+}
+
+/** A running kernel process. */
+export interface KernelProcess {
+  readonly ports: Ports;
+  readonly pid: number;
+  /** the secret with which both ends sign */
+  readonly key: string;
+  /** a file in which the kernel notes the cell and line it has reached */
+  readonly lineFile: string;
+  /** settles when the process has ended, with its exit code */
+  readonly died: Promise<number>;
+  /** the last few lines the process wrote to its standard error */
+  lastWords(): string;
+  /** Ends the process at once. */
+  kill(): void;
+  /** Waits for the process's end and removes what it left. */
+  bury(): Promise<void>;
+}
+
+/** What every Deno kernel says as it starts; no news. */
+const GREETING = /^Warning "deno jupyter" is unstable.*\n/m;
+
+/** How the kernel is to be started. */
+export interface LaunchOptions {
+  readonly cwd: string;
+  /** added to this process's environment */
+  readonly env?: Readonly<Record<string, string>>;
+}
+
+/**
+ * Starts `deno jupyter --kernel` on free ports of this machine, with a guard that ends it if this process goes first.
+ *
+ * @throws {Error} where the folder to work in does not exist
+ */
+export async function launch({ cwd, env = {} }: LaunchOptions): Promise<KernelProcess> {
+  if (!await Deno.stat(cwd).then(({ isDirectory }) => isDirectory, () => false)) {
+    throw new Error(`the kernel requires a folder to work in, got ${cwd}, which is none`);
+  }
+  const folder = await tempFolder("kernel");
+  const connectionFile = join(folder, "connection.json");
+  const lineFile = join(folder, "line");
+  const key = crypto.randomUUID();
+  await Deno.writeTextFile(lineFile, "");
+  const ports = freePorts();
+  await Deno.writeTextFile(connectionFile, connection(ports, key), { mode: 0o600 });
+  const child = new Deno.Command(Deno.execPath(), {
+    args: ["jupyter", "--kernel", "--conn", connectionFile],
+    cwd,
+    env: { NO_COLOR: "1", ...env },
+    stdin: "null",
+    stdout: "null",
+    stderr: "piped",
+  }).spawn();
+  return watchOver(child, { ports, key, lineFile }, folder);
+}
+
+function watchOver(
+  child: Deno.ChildProcess,
+  { ports, key, lineFile }: Pick<KernelProcess, "ports" | "key" | "lineFile">,
+  folder: string,
+): KernelProcess {
+  const guard = setGuard(child.pid, folder);
+  const words = listen(child.stderr);
+  const died = child.status.then(({ code }) => code);
+  return {
+    ports,
+    pid: child.pid,
+    key,
+    lineFile,
+    died,
+    lastWords: () => words.text.replace(GREETING, "").trim(),
+    kill: () => {
+      try {
+        child.kill("SIGKILL");
+      } catch { /* gone already */ }
+    },
+    bury: async () => {
+      await died;
+      await words.ended;
+      await guard.release();
+      await Deno.remove(folder, { recursive: true }).catch(() => {});
+    },
+  };
+}
+
+/** Five ports that nobody listens on just now. */
+function freePorts(): Ports {
+  const listeners = Array.from(
+    { length: 5 },
+    () => Deno.listen({ hostname: "127.0.0.1", port: 0 }),
+  );
+  const [shell = 0, iopub = 0, stdin = 0, control = 0, hb = 0] = listeners.map((listener) =>
+    listener.addr.port
+  );
+  for (const listener of listeners) listener.close();
+  return { shell, iopub, stdin, control, hb };
+}
+
+function connection(ports: Ports, key: string): string {
+  const channels = Object.entries(ports).map(([name, port]) => [`${name}_port`, port]);
+  return JSON.stringify({
+    ...Object.fromEntries(channels),
+    ip: "127.0.0.1",
+    transport: "tcp",
+    key,
+    signature_scheme: "hmac-sha256",
+  });
+}
+
+/** Reads a stream to its end, keeping the last 4 kB. */
+function listen(stream: ReadableStream<Uint8Array>): { text: string; ended: Promise<void> } {
+  const words = { text: "", ended: Promise.resolve() };
+  words.ended = (async (): Promise<void> => {
+    const decoder = new TextDecoder();
+    for await (const piece of stream) {
+      words.text = (words.text + decoder.decode(piece, { stream: true })).slice(-4096);
+    }
+  })().catch(() => {});
+  return words;
+}
+
+// * Jupyter's messages: five JSON parts behind a delimiter, signed so that only the two ends that share a key are heard.
+// * Source: "Messaging in Jupyter", jupyter-client 7.4 documentation, section "The wire protocol" (from memory).
+
+const DELIMITER = "<IDS|MSG>";
+const encoder = new TextEncoder();
+const decoder = new TextDecoder();
+
+/** What stands at the head of every message. */
+export interface Header {
+  readonly msg_id: string;
+  readonly msg_type: string;
+  readonly session: string;
+  readonly username: string;
+  readonly date: string;
+  readonly version: string;
+}
+
+/** One message, as sent or as received. */
+export interface Message {
+  readonly header: Header;
+  /** the header of the request it answers; empty where it answers none */
+  readonly parent: Partial<Header>;
+  readonly metadata: Record<string, unknown>;
+  readonly content: Record<string, unknown>;
+}
+
+/** The key that both ends share, ready for signing with HMAC-SHA256. */
+export function signingKey(secret: string): Promise<CryptoKey> {
+  const algorithm = { name: "HMAC", hash: "SHA-256" };
+  return crypto.subtle.importKey("raw", encoder.encode(secret), algorithm, false, ["sign"]);
+}
+
+/**
+ * A request with a fresh id.
+ *
+ * @param type     e.g. "execute_request"
+ * @param content  what that type asks for
+ * @param session  the client's session id
+ */
+export function request(
+  type: string,
+  content: Record<string, unknown>,
+  session: string,
+): Message {
+  const header = {
+    msg_id: crypto.randomUUID(),
+    msg_type: type,
+    session,
+    username: "first-mirror",
+    date: new Date().toISOString(),
+    version: "5.3",
+  };
+  return { header, parent: {}, metadata: {}, content };
+}
+
+/**
+ * The message as frames: delimiter, signature, header, parent, metadata, content.
+ *
+ * @example what was packed is what is unpacked
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const key = await signingKey("secret");
+ * const message = request("kernel_info_request", {}, "s1");
+ * assert.deepEqual(await unpack(await pack(message, key), key), message);
+ * ```
+ */
+export async function pack(message: Message, key: CryptoKey): Promise<Uint8Array[]> {
+  const parts = [message.header, message.parent, message.metadata, message.content]
+    .map((part) => encoder.encode(JSON.stringify(part)));
+  return [encoder.encode(DELIMITER), encoder.encode(await sign(parts, key)), ...parts];
+}
+
+/**
+ * The message that frames hold, whatever addresses stand before the delimiter.
+ *
+ * @throws {Error} where the delimiter or a part is missing, or the signature is another's
+ */
+export async function unpack(frames: readonly Uint8Array[], key: CryptoKey): Promise<Message> {
+  const at = frames.findIndex((f) =>
+    f.length === DELIMITER.length && decoder.decode(f) === DELIMITER
+  );
+  const parts = frames.slice(at + 2, at + 6);
+  const signature = frames[at + 1];
+  if (at < 0 || signature === undefined || parts.length < 4) {
+    throw new Error(
+      `unpack requires a delimiter, a signature and 4 parts, got ${frames.length} frames`,
+    );
+  }
+  if (decoder.decode(signature) !== await sign(parts, key)) {
+    throw new Error("unpack requires a message signed with the shared key, got another signature");
+  }
+  const [header, parent, metadata, content] = parts.map((part) => JSON.parse(decoder.decode(part)));
+  return { header, parent, metadata, content };
+}
+
+async function sign(parts: readonly Uint8Array[], key: CryptoKey): Promise<string> {
+  const whole = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  const bytes = new Uint8Array(await crypto.subtle.sign("HMAC", key, whole));
+  return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }

@@ -1,7 +1,6 @@
 /** From what the kernel sends to what a notebook stores. */
-import { bundleProblems } from "../notebookRules.ts";
-import type { MimeBundle, Output } from "../notebook.ts";
-import type { Message } from "./message.ts";
+import { bundleProblems, type MimeBundle, type Output } from "../notebook.ts";
+import type { Message } from "./kernel.ts";
 
 /** What a cell has put out, and what was wrong with some of it. */
 export interface Collected {

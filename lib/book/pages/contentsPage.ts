@@ -2,10 +2,10 @@
 import { type Html, safe, trusted } from "../../figures/html.ts";
 import { wasWritten } from "../../record/wasWritten.ts";
 import type { Chapter } from "./chapters.ts";
-import { edge } from "./edge.ts";
 import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";
-import { standing } from "./reportFigures.ts";
-import { plainBar, shell } from "./shell.ts";
+import { standing } from "./reportPage.ts";
+import { edge, plainBar, shell } from "./shell.ts";
+import { stageDrawing } from "./stageDrawings.ts";
 import {
   knownStages,
   probabilityText,
@@ -14,7 +14,6 @@ import {
   type StageState,
   stageStates,
 } from "./status.ts";
-import { stageDrawing } from "./stageDrawings.ts";
 
 /** Name and value of what is worth knowing at a glance; what is unknown is left out. */
 function facts({ summary, record }: BookFacts): (readonly [string, Html])[] {

@@ -1,9 +1,8 @@
 /** The cells of a notebook, in order, as the body of its page. */
 import { type Cell, cellTags, type CodeCell, isCode, type Notebook } from "../notebook.ts";
-import { codeBlock } from "./code.ts";
-import { line, prose, slug } from "./markdown.ts";
+import { codeBlock, line, prose, slug } from "./markdown.ts";
 import { outputsHtml } from "./outputs.ts";
-import { explained } from "./terms.ts";
+import { explained } from "./glossaryPage.ts";
 import { textOf } from "./textOf.ts";
 
 /** A heading the reader may jump to. */

@@ -1,14 +1,13 @@
 /** One stage's page: title, sign, list of what is on it, body, way on. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
 import type { Chapter } from "./chapters.ts";
-import { edge } from "./edge.ts";
 import { type BookFacts, dayOf, depthNow, plainNumber } from "./facts.ts";
+import { wordsOfPage } from "./glossaryPage.ts";
 import type { LessonBody } from "./lessonBody.ts";
 import { linkPages } from "./links.ts";
 import { line } from "./markdown.ts";
-import { bookBar, shell } from "./shell.ts";
+import { bookBar, edge, shell } from "./shell.ts";
 import { stageStates } from "./status.ts";
-import { wordsOfPage } from "./terms.ts";
 import { textOf } from "./textOf.ts";
 import { mirrorsWay } from "./way.ts";
 

@@ -1,8 +1,7 @@
 /** The axis of a hand-drawn scale: a line, its marks, its title with the unit in words. */
-import { digitsOf, fixed } from "../digits.ts";
 import type { Html } from "../html.ts";
 import { group, path, place, stroke, widthOf, words } from "../pen.ts";
-import { type Scale, ticks } from "../scale.ts";
+import { digitsOf, fixed, type Scale, ticks } from "../scale.ts";
 
 /** An axis along the sheet. */
 export interface AxisLine {

@@ -1,6 +1,6 @@
 /** The telescope on its base from the side, to one scale: how high the pivot must stand, and where the eye is. */
 import { eyeHeight, pivotClearance } from "../../telescope/balance.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, element, group, path, type Point, stroke, through, words } from "../pen.ts";

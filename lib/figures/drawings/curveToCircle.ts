@@ -1,6 +1,6 @@
 /** The mirror, its focus and its centre of curvature on one sheet and to one scale: R is twice f. */
 import { sagitta } from "../../optics/sphere.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { across, dot, drawing, group, path, place, stroke, words } from "../pen.ts";

@@ -1,5 +1,5 @@
 /** Grains of abrasive side by side, all to one scale: what the letter and the number on a jar mean. */
-import { digitsOf, fixed } from "../digits.ts";
+import { digitsOf, fixed } from "../scale.ts";
 import { figure } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { across, drawing, group, path, type Point, through, widthOf, words } from "../pen.ts";

@@ -1,5 +1,5 @@
 /** A pitch lap seen from above, to scale: its facets and channels, and the rings that facets would rub too often. */
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { figure } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { across, dot, drawing, group, stroke, words } from "../pen.ts";

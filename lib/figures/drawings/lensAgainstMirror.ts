@@ -1,5 +1,5 @@
 /** A lens bends blue more than red, a mirror turns all colours alike: both on one sheet, to one scale. */
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, place, type Point, stroke, through, words } from "../pen.ts";

@@ -1,6 +1,6 @@
 /** The disc in section under a straight-edge: one scale both ways, only depth and bevel drawn larger, and said so. */
 import { sagitta } from "../../optics/sphere.ts";
-import { digitsOf, fixed } from "../digits.ts";
+import { digitsOf, fixed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { across, down, drawing, group, path, place, rect, stroke, words } from "../pen.ts";

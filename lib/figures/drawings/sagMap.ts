@@ -1,5 +1,5 @@
 /** The mirror on its points, seen from the front: where the glass stands high and where it hangs, by shades and a scale. */
-import { fixed, signed } from "../digits.ts";
+import { fixed, signed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, element, group, type Point, rect, words } from "../pen.ts";

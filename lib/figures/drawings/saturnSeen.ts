@@ -1,7 +1,7 @@
 /** Saturn as an eyepiece shows it through one mirror: larger with the magnification, never finer than mirror and air allow. */
 import { extendedImage, type SeenThrough } from "../../optics/extendedImage.ts";
 import type { Picture } from "../../optics/starImage.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import { asImage } from "../live/asImage.ts";
 import { type Pixels, sideBySide } from "../live/pixels.ts";

@@ -1,6 +1,6 @@
 /** The tube as a seesaw: its parts as weights on a beam, the pivot where both sides pull alike, and what a swap does to it. */
 import { addedMoment, balance, type TubePart } from "../../telescope/balance.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { drawing, group, linesOf, path, type Point, rect, stroke, through, words } from "../pen.ts";

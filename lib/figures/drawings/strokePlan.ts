@@ -1,5 +1,5 @@
 /** Two discs from above and cut through, the upper one hanging over: where it presses, and so where both wear. */
-import { digitsOf, fixed } from "../digits.ts";
+import { digitsOf, fixed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { across, dot, down, drawing, group, path, type Point, rect, stroke } from "../pen.ts";

@@ -1,10 +1,9 @@
 /** The glass seen from the tester, the mark at the top: shades and contour lines of its height, and the high diameter. */
 import type { Measured } from "../../quantity/measured.ts";
-import { digitsOf, fixed, signed } from "../digits.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, rect, stroke, through, words } from "../pen.ts";
-import { roundStep, ticks } from "../scale.ts";
+import { digitsOf, fixed, roundStep, signed, ticks } from "../scale.ts";
 import type { Shown } from "../show.ts";
 import { inWords } from "../words.ts";
 

@@ -1,6 +1,6 @@
 /** The telescope in section, to one scale: mirror, tube, flat, focuser, and the cone of light that runs through them. */
 import { sagitta } from "../../optics/sphere.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import {

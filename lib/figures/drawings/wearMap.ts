@@ -3,7 +3,7 @@ import { linearFit } from "../../numeric/leastSquares.ts";
 import { departures, fittedSagitta } from "../../shaping/grinding/discShape.ts";
 import { cellArea, ringRadius } from "../../shaping/grinding/polarGrid.ts";
 import type { DiscShape } from "../../shaping/grinding/wornDisc.ts";
-import { fixed, signed } from "../digits.ts";
+import { fixed, signed } from "../scale.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, place, type Point, stroke, through, words } from "../pen.ts";

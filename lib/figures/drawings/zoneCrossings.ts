@@ -1,11 +1,10 @@
 /** Where the light of each zone crosses the axis: mirror at the left, the crossings drawn apart so that they can be seen. */
-import { fixed } from "../digits.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, place, stroke, words } from "../pen.ts";
-import { roundStep } from "../scale.ts";
-import type { Shown } from "../show.ts";
 import type { Opening } from "../plots/surfaceProfile.ts";
+import { fixed, roundStep } from "../scale.ts";
+import type { Shown } from "../show.ts";
 
 /** Means of the knife readings through the openings; lengths mm. */
 export interface Crossings {

@@ -1,9 +1,8 @@
 /** The bands that a grating leaves on a mirror's face as pixels, and a curve of the glass under the same diameter. */
 import type { RonchiFrame } from "../../testing/bands/ronchiFrame.ts";
-import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { drawing, group, path, type Point, through, words } from "../pen.ts";
-import { type Scale, scale } from "../scale.ts";
+import { fixed, type Scale, scale } from "../scale.ts";
 import { half } from "./glassFaults.ts";
 import { levels } from "./levels.ts";
 import type { Pixels } from "./pixels.ts";

@@ -2,10 +2,9 @@
 import { naturalSpline } from "../../numeric/spline.ts";
 import { atBestFocus, type FocusedWavefront } from "../../optics/quality.ts";
 import { advanceFromHeight, type SurfaceError } from "../../optics/wavefront.ts";
-import { fixed, signed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
-import { scale } from "../scale.ts";
+import { fixed, scale, signed } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { levels } from "./levels.ts";
 import { type Paint, sideBySide } from "./pixels.ts";

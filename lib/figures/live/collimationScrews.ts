@@ -7,7 +7,7 @@ import {
   tiltAfter,
 } from "../../telescope/collimation.ts";
 import { type Coma, comaOf } from "../../telescope/coma.ts";
-import { fixed, signed } from "../digits.ts";
+import { fixed, signed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";

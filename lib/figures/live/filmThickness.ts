@@ -1,10 +1,9 @@
 /** Live: how thick a film must be, what a lamp shows through it, and how well the lamp tells its thickness. */
 import { thicknessFromLamp } from "../../coating/lamp.ts";
 import { type Metal, mirrorFilm, thickReflectance } from "../../optics/film.ts";
-import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, rect, stroke, through, words } from "../pen.ts";
-import { scale } from "../scale.ts";
+import { fixed, scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { levels } from "./levels.ts";
 

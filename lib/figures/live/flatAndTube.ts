@@ -3,7 +3,7 @@ import { sagitta } from "../../optics/sphere.ts";
 import { contrastAt } from "../../optics/contrast.ts";
 import { type Layout, layOut } from "../../telescope/layout.ts";
 import { illumination } from "../../telescope/vignetting.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, rect, stroke, through, words } from "../pen.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";

@@ -1,9 +1,8 @@
 /** Live: how a result and its uncertainty together decide, and how fast that turns at the goal. */
 import { normalCdf } from "../../numeric/quantiles.ts";
-import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
-import { type Scale, scale, ticks } from "../scale.ts";
+import { fixed, type Scale, scale, ticks } from "../scale.ts";
 import { type LiveFigure, valueOf, type Values } from "./figure.ts";
 
 /**

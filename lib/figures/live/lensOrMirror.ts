@@ -1,7 +1,7 @@
 /** Live: a card moved through the focus of a lens catches one colour at a time, through that of a mirror all at once. */
 import { airyRadius } from "../../optics/airy.ts";
 import { BLUE_F, RED_C, refractiveIndex, singleLensColours, YELLOW_D } from "../../optics/glass.ts";
-import { fixed, signed } from "../digits.ts";
+import { fixed, signed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, type Point, stroke, words } from "../pen.ts";
 import { type LiveFigure, valueOf, type Values } from "./figure.ts";

@@ -1,5 +1,5 @@
 /** The sliders of a live figure, which the page's script brings. */
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import type { Control, LiveFigure, Values } from "./figure.ts";
 import { valueOf } from "./figure.ts";

@@ -1,10 +1,9 @@
 /** Live: a ringed planet through this mirror, an eyepiece and the air: it grows, and grows no finer. */
 import { ARCSEC, viewThrough } from "../../sky/eyepiece.ts";
-import { fixed } from "../digits.ts";
+import { PX_PER_DEGREE } from "../drawings/saturn.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
-import { PX_PER_DEGREE } from "../drawings/saturn.ts";
-import { scale } from "../scale.ts";
+import { fixed, scale } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { levels } from "./levels.ts";
 import type { Paint, Pixels } from "./pixels.ts";

@@ -4,7 +4,7 @@ import { atBestFocus, type FocusedWavefront, radialGrid } from "../../optics/qua
 import { exactWavefront, type SurfaceError } from "../../optics/wavefront.ts";
 import { bandSpacing } from "../../testing/bands/ronchi.ts";
 import { type RonchiFrame, ronchiFrame } from "../../testing/bands/ronchiFrame.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import type { Point } from "../pen.ts";
 import { bandPixels, faceWidth, overGlass } from "./bandPixels.ts";

@@ -1,9 +1,8 @@
 /** Live: what leaves under a straight-edge say of the focal length, and what a forgotten bevel does to it. */
 import { radiusFromSagitta } from "../../optics/sphere.ts";
-import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, place, stroke, through, words } from "../pen.ts";
-import { scale } from "../scale.ts";
+import { fixed, scale } from "../scale.ts";
 import { type LiveFigure, valueOf, type Values } from "./figure.ts";
 
 /** Lengths mm; u is what a hundredth of a millimetre of leaf does. */

@@ -1,14 +1,13 @@
 /** Live: when a growing depth meets its target, from a noisy log, and how the first minutes spoil it. */
 import { random } from "../../numeric/random.ts";
-import { ahead } from "../../shaping/grinding/depthAhead.ts";
 import { curveLog } from "../../shaping/grinding/curveLog.ts";
+import { ahead } from "../../shaping/grinding/depthAhead.ts";
 import { fitColumns } from "../../shaping/grinding/depthColumns.ts";
 import { meet } from "../../shaping/grinding/forecast.ts";
 import type { DepthReading } from "../../shaping/grinding/grindingLog.ts";
-import { fixed } from "../digits.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
-import { scale } from "../scale.ts";
+import { fixed, scale } from "../scale.ts";
 import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { levels } from "./levels.ts";
 

@@ -1,10 +1,9 @@
 /** Live: how deep a mirror is, and how far a perfect sphere is from good enough, for any width and focal length. */
 import { sagitta } from "../../optics/sphere.ts";
-import { fixed } from "../digits.ts";
+import { sphereDepartures, sphereGlassPv } from "../drawings/sphereDeparture.ts";
 import { type Html, safe } from "../html.ts";
 import { drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
-import { scale, ticks } from "../scale.ts";
-import { sphereDepartures, sphereGlassPv } from "../drawings/sphereDeparture.ts";
+import { fixed, scale, ticks } from "../scale.ts";
 import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { levels } from "./levels.ts";
 import { type Paint, sideBySide } from "./pixels.ts";

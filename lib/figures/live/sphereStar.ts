@@ -2,7 +2,7 @@
 import { conicHeight, conicSlope } from "../../optics/conic.ts";
 import { atBestFocus, strehlOf } from "../../optics/quality.ts";
 import { exactWavefront } from "../../optics/wavefront.ts";
-import { fixed, signed } from "../digits.ts";
+import { fixed, signed } from "../scale.ts";
 import type { Html } from "../html.ts";
 import { drawing, group, type Point, stroke, words } from "../pen.ts";
 import { valueOf, type Values } from "./figure.ts";

@@ -6,7 +6,7 @@ import type { DiscShape } from "../../shaping/grinding/wornDisc.ts";
 import { WearBench, type Worn } from "../../shaping/grinding/wear.ts";
 import { overhangSquared, sphereLimit } from "../../shaping/grinding/wearLaws.ts";
 import { wearSettings } from "../../shaping/grinding/wearSettings.ts";
-import { fixed, signed } from "../digits.ts";
+import { fixed, signed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";

@@ -10,7 +10,7 @@ import {
 import { ronchiFrame } from "../../testing/bands/ronchiFrame.ts";
 import type { FaceError } from "../../testing/bands/ronchi.ts";
 import type { RonchiStill } from "../../testing/bands/ronchiScreen.ts";
-import { fixed } from "../digits.ts";
+import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import type { Point } from "../pen.ts";
 import { bandPixels, faceWidth, overGlass } from "./bandPixels.ts";

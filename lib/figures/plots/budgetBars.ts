@@ -1,9 +1,8 @@
 /** Whose share of the uncertainty is largest: one bar for each source, the largest first. */
-import { fixed } from "../digits.ts";
 import { figure } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { drawing, group, linesOf, rect, stroke, widthOf, words } from "../pen.ts";
-import { scale } from "../scale.ts";
+import { fixed, scale } from "../scale.ts";
 import type { Shown } from "../show.ts";
 
 /** A source and its share of the variance, 0 to 1; a correlated source may have a negative share. */

@@ -2,11 +2,10 @@
 import { interval } from "../../quantity/coverage.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import { axisLine } from "../drawings/axisLine.ts";
-import { fixed } from "../digits.ts";
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, rect, stroke, widthOf, words } from "../pen.ts";
-import { extent, type Scale, scale } from "../scale.ts";
+import { extent, fixed, type Scale, scale } from "../scale.ts";
 import type { Shown } from "../show.ts";
 import { plusMinus } from "../words.ts";
 

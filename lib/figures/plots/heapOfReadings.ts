@@ -2,11 +2,10 @@
 import { interval } from "../../quantity/coverage.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import { axisLine } from "../drawings/axisLine.ts";
-import { fixed } from "../digits.ts";
 import { figure } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { across, dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
-import { extent, type Scale, scale } from "../scale.ts";
+import { extent, fixed, type Scale, scale } from "../scale.ts";
 import type { Shown } from "../show.ts";
 import { plusMinus } from "../words.ts";
 

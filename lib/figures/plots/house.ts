@@ -1,9 +1,8 @@
 /** The house style on Observable Plot: margins, hairlines at the ticks, axis titles with their units in words. */
 import * as Plot from "@observablehq/plot";
+import { parseHTML } from "linkedom";
 import { type Html, trusted } from "../html.ts";
-import type { DrawingDocument } from "./document.ts";
-import { digitsOf, fixed } from "../digits.ts";
-import { ticks } from "../scale.ts";
+import { digitsOf, fixed, ticks } from "../scale.ts";
 
 /** An axis: its title with the unit in words, its ends, and how a mark is written. */
 export interface Axis {
@@ -124,7 +123,7 @@ function sound(markup: string): string {
  * @throws {RangeError} where a mark has a coordinate that is not a number
  * @example
  * ```ts
- * import { plotDocument } from "./document.ts";
+ * import { plotDocument } from "./house.ts";
  * import assert from "node:assert/strict";
  * const svg = housePlot({
  *   width: 340,
@@ -155,3 +154,70 @@ export function housePlot(plot: HousePlot, document: DrawingDocument): Html {
 }
 
 export { Plot };
+
+// The document figures are drawn in: the browser's own, or one in memory where there is no browser.
+
+/** As much of a document as Plot needs to draw. */
+export interface DrawingDocument {
+  createElement(name: string): unknown;
+  createElementNS(namespace: string, name: string): unknown;
+}
+
+let inMemory: DrawingDocument | undefined;
+
+/**
+ * A document that Plot can draw in.
+ *
+ * @returns the browser's document; elsewhere one from linkedom, the same at every call
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(typeof plotDocument().createElement, "function");
+ * ```
+ */
+export function plotDocument(): DrawingDocument {
+  const here = (globalThis as { document?: DrawingDocument }).document;
+  if (here !== undefined) return here;
+  inMemory ??= (parseHTML("<html><body></body></html>") as unknown as {
+    document: DrawingDocument;
+  }).document;
+  return inMemory;
+}
+
+// A bracket beside a plot that measures a height: peak to valley of a curve, or the goal.
+
+/** A bracket at the right of a plot. */
+export interface Bracket {
+  /** in units of the x axis, usually beyond its end */
+  readonly x: number;
+  readonly low: number;
+  readonly high: number;
+  readonly label: string;
+  readonly colour: string;
+  /** where the label stands; default beside */
+  readonly where?: "beside" | "below" | "above";
+  /** x units for 1 px */
+  readonly px: number;
+}
+
+/** The bracket's marks: a line with a bar at either end, and its label. */
+export function bracket(b: Bracket): Plot.Markish[] {
+  const look = { stroke: b.colour, strokeWidth: 1.5 }, bar = 4 * b.px;
+  const bars = [b.low, b.high].map((y) => ({ x1: b.x - bar, x2: b.x + bar, y }));
+  const where = b.where ?? "beside";
+  const side = where === "beside"
+    ? { textAnchor: "start", dx: 8 } as const
+    : { textAnchor: "middle", dy: where === "below" ? 15 : -13 } as const;
+  const y = where === "beside" ? (b.low + b.high) / 2 : where === "below" ? b.low : b.high;
+  return [
+    Plot.link([b], { x: "x", y1: "low", y2: "high", ...look }),
+    Plot.link(bars, { x1: "x1", x2: "x2", y: "y", ...look }),
+    Plot.text([[b.x, y]], {
+      ...onPaper,
+      ...side,
+      fill: b.colour,
+      fontWeight: 600,
+      text: () => b.label,
+    }),
+  ];
+}

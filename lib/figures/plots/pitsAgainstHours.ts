@@ -1,10 +1,9 @@
 /** Depth of the last pits against hours of polishing, at the centre and at the edge: the last one decides. */
-import { fixed } from "../digits.ts";
-import { plotDocument } from "./document.ts";
 import { figure, isNarrow } from "../figure.ts";
-import { band, dots, housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "../html.ts";
+import { fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
+import { band, dots, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
 
 /** One place of the mirror, from its deepest pit to none. */
 export interface PitLine {

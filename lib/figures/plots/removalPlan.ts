@@ -1,11 +1,9 @@
 /** What stands up, what the next spell takes, and what should be left: three profiles over one radius, in nm of glass. */
-import { fixed } from "../digits.ts";
-import { plotDocument } from "./document.ts";
 import { figure, isNarrow } from "../figure.ts";
-import { housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "../html.ts";
-import { extent } from "../scale.ts";
+import { extent, fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
+import { housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
 
 /** Glass at one place, nm; mm from the centre. */
 export interface GlassAt {

@@ -1,13 +1,11 @@
 /** The curve against the clock: readings, the line through them with its band, the forecast, target and stop. */
 import type { Measured } from "../../quantity/measured.ts";
-import { fixed } from "../digits.ts";
-import { plotDocument } from "./document.ts";
 import { figure, isNarrow } from "../figure.ts";
-import { band, dots, housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "../html.ts";
-import { extent } from "../scale.ts";
+import { extent, fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
 import { plusMinus } from "../words.ts";
+import { band, dots, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
 
 /** A reading of the depth, at the full aperture. */
 export interface DepthAtTime {

@@ -1,13 +1,10 @@
 /** How far a sphere's glass lies from the paraboloid that sends all light to one point. */
-import { bracket } from "./bracket.ts";
-import { fixed } from "../digits.ts";
-import { plotDocument } from "./document.ts";
-import { figure, isNarrow } from "../figure.ts";
-import { housePlot, lines, onPaper, Plot } from "./house.ts";
-import { type Html, safe } from "../html.ts";
-import { extent } from "../scale.ts";
-import type { Shown } from "../show.ts";
 import { type Departure, sphereDepartures, sphereGlassPv } from "../drawings/sphereDeparture.ts";
+import { figure, isNarrow } from "../figure.ts";
+import { type Html, safe } from "../html.ts";
+import { extent, fixed } from "../scale.ts";
+import type { Shown } from "../show.ts";
+import { bracket, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
 
 /** A spherical mirror; mm, wavelength nm. */
 export interface Sphere {

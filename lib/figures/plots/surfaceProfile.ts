@@ -1,15 +1,12 @@
 /** The glass over the wanted curve, in nm against the distance from the centre, with its band and the goal beside it. */
 import type { Measured } from "../../quantity/measured.ts";
-import { bracket } from "./bracket.ts";
-import { fixed, signed } from "../digits.ts";
-import { plotDocument } from "./document.ts";
 import { figure, isNarrow } from "../figure.ts";
-import { band, housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "../html.ts";
-import { extent } from "../scale.ts";
 import { widthOf } from "../pen.ts";
+import { extent, fixed, signed } from "../scale.ts";
 import type { Shown } from "../show.ts";
 import { plusMinus } from "../words.ts";
+import { band, bracket, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
 
 /** Height of the glass over the wanted curve at one radius; mm and nm. */
 export interface ProfilePoint {

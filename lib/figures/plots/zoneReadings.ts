@@ -1,11 +1,9 @@
 /** Knife readings as strokes over the openings they were read through, with the curve a perfect mirror would give. */
-import { fixed } from "../digits.ts";
-import { plotDocument } from "./document.ts";
 import { figure, isNarrow } from "../figure.ts";
-import { housePlot, lines, onPaper, Plot } from "./house.ts";
 import { type Html, safe } from "../html.ts";
-import { extent } from "../scale.ts";
+import { extent, fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
+import { housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
 import type { Opening } from "./surfaceProfile.ts";
 
 /** One run: a reading for each opening, mm; `undefined` where none was taken. */

@@ -1,8 +1,18 @@
 /** A gauge of the radius: one cut along the arc gives a piece for the hollow and a piece for the tool. */
 import { sagitta } from "../../optics/sphere.ts";
+import { type Lap, requireLap } from "../../shaping/lap/lap.ts";
 import { safe } from "../html.ts";
-import { type At, box, line, through, words } from "./mmPen.ts";
-import { drawingToPrint, type Printable } from "./printable.ts";
+import {
+  type At,
+  box,
+  circle,
+  cross,
+  drawingToPrint,
+  line,
+  type Printable,
+  through,
+  words,
+} from "./printable.ts";
 
 /**
  * The arc of a radius over the width of a disc, between two strips of card.
@@ -49,5 +59,126 @@ export function curveGaugeToPrint(aperture: number, radius: number): Printable {
         size: 3,
       })
     }`,
+  });
+}
+
+// Rings to find a disc's centre by, and the ring that marks it for collimation.
+
+/** The collimation mark's ring, mm: outer and inner diameter. COMMON PRACTICE */
+const markRing = { outer: 12, inner: 6 } as const;
+
+/**
+ * Rings each centimetre with a cross and three directions, and a mark to cut out.
+ *
+ * @param aperture  the disc's width, mm, 20 to 2000
+ * @param points    radius of the cell's three points, mm, where it is known
+ * @throws {RangeError} outside that range
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(centreFinderToPrint(150).title, "Centre finder and collimation mark, 150 mm");
+ * ```
+ */
+export function centreFinderToPrint(aperture: number, points?: number): Printable {
+  if (!(aperture >= 20 && aperture <= 2000)) {
+    throw new RangeError(
+      `centreFinderToPrint requires 20 <= aperture <= 2000 in mm, got ${aperture}`,
+    );
+  }
+  const radius = aperture / 2, pad = 5, middle = radius + pad, size = aperture + 2 * pad;
+  const rings = Array.from({ length: Math.floor((radius - 1) / 10) }, (_, i) => 10 * (i + 1));
+  const directions = [90, 210, 330].map((angle) => {
+    const turn = angle * Math.PI / 180;
+    const at = (r: number): [number, number] => [
+      middle + r * Math.cos(turn),
+      middle - r * Math.sin(turn),
+    ];
+    const spot = points === undefined ? undefined : at(points);
+    return safe`${line(at(radius - 6), at(radius + 4), { width: 0.4 })}${
+      spot && circle(spot, 2, { width: 0.3 })
+    }`;
+  });
+  const markY = size + 9;
+  return drawingToPrint({
+    name: "centre-finder",
+    title: `Centre finder and collimation mark, ${aperture} mm`,
+    use:
+      "Lay the disc on it, back down, its rim even with a ring all round; prick the centre through a hole in a second print laid on top. The small ring is the mark: stick it on the mirror’s centre, after coating, without touching the face.",
+    width: size,
+    height: size + 18,
+    finding:
+      `Rings each 10 mm round a cross for a disc of ${aperture} mm, with three directions, and a ring of ${markRing.outer} mm.`,
+    contents: safe`${circle([middle, middle], radius, { width: 0.3 })}${
+      rings.map((r) => circle([middle, middle], r, { width: r % 50 === 0 ? 0.25 : 0.1 }))
+    }${cross([middle, middle], middle, { width: 0.12 })}${
+      circle([middle, middle], 1, { width: 0.3 })
+    }${directions}${circle([pad + 8, markY], markRing.outer / 2, { width: 0.2, fill: "#d0d0d0" })}${
+      circle([pad + 8, markY], markRing.inner / 2, { width: 0.2, fill: "#fff" })
+    }${
+      words([pad + 18, markY + 1], `mark: ${markRing.outer} mm round, hole ${markRing.inner} mm`, {
+        size: 2.8,
+      })
+    }${
+      points !== undefined &&
+      words([pad + 18, markY + 5], `three points of the cell at ${points.toFixed(1)} mm`, {
+        size: 2.8,
+      })
+    }`,
+  });
+}
+
+// The grid of a pitch lap's channels at true size, its centre moved as the plan says.
+
+/** Middles of channels that cross the lap, mm from its centre. */
+function placesOf(offset: number, spacing: number, radius: number): number[] {
+  const first = Math.ceil((-radius - offset) / spacing);
+  const last = Math.floor((radius - offset) / spacing);
+  return Array.from({ length: last - first + 1 }, (_, i) => offset + (first + i) * spacing)
+    .filter((at) => Math.abs(at) < radius);
+}
+
+/**
+ * The channels of a lap, each as its two edges, on the outline of the lap.
+ *
+ * @param lap   as `usualLap` plans it, mm
+ * @param mind  what to mind before the pitch is touched
+ * @throws {RangeError} as `requireLap`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { usualLap } from "../../shaping/lap/lap.ts";
+ * assert.match(channelGridToPrint(usualLap(150)).whole?.markup ?? "", /Facets 20 mm, channels 5 mm/);
+ * ```
+ */
+export function channelGridToPrint(lap: Lap, mind = ""): Printable {
+  const { diameter, spacing, channel, offset } = requireLap(lap), radius = diameter / 2, pad = 4;
+  const middle = radius + pad, size = diameter + 2 * pad;
+  const edges = (offset: number): number[] =>
+    placesOf(offset, spacing, radius).flatMap((at) => [at - channel / 2, at + channel / 2])
+      .filter((at) => Math.abs(at) < radius);
+  const half = (at: number): number => Math.sqrt(radius * radius - at * at);
+  const down = edges(offset[0]).map((x) =>
+    line([middle + x, middle - half(x)], [middle + x, middle + half(x)], { width: 0.2 })
+  );
+  const across = edges(-offset[1]).map((y) =>
+    line([middle - half(y), middle + y], [middle + half(y), middle + y], { width: 0.2 })
+  );
+  const legend = `Facets ${
+    spacing - channel
+  } mm, channels ${channel} mm; the nearest crossing lies ${offset[0]} mm right and ${
+    offset[1]
+  } mm up of the centre.`;
+  return drawingToPrint({
+    name: "channel-grid",
+    title: `Channels of the pitch lap, ${diameter} mm`,
+    use:
+      "Lay it under the wet lap’s rim marks, or prick the ends of the lines on the lap’s edge. Never centre the grid: a ring would be rubbed into the glass. Cut cold pitch wet, goggles on.",
+    mind,
+    width: size,
+    height: size + 8,
+    finding: `The channels of a pitch lap of ${diameter} mm. ${legend}`,
+    contents: safe`${circle([middle, middle], radius, { width: 0.3 })}${down}${across}${
+      cross([middle, middle], 4, { width: 0.4 })
+    }${words([pad, size + 4], legend, { size: 2.6 })}`,
   });
 }

@@ -1,8 +1,16 @@
 /** Text and ruled tables that flow over sheets of paper, for what is written on by hand. */
 import { type Html, safe } from "../html.ts";
-import { box, line, linesOf, words } from "./mmPen.ts";
-import { type Area, areaOf, type Paper, sheet } from "./paper.ts";
-import type { Printable } from "./printable.ts";
+import {
+  type Area,
+  areaOf,
+  box,
+  line,
+  linesOf,
+  type Paper,
+  type Printable,
+  sheet,
+  words,
+} from "./printable.ts";
 
 /** A piece that stays whole; `y` is the place of its top. */
 export interface Piece {

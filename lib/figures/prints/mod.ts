@@ -1,7 +1,5 @@
 /** Printables at true scale: templates to cut out and sheets to write on, for A4 and Letter. */
-export { centreFinderToPrint } from "./centreFinder.ts";
-export { channelGridToPrint } from "./channelGrid.ts";
-export { curveGaugeToPrint } from "./curveGauge.ts";
+export { centreFinderToPrint, channelGridToPrint, curveGaugeToPrint } from "./curveGauge.ts";
 export {
   flowToPrint,
   heading,
@@ -11,8 +9,7 @@ export {
   ruledRow,
   withBoxes,
 } from "./flow.ts";
-export { type Paper, papers } from "./paper.ts";
-export { type Printable } from "./printable.ts";
+export { type Paper, papers, type Printable } from "./printable.ts";
 export {
   recordSheet,
   safetySheet,

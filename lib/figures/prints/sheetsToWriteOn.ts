@@ -1,7 +1,6 @@
 /** Sheets to write on by hand: the tally of strokes, a sheet for each table of a record, the safety sheet. */
-import { type Area } from "./paper.ts";
 import { flowToPrint, heading, paragraph, type RuledColumn, ruledRow, withBoxes } from "./flow.ts";
-import type { Printable } from "./printable.ts";
+import type { Area, Printable } from "./printable.ts";
 
 /** A column of a table of the record. */
 export interface SheetColumn {
@@ -32,7 +31,7 @@ function shareOf({ head }: SheetColumn): number {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * import { papers } from "./paper.ts";
+ * import { papers } from "./printable.ts";
  * const column = { head: "distance_mm", meaning: "to the image", example: "1199", required: false };
  * assert.deepEqual(papers.map((paper) => recordSheet("sun", [column]).sheets(paper).length), [1, 1]);
  * ```

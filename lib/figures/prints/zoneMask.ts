@@ -2,10 +2,18 @@
 import { knifePosition, type Source } from "../../optics/crossing.ts";
 import { type MaskDesign, type MaskZone, windowOutlines } from "../../testing/zones/mask.ts";
 import { effectiveRadius, type Opening, type OpeningShape } from "../../testing/zones/openings.ts";
-import { safe } from "../html.ts";
 import { bandHalfHeight, SECTOR_HALF_ANGLE } from "../drawings/maskWindows.ts";
-import { type At, circle, cross, linesOf, through, words } from "./mmPen.ts";
-import { drawingToPrint, type Printable } from "./printable.ts";
+import { safe } from "../html.ts";
+import {
+  type At,
+  circle,
+  cross,
+  drawingToPrint,
+  linesOf,
+  type Printable,
+  through,
+  words,
+} from "./printable.ts";
 
 /** A mirror and the openings of its mask, mm. */
 export interface MaskToPrint {

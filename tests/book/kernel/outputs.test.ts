@@ -1,6 +1,5 @@
 import assert from "node:assert/strict";
-import type { Message } from "../../../lib/book/kernel/message.ts";
-import { request } from "../../../lib/book/kernel/message.ts";
+import { type Message, request } from "../../../lib/book/kernel/kernel.ts";
 import { collectOutputs, tidyText } from "../../../lib/book/kernel/outputs.ts";
 
 const say = (type: string, content: Record<string, unknown>): Message =>

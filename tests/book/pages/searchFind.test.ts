@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { findPlaces, type Place } from "../../../lib/book/pages/searchFind.ts";
+import { findPlaces, type Place } from "../../../lib/book/pages/searchPage.ts";
 
 const place = (head: string, text: string, page = "Page"): Place => ({
   to: `${head}.html`,

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { flowToPrint, type Piece } from "../../../lib/figures/prints/flow.ts";
 import { safe } from "../../../lib/figures/html.ts";
-import { areaOf, type Paper, papers } from "../../../lib/figures/prints/paper.ts";
+import { areaOf, type Paper, papers } from "../../../lib/figures/prints/printable.ts";
 
 const a4 = papers[0] as Paper;
 const area = areaOf(a4);

@@ -1,7 +1,12 @@
 import assert from "node:assert/strict";
 import { safe } from "../../../lib/figures/html.ts";
-import { areaOf, papers } from "../../../lib/figures/prints/paper.ts";
-import { drawingToPrint, mostSheets, tilingOf } from "../../../lib/figures/prints/printable.ts";
+import {
+  areaOf,
+  drawingToPrint,
+  mostSheets,
+  papers,
+  tilingOf,
+} from "../../../lib/figures/prints/printable.ts";
 
 const [a4, letter] = papers;
 const drawing = (width: number, height: number): Parameters<typeof drawingToPrint>[0] => ({

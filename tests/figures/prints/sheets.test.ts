@@ -1,7 +1,6 @@
 /** Sheets to write on: nothing beyond the paper, nothing lost between sheets, what a maker may type is text. */
 import assert from "node:assert/strict";
-import { areaOf, papers } from "../../../lib/figures/prints/paper.ts";
-import type { Printable } from "../../../lib/figures/prints/printable.ts";
+import { areaOf, papers, type Printable } from "../../../lib/figures/prints/printable.ts";
 import {
   recordSheet,
   safetySheet,

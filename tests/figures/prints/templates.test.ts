@@ -1,11 +1,13 @@
 /** The templates' own geometry, read back from their svg in mm. */
 import assert from "node:assert/strict";
-import { centreFinderToPrint } from "../../../lib/figures/prints/centreFinder.ts";
-import { channelGridToPrint } from "../../../lib/figures/prints/channelGrid.ts";
-import { curveGaugeToPrint } from "../../../lib/figures/prints/curveGauge.ts";
-import { designMask } from "../../../lib/testing/zones/mask.ts";
+import {
+  centreFinderToPrint,
+  channelGridToPrint,
+  curveGaugeToPrint,
+} from "../../../lib/figures/prints/curveGauge.ts";
 import { zoneMaskToPrint } from "../../../lib/figures/prints/zoneMask.ts";
 import { lapContact, usualLap } from "../../../lib/shaping/lap/lap.ts";
+import { designMask } from "../../../lib/testing/zones/mask.ts";
 
 const edges = [0, 30, 45, 57, 67, 74];
 const openings = edges.slice(1).map((outer, i) => ({ inner: edges[i] ?? 0, outer }));

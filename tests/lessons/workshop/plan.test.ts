@@ -2,8 +2,8 @@ import assert from "node:assert/strict";
 import { course } from "../../../lib/lessons/course.ts";
 import type { WorkshopPlan, WorkshopWish } from "../../../lib/lessons/workshop/plan.ts";
 import { workshopSheets } from "../../../lib/lessons/workshop/sheets.ts";
-import { papers } from "../../../lib/figures/prints/paper.ts";
-import { workshopPlan, workshopShown } from "../../../lib/stages/workshop.ts";
+import { papers } from "../../../lib/figures/prints/printable.ts";
+import { workshopPlan, workshopShown } from "../../../lib/stages/plan.ts";
 
 const week: WorkshopWish = { learners: 12, aperture: 150, days: 5, hoursPerDay: 6.5 };
 const plan = workshopPlan(week);

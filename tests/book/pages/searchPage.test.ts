@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { lessonBody } from "../../../lib/book/pages/lessonBody.ts";
-import { glossaryPlaces, placesOf, placesOfPage } from "../../../lib/book/pages/searchIndex.ts";
+import { glossaryPlaces, placesOf, placesOfPage } from "../../../lib/book/pages/searchPage.ts";
 import { glossary } from "../../../lib/lessons/glossary.ts";
 import { lesson } from "../sampleBook.ts";
 

@@ -1,13 +1,94 @@
-/** A fault of the program: told as such, with status 70, never as the maker's; and sentences that are none. */
+/** A long task ends when it is told to, and when the task that started it is gone. */
 import assert from "node:assert/strict";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { isFault, NotDone } from "../../lib/commands/fault.ts";
+import { isFault, Mistyped, NotDone, runScripts } from "../../lib/commands/command.ts";
 import { openClass } from "../../lib/knowledge/classOfRecords.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
 import { CannotTell } from "../../lib/numeric/cannotTell.ts";
 import { MIRROR, withRecord } from "../record/bench.ts";
+import { alive, until } from "./processes.ts";
 import { assertForPeople, inFolder } from "./run.ts";
+
+const module = new URL("../../lib/commands/command.ts", import.meta.url).href;
+
+/** A task that waits a minute, started by a shell that waits for it. @returns both processes */
+async function started(
+  folder: string,
+  env: Readonly<Record<string, string>>,
+): Promise<{ shell: Deno.ChildProcess; task: number }> {
+  const file = join(folder, "task.ts"), said = join(folder, "said");
+  await Deno.writeTextFile(
+    file,
+    `import { whenStopped } from ${JSON.stringify(module)};
+    const stopped = whenStopped("Stopped. All is as it was.");
+    const minute = setTimeout(() => {}, 60_000);
+    stopped.signal.addEventListener("abort", () => {
+      clearTimeout(minute);
+      Deno.writeTextFileSync(${JSON.stringify(join(folder, "why"))}, stopped.signal.reason.message);
+      stopped[Symbol.dispose]();
+    });
+    Deno.writeTextFileSync(${JSON.stringify(said)}, String(Deno.pid));`,
+  );
+  const shell = new Deno.Command("sh", {
+    args: ["-c", '"$0" run -A --no-config "$1" & wait', Deno.execPath(), file],
+    clearEnv: true,
+    env: { PATH: "/usr/bin:/bin", HOME: folder, ...env },
+    stdout: "null",
+    stderr: "null",
+  }).spawn();
+  await until(
+    "the task",
+    async () => await Deno.stat(said).then(({ size }) => size > 0, () => false),
+  );
+  return { shell, task: Number(await Deno.readTextFile(said)) };
+}
+
+const linux = { ignore: Deno.build.os !== "linux" };
+
+Deno.test({
+  name: "a task whose `deno task` was killed ends by itself",
+  ...linux,
+  fn: () =>
+    inFolder(async (folder) => {
+      const { shell, task } = await started(folder, { INIT_CWD: folder });
+      shell.kill("SIGKILL");
+      await shell.status;
+      await until("the task to end", async () => (await alive([task])).length === 0);
+    }),
+});
+
+Deno.test({
+  name: "one that was started by something else goes on without it, until it is told to end",
+  ...linux,
+  fn: () =>
+    inFolder(async (folder) => {
+      const { shell, task } = await started(folder, {});
+      shell.kill("SIGKILL");
+      await shell.status;
+      await new Promise((later) => setTimeout(later, 1500));
+      assert.deepEqual(await alive([task]), [task]);
+      Deno.kill(task, "SIGTERM");
+      await until("the task to end", async () => (await alive([task])).length === 0);
+    }),
+});
+
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) {
+  Deno.test({
+    name: `${signal} gives the sentence, and the task ends`,
+    ...linux,
+    fn: () =>
+      inFolder(async (folder) => {
+        const { shell, task } = await started(folder, {});
+        Deno.kill(task, signal);
+        await shell.status;
+        await until("the task to end", async () => (await alive([task])).length === 0);
+        assert.equal(await Deno.readTextFile(join(folder, "why")), "Stopped. All is as it was.");
+      }),
+  });
+}
+
+// A fault of the program: told as such, with status 70, never as the maker's; and sentences that are none.
 
 const kit = fileURLToPath(new URL("../../", import.meta.url));
 
@@ -118,4 +199,38 @@ Deno.test("a folder that may not be looked into does not hide the others; every 
     const { others } = await openClass(outer);
     assert.deepEqual(others, [{ folder: "photos", what: "empty" }]);
   });
+});
+
+// Benches and trials: all of a folder run, one after the other, whatever becomes of the first.
+
+const tests = fileURLToPath(new URL("../", import.meta.url));
+/** Adds its name and a word of the environment to a file, and ends so. */
+const script = (name: string, log: string, status: number): string =>
+  `Deno.writeTextFileSync(${
+    JSON.stringify(log)
+  }, "${name} " + Deno.env.get("A_WORD") + "\\n", { append: true });
+Deno.exit(${status});
+`;
+
+Deno.test("every script whose name begins so is run in order, and one that does not hold is not the last", async () => {
+  await inFolder(async (folder) => {
+    const log = join(folder, "log");
+    for (const [name, status] of [["b", 0], ["a", 3], ["ac", 0]] as const) {
+      await Deno.writeTextFile(join(folder, `${name}.trial.ts`), script(name, log, status));
+    }
+    await Deno.writeTextFile(join(folder, "a.bench.ts"), script("bench", log, 0));
+    const took = async (prefix?: string): Promise<readonly [number, string]> => {
+      await Deno.writeTextFile(log, "");
+      const status = await runScripts(relative(tests, folder), "trial", prefix, { A_WORD: "yes" });
+      return [status, await Deno.readTextFile(log)];
+    };
+    assert.deepEqual(await took(), [1, "a yes\nac yes\nb yes\n"]);
+    assert.deepEqual(await took("a"), [1, "a yes\nac yes\n"]);
+    assert.deepEqual(await took("ac"), [0, "ac yes\n"]);
+    await assert.rejects(took("c"), Mistyped);
+  });
+});
+
+Deno.test("where there is no such folder, no script has such a name", async () => {
+  await assert.rejects(runScripts("no-such-folder", "trial"), Mistyped);
 });

@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { countOf, ownOrDemo, type Part, type Whose } from "../../lib/stages/whose.ts";
+import { countOf, ownOrDemo, type Part, type Whose } from "../../lib/stages/base.ts";
 import { demo, empty, halfway, hostile, marks } from "./mirrors.ts";
 
 /** A kind of readings of which some mirrors have some. */
