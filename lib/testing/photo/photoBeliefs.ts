@@ -146,17 +146,20 @@ export function drawMirrors(
 ): Float64Array[] {
   const { normal, uniform } = random(seed), likely = beliefs.filter(({ share }) => share > 1e-4);
   const whole = likely.reduce((sum, { share }) => sum + share, 0);
+  const dice = new Float64Array(head);
   const lowers = likely.map(({ covariance, mean }) => rootOf(covariance, mean.length, head));
   return Array.from({ length: count }, () => {
     let at = 0, left = uniform() * whole;
     while (at < likely.length - 1 && (left -= (likely[at] as Belief).share) > 0) at++;
     const { mean } = likely[at] as Belief, lower = lowers[at] as Float64Array;
-    const dice = Float64Array.from({ length: head }, normal);
-    return Float64Array.from(dice, (_, a) => {
+    for (let a = 0; a < head; a++) dice[a] = normal();
+    const drawn = new Float64Array(head);
+    for (let a = 0; a < head; a++) {
       let value = mean[a] as number;
       for (let b = 0; b <= a; b++) value += (lower[a * head + b] as number) * (dice[b] as number);
-      return value;
-    });
+      drawn[a] = value;
+    }
+    return drawn;
   });
 }
 

@@ -39,33 +39,36 @@ export function roundRegion(light: GreyImage): Circle | undefined {
 
 /** Brightest of the neighbours, then darkest of those: dark gaps narrower than `width` are filled. */
 function closed(image: GreyImage, width: number): GreyImage {
-  const reach = width >> 1, { values } = image;
-  const most = (a: number, b: number): number => Math.max(a, b),
-    least = (a: number, b: number): number => Math.min(a, b);
-  let now = values;
-  for (const [pick, start] of [[most, -Infinity], [least, Infinity]] as const) {
-    for (const upright of [false, true]) now = alongLines(image, now, reach, upright, pick, start);
+  const reach = width >> 1;
+  let now = image.values;
+  for (const sign of [1, -1]) {
+    for (const upright of [false, true]) now = mostAlong(image, now, reach, upright, sign);
   }
   return { ...image, values: now };
 }
 
-function alongLines(
+/** The largest of the neighbours along rows or columns, of the values times `sign`. */
+function mostAlong(
   { width, height }: GreyImage,
   values: Float32Array,
   reach: number,
   upright: boolean,
-  pick: (a: number, b: number) => number,
-  start: number,
+  sign: number,
 ): Float32Array {
   const out = new Float32Array(values.length), step = upright ? width : 1;
-  const count = upright ? height : width;
-  for (let k = 0; k < values.length; k++) {
-    const at = upright ? Math.floor(k / width) : k % width;
-    let found = start;
-    for (let d = -Math.min(reach, at); d <= Math.min(reach, count - 1 - at); d++) {
-      found = pick(found, values[k + d * step] as number);
+  const count = upright ? height : width, lines = upright ? width : height;
+  const line = new Float32Array(count + 2 * reach).fill(-Infinity);
+  for (let n = 0; n < lines; n++) {
+    const from = upright ? n : n * width;
+    for (let i = 0; i < count; i++) line[i + reach] = sign * (values[from + i * step] as number);
+    for (let i = 0; i < count; i++) {
+      let found = line[i] as number;
+      for (let k = i + 1; k <= i + 2 * reach; k++) {
+        const other = line[k] as number;
+        if (other > found) found = other;
+      }
+      out[from + i * step] = sign * found;
     }
-    out[k] = found;
   }
   return out;
 }
@@ -87,10 +90,16 @@ function roundParts({ width, height, values }: GreyImage, level: number): Circle
       sxx += x * x;
       sxy += x * y;
       syy += y * y;
-      for (const [dx, dy] of AROUND) {
-        const i = x + dx, j = y + dy, n = j * width + i;
-        if (i < 0 || j < 0 || i >= width || j >= height || seen[n] === 1) continue;
-        if ((values[n] as number) < level) continue;
+      for (let side = 0; side < 4; side++) {
+        const isIn = side === 0
+          ? x + 1 < width
+          : side === 1
+          ? x > 0
+          : side === 2
+          ? y + 1 < height
+          : y > 0;
+        const n = k + (side === 0 ? 1 : side === 1 ? -1 : side === 2 ? width : -width);
+        if (!isIn || seen[n] === 1 || (values[n] as number) < level) continue;
         seen[n] = 1;
         stack[top++] = n;
       }
@@ -104,8 +113,6 @@ function roundParts({ width, height, values }: GreyImage, level: number): Circle
   }
   return found;
 }
-
-const AROUND = [[1, 0], [-1, 0], [0, 1], [0, -1]] as const;
 
 /** Smallest disc that bands can be told in, pixels of the small picture. */
 const SMALLEST = 9;

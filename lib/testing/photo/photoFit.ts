@@ -40,15 +40,15 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
     return descend(at, evaluator(photos, [], axes, 0.05, { every }), everyOne(at.length), 15);
   });
   const best = tries.reduce((a, b) => b.cost < a.cost ? b : a);
-  let state: State = { terms: [], at: best.at, noise: 0.05 };
-  state = refine(photos, state, axes, 4);
-  state = refine(photos, withTerms(state, termsToTell(photos, state)), axes, 4);
+  let { state } = refine(photos, { terms: [], at: best.at, noise: 0.05 }, axes, 4);
+  ({ state } = refine(photos, withTerms(state, termsToTell(photos, state)), axes, 4));
   for (const every of [4, 1]) {
-    state = refine(photos, state, axes, every);
-    setAside(photos, residualsOf(photos, state, axes));
+    const refined = refine(photos, state, axes, every);
+    state = refined.state;
+    setAside(photos, refined.left);
   }
-  state = refine(photos, state, axes, 1);
-  const left = residualsOf(photos, state, axes);
+  const refined = refine(photos, state, axes, 1), { left } = refined;
+  state = refined.state;
   const cluster = Math.min(MOST_CLUSTER, clusterOf(photos, left));
   const noise = Math.max(scatterOf(photos, left), LEAST_NOISE) * Math.sqrt(cluster) * MODEL;
   const { at } = descend(
@@ -68,15 +68,18 @@ const MODEL = 2.3;
 /** Least scatter a camera has: a step of eight bits is four in a thousand. */
 const LEAST_NOISE = 1e-3;
 
-/** Lowest place near a state, and the noise that goes with it, from one pixel in `every`. */
-function refine(photos: readonly PhotoPixels[], state: State, axes: number, every: number): State {
+/** Lowest place near a state from one pixel in `every`, the noise that goes with it, and what is left of all pixels. */
+function refine(
+  photos: readonly PhotoPixels[],
+  state: State,
+  axes: number,
+  every: number,
+): { readonly state: State; readonly left: readonly Float64Array[] } {
   const evaluate = evaluator(photos, state.terms, axes, state.noise, { every });
   const { at } = descend(state.at, evaluate, everyOne(state.at.length), 8);
-  const noise = Math.max(
-    scatterOf(photos, residualsOf(photos, { ...state, at }, axes)),
-    LEAST_NOISE,
-  );
-  return { ...state, at, noise };
+  const left = residualsOf(photos, { ...state, at }, axes);
+  const noise = Math.max(scatterOf(photos, left), LEAST_NOISE);
+  return { state: { ...state, at, noise }, left };
 }
 
 /** Hot pixels, fingers and stands: what lies over 4.5 times the usual scatter from the fit counts for nothing. */

@@ -34,13 +34,15 @@ export function shrunk(image: GreyImage, factor: number): GreyImage {
   const values = new Float32Array(width * height), line = new Float64Array(width);
   for (let j = 0; j < height; j++) {
     line.fill(0);
-    for (const { from: y, share } of rows[j] ?? []) {
+    for (let b = rows.first[j] as number; b < (rows.first[j + 1] as number); b++) {
+      const row = (rows.from[b] as number) * image.width, upright = rows.share[b] as number;
       for (let i = 0; i < width; i++) {
         let sum = 0;
-        for (const part of columns[i] as Share[]) {
-          sum += part.share * (image.values[y * image.width + part.from] as number);
+        for (let a = columns.first[i] as number; a < (columns.first[i + 1] as number); a++) {
+          sum += (columns.share[a] as number) *
+            (image.values[row + (columns.from[a] as number)] as number);
         }
-        line[i] = (line[i] as number) + share * sum;
+        line[i] = (line[i] as number) + upright * sum;
       }
     }
     values.set(line, j * width);
@@ -48,21 +50,28 @@ export function shrunk(image: GreyImage, factor: number): GreyImage {
   return { width, height, values };
 }
 
-interface Share {
-  readonly from: number;
-  readonly share: number;
+/** Which pixels of a row make each averaged one, and with what share: those of number i are from `first[i]` to before `first[i + 1]`. */
+interface Shares {
+  readonly first: Int32Array;
+  readonly from: Int32Array;
+  readonly share: Float64Array;
 }
 
-/** Which pixels of a row make each averaged one, and with what share. */
-function shares(count: number, factor: number, most: number): Share[][] {
-  return Array.from({ length: count }, (_, i) => {
-    const low = i * factor, high = low + factor, parts: Share[] = [];
-    for (let from = Math.floor(low); from < Math.min(most, high); from++) {
-      const share = (Math.min(from + 1, high) - Math.max(from, low)) / factor;
-      if (share > 1e-9) parts.push({ from, share });
+function shares(count: number, factor: number, most: number): Shares {
+  const first = new Int32Array(count + 1), room = count * (Math.ceil(factor) + 1);
+  const from = new Int32Array(room), share = new Float64Array(room);
+  let filled = 0;
+  for (let i = 0; i < count; i++) {
+    const low = i * factor, high = low + factor;
+    for (let k = Math.floor(low); k < Math.min(most, high); k++) {
+      const part = (Math.min(k + 1, high) - Math.max(k, low)) / factor;
+      if (part <= 1e-9) continue;
+      from[filled] = k;
+      share[filled++] = part;
     }
-    return parts;
-  });
+    first[i + 1] = filled;
+  }
+  return { first, from, share };
 }
 
 /** The value below which a share of the picture's values lies. */

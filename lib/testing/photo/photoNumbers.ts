@@ -35,9 +35,8 @@ interface Face {
   readonly weights: Float64Array;
   /** one row a place: conic, then each shape; nm of glass */
   readonly rows: readonly Float64Array[];
-  /** radii of the rings of places, mm, and places on each */
+  /** radii of the rings of places, mm */
   readonly radii: Float64Array;
-  readonly around: number;
   /** height at each ring for each unit of K, nm */
   readonly sphere: Float64Array;
   /** place of the first unknown that is not the same all round */
@@ -48,16 +47,14 @@ interface Face {
 export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
   const base = judged.reference === "sphere" ? 0 : -1;
   const face = faceOf(fit, judged, base, AROUND), roundFace = faceOf(fit, judged, base, 1);
-  const bestConic = conicOperator(roundFace);
-  const conicAt = (amounts: Float64Array): number => {
-    const rings = ringMeans(roundFace, amounts);
-    return base + bestConic.reduce((sum, c, i) => sum + c * (rings[i] as number), 0);
-  };
+  const byConic = conicShares(roundFace);
+  const conicAt = (amounts: Float64Array): number =>
+    base + byConic.reduce((sum, share, j) => sum + share * (amounts[j] as number), 0);
   const draws = drawAbove(fit, base, judged), round = face.firstUneven;
   const drawn = draws.map((amounts) => {
     let isRound = true;
     for (let j = round; j < amounts.length; j++) {
-      isRound &&= Math.abs(amounts[j] as number) < LEFT_OVER;
+      if (Math.abs(amounts[j] as number) >= LEFT_OVER) isRound = false;
     }
     return valuesOf(isRound ? roundFace : face, amounts, judged);
   });
@@ -120,26 +117,33 @@ function faceOf(
   const plain = (u: number, v: number): number[] =>
     around === 1 ? [1, u * u] : [1, u * u + v * v, u, v];
   takeOut(rows, places.map(([u, v]) => Float64Array.from(plain(u, v))), weight);
-  return { weights: weight, rows, radii, around, sphere, firstUneven: 1 + round };
+  return { weights: weight, rows, radii, sphere, firstUneven: 1 + round };
 }
 
 /** Takes what piston, focus and tilt can mend out of every column, by area-weighted least squares. */
-function takeOut(rows: Float64Array[], plain: Float64Array[], weights: Float64Array): void {
-  const count = plain[0]?.length ?? 0;
-  const dot = (f: (i: number) => number): number =>
-    weights.reduce((sum, w, i) => sum + w * f(i), 0);
+function takeOut(
+  rows: readonly Float64Array[],
+  plain: readonly Float64Array[],
+  weights: Float64Array,
+): void {
+  const count = plain[0]?.length ?? 0, columns = rows[0]?.length ?? 0;
+  /** Takes column a of the plain shapes out of column j of others. */
+  const free = (others: readonly Float64Array[], j: number, a: number): void => {
+    let shared = 0, size = 0;
+    for (let i = 0; i < others.length; i++) {
+      const at = plain[i]?.[a] as number, weight = weights[i] as number;
+      shared += weight * at * (others[i]?.[j] as number);
+      size += weight * at * at;
+    }
+    const share = shared / size;
+    for (let i = 0; i < others.length; i++) {
+      const row = others[i] as Float64Array;
+      row[j] = (row[j] as number) - share * (plain[i]?.[a] as number);
+    }
+  };
   for (let a = 0; a < count; a++) { // make the plain shapes independent of one another, then remove each
-    const at = (i: number): number => plain[i]?.[a] ?? 0;
-    for (let b = 0; b < a; b++) {
-      const other = (i: number): number => plain[i]?.[b] ?? 0;
-      const share = dot((i) => at(i) * other(i)) / dot((i) => other(i) ** 2);
-      plain.forEach((row, i) => row[a] = (row[a] ?? 0) - share * other(i));
-    }
-    const size = dot((i) => at(i) ** 2);
-    for (let j = 0; j < (rows[0]?.length ?? 0); j++) {
-      const share = dot((i) => at(i) * (rows[i]?.[j] ?? 0)) / size;
-      rows.forEach((row, i) => row[j] = (row[j] ?? 0) - share * at(i));
-    }
+    for (let b = 0; b < a; b++) free(plain, a, b);
+    for (let j = 0; j < columns; j++) free(rows, j, a);
   }
 }
 
@@ -164,27 +168,30 @@ function valuesOf(
   return { pv: high - low, rms: Math.sqrt(square), strehl: re * re + im * im };
 }
 
-/** Mean height of each ring. */
-function ringMeans({ rows, radii, around }: Face, amounts: Float64Array): Float64Array {
-  return radii.map((_, i) => {
+/** Height of each ring. */
+function ringHeights({ rows }: Face, amounts: Float64Array): Float64Array {
+  const heights = new Float64Array(rows.length);
+  for (let i = 0; i < heights.length; i++) {
+    const row = rows[i] as Float64Array;
     let sum = 0;
-    for (let k = 0; k < around; k++) {
-      const row = rows[i * around + k] as Float64Array;
-      for (let j = 0; j < row.length; j++) sum += (row[j] as number) * (amounts[j] as number);
-    }
-    return sum / around;
-  });
+    for (let j = 0; j < row.length; j++) sum += (row[j] as number) * (amounts[j] as number);
+    heights[i] = sum;
+  }
+  return heights;
 }
 
-/** Weights that give the best single conic from the rings' heights: its share beside piston and focus. */
-function conicOperator({ radii, weights, around, sphere }: Face): Float64Array {
-  const area = radii.map((_, i) => (weights[i * around] as number) * around);
-  const rows = Array.from(radii, (_, i) => Float64Array.of(sphere[i] as number));
-  const half = radii.at(-1) ?? 1;
-  takeOut(rows, Array.from(radii, (r) => Float64Array.of(1, (r / half) ** 2)), area);
-  const shape = rows.map((row) => row[0] ?? 0);
-  const size = shape.reduce((sum, v, i) => sum + (area[i] as number) * v * v, 0);
-  return Float64Array.from(shape, (v, i) => ((area[i] as number) * v) / size);
+/** What a unit of each unknown adds to the best single conic: its share beside piston and focus. */
+function conicShares({ rows, radii, weights, sphere }: Face): Float64Array {
+  const pure = Array.from(sphere, (v) => Float64Array.of(v)), half = radii.at(-1) ?? 1;
+  takeOut(pure, Array.from(radii, (r) => Float64Array.of(1, (r / half) ** 2)), weights);
+  const shares = new Float64Array(rows[0]?.length ?? 0);
+  let size = 0;
+  pure.forEach((row, i) => {
+    const [v = 0] = row, weight = weights[i] as number;
+    size += weight * v * v;
+    shares.forEach((sum, j) => shares[j] = sum + weight * v * (rows[i]?.[j] as number));
+  });
+  return shares.map((share) => share / size);
 }
 
 /**
@@ -217,7 +224,7 @@ function edgePlaces({ terms }: PhotoFit): number[] {
 }
 
 function profileOf(face: Face, draws: readonly Float64Array[]): FigureNumbers["profile"] {
-  const some = draws.slice(0, 500).map((d) => ringMeans(face, d));
+  const some = draws.slice(0, 500).map((d) => ringHeights(face, d));
   return Array.from(face.radii, (radius, i) => {
     const heights = some.map((rings) => rings[i] as number);
     const mean = heights.reduce((a, b) => a + b, 0) / heights.length;

@@ -16,6 +16,8 @@ export interface ShapeTable {
   readonly wave: Int32Array;
   /** waves, other than none, that some shape has */
   readonly waves: readonly number[];
+  /** first row in which each shape is not nothing, and the row after the last */
+  readonly reach: readonly (readonly [number, number])[];
 }
 
 /** Steps enough for an edge of a fiftieth of the radius, and how far they go. */
@@ -71,21 +73,25 @@ function made(shapes: readonly Shape[]): ShapeTable {
       rows[k * shapes.length + j] = f(r * c, r * s);
     }
   });
-  const waves = [...new Set(wave)].filter((w) => w > 0);
-  return { count: other < 0 ? shapes.length : other, rows, steps, scale, wave, waves };
+  const waves = [...new Set(wave)].filter((w) => w > 0), numbers = [...Array(steps + 2).keys()];
+  const reach = shapes.map((_, j) => {
+    const has = (k: number): boolean => rows[k * shapes.length + j] !== 0;
+    return [Math.max(0, numbers.findIndex(has)), 1 + numbers.findLastIndex(has)] as const;
+  });
+  return { reach, count: other < 0 ? shapes.length : other, rows, steps, scale, wave, waves };
 }
 
 /** Heights of all shapes together for some amounts: at each of the table's radii those of the radius alone, then each wave's at its crest. */
 export function summed(amounts: ArrayLike<number>, shapes: readonly Shape[]): Float64Array {
-  const { rows, steps, wave, waves } = tableOf(shapes), across = 1 + waves.length;
+  const { rows, steps, wave, waves, reach } = tableOf(shapes), across = 1 + waves.length;
   const count = wave.length, heights = new Float64Array((steps + 2) * across);
-  const place = Int32Array.from(wave, (w) => w === 0 ? 0 : 1 + waves.indexOf(w));
-  const many = Float64Array.from(amounts);
-  for (let k = 0; k <= steps + 1; k++) {
-    for (let j = 0; j < count; j++) {
-      const at = k * across + (place[j] as number);
-      heights[at] = (heights[at] as number) + (many[j] as number) * (rows[k * count + j] as number);
+  reach.forEach(([first, end], j) => {
+    const amount = amounts[j] as number,
+      place = wave[j] === 0 ? 0 : 1 + waves.indexOf(wave[j] as number);
+    for (let k = first; k < end; k++) {
+      const at = k * across + place;
+      heights[at] = (heights[at] as number) + amount * (rows[k * count + j] as number);
     }
-  }
+  });
   return heights;
 }

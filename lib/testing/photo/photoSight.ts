@@ -40,23 +40,27 @@ export function sightOf(own: ArrayLike<number>, [cu, cv]: readonly [number, numb
   const bu = own[OWN.slant] as number, bv = own[OWN.slant + 1] as number;
   const bow = own[OWN.bow] as number;
   const byU = new Float64Array(SIGHT.length), byV = new Float64Array(SIGHT.length);
-  let dx = 0, dy = 0, wu = 0, wv = 0, lensU = 0, lensV = 0, u = 0, v = 0;
+  const at = new Float64Array(8); // dx dy wu wv lensU lensV u v
   return {
     look(px, py): void {
-      dx = (px - x) / radius;
-      dy = (y - py) / radius;
-      wu = dx + along * dx + across * dy;
-      wv = dy - along * dy + across * dx;
+      const dx = (px - x) / radius, dy = (y - py) / radius;
+      const wu = dx + along * dx + across * dy, wv = dy - along * dy + across * dx;
       const square = wu * wu + wv * wv, dot = wu * cu + wv * cv, lean = wu * bu + wv * bv;
       const own = square - 1 - 2 * dot, far = 3 - square;
-      lensU = wu * own + cu * far;
-      lensV = wv * own + cv * far;
-      u = wu + wu * lean - bu + bow * lensU;
-      v = wv + wv * lean - bv + bow * lensV;
+      const lensU = wu * own + cu * far, lensV = wv * own + cv * far;
+      at[0] = dx;
+      at[1] = dy;
+      at[2] = wu;
+      at[3] = wv;
+      at[4] = lensU;
+      at[5] = lensV;
+      at[6] = wu + wu * lean - bu + bow * lensU;
+      at[7] = wv + wv * lean - bv + bow * lensV;
     },
-    u: () => u,
-    v: () => v,
+    u: () => at[6] as number,
+    v: () => at[7] as number,
     slopes(): void {
+      const dx = at[0] as number, dy = at[1] as number, wu = at[2] as number, wv = at[3] as number;
       // place and size: slant and lens change them by parts in a thousand
       byU[0] = -1 / radius;
       byV[0] = 0;
@@ -72,8 +76,8 @@ export function sightOf(own: ArrayLike<number>, [cu, cv]: readonly [number, numb
       byV[5] = wu * wv;
       byU[6] = wu * wv;
       byV[6] = wv * wv - 1;
-      byU[7] = lensU;
-      byV[7] = lensV;
+      byU[7] = at[4] as number;
+      byV[7] = at[5] as number;
     },
     byU,
     byV,

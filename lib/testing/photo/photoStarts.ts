@@ -67,9 +67,11 @@ function bestPhase(
   start: Float64Array,
   conic: number,
 ): { own: Float64Array; likeness: number } {
-  const none = { conic, shapes: [], amounts: [], axes: 0 }, quarter = start.slice();
+  const none = { conic, shapes: [], amounts: [], axes: 0 }, still = start.slice();
+  still[OWN.duty] = 0; // a first guess is all but this
+  const quarter = still.slice();
   quarter[OWN.phase] = Math.PI / 2;
-  const even = brightness(photo.bench, start, none, false);
+  const even = brightness(photo.bench, still, none, false);
   const odd = brightness(photo.bench, quarter, none, false);
   const { half } = photo.bench, radius = start[OWN.radius] as number;
   const power = start[OWN.power] as number, every = Math.ceil(photo.x.length / LOOKED_AT);

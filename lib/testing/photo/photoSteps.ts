@@ -40,12 +40,15 @@ export function descend(
     let next: Float64Array | undefined, there = here;
     for (let tries = 0; tries < 8 && next === undefined; tries++) {
       const square = new Float64Array(count * count), right = new Float64Array(count);
-      free.forEach((i, a) => {
+      for (let a = 0; a < count; a++) {
+        const i = free[a] as number, row = i * size;
         right[a] = here.right[i] as number;
-        free.forEach((j, b) => square[a * count + b] = here.square[i * size + j] as number);
+        for (let b = 0; b < count; b++) {
+          square[a * count + b] = here.square[row + (free[b] as number)] as number;
+        }
         const own = square[a * count + a] as number;
         square[a * count + a] = own * (1 + damping) || 1;
-      });
+      }
       const move = solvePositive(square, right);
       if (move !== undefined) {
         const trial = at.slice();

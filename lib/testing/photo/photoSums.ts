@@ -124,11 +124,17 @@ function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: S
   const wanted = Array.from({ length: count }, (_, a) => a).filter((a) => !held.has(a - head));
   const products = productsOf(columns, wanted, count);
   let cost = 0, filled = 0;
-  const add = (): void => {
+  for (let i = 0; i < value.length; i += every) {
+    if (weight[i] === 1) {
+      px[filled] = x[i] as number;
+      py[filled] = y[i] as number;
+      offs[filled++] = value[i] as number;
+    }
+    if (filled < BLOCK && i + every < value.length) continue;
     seen.look(px, py, filled);
-    for (let i = 0; i < filled; i++) {
-      const off = ((offs[i] as number) - (seen.value[i] as number)) / noise;
-      offs[i] = off;
+    for (let k = 0; k < filled; k++) {
+      const off = ((offs[k] as number) - (seen.value[k] as number)) / noise;
+      offs[k] = off;
       cost += off * off;
     }
     if (slopes) {
@@ -137,19 +143,11 @@ function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: S
       products.add(filled);
     }
     filled = 0;
-  };
-  for (let i = 0; i < value.length; i += every) {
-    if (weight[i] === 0) continue;
-    px[filled] = x[i] as number;
-    py[filled] = y[i] as number;
-    offs[filled] = value[i] as number;
-    if (++filled === BLOCK) add();
   }
-  if (filled > 0) add();
   if (!slopes) return cost;
   const place = (a: number): number => a < head ? a : from + a - head,
     { right, square, size } = sums;
-  const once = 1 / noise, twice = once * once, { sum } = products, across = wanted.length + 1;
+  const once = 1 / noise, twice = once * once, { sum, across } = products;
   wanted.forEach((a, i) => {
     const p = place(a);
     right[p] = (right[p] as number) + once * (sum[wanted.length * across + i] as number);
@@ -181,32 +179,44 @@ function productsOf(
   columns: Float64Array,
   wanted: readonly number[],
   left: number,
-): { add(filled: number): void; readonly sum: Float64Array } {
-  const starts = Int32Array.from([...wanted, left], (a) => a * BLOCK), across = starts.length;
-  const sum = new Float64Array((across + 1) * across);
+): { add(filled: number): void; readonly sum: Float64Array; readonly across: number } {
+  // the last ones again, until they go by threes
+  const all = [...wanted, left, left, left], across = all.length - all.length % 3;
+  const starts = Int32Array.from(all.slice(0, across), (a) => a * BLOCK);
+  const sum = new Float64Array(across * across);
   const add = (filled: number): void => {
-    // two columns with two others at once: half the reading of one with one
-    for (let a = 0; a < across; a += 2) {
-      const a0 = starts[a] as number, a1 = a + 1 < across ? starts[a + 1] as number : a0;
-      for (let b = 0; b <= a; b += 2) {
-        const b0 = starts[b] as number, b1 = b + 1 < across ? starts[b + 1] as number : b0;
-        let s00 = 0, s01 = 0, s10 = 0, s11 = 0;
+    // three columns with three others at once: a third of the reading of one with one
+    for (let a = 0; a < across; a += 3) {
+      const a0 = starts[a] as number, a1 = starts[a + 1] as number, a2 = starts[a + 2] as number;
+      for (let b = 0; b <= a; b += 3) {
+        const b0 = starts[b] as number, b1 = starts[b + 1] as number, b2 = starts[b + 2] as number;
+        let s00 = 0, s01 = 0, s02 = 0, s10 = 0, s11 = 0, s12 = 0, s20 = 0, s21 = 0, s22 = 0;
         for (let k = 0; k < filled; k++) {
           const x0 = columns[a0 + k] as number, x1 = columns[a1 + k] as number;
-          const y0 = columns[b0 + k] as number, y1 = columns[b1 + k] as number;
+          const x2 = columns[a2 + k] as number, y0 = columns[b0 + k] as number;
+          const y1 = columns[b1 + k] as number, y2 = columns[b2 + k] as number;
           s00 += x0 * y0;
           s01 += x0 * y1;
+          s02 += x0 * y2;
           s10 += x1 * y0;
           s11 += x1 * y1;
+          s12 += x1 * y2;
+          s20 += x2 * y0;
+          s21 += x2 * y1;
+          s22 += x2 * y2;
         }
-        const low = a * across + b, high = low + across;
+        const low = a * across + b, next = low + across, high = next + across;
         sum[low] = (sum[low] as number) + s00;
-        sum[high] = (sum[high] as number) + s10;
-        if (b + 1 >= across) continue;
         sum[low + 1] = (sum[low + 1] as number) + s01;
-        sum[high + 1] = (sum[high + 1] as number) + s11;
+        sum[low + 2] = (sum[low + 2] as number) + s02;
+        sum[next] = (sum[next] as number) + s10;
+        sum[next + 1] = (sum[next + 1] as number) + s11;
+        sum[next + 2] = (sum[next + 2] as number) + s12;
+        sum[high] = (sum[high] as number) + s20;
+        sum[high + 1] = (sum[high + 1] as number) + s21;
+        sum[high + 2] = (sum[high + 2] as number) + s22;
       }
     }
   };
-  return { add, sum };
+  return { add, sum, across };
 }

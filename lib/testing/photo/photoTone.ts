@@ -19,21 +19,20 @@ export function toneCurve(amounts: Float64Array): {
 } {
   const bumps = new Float64Array(TONE_KNOTS), steep = Float64Array.of(1);
   const at = (value: number): number => {
-    const place = value / SPACING, knot = Math.floor(place), f = place - knot, rest = 1 - f;
+    const place = value / SPACING, knot = Math.floor(place);
     let bent = value, slope = 0;
     bumps.fill(0);
-    const add = (k: number, height: number, rise: number): void => {
-      if (k < 0 || k >= TONE_KNOTS) return;
-      const amount = amounts[k] as number;
+    // a knot's bump reaches to the second knot from it on either side
+    for (let k = Math.max(0, knot - 1); k <= Math.min(TONE_KNOTS - 1, knot + 2); k++) {
+      const t = place - k, far = Math.abs(t), rest = 2 - far, amount = amounts[k] as number;
+      const height = far < 1
+        ? 1 - 1.5 * far * far + 0.75 * far * far * far
+        : 0.25 * rest * rest * rest;
+      const fall = far < 1 ? far * (2.25 * far - 3) : -0.75 * rest * rest;
       bumps[k] = height;
       bent += amount * height;
-      slope += amount * rise;
-    };
-    // a knot's bump reaches to the second knot from it on either side
-    add(knot - 1, 0.25 * rest * rest * rest, -0.75 * rest * rest);
-    add(knot, 1 - 1.5 * f * f + 0.75 * f * f * f, f * (2.25 * f - 3));
-    add(knot + 1, 1 - 1.5 * rest * rest + 0.75 * rest * rest * rest, rest * (3 - 2.25 * rest));
-    add(knot + 2, 0.25 * f * f * f, 0.75 * f * f);
+      slope += amount * (t < 0 ? -fall : fall);
+    }
     steep[0] = 1 + slope / SPACING;
     return bent;
   };
