@@ -11,19 +11,24 @@ import { contractProblems } from "../contract/contract.ts";
 import { close } from "../optics/close.ts";
 import { read, refusals } from "../record/bench.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";
-import { demoPhoto } from "../record/demoPhoto.ts";
+import { demoPhoto, demoPhotoOutside } from "../record/demoPhoto.ts";
 
 const demo = await openMirror(join(recordsFolder, "demo-150-f8"));
 
-Deno.test("the demo's photograph gives the mirror it was made of, and the zones agree", () => {
-  const [photo] = demo.summary.figure?.photos ?? [], zones = demo.summary.figure?.zones;
-  // RECORDED what the photograph was made with, tests/record/demoPhoto.ts
-  close(photo?.conic?.value ?? NaN, demoPhoto.conic, 3 * (photo?.conic?.u ?? 0));
-  close(photo?.offset?.value ?? NaN, demoPhoto.offset, 0.05);
-  assert.match(photo?.offset_from ?? "", /^the centre of curvature of the conic/);
-  close(photo?.tilt?.value ?? NaN, demoPhoto.turn ?? NaN, 0.05);
-  const apart = (photo?.conic?.value ?? NaN) - (zones?.conic?.value ?? NaN);
-  assert.ok(Math.abs(apart) < 2 * Math.hypot(photo?.conic?.u ?? 0, zones?.conic?.u ?? 0));
+Deno.test("the demo's photographs from both sides of focus give the mirror they were made of, and the zones agree", () => {
+  const zones = demo.summary.figure?.zones, photos = demo.summary.figure?.photos ?? [];
+  assert.equal(photos.length, 2);
+  [demoPhoto, demoPhotoOutside].forEach((made, i) => {
+    const photo = photos[i];
+    // RECORDED what the photograph was made with, tests/record/demoPhoto.ts
+    close(photo?.conic?.value ?? NaN, made.conic, 3 * (photo?.conic?.u ?? 0));
+    close(photo?.offset?.value ?? NaN, made.offset, 3 * (photo?.offset?.u ?? 0));
+    assert.ok((photo?.offset?.u ?? 1) < 0.1);
+    assert.match(photo?.offset_from ?? "", /^the centre of curvature of the conic/);
+    close(photo?.tilt?.value ?? NaN, made.turn ?? NaN, 0.05);
+    const apart = (photo?.conic?.value ?? NaN) - (zones?.conic?.value ?? NaN);
+    assert.ok(Math.abs(apart) < 2 * Math.hypot(photo?.conic?.u ?? 0, zones?.conic?.u ?? 0));
+  });
   assert.deepEqual(contractProblems(demo.summary), []);
   assert.ok(!demo.summary.warnings.some(({ file }) => file === "ronchi.csv"));
 });
@@ -41,7 +46,10 @@ Deno.test("a photograph that shows nothing stands refused, with its row", async 
   );
   const { figures, warnings, verdict } = photoFigures(demo.record, undefined, photos);
   assert.match(figures[0]?.refused ?? "", /no mirror/);
-  assert.deepEqual(warnings.map(({ file, line }) => [file, line]), [["ronchi.csv", 3]]);
+  assert.deepEqual(warnings.map(({ file, line }) => [file, line]), [
+    ["ronchi.csv", 3],
+    ["ronchi.csv", 4],
+  ]);
   assert.equal(verdict, undefined);
 });
 
@@ -49,7 +57,7 @@ Deno.test("a record with photographs only has its verdict from them; a gainsaid 
   const record = {
     ...demo.record,
     zones: [],
-    ronchi: demo.record.ronchi.map((row) => ({ ...row, offset: -6, offsetU: 0.2 })),
+    ronchi: demo.record.ronchi.slice(0, 1).map((row) => ({ ...row, offset: -6, offsetU: 0.2 })),
   };
   const summary = summarize(record, await readPhotos(demo.record));
   // one photograph alone is never a yes, however good it looks
@@ -128,12 +136,12 @@ Deno.test("colour becomes grey, large pictures are made smaller, what does not d
   assert.deepEqual(await readPhotos(await read({})), new Map());
 });
 
-Deno.test("the record as it lies on the disk has one photograph", async () => {
+Deno.test("the record as it lies on the disk has two photographs", async () => {
   const record = await readRecord(join(recordsFolder, "demo-150-f8"));
-  assert.deepEqual(record.ronchi.map(({ photo, offset }) => [photo, offset]), [[
-    "photos/inside-8mm.png",
-    -8,
-  ]]);
+  assert.deepEqual(record.ronchi.map(({ photo, offset }) => [photo, offset]), [
+    ["photos/inside-8mm.png", -8],
+    ["photos/outside-8mm.png", 8],
+  ]);
 });
 
 Deno.test("photographs of one date are fitted together too; a wrong pitch is caught where they part, in one sentence", () => {
