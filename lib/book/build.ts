@@ -3,7 +3,7 @@ import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openMirror } from "../knowledge/open.ts";
 import { course } from "../lessons/course.ts";
-import { dayNow } from "../record/days.ts";
+import { dayNow } from "../record/readRecord.ts";
 import { Kept } from "./kept.ts";
 import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";

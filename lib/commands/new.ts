@@ -5,6 +5,14 @@ import { fileURLToPath } from "node:url";
 import { Mistyped, runTask } from "./command.ts";
 import { fromCaller } from "./fromCaller.ts";
 import { readRecord } from "../record/readRecord.ts";
+import {
+  columnsOf,
+  COMMON,
+  SCHEMA,
+  type TableName,
+  TABLES,
+  usualHeader,
+} from "../record/schema.ts";
 
 const help = `deno task new NAME
 
@@ -21,7 +29,7 @@ Exit status: 0 begun, 1 not begun (the reason is one sentence), 2 the command wa
 const ONE_NAME = "new takes one name; put a name with spaces in quotation marks";
 
 const records = fileURLToPath(new URL("../../data/records", import.meta.url));
-const template = fileURLToPath(new URL("../../data/template", import.meta.url));
+const page = fileURLToPath(new URL("../../data/template/mirror.yaml", import.meta.url));
 
 /** Where a record of this name goes: a path if it is one, else a folder of data/records. */
 export function targetOf(name: string): string {
@@ -38,19 +46,53 @@ export function whyNot(name: string): string | undefined {
   return undefined;
 }
 
-/** Copies the template's files into a new folder, the title being the folder's own name. */
+/**
+ * A table as a fresh record has it: remarks, a header, and a row or two of examples behind a mark.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.match(freshTable("sun"), /\ndate,after_min,distance_mm,image_mm,note\n# 2026-04-18,338,1199,11.1,\n$/);
+ * ```
+ */
+export function freshTable(table: TableName): string {
+  const { remarks, samples, ...told } = SCHEMA[table], all = columnsOf(table);
+  const isCommon = (field: string): boolean => field in COMMON && !(field in told.columns);
+  const inHeader = all.filter((column) =>
+    column.field === "afterMin" ? "timed" in told : column.rare !== true
+  );
+  const ordered = [
+    ...inHeader.filter(({ field }) => isCommon(field) && field !== "note"),
+    ...inHeader.filter(({ field }) => !isCommon(field)),
+    ...inHeader.filter(({ field }) => field === "note"),
+  ];
+  const others = all.filter((column) => !inHeader.includes(column)).map(usualHeader);
+  const rows = samples.map((sample: Readonly<Record<string, string>>) =>
+    ordered.map(({ field, example }) => sample[field] ?? (field === "note" ? "" : example))
+      .map((cell) => cell.includes(",") ? `"${cell}"` : cell).join(",")
+  );
+  return [
+    ...remarks.map((remark) => `# ${remark}`),
+    ...others.length === 0
+      ? []
+      : [`# May be added: ${others.join(", ")}. data/records/README.md tells of each.`],
+    "# no readings yet: take this line out when you type the first",
+    ordered.map(usualHeader).join(","),
+    ...rows.map((row) => `# ${row}`),
+    "",
+  ].join("\n");
+}
+
+/** Writes a fresh record into a new folder, the title being the folder's own name. */
 async function begin(target: string): Promise<void> {
   await Deno.mkdir(dirname(target), { recursive: true });
   await Deno.mkdir(target);
   try {
     await Deno.mkdir(join(target, "photos"));
-    for await (const { name, isFile } of Deno.readDir(template)) {
-      if (!isFile) continue;
-      const text = await Deno.readTextFile(join(template, name));
-      await Deno.writeTextFile(
-        join(target, name),
-        name === "mirror.yaml" ? titled(text, target) : text,
-      );
+    const text = await Deno.readTextFile(page);
+    await Deno.writeTextFile(join(target, "mirror.yaml"), titled(text, target));
+    for (const table of TABLES) {
+      await Deno.writeTextFile(join(target, `${table}.csv`), freshTable(table));
     }
     await readRecord(target);
   } catch (error) {

@@ -1,7 +1,8 @@
 /** Slips in the tables of the curve that one row, or one table beside another, gives away. */
 import { BELIEVABLE, mistakeFromRatio } from "../measuring/mistakes.ts";
 import type { Method } from "../measuring/estimate.ts";
-import { depthOf, groups, latest, median, mm } from "../record/readings.ts";
+import { mm } from "../record/errors.ts";
+import { depthOf, groups, latest, median } from "../record/readings.ts";
 import { grainUm } from "./rules.ts";
 import type { Slip } from "./slips.ts";
 import type { CurveSummary } from "./summaryTypes.ts";

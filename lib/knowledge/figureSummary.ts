@@ -7,7 +7,7 @@ import { exactQ, toQ } from "./q.ts";
 import type { CurveSummary, FigureSummary, Summary, VerdictSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, Warning, ZoneRow } from "../record/types.ts";
 import { zoneVerdict } from "./zoneVerdict.ts";
-import { inOrderRead } from "../record/zoneRows.ts";
+import { inOrderRead } from "../record/readings.ts";
 
 /** What the bench adds to a measurement. */
 export interface Judging {

@@ -34,20 +34,21 @@ const MOST_TOGETHER = 4;
 
 /** A row's photograph as the fit takes it. */
 export function photoOfRow({ row, image }: Seen): RonchiPhoto {
-  const { linesPerMm, offset, offsetU, gamma, disc } = row, scale = image.scale ?? 1;
+  const { linesPerMm, offset, offsetU, gamma, discX, discY, discRadius } = row,
+    scale = image.scale ?? 1;
   return {
     image,
     linesPerMm,
     offset,
     ...(offsetU === undefined ? {} : { offsetU }),
     ...(gamma === undefined ? {} : { gamma }),
-    ...(disc === undefined ? {} : {
+    ...(discX === undefined || discY === undefined || discRadius === undefined ? {} : {
       // measured by hand on the screen: a pixel or a thousandth of the disc either way
       outline: {
-        x: disc.x * scale,
-        y: disc.y * scale,
-        radius: disc.radius * scale,
-        u: Math.max(1, disc.radius / 1000) * scale,
+        x: discX * scale,
+        y: discY * scale,
+        radius: discRadius * scale,
+        u: Math.max(1, discRadius / 1000) * scale,
       },
     }),
   };

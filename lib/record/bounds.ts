@@ -21,13 +21,11 @@ export function madeOf<V extends { readonly line: number }, T>(
   values: readonly V[],
   file: string,
   findings: Findings,
-  make: (values: V) => T | readonly T[] | undefined,
+  make: (values: V) => readonly T[],
 ): T[] {
   const all: T[] = [];
   for (const one of values) {
-    const made = make(one);
-    if (made === undefined) continue;
-    for (const row of Array.isArray(made) ? made as readonly T[] : [made as T]) all.push(row);
+    all.push(...make(one));
     if (all.length <= MOST_ROWS) continue;
     findings.refuse({ file, line: one.line }, `more than ${MOST_ROWS} readings`, ...TABLE);
     break;

@@ -1,18 +1,54 @@
 /** Cells to values: by each column's kind, by one decimal sign for the whole file. */
 import { clean } from "./clean.ts";
-import type { Kind } from "./column.ts";
 import type { CsvRow, CsvTable } from "./csv.ts";
-import { type Findings, shown } from "./errors.ts";
-import { isDate } from "./date.ts";
-import { StoredRow, type Value, type Values } from "./cellStore.ts";
+import { type Findings, type Place, shown } from "./errors.ts";
 import type { FoundColumn } from "./header.ts";
 import { nearest } from "./nearest.ts";
-import { type Decimal, decimalSign, parseNumber } from "./number.ts";
-import { BASE } from "./unit.ts";
-import type { Place } from "./types.ts";
+import { rangeInWords, rangeOf } from "./schema.ts";
 import { findAbrasive } from "./abrasiveNames.ts";
+import { type Decimal, decimalSign, isDate, parseNumber } from "./written.ts";
 
-export type { Values };
+/** One row's cells in the kit's units, by their fields; what was left empty is absent. */
+export interface Values {
+  readonly line: number;
+  /** something in this row was refused: what it says as a whole is not judged */
+  readonly refused: boolean;
+  /** the file's own spelling of each column, for refusals */
+  readonly headers: ReadonlyMap<string, string>;
+  readonly get: (field: string) => Value;
+}
+
+export type Value = number | string | readonly number[] | undefined;
+
+/** What all rows of a table share: a long table is held column by column, in little memory. */
+interface Store {
+  readonly headers: ReadonlyMap<string, string>;
+  /** each column's values by its field, one for each row */
+  readonly columns: ReadonlyMap<string, readonly Value[]>;
+  /** rows in which something was refused */
+  readonly refused: ReadonlySet<number>;
+}
+
+/** One row of a store: where it stands, and nothing of its own. */
+class StoredRow implements Values {
+  constructor(
+    readonly line: number,
+    private readonly store: Store,
+    private readonly at: number,
+  ) {}
+
+  get refused(): boolean {
+    return this.store.refused.has(this.at);
+  }
+
+  get headers(): ReadonlyMap<string, string> {
+    return this.store.headers;
+  }
+
+  get(field: string): Value {
+    return this.store.columns.get(field)?.[this.at];
+  }
+}
 
 /** A cell that was refused. */
 const REFUSED = Symbol("refused");
@@ -37,7 +73,7 @@ const FEW_WORDS: readonly string[] = ["choice", "abrasive", "date"];
  * const findings = new Findings();
  * const csv = splitTable("distance_m;image_mm\n1,199;11,1\n", "sun.csv", findings);
  * const rows = csv && readCells(csv, matchHeader(columnsOf("sun"), csv, findings), findings);
- * assert.equal(rows?.[0]?.numbers.get("distance"), 1199);
+ * assert.equal(rows?.[0]?.get("distance"), 1199);
  * ```
  */
 export function readCells(
@@ -46,14 +82,14 @@ export function readCells(
   findings: Findings,
 ): Values[] {
   const decimal = decimalOf(csv, columns, findings);
-  const headers = new Map(columns.map(({ column, header }) => [column.name, header]));
+  const headers = new Map(columns.map(({ column, header }) => [column.field, header]));
   const store = {
     headers,
-    columns: new Map(columns.map(({ column }) => [column.name, [] as Value[]])),
+    columns: new Map(columns.map(({ column }) => [column.field, [] as Value[]])),
     refused: new Set<number>(),
   };
   const words = columns.map(({ column }) =>
-    FEW_WORDS.includes(column.kind.kind) ? new Map<string, Value>() : undefined
+    FEW_WORDS.includes(column.kind) ? new Map<string, Value>() : undefined
   );
   const valueOf = (
     row: CsvRow,
@@ -71,7 +107,7 @@ export function readCells(
     for (const [i, found] of columns.entries()) {
       const value = valueOf(row, found, words[i]);
       if (value === REFUSED) store.refused.add(at);
-      store.columns.get(found.column.name)?.push(value === REFUSED ? undefined : value);
+      store.columns.get(found.column.field)?.push(value === REFUSED ? undefined : value);
     }
     return new StoredRow(row.line, store, at);
   });
@@ -84,7 +120,7 @@ function decimalOf(csv: CsvTable, columns: readonly FoundColumn[], findings: Fin
     for (const found of columns) {
       if (!isNumeric(found)) continue;
       const cell = row.cells[found.index] ?? "";
-      for (const part of found.column.kind.kind === "leaves" ? cell.split("+") : [cell]) {
+      for (const part of found.column.kind === "leaves" ? cell.split("+") : [cell]) {
         const sign = decimalSign(part.trim());
         if (sign === undefined) continue;
         first ??= { sign, line: row.line };
@@ -105,7 +141,7 @@ function decimalOf(csv: CsvTable, columns: readonly FoundColumn[], findings: Fin
 }
 
 function isNumeric({ column }: FoundColumn): boolean {
-  return ["measure", "per length", "number", "leaves"].includes(column.kind.kind);
+  return column.kind === "leaves" || rangeOf(column) !== undefined;
 }
 
 /** Reads one cell: its value, `undefined` for one that may be empty and is, REFUSED where it was refused. */
@@ -117,7 +153,6 @@ function readCell(
   findings: Findings,
 ): Value | typeof REFUSED {
   const { column } = found;
-  const { kind } = column;
   if (text === "") {
     if (!column.required) return undefined;
     findings.refuse(place, "nothing", column.meaning, `write it, such as ${column.example}`);
@@ -128,8 +163,8 @@ function readCell(
     findings.refuse(place, `the formula ${shown(text)}`, "a value", mend);
     return REFUSED;
   }
-  if (kind.kind === "leaves") {
-    return readLeaves(text, found, kind.most, place, decimal, findings) ?? REFUSED;
+  if (column.kind === "leaves") {
+    return readLeaves(text, found, column.most, place, decimal, findings) ?? REFUSED;
   }
   if (isNumeric(found)) return readNumber(text, found, place, decimal, findings) ?? REFUSED;
   return readWord(text, found, place, findings) ?? REFUSED;
@@ -148,32 +183,22 @@ function readNumber(
     if (decimalSign(text) === undefined) refuseNumber(text, column.example, place, findings);
     return undefined;
   }
-  const value = typed * factor;
-  const { kind } = column;
-  if (!("least" in kind) || (value >= kind.least && value <= kind.most)) return value;
-  const wanted = rangeOf(kind);
+  const value = typed * factor, range = rangeOf(column);
+  if (range === undefined || (value >= range.least && value <= range.most)) {
+    return column.kind === "turn" ? degrees(value) : value;
+  }
   findings.refuse(
     place,
     shown(text),
-    wanted,
+    rangeInWords(column) ?? "",
     "no bench has this; look at the digits and at the header's unit",
   );
   return undefined;
 }
 
-/** The values that a column takes, in the unit that a maker writes. */
-function rangeOf(kind: Extract<Kind, { least: number }>): string {
-  const { least, most } = kind;
-  if (kind.kind === "measure" && kind.dimension === "angle") {
-    const [low, high] = [least, most].map((rad) => Math.round(rad * 180 / Math.PI));
-    return `${low} to ${high} deg`;
-  }
-  const unit = kind.kind === "measure"
-    ? ` ${BASE[kind.dimension]}`
-    : kind.kind === "per length"
-    ? " per mm"
-    : "";
-  return `${least} to ${most}${unit}`;
+/** rad to degrees below a full turn, without the last digits that the conversion left. */
+function degrees(rad: number): number {
+  return Number((rad * 180 / Math.PI).toPrecision(12)) % 360;
 }
 
 function refuseNumber(text: string, example: string, place: Place, findings: Findings): void {
@@ -235,20 +260,20 @@ function readWord(
   place: Place,
   findings: Findings,
 ): string | undefined {
-  const { kind } = column;
-  if (kind.kind === "choice") {
-    const word = kind.choices.find((choice) => choice === text.toLowerCase().replace(/\s+/g, " "));
-    if (word === undefined) refuseWord(text, kind.choices, place, findings);
+  if (column.kind === "choice") {
+    const plain = text.toLowerCase().replace(/\s+/g, " ");
+    const word = column.choices.find((choice) => choice === plain);
+    if (word === undefined) refuseWord(text, column.choices, place, findings);
     return word;
   }
-  if (kind.kind === "abrasive") {
+  if (column.kind === "abrasive") {
     const { name, mend } = findAbrasive(text);
     if (name === undefined) {
       findings.refuse(place, shown(text), "a row of data/tables/abrasives.csv", mend);
     }
     return name;
   }
-  if (kind.kind === "date" && !isDate(text)) {
+  if (column.kind === "date" && !isDate(text)) {
     findings.refuse(
       place,
       shown(text),
@@ -257,9 +282,11 @@ function readWord(
     );
     return undefined;
   }
-  // a photograph's name is a path and a note is the maker's: both stay as they are and are cleaned where they are printed
-  const asItIs = column.name === "photo" || column.name === "note";
-  if (text.length <= 2000) return asItIs ? text : clean(text, 2000);
+  if (text.length <= 2000) {
+    if (column.kind === "photo") return /[\\/]/.test(text) ? text : `photos/${text}`;
+    // a maker's own words stay as they are and are cleaned where they are printed
+    return column.kind === "words" ? text : clean(text, 2000);
+  }
   findings.refuse(
     place,
     `${text.length} letters`,

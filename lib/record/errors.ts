@@ -1,6 +1,22 @@
 /** How the reader says no: one class, one form of sentence, one collector that goes on after the first refusal. */
 import { clean, plainLine } from "./clean.ts";
-import type { Place, Refusal, Warning } from "./types.ts";
+
+/** Where something stands in a maker's files; `line` counts from 1. */
+export interface Place {
+  readonly file: string;
+  readonly line?: number;
+  readonly column?: string | number;
+}
+
+/** Something unlikely: told wherever the number is used, never a reason to stop. */
+export interface Warning extends Partial<Place> {
+  readonly message: string;
+}
+
+/** A reason not to read the record: one sentence that says what stood there, what is wanted, how to mend it. */
+export interface Refusal extends Place {
+  readonly message: string;
+}
 
 /** More refusals than this are counted, not listed: a stranger's file cannot fill the memory with sentences. */
 export const MOST_REFUSALS = 200;
@@ -18,6 +34,19 @@ export const MOST_REFUSALS = 200;
 export function shown(text: string): string {
   const plain = clean(text, 60);
   return plain === "" ? "nothing" : `"${plain}"`;
+}
+
+/**
+ * Millimetres as a sentence prints them: six digits, no dust of binary fractions.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(mm(0.1 + 0.2), "0.3 mm");
+ * ```
+ */
+export function mm(value: number): string {
+  return `${Number(value.toPrecision(6))} mm`;
 }
 
 /**

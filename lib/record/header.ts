@@ -3,9 +3,8 @@ import { clean } from "./clean.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Findings, shown } from "./errors.ts";
 import { suggestion } from "./nearest.ts";
-import type { Column } from "./column.ts";
-import { usualHeader } from "./schema.ts";
-import { type Dimension, unitFactor } from "./unit.ts";
+import { type Column, dimensionOf, usualHeader } from "./schema.ts";
+import { unitFactor } from "./written.ts";
 
 /** A column found in a file: cells times `factor` are in the kit's units. */
 export interface FoundColumn {
@@ -87,18 +86,13 @@ function matchColumn(
     const unit = typed.slice(column.name.length + 1);
     const factor = unitFactor(unit, dimension) ?? unitFactor(unit.toLowerCase(), dimension);
     if (factor !== undefined) {
-      return { column, factor: column.kind.kind === "per length" ? 1 / factor : factor };
+      return { column, factor: column.kind === "per length" ? 1 / factor : factor };
     }
     if (!columns.some(({ name }) => name !== column.name && lower.startsWith(`${name}_`))) {
       return `${column.name}_ and a unit of ${dimension}`;
     }
   }
   return "a column of this table";
-}
-
-function dimensionOf({ kind }: Column): Dimension | undefined {
-  if (kind.kind === "measure") return kind.dimension;
-  return kind.kind === "leaves" || kind.kind === "per length" ? "length" : undefined;
 }
 
 function mendHeader(header: string, columns: readonly Column[]): string {

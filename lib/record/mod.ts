@@ -3,7 +3,7 @@ export { describe, RecordRefused } from "./errors.ts";
 export { tableFrame } from "./frames.ts";
 export { findAbrasive } from "./abrasiveNames.ts";
 export { readRecord } from "./readRecord.ts";
-export { columnsOf, type TableName, TABLES, usualHeader } from "./schema.ts";
+export { columnsOf, inWords, type TableName, TABLES, usualHeader } from "./schema.ts";
 export {
   type Abrasive,
   abrasives,

@@ -1,21 +1,19 @@
 /** A maker's folder to a typed record: everything found wrong is told at once, nothing is guessed. */
 import { basename } from "node:path";
+import { KIT_DAY } from "../version.ts";
 import { clean } from "./clean.ts";
 import { Budget, checkBounds, madeOf, MOST_PHOTOS } from "./bounds.ts";
 import { readCells, type Values } from "./cells.ts";
 import { splitTable } from "./csv.ts";
-import { checkDays, dayNow } from "./days.ts";
-import { decodeText } from "./decode.ts";
-import { diaryRow } from "./diaryRow.ts";
-import { Findings, RecordRefused } from "./errors.ts";
-import { LARGEST, openFolder, readInside, type RecordFolder } from "./files.ts";
+import { Findings, RecordRefused, shown } from "./errors.ts";
+import { decodeText, LARGEST, openFolder, readInside, type RecordFolder } from "./files.ts";
 import { matchHeader } from "./header.ts";
 import { nearest } from "./nearest.ts";
 import { checkPhotos } from "./photos.ts";
-import { type Bench, grindingRow, ronchiRow, sagittaRow, spherometerRow, sunRow } from "./rows.ts";
+import { readRow } from "./rows.ts";
 import { columnsOf, type TableName, TABLES } from "./schema.ts";
-import { readSettings } from "./settings.ts";
-import type { MirrorRecord, Settings } from "./types.ts";
+import { readSettings, type Settings } from "./settings.ts";
+import type { MirrorRecord, RowOf, Tables } from "./types.ts";
 import { lookForUnlikely } from "./unlikely.ts";
 import { zoneColumns, zoneRows } from "./zoneRows.ts";
 
@@ -53,13 +51,7 @@ export async function readRecord(
     folder: opened.path,
     settings: read?.settings ?? STANDIN,
     defaults: read?.told ?? [],
-    grinding: await rows("grinding", grindingRow),
-    sagitta: await rows("sagitta", sagittaRow),
-    spherometer: await rows("spherometer", spherometerRow),
-    sun: await rows("sun", sunRow),
-    zones: await rows("zones", zoneRows),
-    ronchi: await rows("ronchi", ronchiRow),
-    diary: await rows("diary", diaryRow),
+    ...await tables(),
   };
   if (!findings.refused) refuseFlatless(record.spherometer, findings);
   checkBounds(record, findings);
@@ -70,10 +62,13 @@ export async function readRecord(
   const defaults = [...record.defaults, ...usualSeating(record)];
   return { ...record, defaults, warnings: findings.warnings };
 
-  async function rows<T>(
-    table: TableName,
-    make: (values: Values, bench: Bench) => T | readonly T[] | undefined,
-  ): Promise<T[]> {
+  async function tables(): Promise<Tables> {
+    const all: Partial<Record<TableName, readonly RowOf<TableName>[]>> = {};
+    for (const table of TABLES) all[table] = await rows(table);
+    return all as Tables;
+  }
+
+  async function rows(table: TableName): Promise<readonly RowOf<TableName>[]> {
     if (opened === undefined || budget.spent) return [];
     const file = `${table}.csv`;
     const settings = read?.settings ?? STANDIN;
@@ -82,7 +77,13 @@ export async function readRecord(
       ? "refused"
       : settings.mask;
     const values = await tableOf(table, opened, { mask, today }, findings);
-    const made = madeOf(values, file, findings, (one) => make(one, { file, settings, findings }));
+    const bench = { file, settings, findings };
+    const made = madeOf(
+      values,
+      file,
+      findings,
+      (one) => table === "zones" ? zoneRows(one, bench) : [readRow(table, one, bench)],
+    );
     budget.take(made.length, file, findings);
     return made;
   }
@@ -193,5 +194,62 @@ function warnOfStrangers({ entries }: RecordFolder, findings: Findings): void {
     }
     const near = nearest(file, names, 1)[0];
     if (near !== undefined) findings.warn({ file }, `not read: is ${near} meant? Rename it`);
+  }
+}
+
+/** Years back from today beyond which a day is asked about. */
+const LONG_AGO = 30;
+
+/**
+ * The day it is where this runs. A clock that stands before the kit's own day is wrong, and is not believed.
+ *
+ * @param now  the clock's time; default now
+ * @returns ISO date
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(dayNow(new Date(2031, 0, 9)), "2031-01-09");
+ * ```
+ */
+export function dayNow(now: Date = new Date()): string {
+  const two = (part: number): string => String(part).padStart(2, "0");
+  const day = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  return day > KIT_DAY ? day : KIT_DAY;
+}
+
+/**
+ * Refuses days that some rows have and others have not, and days after today; asks about days long ago.
+ *
+ * @param rows   the table's rows; a row with a refusal of its own is passed over
+ * @param today  ISO date
+ */
+function checkDays(
+  rows: readonly Values[],
+  file: string,
+  today: string,
+  findings: Findings,
+): void {
+  const dated = rows.find((row) => row.get("date") !== undefined);
+  if (dated === undefined) return;
+  const column = dated.headers.get("date") ?? "date";
+  const bare = rows.find((row) => !row.refused && row.get("date") === undefined);
+  if (bare !== undefined) {
+    const wanted = `a day in each row, as in line ${dated.line}`;
+    const mend = "write its day; where none is known, leave the column out";
+    findings.refuse({ file, line: bare.line, column }, "nothing", wanted, mend);
+  }
+  const old = `${Number(today.slice(0, 4)) - LONG_AGO}${today.slice(4)}`;
+  let asked = false;
+  for (const row of rows) {
+    const { line } = row, day = row.get("date");
+    if (typeof day !== "string") continue;
+    if (day > today) {
+      const mend = "look at the year and the month; --today sets the day where a clock is wrong";
+      findings.refuse({ file, line, column }, shown(day), `a day up to today, ${today}`, mend);
+    } else if (day < old && !asked) {
+      asked = true;
+      const message = `${day} is more than ${LONG_AGO} years ago: is the year right?`;
+      findings.warn({ file, line, column }, message);
+    }
   }
 }

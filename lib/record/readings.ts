@@ -1,21 +1,8 @@
 /** Small views of a record's rows that several checks share. */
-import type { MirrorRecord, Row, SagittaRow } from "./types.ts";
+import type { MirrorRecord, Row, SagittaRow, ZoneRow } from "./types.ts";
 
 /** A record before its warnings are known. */
 export type Readings = Omit<MirrorRecord, "warnings">;
-
-/**
- * Millimetres as a sentence prints them: six digits, no dust of binary fractions.
- *
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(mm(0.1 + 0.2), "0.3 mm");
- * ```
- */
-export function mm(value: number): string {
-  return `${Number(value.toPrecision(6))} mm`;
-}
 
 /**
  * The depth a row of sagitta.csv stands for, mm: the middle of its bracket, or the gauge's reading.
@@ -96,4 +83,32 @@ export function latest<T extends Row>(rows: readonly T[]): readonly T[] {
  */
 export function groups<T>(rows: readonly T[], key: (row: T) => string): Map<string, T[]> {
   return Map.groupBy(rows, key);
+}
+
+/**
+ * The rows of one run in the order in which they were read: as they stand, or by their `order`.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const row = { file: "zones.csv", line: 2, run: "1", order: "inward" } as const;
+ * const rows = [[0, 30], [30, 45], [30, 45]].map(([inner = 0, outer = 0], reading) => ({ ...row, inner, outer, reading }));
+ * assert.deepEqual(inOrderRead(rows).map(({ reading }) => reading), [1, 0, 2]); // the last is the first, read again
+ * ```
+ */
+export function inOrderRead(rows: readonly ZoneRow[]): readonly ZoneRow[] {
+  const order = rows.find((row) => row.order !== undefined)?.order, last = rows.at(-1);
+  if (order === undefined || last === undefined) return rows;
+  const before = rows.slice(0, -1);
+  const isAgain = before.some(({ inner, outer }) => inner === last.inner && outer === last.outer);
+  const sign = order === "inward" ? -1 : 1;
+  const once = [...(isAgain ? before : rows)].sort((a, b) =>
+    sign * (a.inner + a.outer - b.inner - b.outer)
+  );
+  return isAgain ? [...once, last] : once;
+}
+
+/** Whether a key of mirror.yaml was written; else its value was taken as usual, and `defaults` has a sentence on it. */
+export function wasWritten(record: Pick<MirrorRecord, "defaults">, key: string): boolean {
+  return !record.defaults.some((sentence) => sentence.startsWith(`${key}:`));
 }

@@ -1,16 +1,9 @@
-/** Values to typed rows, table by table, with the checks that look at more than one cell. */
+/** Values to typed rows by the schema, and the checks that look at more than one cell of a row. */
 import type { Values } from "./cells.ts";
-import { mm } from "./readings.ts";
-import { type Findings, shown } from "./errors.ts";
-import type {
-  GrindingRow,
-  RonchiRow,
-  Row,
-  SagittaRow,
-  Settings,
-  SpherometerRow,
-  SunRow,
-} from "./types.ts";
+import { type Findings, mm, type Place } from "./errors.ts";
+import { columnsOf, type TableName } from "./schema.ts";
+import type { Settings } from "./settings.ts";
+import type { RowOf } from "./types.ts";
 
 /** What a table's checks may look at besides the row itself. */
 export interface Bench {
@@ -19,177 +12,134 @@ export interface Bench {
   readonly findings: Findings;
 }
 
-/** What every row has. */
-export function base(values: Values, file: string): Row {
-  const date = values.texts.get("date");
-  const afterMin = values.numbers.get("after");
-  const note = values.texts.get("note");
-  return {
-    file,
-    line: values.line,
-    ...(date === undefined ? {} : { date }),
-    ...(afterMin === undefined ? {} : { afterMin }),
-    ...(note === undefined ? {} : { note }),
-  };
-}
-
-/** The optional numbers of a row, by the names they bear in it. */
-export function optional<K extends string>(
-  values: Values,
-  names: Readonly<Record<K, string>>,
-): Partial<Record<K, number>> {
-  const found: Partial<Record<K, number>> = {};
-  for (const key of Object.keys(names) as K[]) {
-    const value = values.numbers.get(names[key]);
-    if (value !== undefined) found[key] = value;
+/** A row of a table with every field that was written. Its needed fields are there: a row without one was refused before. */
+export function rowOf<T extends TableName>(table: T, values: Values, file: string): RowOf<T> {
+  const row: Record<string, unknown> = { file, line: values.line };
+  for (const { field } of columnsOf(table)) {
+    const value = values.get(field);
+    if (value !== undefined) row[field] = value;
   }
-  return found;
+  return row as RowOf<T>;
 }
 
-/** One stretch of grinding. */
-export function grindingRow(values: Values, { file }: Bench): GrindingRow | undefined {
-  const abrasive = values.texts.get("abrasive");
-  const position = values.texts.get("position");
-  const minutes = values.numbers.get("minutes");
-  if (abrasive === undefined || position === undefined || minutes === undefined) return undefined;
-  return {
-    ...base(values, file),
-    abrasive,
-    position: position === "tool on top" ? "tool on top" : "mirror on top",
-    minutes,
-    ...optional(values, { strokes: "strokes" }),
-  };
+/** Where a field of a row stands, under the name that the file has for it, else its usual one. */
+export function placeIn({ line, headers }: Values, file: string): (field: string) => Place {
+  return (field) => ({ file, line, column: headers.get(field) ?? `${field}_mm` });
 }
+
+/** Refuses a row whose cells do not go together. */
+type Check<T extends TableName> = (row: RowOf<T>, values: Values, bench: Bench) => void;
+
+/** Every row of a table: read by the schema, then looked at as a whole where its table has something to say. */
+export function readRow<T extends TableName>(table: T, values: Values, bench: Bench): RowOf<T> {
+  const row = rowOf(table, values, bench.file);
+  const check: Check<T> | undefined = CHECKS[table];
+  check?.(row, values, bench);
+  return row;
+}
+
+const CHECKS: { readonly [T in TableName]?: Check<T> } = {
+  sagitta: bracket,
+  sun: oneOfTwo,
+  zones: opening,
+  ronchi: discByHand,
+  diary: onTheGlass,
+};
 
 /** One depth: a bracket of leaves or a depth gauge. */
-export function sagittaRow(values: Values, { file, settings, findings }: Bench): SagittaRow {
-  const place = (name: string): { file: string; line: number; column: string } => ({
-    file,
-    line: values.line,
-    column: values.headers.get(name) ?? `${name}_mm`,
-  });
-  const go = values.leaves.get("go");
-  const nogo = values.leaves.get("nogo");
-  const more = optional(values, { depth: "depth", chord: "chord", angle: "angle" });
+function bracket(
+  { go, nogo, depth, chord }: RowOf<"sagitta">,
+  values: Values,
+  { file, settings, findings }: Bench,
+): void {
+  const place = placeIn(values, file);
   if (go !== undefined && nogo !== undefined) {
     const [passed, stopped] = [total(go), total(nogo)];
     if (!(stopped > passed + 1e-9)) {
       const wanted = `more than the go of ${mm(passed)}`;
-      findings.refuse(
-        place("nogo"),
-        mm(stopped),
-        wanted,
-        "the no-go is the next thicker stack; are they swapped?",
-      );
+      const mend = "the no-go is the next thicker stack; are they swapped?";
+      findings.refuse(place("nogo"), mm(stopped), wanted, mend);
     }
   } else if (go !== undefined || nogo !== undefined) {
     const [missing, there] = go === undefined ? ["go", "no-go"] : ["nogo", "go"];
     const mend = "give the stack that passes and the next that does not";
     findings.refuse(place(missing), "nothing", `its pair, for there is a ${there}`, mend);
-  } else if (more.depth === undefined) {
-    const column = values.headers.has("depth") && !values.headers.has("go") ? "depth" : "go";
-    findings.refuse(
-      place(column),
-      "nothing",
-      "go and no-go, or a depth",
-      "write the reading, or take the row out",
-    );
+  } else if (depth === undefined) {
+    const field = values.headers.has("depth") && !values.headers.has("go") ? "depth" : "go";
+    const mend = "write the reading, or take the row out";
+    findings.refuse(place(field), "nothing", "go and no-go, or a depth", mend);
   }
-  if ((go !== undefined || nogo !== undefined) && more.depth !== undefined) {
-    const found = "a depth beside leaves";
-    findings.refuse(
-      place("depth"),
-      found,
-      "one reading in a row",
-      "give each reading a row of its own",
-    );
+  if ((go !== undefined || nogo !== undefined) && depth !== undefined) {
+    const mend = "give each reading a row of its own";
+    findings.refuse(place("depth"), "a depth beside leaves", "one reading in a row", mend);
   }
-  if (more.chord !== undefined && more.chord > settings.aperture + 1e-6) {
+  if (chord !== undefined && chord > settings.aperture + 1e-6) {
     const wanted = `no more than the aperture of ${mm(settings.aperture)}`;
-    findings.refuse(
-      place("chord"),
-      mm(more.chord),
-      wanted,
-      "measure where the straight-edge rests on the face",
-    );
+    const mend = "measure where the straight-edge rests on the face";
+    findings.refuse(place("chord"), mm(chord), wanted, mend);
   }
-  return {
-    ...base(values, file),
-    ...(go === undefined ? {} : { go }),
-    ...(nogo === undefined ? {} : { nogo }),
-    ...more,
-  };
 }
 
 function total(leaves: readonly number[]): number {
   return leaves.reduce((sum, leaf) => sum + leaf, 0);
 }
 
-/** One dial reading. */
-export function spherometerRow(values: Values, { file }: Bench): SpherometerRow | undefined {
-  const surface = values.texts.get("surface");
-  const dial = values.numbers.get("dial");
-  if (surface === undefined || dial === undefined) return undefined;
-  return { ...base(values, file), surface: surface === "flat" ? "flat" : "mirror", dial };
-}
-
 /** One look at the Sun's image. */
-export function sunRow(values: Values, { file, findings }: Bench): SunRow {
-  const row = {
-    ...base(values, file),
-    ...optional(values, { distance: "distance", image: "image" }),
-  };
-  if (row.distance === undefined && row.image === undefined) {
-    const column = values.headers.get("distance") ?? values.headers.get("image") ?? "distance_mm";
-    const mend = "write the reading, or take the row out";
-    findings.refuse({ file, line: values.line, column }, "nothing", "a distance or an image", mend);
-  }
-  return row;
+function oneOfTwo(
+  { distance, image }: RowOf<"sun">,
+  values: Values,
+  { file, findings }: Bench,
+): void {
+  if (distance !== undefined || image !== undefined) return;
+  const { headers } = values;
+  const field = headers.has("image") && !headers.has("distance") ? "image" : "distance";
+  const mend = "write the reading, or take the row out";
+  findings.refuse(placeIn(values, file)(field), "nothing", "a distance or an image", mend);
 }
 
-/** One photograph through a grating. Its file is looked at later. */
-export function ronchiRow(values: Values, { file, findings }: Bench): RonchiRow | undefined {
-  const photo = values.texts.get("photo");
-  const linesPerMm = values.numbers.get("lines_per");
-  const offset = values.numbers.get("offset");
-  if (photo !== undefined && photo.includes("\0")) {
-    findings.refuse(
-      { file, line: values.line, column: "photo" },
-      shown(photo),
-      "a file name",
-      "mend it",
-    );
+/** One knife reading in one opening of the mask. */
+function opening(
+  { inner, outer }: RowOf<"zones">,
+  values: Values,
+  { file, settings, findings }: Bench,
+): void {
+  const place = placeIn(values, file)("outer"), edge = settings.aperture / 2;
+  if (inner >= outer) {
+    const mend = "give the edges from the centre outward; are they swapped?";
+    findings.refuse(place, mm(outer), `more than the inner edge of ${mm(inner)}`, mend);
+  } else if (outer > edge + 1e-6) {
+    const mend = outer <= settings.aperture + 1e-6
+      ? "edges are radii, not diameters"
+      : "look at the digits and the unit";
+    const wanted = `an opening inside the edge at ${mm(edge)} from the centre`;
+    findings.refuse(place, mm(outer), wanted, mend);
   }
-  if (photo === undefined || linesPerMm === undefined || offset === undefined) return undefined;
-  const inPhotos = /[\\/]/.test(photo) ? photo : `photos/${photo}`;
-  return {
-    ...base(values, file),
-    photo: inPhotos,
-    linesPerMm,
-    offset,
-    ...optional(values, { offsetU: "offset_u", gamma: "gamma" }),
-    ...discByHand(values, file, findings),
-  };
 }
 
 /** The disc as the maker measured it: all three numbers or none. */
 function discByHand(
+  { discX, discY, discRadius }: RowOf<"ronchi">,
   values: Values,
-  file: string,
-  findings: Bench["findings"],
-): Pick<RonchiRow, "disc"> {
-  const names = ["disc_x_px", "disc_y_px", "disc_radius_px"] as const;
-  const [x, y, radius] = names.map((name) => values.numbers.get(name));
-  if (x !== undefined && y !== undefined && radius !== undefined) return { disc: { x, y, radius } };
-  const lacking = names.filter((name) => values.numbers.get(name) === undefined);
+  { file, findings }: Bench,
+): void {
+  const lacking = Object.entries({ disc_x_px: discX, disc_y_px: discY, disc_radius_px: discRadius })
+    .flatMap(([name, value]) => value === undefined ? [name] : []);
   const [column] = lacking;
-  if (lacking.length < 3 && column !== undefined) {
-    findings.refuse(
-      { file, line: values.line, column },
-      "nothing",
-      "the disc's middle and radius together",
-      "fill in all three, or none",
-    );
-  }
-  return {};
+  if (column === undefined || lacking.length === 3) return;
+  const place = { file, line: values.line, column };
+  const wanted = "the disc's middle and radius together";
+  findings.refuse(place, "nothing", wanted, "fill in all three, or none");
+}
+
+/** An act or a sight at some place of the glass. */
+function onTheGlass(
+  { where }: RowOf<"diary">,
+  values: Values,
+  { file, settings, findings }: Bench,
+): void {
+  const edge = settings.aperture / 2;
+  if (where === undefined || where <= edge + 1e-6) return;
+  const wanted = `a place on the glass, whose edge is ${mm(edge)} from the centre`;
+  const mend = "measure from the centre; look at the digits and the unit";
+  findings.refuse(placeIn(values, file)("where"), mm(where), wanted, mend);
 }

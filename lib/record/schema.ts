@@ -1,147 +1,484 @@
-/** Every table's columns as data: what the reader accepts, what the guide prints, what a refusal suggests. */
-import { type Column, column, type Kind, length } from "./column.ts";
-import { ACTS, ZONES } from "./schemaLater.ts";
+/**
+ * Every table's columns as data. Row types, reader, refusals, frames, template, the guide's tables and the sheets to write
+ * on follow from these rows; a column more is a row more here, and `RECORD=1 deno test -A tests/record/guide.test.ts`
+ * writes it into the guide.
+ */
+import { BASE, type Dimension } from "./written.ts";
 
-export type { Column, Kind } from "./column.ts";
+/** What a cell may hold, and the range beyond which it is refused. */
+export type Holds =
+  /** a length in mm, a time in min, a mass in g, an angle in rad, within a range in that unit; the header names its unit */
+  | { readonly kind: Dimension; readonly least: number; readonly most: number }
+  /** a direction, 0 to a full turn; a row holds it in degrees */
+  | { readonly kind: "turn" }
+  /** how many per mm; header such as `lines_per_mm` */
+  | { readonly kind: "per length"; readonly least: number; readonly most: number }
+  /** a pure number, or one whose unit stands in the column's name */
+  | { readonly kind: "number"; readonly least: number; readonly most: number }
+  /** feeler leaves joined by plus signs; `most` is what they may come to, mm */
+  | { readonly kind: "leaves"; readonly most: number }
+  | { readonly kind: "choice"; readonly choices: readonly string[] }
+  /** a row of data/tables/abrasives.csv */
+  | { readonly kind: "abrasive" }
+  | { readonly kind: "date" }
+  /** a file in the folder photos, or a path inside the record */
+  | { readonly kind: "photo" }
+  /** a name, kept fit to be printed */
+  | { readonly kind: "name" }
+  /** a maker's own words, kept as they are and made fit where they are printed */
+  | { readonly kind: "words" };
 
-export const TABLES = [
-  "grinding",
-  "sagitta",
-  "spherometer",
-  "sun",
-  "zones",
-  "ronchi",
-  "diary",
-] as const;
-export type TableName = typeof TABLES[number];
+/** What is told of a column besides. */
+interface Words {
+  /** without its unit, e.g. "after" of `after_min`; else the field's own name, `offsetU` as "offset_u" */
+  readonly name?: string;
+  /** the table is refused without it, and so is a row that leaves it empty */
+  readonly required?: true;
+  /** not in the header of a fresh table, only named in its remarks */
+  readonly rare?: true;
+  /** in a few words, for refusals, sheets and the guide */
+  readonly meaning: string;
+  /** what the guide says besides */
+  readonly more?: string;
+  /** a cell as a maker would write it */
+  readonly example: string;
+}
 
-const DAY = 24 * 60;
+/** One row of the schema; its key is the field's name in a row that was read. */
+export type ColumnRow = Holds & Words;
+
+interface TableRows {
+  /** what the table is, after its name in the guide */
+  readonly title: string;
+  /** what stands above a fresh table, a line each */
+  readonly remarks: readonly string[];
+  /** whether a fresh table has `after_min`, so that a reading can be laid against the log */
+  readonly timed?: true;
+  /** rows of a fresh table, behind a mark; what is not said here is each column's own example */
+  readonly samples: readonly Readonly<Record<string, string>>[];
+  readonly columns: Readonly<Record<string, ColumnRow>>;
+}
 
 /** Columns that any table may have. */
-export const COMMON: readonly Column[] = [
-  column("date", { kind: "date" }, "the day of the reading, year first", "2026-04-18"),
-  column(
-    "after",
-    { kind: "measure", dimension: "time", least: 0, most: 1000 * DAY },
-    "minutes of grinding so far, so that a reading can be laid against the log",
-    "120",
-  ),
-  column("note", { kind: "text" }, "anything worth telling", "wet, read twice"),
-];
+export const COMMON = {
+  date: {
+    kind: "date",
+    meaning: "the day of the reading, year first",
+    more: "in every row of a table or in none, and none after today",
+    example: "2026-04-18",
+  },
+  /** minutes of grinding so far */
+  afterMin: {
+    kind: "time",
+    name: "after",
+    least: 0,
+    most: 1_440_000,
+    meaning: "minutes of grinding so far, so that a reading can be laid against the log",
+    more: "the minutes of `grinding.csv` added up",
+    example: "120",
+  },
+  note: { kind: "words", meaning: "anything worth telling", example: "wet, read twice" },
+} as const satisfies Readonly<Record<string, ColumnRow>>;
 
-const POSITION: Kind = { kind: "choice", choices: ["mirror on top", "tool on top"] };
-const SURFACE: Kind = { kind: "choice", choices: ["flat", "mirror"] };
+/** The tables, and of each the columns it may have besides the common ones. */
+export const SCHEMA = {
+  grinding: {
+    title: "each stretch of grinding and polishing",
+    remarks: [
+      "Every stretch of grinding, as it happens. abrasive: F80, #400, cerium oxide; position: mirror on top, tool on top.",
+    ],
+    samples: [{ date: "2026-03-21", note: "first charge" }],
+    columns: {
+      /** name of a row of data/tables/abrasives.csv */
+      abrasive: {
+        kind: "abrasive",
+        required: true,
+        meaning: "a row of data/tables/abrasives.csv",
+        more:
+          "`F80`, `#400` and `P400` are three scales, never mixed; a size in microns is asked about",
+        example: "F80",
+      },
+      position: {
+        kind: "choice",
+        choices: ["mirror on top", "tool on top"],
+        required: true,
+        meaning: "which disc lies on top: `mirror on top` or `tool on top`",
+        example: "mirror on top",
+      },
+      minutes: {
+        kind: "number",
+        least: 0,
+        most: 1440,
+        required: true,
+        meaning: "how long this stretch lasted, minutes",
+        example: "20",
+      },
+      strokes: {
+        kind: "number",
+        least: 0,
+        most: 1e6,
+        meaning: "strokes in it, there and back counting one",
+        example: "800",
+      },
+    },
+  },
+  sagitta: {
+    title: "the depth of the curve under a straight-edge",
+    remarks: [
+      "Leaves that pass under the straight-edge (go), and the next stack that does not (nogo). after_min: minutes ground so far.",
+      "A depth gauge instead: a column depth_mm. Leaves in inches: go_in,nogo_in.",
+    ],
+    timed: true,
+    samples: [{
+      date: "2026-03-21",
+      afterMin: "20",
+      go: "0.15+0.04",
+      nogo: "0.20",
+      note: "across the mark",
+    }],
+    columns: {
+      /** leaves that passed together, mm each, as read: `0.88+0.25` is [0.88, 0.25] */
+      go: {
+        kind: "leaves",
+        most: 100,
+        meaning: "leaves that pass together under the straight-edge",
+        more: "joined by plus signs, or their sum",
+        example: "0.88+0.25",
+      },
+      /** leaves of the next stack, which did not pass, mm each */
+      nogo: {
+        kind: "leaves",
+        most: 100,
+        meaning: "the next stack, which does not pass",
+        example: "0.85+0.30",
+      },
+      /** a depth gauge's reading, mm; a row has either this or go and nogo */
+      depth: {
+        kind: "length",
+        least: 0,
+        most: 1000,
+        rare: true,
+        meaning: "a depth gauge's reading, where no leaves are used",
+        more: "a row has either this or the two stacks",
+        example: "1.135",
+      },
+      /** where the straight-edge rests, mm; absent means the aperture less both bevels */
+      chord: {
+        kind: "length",
+        least: 0.1,
+        most: 100_000,
+        rare: true,
+        meaning: "where the straight-edge rests, if not just inside both bevels",
+        more: "the whole width, not half of it",
+        example: "148",
+      },
+      /** which diameter, rad */
+      angle: {
+        kind: "angle",
+        least: -7,
+        most: 7,
+        rare: true,
+        meaning: "which diameter was read, from the mark on the disc",
+        example: "120",
+      },
+    },
+  },
+  spherometer: {
+    title: "the dial on flat glass and on the mirror",
+    remarks: [
+      "The dial on flat glass, then on the mirror, several times each. mirror.yaml must have gauges: spherometer.",
+    ],
+    timed: true,
+    samples: [{ afterMin: "338", surface: "flat", dial: "5.001" }, { afterMin: "338" }],
+    columns: {
+      surface: {
+        kind: "choice",
+        choices: ["flat", "mirror"],
+        required: true,
+        meaning: "`flat` for the zero on flat glass, `mirror` for the mirror",
+        more: "both are needed",
+        example: "mirror",
+      },
+      /** mm */
+      dial: {
+        kind: "length",
+        least: -1000,
+        most: 1000,
+        required: true,
+        meaning: "what the dial shows",
+        example: "5.523",
+      },
+    },
+  },
+  sun: {
+    title: "the Sun's image",
+    remarks: [
+      "A trained adult is in charge. Never look at the Sun, nor at its image on the glass: a card catches it, the shadow aims, stand beside, cover the mirror.",
+      "Middle of the wetted glass to the Sun's sharpest image on a card; image_mm is its diameter.",
+    ],
+    timed: true,
+    samples: [{ afterMin: "338" }],
+    columns: {
+      /** centre of the glass to the Sun's image, mm */
+      distance: {
+        kind: "length",
+        least: 0,
+        most: 100_000,
+        meaning: "centre of the mirror's face to the Sun's sharpest image",
+        example: "1199",
+      },
+      /** diameter of the image, mm */
+      image: {
+        kind: "length",
+        least: 0,
+        most: 10_000,
+        meaning: "diameter of that image",
+        more: "a row has one of the two or both",
+        example: "11.1",
+      },
+    },
+  },
+  zones: {
+    title: "the knife behind a mask",
+    remarks: [
+      "Knife readings, one row for each opening of the mask in each run. Edges are radii, from the centre outward.",
+      "angle_deg: where the mirror's mark stood, counter-clockwise from the top; knife_deg: 0 upright, 90 on its side.",
+      "With mask in mirror.yaml, one row for each run: date,run,angle_deg,knife_deg,zone_1_mm,zone_2_mm,zone_3_mm,note",
+    ],
+    samples: [
+      { date: "2026-06-12", angleDeg: "0", knifeDeg: "0", inner: "0", outer: "30" },
+      { date: "2026-06-12", angleDeg: "0", knifeDeg: "0" },
+    ],
+    columns: {
+      run: {
+        kind: "name",
+        required: true,
+        meaning: "a name for one pass over all zones",
+        example: "1",
+      },
+      /** edges of the opening, mm from the centre */
+      inner: {
+        kind: "length",
+        least: 0,
+        most: 100_000,
+        required: true,
+        meaning: "inner edge of the mask's opening, from the centre",
+        more: "a radius",
+        example: "30",
+      },
+      outer: {
+        kind: "length",
+        least: 0,
+        most: 100_000,
+        required: true,
+        meaning: "its outer edge, from the centre",
+        example: "45",
+      },
+      /** knife position along the axis, mm, larger = farther from the mirror */
+      reading: {
+        kind: "length",
+        least: -100_000,
+        most: 100_000,
+        required: true,
+        meaning: "knife along the axis, larger is farther from the mirror, zero anywhere",
+        example: "12.34",
+      },
+      /** where the mirror's mark stood, degrees counter-clockwise from the top as seen from the front; absent means 0 */
+      angleDeg: {
+        kind: "turn",
+        name: "angle",
+        meaning:
+          "where the mirror's mark stood, counter-clockwise from the top, seen from the front; 0 where empty",
+        example: "45",
+      },
+      /** the knife's edge from the vertical, degrees counter-clockwise; absent means 0 */
+      knifeDeg: {
+        kind: "turn",
+        name: "knife",
+        meaning:
+          "the knife's edge and the slit's, counter-clockwise from the vertical; 0 where empty",
+        more: "at 90 the upper window of a pair takes the place of the right one",
+        example: "90",
+      },
+      /** which way the zones were read; absent means as the rows stand */
+      order: {
+        kind: "choice",
+        choices: ["outward", "inward"],
+        rare: true,
+        meaning: "which way the zones were read, `outward` or `inward`; else as the rows stand",
+        example: "outward",
+      },
+    },
+  },
+  ronchi: {
+    title: "photographs through a grating",
+    remarks: [
+      "Photographs through the grating: JPEG or PNG files in the folder photos. offset: + is farther from the mirror.",
+    ],
+    samples: [{ date: "2026-06-12", photo: "inside.jpg" }],
+    columns: {
+      /** path inside the record's folder */
+      photo: {
+        kind: "photo",
+        required: true,
+        meaning: "a file in photos/",
+        more: "JPEG or PNG",
+        example: "inside-5mm.jpg",
+      },
+      linesPerMm: {
+        kind: "per length",
+        name: "lines_per",
+        least: 0.1,
+        most: 200,
+        required: true,
+        meaning: "the grating",
+        more: "`lines_per_in` is understood too",
+        example: "4",
+      },
+      /** grating from the centre of curvature, mm, + = farther from the mirror */
+      offset: {
+        kind: "length",
+        least: -1000,
+        most: 1000,
+        required: true,
+        meaning: "grating from the centre of curvature, + is farther from the mirror",
+        example: "-5",
+      },
+      /** standard uncertainty of that, mm */
+      offsetU: {
+        kind: "length",
+        least: 0,
+        most: 1000,
+        meaning: "how well that is known, standard uncertainty",
+        example: "0.5",
+      },
+      gamma: {
+        kind: "number",
+        least: 0.1,
+        most: 10,
+        rare: true,
+        meaning: "the camera's gamma, if known",
+        example: "2.2",
+      },
+      /** the disc by hand, all three or none: pixels of the upright picture as the camera gave it */
+      discX: {
+        kind: "number",
+        name: "disc_x_px",
+        least: -1e5,
+        most: 1e5,
+        rare: true,
+        meaning:
+          "middle of the disc, pixels from the left, where it is not found by itself; the three together",
+        example: "2010",
+      },
+      discY: {
+        kind: "number",
+        name: "disc_y_px",
+        least: -1e5,
+        most: 1e5,
+        rare: true,
+        meaning: "middle of the disc, pixels from the top",
+        example: "1490",
+      },
+      discRadius: {
+        kind: "number",
+        name: "disc_radius_px",
+        least: 10,
+        most: 1e5,
+        rare: true,
+        meaning: "half its width, pixels of the upright picture",
+        example: "1180",
+      },
+    },
+  },
+  diary: {
+    title: "acts and sights that are no readings",
+    remarks: [
+      "What was done or seen and is no reading: lap poured, lap pressed, pits, no pits, scratch, chip, coated, star seen ...",
+      "amount: pits in a marked field of 1 cm2, mm of a scratch, minutes of pressing. data/records/README.md has all the words.",
+    ],
+    samples: [{ note: "five fields at the edge" }],
+    columns: {
+      date: {
+        kind: "date",
+        required: true,
+        meaning: "the day, year first",
+        more: "always",
+        example: "2026-05-30",
+      },
+      what: {
+        kind: "choice",
+        // acts first, then sights
+        choices: [
+          "lap poured",
+          "lap pressed",
+          "charge spent",
+          "bevel renewed",
+          "edge turned",
+          "washed",
+          "sent to be coated",
+          "coated",
+          "mounted",
+          "aligned",
+          "star seen",
+          "pits",
+          "no pits",
+          "scratch",
+          "chip",
+        ],
+        required: true,
+        meaning: "what was done or seen",
+        example: "no pits",
+      },
+      /** from the centre, mm */
+      where: {
+        kind: "length",
+        least: 0,
+        most: 100_000,
+        meaning: "how far from the centre",
+        example: "70",
+      },
+      /** pits in 1 cm2, mm of a scratch, minutes of pressing */
+      amount: {
+        kind: "number",
+        least: 0,
+        most: 1e6,
+        meaning: "pits in a marked field of 1 cm2; mm of a scratch; minutes of pressing",
+        example: "0",
+      },
+    },
+  },
+} as const satisfies Readonly<Record<string, TableRows>>;
 
-/** The columns of each table, besides the common ones. */
-export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
-  grinding: [
-    column("abrasive", { kind: "abrasive" }, "a row of data/tables/abrasives.csv", "F80", true),
-    column(
-      "position",
-      POSITION,
-      "which disc lies on top: `mirror on top` or `tool on top`",
-      "mirror on top",
-      true,
-    ),
-    column(
-      "minutes",
-      { kind: "number", least: 0, most: DAY },
-      "how long this stretch lasted, minutes",
-      "20",
-      true,
-    ),
-    column(
-      "strokes",
-      { kind: "number", least: 0, most: 1e6 },
-      "strokes in it, there and back counting one",
-      "800",
-    ),
-  ],
-  sagitta: [
-    column(
-      "go",
-      { kind: "leaves", most: 100 },
-      "leaves that pass together under the straight-edge",
-      "0.88+0.25",
-    ),
-    column(
-      "nogo",
-      { kind: "leaves", most: 100 },
-      "the next stack, which does not pass",
-      "0.85+0.30",
-    ),
-    column("depth", length(0, 1000), "a depth gauge's reading, where no leaves are used", "1.135"),
-    column(
-      "chord",
-      length(0.1),
-      "where the straight-edge rests, if not just inside both bevels",
-      "148",
-    ),
-    column(
-      "angle",
-      { kind: "measure", dimension: "angle", least: -7, most: 7 },
-      "which diameter was read, from the mark on the disc",
-      "120",
-    ),
-  ],
-  spherometer: [
-    column(
-      "surface",
-      SURFACE,
-      "`flat` for the zero on flat glass, `mirror` for the mirror",
-      "mirror",
-      true,
-    ),
-    column("dial", length(-1000, 1000), "what the dial shows", "5.523", true),
-  ],
-  sun: [
-    column(
-      "distance",
-      length(0),
-      "centre of the mirror's face to the Sun's sharpest image",
-      "1199",
-    ),
-    column("image", length(0, 10_000), "diameter of that image", "11.1"),
-  ],
-  zones: ZONES,
-  ronchi: [
-    column("photo", { kind: "text" }, "a file in photos/", "inside-5mm.jpg", true),
-    column("lines_per", { kind: "per length", least: 0.1, most: 200 }, "the grating", "4", true),
-    column(
-      "offset",
-      length(-1000, 1000),
-      "grating from the centre of curvature, + is farther from the mirror",
-      "-5",
-      true,
-    ),
-    column("offset_u", length(0, 1000), "how well that is known, standard uncertainty", "0.5"),
-    column(
-      "gamma",
-      { kind: "number", least: 0.1, most: 10 },
-      "the camera's gamma, if known",
-      "2.2",
-    ),
-    column(
-      "disc_x_px",
-      { kind: "number", least: -1e5, most: 1e5 },
-      "middle of the disc, pixels from the left, where it is not found by itself; the three together",
-      "2010",
-    ),
-    column(
-      "disc_y_px",
-      { kind: "number", least: -1e5, most: 1e5 },
-      "middle of the disc, pixels from the top",
-      "1490",
-    ),
-    column(
-      "disc_radius_px",
-      { kind: "number", least: 10, most: 1e5 },
-      "half its width, pixels of the upright picture",
-      "1180",
-    ),
-  ],
-  diary: ACTS,
+export type TableName = keyof typeof SCHEMA;
+
+/** The tables a record may have, in the order of a mirror's life. */
+export const TABLES = Object.keys(SCHEMA) as readonly TableName[];
+
+/** A column as reader, frames, template and sheets look at it. */
+export type Column = ColumnRow & {
+  /** its name in a row that was read */
+  readonly field: string;
+  /** its name in a file, without a unit */
+  readonly name: string;
 };
+
+function asColumns(rows: Readonly<Record<string, ColumnRow>>): readonly Column[] {
+  return Object.entries(rows).map(([field, row]) => ({
+    ...row,
+    field,
+    name: row.name ?? field.replace(/[A-Z]/g, (capital) => `_${capital.toLowerCase()}`),
+  }));
+}
+
+/** The common columns, as `columnsOf` gives them. */
+export const COMMON_COLUMNS = asColumns(COMMON);
+
+const COLUMNS = new Map(TABLES.map((table) => {
+  const own = asColumns(SCHEMA[table].columns);
+  const common = COMMON_COLUMNS.filter(({ field }) => own.every((one) => one.field !== field));
+  return [table, [...own, ...common]] as const;
+}));
 
 /**
  * All columns of a table, its own first, then those that any table may have.
@@ -153,12 +490,48 @@ export const SCHEMA: Readonly<Record<TableName, readonly Column[]>> = {
  * ```
  */
 export function columnsOf(table: TableName): readonly Column[] {
-  return withCommon(SCHEMA[table]);
+  return COLUMNS.get(table) ?? [];
 }
 
-/** A table's own columns and those that any table may have, each once. */
-export function withCommon(own: readonly Column[]): readonly Column[] {
-  return [...own, ...COMMON.filter(({ name }) => !own.some((column) => column.name === name))];
+/** Columns of `zones.csv` that say where one reading was taken; a table with one row for each run has others for them. */
+const ONE_OPENING = ["inner", "outer", "reading"];
+
+/**
+ * The columns of `zones.csv`, one row for each run, where mirror.yaml tells the mask: `zone_1_mm` and on, from the centre
+ * outward.
+ *
+ * @param zones  which openings have a column
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const names = wideZones([1, 2]).map(({ name }) => name);
+ * assert.deepEqual(names, ["run", "angle", "knife", "order", "zone_1", "zone_2", "first_again", "date", "after", "note"]);
+ * ```
+ */
+export function wideZones(zones: readonly number[]): readonly Column[] {
+  const { required: _, ...reading } = SCHEMA.zones.columns.reading;
+  const one = (name: string, meaning: string, example: string): Column => ({
+    ...reading,
+    field: name,
+    name,
+    meaning,
+    example,
+  });
+  const kept = columnsOf("zones").filter(({ field }) => !ONE_OPENING.includes(field));
+  const own = kept.filter((column) => !COMMON_COLUMNS.includes(column));
+  return [
+    ...own,
+    ...zones.map((zone) => one(`zone_${zone}`, "knife in this opening", "12.34")),
+    one("first_again", "the zone read first, read again at the run's end", "12.35"),
+    ...kept.filter((column) => !own.includes(column)),
+  ];
+}
+
+/** What a column's header names a unit of; nothing for words and pure numbers. */
+export function dimensionOf({ kind }: Holds): Dimension | undefined {
+  if (kind === "turn") return "angle";
+  if (kind === "leaves" || kind === "per length") return "length";
+  return kind in BASE ? kind as Dimension : undefined;
 }
 
 /**
@@ -170,8 +543,77 @@ export function withCommon(own: readonly Column[]): readonly Column[] {
  * assert.deepEqual(columnsOf("sun").map(usualHeader), ["distance_mm", "image_mm", "date", "after_min", "note"]);
  * ```
  */
-export function usualHeader({ name, kind }: Column): string {
-  if (kind.kind === "per length" || kind.kind === "leaves") return `${name}_mm`;
-  if (kind.kind !== "measure") return name;
-  return `${name}_${{ length: "mm", angle: "deg", time: "min", mass: "g" }[kind.dimension]}`;
+export function usualHeader(column: Column): string {
+  const dimension = dimensionOf(column);
+  if (dimension === undefined) return column.name;
+  return `${column.name}_${dimension === "angle" ? "deg" : BASE[dimension]}`;
+}
+
+/** The numbers a column takes, in the kit's unit; nothing where it takes none, or leaves. */
+export function rangeOf(
+  column: Holds,
+): { readonly least: number; readonly most: number } | undefined {
+  if (column.kind === "turn") return { least: 0, most: 2 * Math.PI };
+  return "least" in column ? column : undefined;
+}
+
+/** Where a column's numbers end, as a refusal and a form say it: "0 to 1000 mm". */
+export function rangeInWords(column: Holds): string | undefined {
+  const range = rangeOf(column), dimension = dimensionOf(column);
+  if (range === undefined) return undefined;
+  const { least, most } = range;
+  if (column.kind === "per length") return `${least} to ${most} per mm`;
+  if (dimension === undefined) return `${least} to ${most}`;
+  if (dimension !== "angle") return `${least} to ${most} ${BASE[dimension]}`;
+  const [low, high] = [least, most].map((rad) => Math.round(rad * 180 / Math.PI));
+  return `${low} to ${high} deg`;
+}
+
+/** A column in plain words and plain values, for a sheet, a form, a guide. */
+export interface ColumnInWords {
+  /** as it stands in the file, with its usual unit: "go_mm" */
+  readonly head: string;
+  readonly meaning: string;
+  /** what there is to know besides */
+  readonly more?: string;
+  readonly example: string;
+  readonly required: boolean;
+  /** what is to be written: leaves and per length are numbers too, a photo is a file's name */
+  readonly write: "number" | "leaves" | "choice" | "date" | "photo" | "words";
+  /** the words there are to choose from */
+  readonly choices?: readonly string[];
+  /** where numbers end: "0 to 1000 mm" */
+  readonly range?: string;
+}
+
+/**
+ * A table's columns in plain words, its own first.
+ *
+ * @param common  with those that any table may have
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const [surface, dial] = inWords("spherometer");
+ * assert.deepEqual([surface?.choices, dial?.head, dial?.range], [["flat", "mirror"], "dial_mm", "-1000 to 1000 mm"]);
+ * ```
+ */
+export function inWords(table: TableName): readonly ColumnInWords[] {
+  return columnsOf(table).map((column) => {
+    const range = rangeInWords(column);
+    return {
+      head: usualHeader(column),
+      meaning: column.meaning,
+      ...(column.more === undefined ? {} : { more: column.more }),
+      example: column.example,
+      required: column.required === true,
+      write: writtenAs(column.kind),
+      ...(column.kind === "choice" ? { choices: column.choices } : {}),
+      ...(range === undefined ? {} : { range }),
+    };
+  });
+}
+
+function writtenAs(kind: Column["kind"]): ColumnInWords["write"] {
+  if (kind === "leaves" || kind === "choice" || kind === "date" || kind === "photo") return kind;
+  return kind === "name" || kind === "words" || kind === "abrasive" ? "words" : "number";
 }

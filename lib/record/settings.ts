@@ -1,16 +1,110 @@
 /** mirror.yaml: its keys, what is taken as usual where one is not written, and what makes a mirror impossible. */
-import { type Findings, shown } from "./errors.ts";
-import { checked, goal } from "./goalKeys.ts";
+import { isScalar, isSeq } from "yaml";
+import { type Findings, mm, type Place, shown } from "./errors.ts";
 import { nearest, suggestion } from "./nearest.ts";
-import { mm } from "./readings.ts";
-import { LONGEST } from "./column.ts";
-import { mask, refuseBeyond, unitInside } from "./maskKey.ts";
 import { glasses } from "./tables.ts";
-import { readTelescope } from "./telescopeKeys.ts";
-import type { Place, Settings } from "./types.ts";
-import { type Reader, readYaml } from "./yaml.ts";
-import { section } from "./yamlGroups.ts";
-import { choice, measure, number, scalar, sourceOf, words } from "./yamlValues.ts";
+import {
+  choice,
+  lineOf,
+  list,
+  measure,
+  number,
+  type Reader,
+  readYaml,
+  scalar,
+  section,
+  sourceOf,
+  words,
+} from "./yaml.ts";
+
+export interface Telescope {
+  readonly tube?: {
+    readonly innerDiameter: number;
+    readonly wall: number;
+    readonly frontLength?: number;
+  };
+  readonly focuser?: { readonly height: number; readonly margin: number; readonly at?: number };
+  readonly fullyLitField?: number;
+  readonly flats?: readonly number[];
+  readonly fieldStop?: number;
+  readonly eyepieces?: readonly { readonly focalLength: number; readonly apparentField: number }[];
+  readonly screws?: {
+    readonly pitch: number;
+    readonly radius: number;
+    readonly angles: readonly number[];
+    readonly imageAt: readonly [number, number];
+  };
+  /** mass in g, `at` in mm from the tube's rear end */
+  readonly parts?: readonly { readonly name: string; readonly mass: number; readonly at: number }[];
+  readonly bearing?: {
+    readonly radius: number;
+    readonly friction: number;
+    readonly padHalfAngle: number;
+    readonly altitude: number;
+  };
+  /** mass added at the focuser, g */
+  readonly swap?: number;
+}
+
+/** mirror.yaml with every default filled in; lengths mm, angles rad, masses g. */
+export interface Settings {
+  readonly title: string;
+  readonly aperture: number;
+  readonly focalLength: number;
+  /** 0 where it was not written */
+  readonly bevel: number;
+  /** the widest that an unwritten bevel may be, each width from 0 on as likely; absent where it was written */
+  readonly unknownBevel?: number;
+  readonly glass: string;
+  readonly thickness: number;
+  readonly goal: {
+    /** peak to valley on the glass, in waves */
+    readonly surfaceWaves: number;
+    /** nm */
+    readonly wavelength: number;
+    readonly shape: "sphere" | "paraboloid" | "auto";
+    /** what a yes must be of before the mirror is sent out */
+    readonly scope: "whole surface" | "one diameter";
+  };
+  /** what the maker has looked at again and lets stand; absent where nothing was */
+  readonly checked?: readonly Checked[];
+  readonly gauges: {
+    readonly leaves: { readonly width: number; readonly tolerance: number };
+    readonly spherometer?: {
+      readonly legRadius: number;
+      readonly ballRadius: number;
+      readonly legRadiusU: number;
+      readonly ballRadiusU: number;
+    };
+    readonly dialStep: number;
+    readonly depthGaugeStep: number;
+    readonly rulerStep: number;
+    readonly chordU: number;
+  };
+  readonly tester: {
+    readonly source: "moves with knife" | "fixed";
+    readonly openings: "bands" | "sectors";
+    readonly ronchi: "same grating" | "slit beside" | "fixed";
+    /** how far the mirror may have moved along the axis when it was put back, mm either way; absent means 0.1 */
+    readonly seating?: number;
+  };
+  /** openings of the mask from the centre outward, edges in mm */
+  readonly mask?: readonly { readonly inner: number; readonly outer: number }[];
+  /** how lengths are told; absent means mm */
+  readonly shownIn?: "mm" | "inch";
+  /** strokes a minute where the log does not count them */
+  readonly strokeRate?: number;
+  readonly telescope?: Telescope;
+  /** angles in rad, east and north positive */
+  readonly site?: {
+    readonly latitude: number;
+    readonly longitude: number;
+    readonly timeZone: string;
+  };
+}
+
+/** Nothing on a bench is longer than this, mm: 100 m. */
+const LONGEST = 100_000;
 
 const length = (least = 0, most = LONGEST): Reader<number> => measure("length", least, most);
 
@@ -62,6 +156,241 @@ const WIDEST_BEVEL = 1.5;
 const ANGLE = Math.PI / 180;
 
 const NO_MAP = "this place is on no map";
+
+/** A goal or a wavelength beyond these is refused; beyond `LIKELY` the record is checked first. */
+const POSSIBLE = { waves: [1 / 100, 4], nm: [300, 1100] } as const;
+
+/** Peak to valley on the glass in waves, and nm of light, within which a goal is usual. COMMON PRACTICE */
+export const LIKELY = { waves: [1 / 20, 1], nm: [380, 780] } as const;
+
+/** `1/8 wave`, `0.125 waves`, `lambda/8`: a share of the wavelength. */
+const waves = scalar((text, { findings, place }) => {
+  const plain = text.toLowerCase().replace(/\s+/g, "").replace(/waves?$/, "lambda").replace(
+    "λ",
+    "lambda",
+  );
+  const share = /^(\d*\.?\d+)(?:\/(\d*\.?\d+))?lambda$/.exec(plain) ??
+    /^lambda\/(\d*\.?\d+)$/.exec(plain);
+  if (share === null) {
+    const comma = /^(\d+),(\d+)lambda$/.exec(plain);
+    const bare = /^[\d./]+$/.test(plain)
+      ? `write ${text} wave, if that is meant`
+      : comma !== null
+      ? `write ${comma[1]}.${comma[2]} wave, with a decimal point`
+      : "write it like 1/8 wave";
+    findings.refuse(place, shown(text), "a part of a wave on the glass, peak to valley", bare);
+    return undefined;
+  }
+  const value = plain.startsWith("lambda")
+    ? 1 / Number(share[1])
+    : Number(share[1]) / Number(share[2] ?? 1);
+  const [least, most] = POSSIBLE.waves;
+  if (value >= least * (1 - 1e-9) && value <= most) return value;
+  const mend = "no maker's goal is that; look at the digits, 1/8 wave is usual";
+  findings.refuse(place, shown(text), "1/100 to 4 waves", mend);
+  return undefined;
+});
+
+const wavelength: Reader<number> = (node, context) => {
+  const mm = measure("length", 1e-9, 1)(node, context), [least, most] = POSSIBLE.nm;
+  if (mm === undefined) return undefined;
+  const nm = Number((mm * 1e6).toPrecision(12));
+  if (nm >= least && nm <= most) return mm;
+  const mend = "no test is done in that light; look at the digits, 550 nm is usual";
+  context.findings.refuse(
+    context.place,
+    `${Number(nm.toPrecision(6))} nm`,
+    `${least} to ${most} nm`,
+    mend,
+  );
+  return undefined;
+};
+
+/** The keys of `goal`. */
+export const goal = section({
+  surface: waves,
+  wavelength,
+  shape: choice("sphere", "paraboloid", "auto"),
+  scope: choice("whole surface", "one diameter"),
+});
+
+/** What a maker may have looked at again; a slip of that kind then no longer holds up the next step. */
+export const CHECKED = [
+  "goal",
+  "lamp",
+  "scale",
+  "units",
+  "runs",
+  "photographs",
+  "curve",
+] as const;
+export type Checked = typeof CHECKED[number];
+
+/** `checked: [goal, lamp]`. */
+export const checked = list(choice(...CHECKED), 0, CHECKED.length);
+
+type Mask = NonNullable<Settings["mask"]>;
+
+/** Openings in a mask, at least and at most. */
+const [FEWEST_OPENINGS, MOST_OPENINGS] = [2, 60];
+
+const EDGE_LENGTH = length();
+
+/** An edge; nothing is nothing in any unit. */
+const edge: Reader<number> = (node, context) =>
+  isScalar(node) && sourceOf(node).trim() === "0" ? 0 : EDGE_LENGTH(node, context);
+
+const pair = list(edge, 2, 2, "give the inner edge and the outer one");
+const edges = list(
+  edge,
+  FEWEST_OPENINGS + 1,
+  MOST_OPENINGS + 1,
+  "a mask has two openings or more, side by side",
+);
+const pairs = list(pair, FEWEST_OPENINGS, MOST_OPENINGS, "a mask has two openings or more");
+
+/**
+ * Reads `[0 mm, 30 mm, 45 mm]` or `[[5 mm, 25 mm], [30 mm, 42 mm]]`; refuses edges out of order and openings that overlap.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { Findings } from "./errors.ts";
+ * import { readYaml } from "./yaml.ts";
+ * const read = readYaml("[0 mm, 30 mm, 45 mm]", "m.yaml", mask, new Findings());
+ * assert.deepEqual(read?.value, [{ inner: 0, outer: 30 }, { inner: 30, outer: 45 }]);
+ * ```
+ */
+export const mask: Reader<Mask> = (node, context) => {
+  const { findings, lines, place } = context, before = findings.count;
+  const items = isSeq(node) ? node.items : [];
+  const openings = items.some((item) => isSeq(item))
+    ? pairs(node, context)?.map(([inner = 0, outer = 0]) => ({ inner, outer }))
+    : adjoining(edges(node, context));
+  if (openings === undefined || findings.count > before) return undefined;
+  const isPaired = isSeq(items[0]);
+  openings.forEach(({ inner, outer }, index) => {
+    const at = isPaired ? index : index + 1;
+    const where = {
+      ...place,
+      line: lineOf(items[at], lines),
+      column: `${place.column}[${at + 1}]`,
+    };
+    const last = openings[index - 1]?.outer ?? 0;
+    if (outer <= inner) refuseOrder(where, outer, inner, findings);
+    else if (inner < last) {
+      const wanted = `an inner edge at or beyond ${mm(last)}, where the opening before it ends`;
+      findings.refuse(where, mm(inner), wanted, "openings of one mask do not overlap; mend one");
+    }
+  });
+  return findings.count > before ? undefined : openings;
+};
+
+function adjoining(edges: readonly number[] | undefined): Mask | undefined {
+  return edges?.slice(1).map((outer, index) => ({ inner: edges[index] ?? 0, outer }));
+}
+
+function refuseOrder(where: Place, outer: number, inner: number, findings: Findings): void {
+  const wanted = `more than the edge before it, ${mm(inner)}`;
+  findings.refuse(where, mm(outer), wanted, "give the edges from the centre outward");
+}
+
+/** Refuses a mask that reaches beyond the disc. */
+export function refuseBeyond(
+  openings: Mask,
+  aperture: number,
+  place: Place,
+  findings: Findings,
+): void {
+  const half = aperture / 2, widest = openings.at(-1)?.outer ?? 0;
+  if (widest <= half + 1e-6) return;
+  const mend = widest <= aperture + 1e-6
+    ? "edges are radii, not diameters"
+    : "look at the digits and the unit";
+  findings.refuse(
+    place,
+    mm(widest),
+    `openings inside the edge at ${mm(half)} from the centre`,
+    mend,
+  );
+}
+
+/**
+ * A unit that stands once behind the list, `[[5, 25], [30, 42]] mm`, written behind each number.
+ *
+ * @param text  the whole of mirror.yaml; its lines stay where they are
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(unitInside("mask: [[5, 25], [30, 42]] mm"), "mask: [[5 mm, 25 mm], [30 mm, 42 mm]]");
+ * ```
+ */
+export function unitInside(text: string): string {
+  return text.replace(
+    /^(mask:[ \t]*)(\[[\d.,\[\] \t]*\])[ \t]*([a-zµμ]{1,20}|")([ \t]*(?:#.*)?)$/gim,
+    (_, key: string, edges: string, unit: string, rest: string) =>
+      `${key}${edges.replace(/[\d.]+/g, (edge) => `${edge} ${unit === '"' ? "in" : unit}`)}${rest}`,
+  );
+}
+
+const TURN = 2 * Math.PI;
+const angle = (least: number, most: number): Reader<number> => measure("angle", least, most);
+const mass = measure("mass", 0, 1e7);
+
+/** What a number below zero would mean, for those that are not merely mistyped. */
+const MARGIN = "below zero the focus would lie inside the racked-in drawtube, where no eyepiece " +
+  "reaches it: take a lower focuser, or move the mirror nearer to it";
+const FIELD = "below zero would mean that not even a star in the middle gets all the light: " +
+  "write the width of field you want, 0 or more";
+
+const TELESCOPE = section({
+  tube: section(
+    { innerDiameter: length(1), wall: length(), frontLength: length() },
+    ["innerDiameter", "wall"],
+  ),
+  focuser: section(
+    { height: length(), margin: measure("length", 0, LONGEST, MARGIN), at: length() },
+    ["height", "margin"],
+  ),
+  fullyLitField: measure("length", 0, LONGEST, FIELD),
+  flats: list(length(1), 1),
+  fieldStop: length(0.1),
+  eyepieces: list(
+    section({ focalLength: length(0.5, 1000), apparentField: angle(0.01, Math.PI) }, [
+      "focalLength",
+      "apparentField",
+    ]),
+  ),
+  screws: section({
+    pitch: length(0.05, 20),
+    radius: length(1),
+    angles: list(
+      angle(-TURN, TURN),
+      3,
+      3,
+      "three screws point a mirror, two cannot: write three angles",
+    ),
+    imageAt: list(length(-LONGEST), 2, 2),
+  }, ["pitch", "radius", "angles", "imageAt"]),
+  parts: list(section({ name: words, mass, at: length(-LONGEST) }, ["name", "mass", "at"])),
+  bearing: section({
+    radius: length(1),
+    friction: number(0, 10),
+    padHalfAngle: angle(0, 1.56),
+    altitude: angle(0, Math.PI / 2),
+  }, ["radius", "friction", "padHalfAngle", "altitude"]),
+  swap: mass,
+});
+
+/** Reads the keys under `telescope:`; lengths mm, angles rad, masses g. */
+export const readTelescope: Reader<Telescope> = (node, context) => {
+  const keys = TELESCOPE(node, context);
+  if (keys === undefined) return undefined;
+  const { screws, ...others } = keys;
+  const [x, y] = screws?.imageAt ?? [];
+  if (screws === undefined || x === undefined || y === undefined) return others;
+  return { ...others, screws: { ...screws, imageAt: [x, y] } };
+};
 
 const SHAPE = section({
   title: words,

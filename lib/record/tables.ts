@@ -1,9 +1,9 @@
 /** The workshop's own tables in data/tables: glasses, abrasives, the numbers the course decides by. */
 import { splitTable } from "./csv.ts";
-import { decodeText } from "./decode.ts";
 import { Findings, RecordRefused } from "./errors.ts";
+import { decodeText } from "./files.ts";
 import { nearest } from "./nearest.ts";
-import { parseNumber } from "./number.ts";
+import { parseNumber } from "./written.ts";
 
 /** A row of glasses.csv; nominal values near room temperature. */
 export interface Glass {

@@ -6,7 +6,7 @@ import type { Mirror } from "../knowledge/open.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { sagitta } from "../optics/sphere.ts";
 import { abrasives, decision, glasses } from "../record/tables.ts";
-import { wasWritten } from "../record/wasWritten.ts";
+import { wasWritten } from "../record/readings.ts";
 import { glassToRemove } from "../shaping/grinding/glassToRemove.ts";
 import {
   classQuantities,

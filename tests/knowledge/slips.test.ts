@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import sharp from "sharp";
 import { describe } from "../../lib/record/errors.ts";
-import { CHECKED } from "../../lib/record/goalKeys.ts";
+import { CHECKED } from "../../lib/record/settings.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
 import type { Summary } from "../../lib/knowledge/summaryTypes.ts";
 import { makePhoto } from "../testing/photoGenerator.ts";

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { depthOf, groups, latest, median, mm } from "../../lib/record/readings.ts";
+import { mm } from "../../lib/record/errors.ts";
+import { depthOf, groups, latest, median } from "../../lib/record/readings.ts";
 
 const row = (line: number, more: object): { file: string; line: number } => ({
   file: "t.csv",

@@ -1,40 +1,42 @@
+/** The schema of the tables: its own examples are read, and what follows from it says the same. */
 import assert from "node:assert/strict";
-import { columnsOf, COMMON, SCHEMA, TABLES, usualHeader } from "../../lib/record/schema.ts";
-import { read } from "./bench.ts";
+import { freshTable } from "../../lib/commands/new.ts";
+import {
+  columnsOf,
+  COMMON,
+  inWords,
+  SCHEMA,
+  TABLES,
+  usualHeader,
+} from "../../lib/record/schema.ts";
+import type { GrindingRow, RowOf, ZoneRow } from "../../lib/record/types.ts";
+import { read, refusals } from "./bench.ts";
 
-const guide = await Deno.readTextFile(new URL("../../data/records/README.md", import.meta.url));
+/** Fails to compile where two types are not the same. */
+function same<A, B>(
+  _: (<T>() => T extends A ? 1 : 2) extends (<T>() => T extends B ? 1 : 2) ? true : false,
+): void {}
 
-/** The guide's part on one table: from its name to the next table's. */
-function partOn(table: string): string {
-  return new RegExp(`\`${table}\\.csv\`, [^\\n]*\\n([\\s\\S]*?)(?=\\n\`\\w+\\.csv\`, |\\n## |$)`)
-    .exec(guide)?.[1] ?? "";
-}
-
-Deno.test("the guide tells every column of every table with an example", () => {
-  for (const table of TABLES) {
-    for (const column of SCHEMA[table]) {
-      const row = new RegExp(`^\\| \`${usualHeader(column)}\` \\| [^|]+ \\| \`[^|]+\` \\|$`, "m");
-      assert.match(partOn(table), row, `${table}: ${column.name}`);
-    }
-  }
-  for (const column of COMMON) {
-    assert.ok(guide.includes(`| \`${usualHeader(column)}\` |`), column.name);
-  }
+Deno.test("a row's type follows from the schema: needed, optional, words to choose from", () => {
+  same<GrindingRow["abrasive"], string>(true);
+  same<GrindingRow["strokes"], number | undefined>(true);
+  same<GrindingRow["position"], "mirror on top" | "tool on top">(true);
+  same<ZoneRow["order"], "outward" | "inward" | undefined>(true);
+  same<RowOf<"sagitta">["go"], readonly number[] | undefined>(true);
+  same<RowOf<"diary">["date"], string>(true);
+  same<RowOf<"sun">["date"], string | undefined>(true);
 });
 
-Deno.test("the guide tells no column that there is not", () => {
-  for (const table of TABLES) {
-    const told = [...partOn(table).matchAll(/^\| `([a-z_]+)` \|/gm)].map((match) => match[1]);
-    assert.deepEqual(told, SCHEMA[table].map(usualHeader), table);
-  }
-});
-
-Deno.test("each column's own example is read without a refusal", async () => {
+Deno.test("each column's own example is read without a refusal and arrives in its field", async () => {
   for (const table of TABLES) {
     if (table === "ronchi") continue; // its example names a photograph
-    const rows = examples(table);
-    const record = await read({ [`${table}.csv`]: rows });
-    assert.ok(record[table].length >= 1, table);
+    const record = await read({ [`${table}.csv`]: examples(table) });
+    const row: object | undefined = record[table][0];
+    assert.ok(row !== undefined, table);
+    for (const { field } of columnsOf(table)) {
+      if (table === "sagitta" && field === "depth") continue;
+      assert.notEqual(Reflect.get(row, field), undefined, `${table}: ${field}`);
+    }
   }
 });
 
@@ -46,26 +48,62 @@ function examples(table: typeof TABLES[number]): string {
   return `${columns.map(usualHeader).join(",")}\n${row}${partner}\n`;
 }
 
-Deno.test("the template has a table for each kind of reading, with known columns only", async () => {
+Deno.test("a number beyond its column's range is refused in every column that has one", async () => {
   for (const table of TABLES) {
-    const text = await Deno.readTextFile(
-      new URL(`../../data/template/${table}.csv`, import.meta.url),
-    );
-    const [header = ""] = text.split("\n").filter((line) => !line.startsWith("#"));
-    const known = columnsOf(table).map(usualHeader);
-    for (const name of header.split(",")) assert.ok(known.includes(name), `${table}: ${name}`);
-    const example = /^# (\d{4}-.*|F80.*)$/m.exec(text)?.[1] ?? "";
-    assert.equal(example.split(",").length, header.split(",").length, `${table}: ${example}`);
+    const columns = columnsOf(table);
+    for (const column of columns) {
+      const { range } = inWords(table)[columns.indexOf(column)] ?? {};
+      if (range === undefined) continue;
+      const row = columns.map((one) => one === column ? "1e9" : `"${one.example}"`).join(",");
+      const text = `${columns.map(usualHeader).join(",")}\n${row}\n`;
+      const told = (await refusals({ [`${table}.csv`]: text })).map(({ message }) => message);
+      assert.ok(told.some((one) => one.startsWith(`found "1e9", wanted ${range}:`)), column.field);
+    }
   }
 });
 
-Deno.test("the template's examples read as rows once their mark is taken away", async () => {
+Deno.test("a fresh table names every column, in its header or as one that may be added", () => {
+  for (const table of TABLES) {
+    const text = freshTable(table);
+    const lines = text.trimEnd().split("\n");
+    const header = lines.find((line) => !line.startsWith("#")) ?? "", sample = lines.at(-1) ?? "";
+    const added = /^# May be added: (.*)\. data/m.exec(text)?.[1]?.split(", ") ?? [];
+    assert.deepEqual(
+      [...header.split(","), ...added].sort(),
+      columnsOf(table).map(usualHeader).sort(),
+      table,
+    );
+    assert.equal(sample.split(",").length, header.split(",").length, `${table}: ${sample}`);
+  }
+});
+
+Deno.test("a sample of a fresh table speaks of columns that there are", () => {
+  for (const table of TABLES) {
+    const { columns, samples } = SCHEMA[table];
+    for (const field of samples.flatMap(Object.keys)) {
+      assert.ok(field in columns || field in COMMON, `${table}: ${field}`);
+    }
+  }
+});
+
+Deno.test("a fresh table's examples read as rows once their mark is taken away", async () => {
   for (const table of TABLES) {
     if (table === "ronchi") continue;
-    const text = await Deno.readTextFile(
-      new URL(`../../data/template/${table}.csv`, import.meta.url),
-    );
-    const record = await read({ [`${table}.csv`]: text.replace(/^# (?=\d{4}-)/gm, "") });
+    const text = freshTable(table).replace(/^# (?=\d{4}-)/gm, "");
+    const record = await read({ [`${table}.csv`]: text });
     assert.ok(record[table].length >= 1, table);
   }
+});
+
+Deno.test("columns in words are plain values that a form can be made of", () => {
+  for (const table of TABLES) {
+    assert.deepEqual(JSON.parse(JSON.stringify(inWords(table))), inWords(table));
+  }
+  const [surface, dial] = inWords("spherometer");
+  assert.deepEqual([surface?.write, surface?.choices], ["choice", ["flat", "mirror"]]);
+  assert.deepEqual([dial?.write, dial?.range, dial?.required], [
+    "number",
+    "-1000 to 1000 mm",
+    true,
+  ]);
 });

@@ -1,8 +1,15 @@
 import assert from "node:assert/strict";
 import { describe, Findings } from "../../lib/record/errors.ts";
-import { type Reader, readYaml } from "../../lib/record/yaml.ts";
-import { list, section } from "../../lib/record/yamlGroups.ts";
-import { choice, measure, number, words } from "../../lib/record/yamlValues.ts";
+import {
+  choice,
+  list,
+  measure,
+  number,
+  type Reader,
+  readYaml,
+  section,
+  words,
+} from "../../lib/record/yaml.ts";
 
 const SHAPE = section({
   name: words,

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { MIRROR, read, refusals } from "./bench.ts";
 import { describe } from "../../lib/record/errors.ts";
-import { inOrderRead } from "../../lib/record/zoneRows.ts";
+import { inOrderRead } from "../../lib/record/readings.ts";
 import type { ZoneRow } from "../../lib/record/types.ts";
 
 const MASKED = `${MIRROR}mask: [0 mm, 30 mm, 45 mm, 57 mm]\n`;

@@ -1,6 +1,6 @@
 /** The front of a book: what the mirror needs next, what is known of it, and the stages as a path. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
-import { wasWritten } from "../../record/wasWritten.ts";
+import { wasWritten } from "../../record/readings.ts";
 import type { Chapter } from "./chapters.ts";
 import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";
 import { standing } from "./reportPage.ts";

@@ -16,7 +16,7 @@ import {
 import { judgingRadius } from "../../knowledge/figureSummary.ts";
 import { zoneMeasurements } from "../../knowledge/glassWork.ts";
 import { mindOnSheet } from "../../knowledge/hazards.ts";
-import { columnsOf, TABLES, usualHeader } from "../../record/schema.ts";
+import { inWords, TABLES } from "../../record/schema.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
 import { workshopPlan } from "../../stages/plan.ts";
@@ -79,13 +79,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ...attempt(() => curveGaugeToPrint(aperture, 2 * record.settings.focalLength)),
     ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.support_radius?.value)),
     strokeTally(mindOnSheet("stroke-tally")),
-    ...TABLES.map((table) =>
-      recordSheet(
-        table,
-        columnsOf(table).map((column) => ({ ...column, head: usualHeader(column) })),
-        mindOnSheet(`record-${table}`),
-      )
-    ),
+    ...TABLES.map((table) => recordSheet(table, inWords(table), mindOnSheet(`record-${table}`))),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
     ...attempt(() => workshopSheets(workshopPlan(usualWorkshop(facts)), stages)),
   ];

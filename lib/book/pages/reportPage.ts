@@ -8,7 +8,7 @@ import type { FigureSummary, Q, Summary, VerdictSummary } from "../../knowledge/
 import { verdictNotes } from "../../knowledge/tellVerdict.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import type { Settings } from "../../record/types.ts";
-import { wasWritten } from "../../record/wasWritten.ts";
+import { wasWritten } from "../../record/readings.ts";
 import { METHOD_NAMES } from "../../stages/methodNames.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
 import { edge, plainBar, printsAtFullSize, shell } from "./shell.ts";

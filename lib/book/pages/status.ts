@@ -3,7 +3,7 @@ import { type Html, safe } from "../../figures/html.ts";
 import { probabilityText } from "../../figures/words.ts";
 import type { GrindingRow, MirrorRecord } from "../../record/types.ts";
 import type { FigureSummary, Summary, VerdictSummary } from "../../knowledge/summaryTypes.ts";
-import { wasWritten } from "../../record/wasWritten.ts";
+import { wasWritten } from "../../record/readings.ts";
 import { course, findStage, type Stage } from "../../lessons/course.ts";
 import { type BookFacts, counted, plainNumber, told } from "./facts.ts";
 

@@ -1,6 +1,6 @@
 /** The mask of mirror.yaml. */
 import assert from "node:assert/strict";
-import { unitInside } from "../../lib/record/maskKey.ts";
+import { unitInside } from "../../lib/record/settings.ts";
 import { MIRROR, read } from "./bench.ts";
 
 const maskOf = async (text: string): Promise<(readonly number[])[]> =>

@@ -1,8 +1,7 @@
 /** Days of a table: all or none, and none to come. */
 import assert from "node:assert/strict";
 import { describe, RecordRefused } from "../../lib/record/errors.ts";
-import { dayNow } from "../../lib/record/days.ts";
-import { readRecord } from "../../lib/record/readRecord.ts";
+import { dayNow, readRecord } from "../../lib/record/readRecord.ts";
 import { KIT_DAY } from "../../lib/version.ts";
 import { type Files, refusals, warned, withRecord } from "./bench.ts";
 

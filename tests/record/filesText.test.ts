@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { decodeText } from "../../lib/record/decode.ts";
+import { decodeText } from "../../lib/record/files.ts";
 import { describe, Findings } from "../../lib/record/errors.ts";
 
 const TEXT = "distance_mm;note\n1199,5;µm, naïve, ऊँचाई\n";
