@@ -56,6 +56,7 @@ function moreReadings(
   verdict: VerdictSummary,
   rules: Rules,
 ): Step | undefined {
+  if (known.wanted !== undefined && mayBeOutOfRound(known)) return otherSeats(known, verdict);
   const lacks = verdict.lacks ?? [], isNarrow = lacks.includes("narrower openings");
   const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
   if (runs >= rules.runsWanted || isNarrow) {
@@ -119,6 +120,13 @@ function isOutOfRound({ record: { settings }, astigmatism }: Known): boolean {
   const { surfaceWaves, wavelength } = settings.goal;
   // highest less lowest of the glass is twice the amplitude
   return 2 * (astigmatism?.interval_95[0] ?? 0) > surfaceWaves * wavelength;
+}
+
+/** Whether diameters differ by more than the goal allows, and the seats alone may have done it: knives turned in them tell. */
+function mayBeOutOfRound({ record: { settings }, astigmatism }: Known): boolean {
+  const { surfaceWaves, wavelength } = settings.goal;
+  return astigmatism?.interval_95[0] === 0 &&
+    2 * astigmatism.amplitude.value > surfaceWaves * wavelength;
 }
 
 function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: Rules): Step {

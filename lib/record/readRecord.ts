@@ -180,9 +180,9 @@ function usualSeating(
   { zones, settings }: Pick<MirrorRecord, "zones" | "settings">,
 ): readonly string[] {
   const seats = new Set(zones.map(({ angleDeg = 0 }) => angleDeg));
-  return settings.tester.seating !== undefined || seats.size < 2
-    ? []
-    : ["tester.seating: 0.1 mm along the axis either way, each time the mirror is put back"];
+  return settings.tester.seating !== undefined || seats.size < 2 ? [] : [
+    "tester.seating: 0.1 mm along the axis either way, each time the mirror is put back; with no knife turned, as much as the seats differ",
+  ];
 }
 
 /** A table whose name is misspelt would pass unseen. */

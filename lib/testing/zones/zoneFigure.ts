@@ -29,7 +29,7 @@ export interface ZoneTest {
   readonly goalSurfaceWaves?: number;
   /** what the mirror should be: "sphere" only for a mirror that is used at its centre of curvature; default paraboloid */
   readonly reference?: "paraboloid" | "sphere";
-  /** how far the mirror may stand otherwise along the axis after it was put back, half-width, mm; default 0.1 */
+  /** how far the mirror may stand otherwise along the axis after it was put back, half-width, mm; default as `readSeats` has it */
   readonly seating?: number;
   /** of the flat's shadow on the mirror, mm: beside the whole disc the part outside it is judged; default none */
   readonly shadowRadius?: number;

@@ -19,6 +19,8 @@ import type { ZoneGroup } from "./zoneRuns.ts";
  */
 const BEFOREHAND_S = 40;
 const SEATS_BEFOREHAND = 6;
+/** How far a mirror may stand otherwise along the axis after it was put back, half-width, mm, where it is not written. */
+const USUAL_SEATING = 0.1;
 /** A component is told when the readings leave less than this share of what was open beforehand. */
 const KNOWN = 0.8;
 /** Directions nearer than this are one, degrees. */
@@ -57,7 +59,9 @@ export interface Seats {
  *
  * @param groups   runs by date, seat, knife, with their zeros
  * @param tester   lamp, radius, judged aperture
- * @param seating  how far the mirror may stand otherwise along the axis after it was put back, half-width, mm
+ * @param seating  how far the mirror may stand otherwise along the axis after it was put back, half-width, mm; default 0.1,
+ * but where no knife was turned as much as the seats differ: then the scale or the seat may have been touched, and nothing
+ * in the readings says that it is the glass
  * @example one diameter tells nothing of astigmatism
  * ```ts
  * import assert from "node:assert/strict";
@@ -70,7 +74,7 @@ export interface Seats {
 export function readSeats(
   groups: readonly ZoneGroup[],
   tester: Tester,
-  seating: number,
+  seating = seatingOf(groups, tester),
 ): Seats {
   const directions: number[] = [];
   for (const { angleDeg, knifeDeg } of groups) {
@@ -83,6 +87,16 @@ export function readSeats(
   if (directions.length < 2) return rest;
   const astigmatism = parted(groups, tester, seating);
   return astigmatism === undefined ? rest : { astigmatism, ...rest };
+}
+
+function seatingOf(groups: readonly ZoneGroup[], { source }: Tester): number {
+  const seats = Map.groupBy(groups, seatOf);
+  if ([...seats.values()].some((own) => own.length > 1)) return USUAL_SEATING;
+  const apart = [...Map.groupBy(groups, ({ date }) => date).values()].map((own) => {
+    const zeros = own.map(({ offset }) => offset);
+    return Math.max(...zeros) - Math.min(...zeros);
+  });
+  return Math.max(USUAL_SEATING, Math.max(...apart) / (source === "moves" ? 1 : 2));
 }
 
 /** Smallest angle between two diameters, degrees, 0 to 90. */

@@ -67,7 +67,7 @@ export function reduceZones(asTyped: ZoneTest): ZoneFigure {
   const y = pooled.departures.map((d) => d * model.nmPerMm);
   const covariance = sumOf(causes, model.nmPerMm);
   const source = random(test.seed ?? 1);
-  const seats = readSeats(pooled.groups, tester, test.seating ?? 0.1);
+  const seats = readSeats(pooled.groups, tester, test.seating);
   const amplitudes = seats.astigmatism && drawAmplitudes(seats.astigmatism, source, DRAWS);
   const posterior = zonePosterior(model, { y, covariance }, source);
   const parts: Parts = {
@@ -167,7 +167,7 @@ function assemble(parts: Parts): ZoneFigure {
   const noise = parts.causes[0]?.covariance ?? [];
   const zones = zoneResults(parts);
   const hidden = hiddenFaults(posterior.makes, posterior.faults(), benchOf(parts));
-  const probability = leastOf(numbers, hidden);
+  const probability = unlessRound(parts, leastOf(numbers, hidden), posterior.makes);
   const oneRun = pooled.runs.length < 2 || !Number.isFinite(pooled.dof);
   const verdict = oneRun && verdictOf(probability) === "yes" ? "not shown" : verdictOf(probability);
   const isOpen = verdict === "not shown" && test.advise !== false;
@@ -227,6 +227,23 @@ function assemble(parts: Parts): ZoneFigure {
 function leastOf({ probability }: Numbers, [worst]: readonly Hidden[]): number {
   if (probability <= 0.5 || worst === undefined) return probability;
   return Math.max(0.5, Math.min(probability, worst.probability));
+}
+
+/**
+ * A no needs to have been seen: where seats and knives agree with a round mirror, what astigmatism they leave open lowers
+ * the probability to one half at most, since how much is likely beforehand is not known so well.
+ */
+function unlessRound(
+  parts: Parts,
+  probability: number,
+  makes: readonly Make[],
+  grid = parts.model.whole.grid,
+): number {
+  const { astigmatism } = parts.seats;
+  if (probability >= 0.5 || astigmatism === undefined || !isClean(astigmatism)) return probability;
+  const { astigmatism: _, ...round } = benchOf(parts, grid);
+  const numbers = judgeMakes(makes, round, parts.isPerfect, random(parts.test.seed ?? 1), FEW);
+  return Math.max(probability, Math.min(0.5, numbers.probability));
 }
 
 /** What could hide and break a yes, the worst of each family. */
@@ -320,9 +337,11 @@ function outsideShadow(parts: Parts): Pick<ZoneFigure, "outsideShadow"> | Record
     ...one,
     height: heights[one.column] as Float64Array,
   }));
-  const probability = leastOf(
-    numbers,
-    hiddenFaults(makes, faults, benchOf(parts, region.grid)),
+  const probability = unlessRound(
+    parts,
+    leastOf(numbers, hiddenFaults(makes, faults, benchOf(parts, region.grid))),
+    makes,
+    region.grid,
   );
   return {
     outsideShadow: {

@@ -141,3 +141,19 @@ Deno.test("law: over 60 mirrors of any axis the amplitude's interval holds it in
   }
   assert.ok(held >= 54, `${held} of 60`);
 });
+
+Deno.test("turned seats alone never condemn a mirror: the scale may have been set anew between them, unless the seating is written", () => {
+  // INVENTED a perfect mirror whose scale was knocked by 0.7 mm between two seats
+  const readings = readingsOf({ amplitude: 0, axis: 0, seating: 0.02 }, [[0, 0], [90, 0]], 3).map(
+    (row) => row.angleDeg === 90 ? { ...row, reading: row.reading + 0.7 } : row,
+  );
+  const open = reduceZones({ ...bench, source: "moves", readings });
+  assert.equal(open.verdict, "not shown");
+  assert.equal(open.astigmatism?.interval95[0], 0);
+  within(0, ...open.interval95.wavefrontPv);
+  const written = reduceZones({ ...bench, source: "moves", readings, seating: 0.1 });
+  assert.equal(written.verdict, "no");
+  // however little is known of the seats, it is no reason for a no
+  const unknown = reduceZones({ ...bench, source: "moves", readings, seating: 10 });
+  assert.equal(unknown.verdict, "not shown");
+});
