@@ -2,7 +2,7 @@
 import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openMirror } from "../knowledge/open.ts";
-import { course } from "../lessons/course.ts";
+import { course, stageNameOf } from "../lessons/course.ts";
 import { dayNow } from "../record/readRecord.ts";
 import { Kept } from "./kept.ts";
 import { learnersNotebook } from "./learner.ts";
@@ -166,7 +166,9 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
     ...(edition === undefined ? {} : { edition }),
   };
   const files = (await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks"))))
-    .filter((file) => edition === undefined || basename(file, ".ipynb") !== leadersOwn);
+    .filter((file) =>
+      edition === undefined || stageNameOf(basename(file, ".ipynb")) !== leadersOwn
+    );
   const wanted = resolve(options.out ?? join(root, "book", bookName(record.name, edition)));
   const out = await Deno.realPath(wanted).catch(() => wanted);
   const kept = await Kept.of(record.folder, options.today ?? dayNow());

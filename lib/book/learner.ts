@@ -16,7 +16,7 @@ const answerLine = /^(\s*const \w+) = .*; \/\/ answer$/;
 
 /** The source of an exercise's cell with nothing filled in, calling for the question alone. */
 function emptied(source: string): string {
-  const id = /exercise\("(\d\d-\d)"/.exec(source)?.[1] ?? "";
+  const id = /exercise\("([a-z-]+-\d)"/.exec(source)?.[1] ?? "";
   return source.split("\n").map((line) =>
     line.replace(answerLine, `$1 = undefined; // ${wanted(id)}`)
   )
@@ -31,10 +31,10 @@ function emptied(source: string): string {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const source = 'const tried = 1.19; // answer\nshow(exercise("00-1", "Inches", tried));';
+ * const source = 'const tried = 1.19; // answer\nshow(exercise("open-record-1", "Inches", tried));';
  * const cell = { id: "a", metadata: { tags: ["exercise"] }, cell_type: "code", source, outputs: [], execution_count: null } as const;
  * const { cells } = learnersNotebook({ nbformat: 4, nbformat_minor: 5, metadata: {}, cells: [cell] });
- * assert.equal(cells[0]?.source, 'const tried = undefined; // your answer, in mm\nshow(question("00-1", "Inches", tried));');
+ * assert.equal(cells[0]?.source, 'const tried = undefined; // your answer, in mm\nshow(question("open-record-1", "Inches", tried));');
  * ```
  */
 export function learnersNotebook(notebook: Notebook): Notebook {

@@ -11,8 +11,8 @@ import { type Notebook, notebookText, readNotebook } from "./notebook.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
-/** The notebook about many mirrors, for the leader only. */
-export const leadersOwn = "19-compare-class";
+/** The stage about many mirrors, for the leader only. */
+export const leadersOwn = "compare-class";
 
 /** The key of a notebook's metadata under which it says which lesson it is a copy of. */
 const MARK = "first_mirror";
@@ -45,8 +45,8 @@ export async function layCopies(
   await Deno.mkdir(folder, { recursive: true });
   const made: string[] = [], newer: string[] = [];
   const there = (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name);
-  for (const { stem } of course) {
-    if (learner && stem === leadersOwn) continue;
+  for (const { name: stage, stem } of course) {
+    if (learner && stage === leadersOwn) continue;
     const stored = await readNotebook(join(lessons, `${stem}.ipynb`)).catch(() => undefined);
     if (stored === undefined) continue;
     const lesson = learner ? learnersNotebook(stored) : stored, mark = markOf(lesson);

@@ -14,6 +14,7 @@ import { printablesOf, printFiles } from "./pages/printPages.ts";
 import { reportPage } from "./pages/reportPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
 import { noteWritten } from "./workingCopies.ts";
+import { stageNameOf } from "../lessons/course.ts";
 import type { RunResult } from "./runner.ts";
 
 /** Why there is no new book: one sentence for each thing that went wrong; the last good book still stands. */
@@ -27,7 +28,7 @@ export type Executed = Pick<RunResult, "path" | "notebook">;
 /** The body of one notebook's page; a mistake in its prose is told with the notebook's name. */
 function bodyOf({ path, notebook }: Executed): LessonBody {
   try {
-    return lessonBody(notebook, basename(path).slice(0, 2));
+    return lessonBody(notebook, stageNameOf(basename(path, ".ipynb")));
   } catch (reason) {
     if (!(reason instanceof Error) || reason.cause === undefined) throw reason;
     throw new BuildStopped(`${path}, ${reason.message}`);

@@ -13,10 +13,12 @@ a hazard comes without its caution or before it.
 
   --help   this text`;
 
-/** The course's title of a page by its number, such as "08". */
-function pageOf(number: string): string {
-  const stage = course.find(({ stem }) => stem.startsWith(`${number}-`));
-  return `${number} ${stage?.title ?? "no page of the course"}`;
+/** A page by the name of its stage: its number and its title. */
+function pageOf(name: string): string {
+  const stage = course.find((one) => one.name === name);
+  return stage === undefined
+    ? `${name}, no page of the course`
+    : `${stage.stem.slice(0, 2)} ${stage.title}`;
 }
 
 const listed = (names: readonly string[]): string => names.length === 0 ? "none" : names.join(", ");

@@ -39,7 +39,7 @@ function judged(exercise: Exercise, mine: string | number | undefined): Shown | 
 
 /** The heading, with the level behind it where the exercise is one of the course's. */
 function heading({ id }: Exercise, title: string): Html {
-  const level = /^\d\d-[123]$/.test(id) ? levelOf(id) : undefined;
+  const level = /^[a-z]+-[a-z]+-[123]$/.test(id) ? levelOf(id) : undefined;
   return safe`<h3>${title}${level && safe` <span class="level">· ${level}</span>`}</h3>`;
 }
 

@@ -1,4 +1,29 @@
-/** The twenty stages of the job, in their order: the one place that says which notebook comes when. */
+/**
+ * The stages of the job, in their order: the one place that says which notebook comes when. A number is given by the place in
+ * this list; after a row was put in, moved or taken out, `deno task stages` gives files and links their numbers.
+ */
+
+import type { Exercise } from "./exercise.ts";
+import { openRecord } from "./exercises/openRecord.ts";
+import { chooseMirror } from "./exercises/chooseMirror.ts";
+import { prepareDiscs } from "./exercises/prepareDiscs.ts";
+import { grindHollow } from "./exercises/grindHollow.ts";
+import { measureCurve } from "./exercises/measureCurve.ts";
+import { weighReadings } from "./exercises/weighReadings.ts";
+import { correctDepth } from "./exercises/correctDepth.ts";
+import { smoothSurface } from "./exercises/smoothSurface.ts";
+import { pourLap } from "./exercises/pourLap.ts";
+import { polishSurface } from "./exercises/polishSurface.ts";
+import { readBands } from "./exercises/readBands.ts";
+import { measureZones } from "./exercises/measureZones.ts";
+import { judgeMirror } from "./exercises/judgeMirror.ts";
+import { shapeSurface } from "./exercises/shapeSurface.ts";
+import { coatMirror } from "./exercises/coatMirror.ts";
+import { placeFlat } from "./exercises/placeFlat.ts";
+import { carryWeight } from "./exercises/carryWeight.ts";
+import { alignMirrors } from "./exercises/alignMirrors.ts";
+import { observeSky } from "./exercises/observeSky.ts";
+import { compareClass } from "./exercises/compareClass.ts";
 
 /** The parts the stages are grouped under on the contents page. */
 export type Part = "Plan" | "Shape" | "Polish" | "Test" | "Build" | "Look";
@@ -7,7 +32,9 @@ export type Part = "Plan" | "Shape" | "Polish" | "Test" | "Build" | "Look";
 export interface Stage {
   /** place in the course, from 1 */
   readonly number: number;
-  /** name of the notebook and of its page, without extension */
+  /** a verb and a noun, by which everything else speaks of the stage: "measure-curve" */
+  readonly name: string;
+  /** the notebook and its page, without extension: its place, from 00, and its name: "04-measure-curve" */
   readonly stem: string;
   readonly title: string;
   readonly part: Part;
@@ -17,202 +44,249 @@ export interface Stage {
   readonly question: string;
   /** other names under which a next step may send the maker here, lower case */
   readonly names: readonly string[];
+  /** try, change, think */
+  readonly exercises: readonly Exercise[];
 }
 
-type Row = readonly [
-  stem: string,
-  part: Part,
-  title: string,
-  line: string,
-  question: string,
-  names?: readonly string[],
-];
-
-const rows: readonly Row[] = [
-  [
-    "00-open-record",
-    "Plan",
-    "Your mirror’s page",
-    "One folder, one mirror: what is known of it, and where each number came from.",
-    "What do you have, what is known about it, and what comes next?",
-    ["record", "report", "the record", "check the record"],
-  ],
-  [
-    "01-choose-mirror",
-    "Plan",
-    "Choosing the mirror",
-    "How wide, how long, how deep, and when a plain sphere will do.",
-    "Why a mirror and not a lens, how wide, and how deep a curve?",
-    ["design", "the design", "planning"],
-  ],
-  [
-    "02-prepare-discs",
-    "Plan",
-    "Discs and abrasives",
-    "Two discs, a ladder of grades, and what must never be mixed.",
-    "What must be true of two discs and seven jars before the first stroke?",
-    ["blanks and abrasives", "blanks", "abrasives"],
-  ],
-  [
-    "03-grind-hollow",
-    "Shape",
-    "Rough grinding",
-    "Strokes, turns and overhang: the disc on top grows hollow, the one below grows domed.",
-    "Why does rubbing two flat discs together make one of them hollow?",
-    ["grinding"],
-  ],
-  [
-    "04-measure-curve",
-    "Shape",
-    "Measuring the curve",
-    "Leaves, spherometer and Sun: three ways to one radius.",
-    "How deep is the hollow now, how far away does it focus, and how sure are you?",
-    ["measuring", "sagitta"],
-  ],
-  [
-    "05-weigh-readings",
-    "Shape",
-    "Weighing the readings",
-    "Readings differ. What they say together, and how surely.",
-    "Your readings differ. Which one is right, and how sure may you be?",
-    ["uncertainty"],
-  ],
-  [
-    "06-correct-depth",
-    "Shape",
-    "The right depth",
-    "A line through the log names the minute; too deep is mended by swapping the discs.",
-    "When do you stop, and what if you went past?",
-    ["when to stop", "correcting an overshoot", "overshoot", "correcting"],
-  ],
-  [
-    "07-smooth-surface",
-    "Shape",
-    "Fine grinding",
-    "Each grade digs out the pits of the one before it.",
-    "When is one grade finished, and what does it do to the curve?",
-    ["smoothing"],
-  ],
-  [
-    "08-pour-lap",
-    "Polish",
-    "The pitch lap",
-    "A slow liquid, cut in squares, that takes the mirror’s shape.",
-    "What is this brown stuff that is hard to a hammer and soft to an hour?",
-    ["pitch lap", "lap"],
-  ],
-  [
-    "09-polish-surface",
-    "Polish",
-    "Polishing",
-    "Until the last pit at the edge is gone, not until it shines.",
-    "How long must you polish, and how do you know that it is over?",
-    ["polish"],
-  ],
-  [
-    "10-read-bands",
-    "Test",
-    "The Ronchi test",
-    "Striped shadows show the whole shape at one glance.",
-    "What do striped shadows say about your glass?",
-    ["ronchi test", "ronchi", "bands", "band test"],
-  ],
-  [
-    "11-measure-zones",
-    "Test",
-    "The zone test",
-    "A knife-edge and a card with openings give the height in nanometres.",
-    "How many nanometres high is this ring of glass, and is the whole surface good enough?",
-    ["zone test", "zones", "knife edge"],
-  ],
-  [
-    "12-judge-mirror",
-    "Test",
-    "The verdict",
-    "Good enough, not good enough, or not shown: with its probability.",
-    "Is your mirror good enough, and how sure are you?",
-    ["verdict", "judging"],
-  ],
-  [
-    "13-shape-surface",
-    "Test",
-    "Figuring",
-    "Where to rub, for how long, and when to leave it alone.",
-    "Which stroke, for how long, and when do you leave it alone?",
-    ["figure"],
-  ],
-  [
-    "14-coat-mirror",
-    "Build",
-    "Coating the mirror",
-    "A tenth of a thousandth of a millimetre of metal, and who should lay it on.",
-    "What makes glass a mirror, and who should do it?",
-    ["coating", "coat"],
-  ],
-  [
-    "15-place-flat",
-    "Build",
-    "Placing the flat",
-    "The folded cone of light, drawn to scale before a hole is cut.",
-    "Where do you cut the hole, and how big is the flat?",
-    ["telescope", "flat", "tube", "flat and tube"],
-  ],
-  [
-    "16-carry-weight",
-    "Build",
-    "Cell, balance and base",
-    "Three points under the glass, and a tube that stays where you point it.",
-    "How do you hold glass without bending it, and a tube without dropping it?",
-    ["cell, balance, base", "cell", "balance", "mounting"],
-  ],
-  [
-    "17-align-mirrors",
-    "Build",
-    "Aligning the mirrors",
-    "Three screws, in the right order.",
-    "Which screw, which way, how far?",
-    ["collimation", "aligning", "alignment"],
-  ],
-  [
-    "18-observe-sky",
-    "Look",
-    "First light",
-    "What your mirror can show you, and what is up tonight.",
-    "What should you see tonight, and what are you seeing?",
-    ["observing", "sky", "star test", "care"],
-  ],
-  [
-    "19-compare-class",
-    "Look",
-    "The class at a glance",
-    "For the leader: who needs help today, and what twelve mirrors teach.",
-    "Who needs help today, and what do twelve mirrors teach that one cannot?",
-    ["class"],
-  ],
+/** One stage a row; what is not here follows from its place. */
+const rows: readonly Omit<Stage, "number" | "stem">[] = [
+  {
+    name: "open-record",
+    part: "Plan",
+    title: "Your mirror’s page",
+    line: "One folder, one mirror: what is known of it, and where each number came from.",
+    question: "What do you have, what is known about it, and what comes next?",
+    names: ["record", "report", "the record", "check the record"],
+    exercises: openRecord,
+  },
+  {
+    name: "choose-mirror",
+    part: "Plan",
+    title: "Choosing the mirror",
+    line: "How wide, how long, how deep, and when a plain sphere will do.",
+    question: "Why a mirror and not a lens, how wide, and how deep a curve?",
+    names: ["design", "the design", "planning"],
+    exercises: chooseMirror,
+  },
+  {
+    name: "prepare-discs",
+    part: "Plan",
+    title: "Discs and abrasives",
+    line: "Two discs, a ladder of grades, and what must never be mixed.",
+    question: "What must be true of two discs and seven jars before the first stroke?",
+    names: ["blanks and abrasives", "blanks", "abrasives"],
+    exercises: prepareDiscs,
+  },
+  {
+    name: "grind-hollow",
+    part: "Shape",
+    title: "Rough grinding",
+    line: "Strokes, turns and overhang: the disc on top grows hollow, the one below grows domed.",
+    question: "Why does rubbing two flat discs together make one of them hollow?",
+    names: ["grinding"],
+    exercises: grindHollow,
+  },
+  {
+    name: "measure-curve",
+    part: "Shape",
+    title: "Measuring the curve",
+    line: "Leaves, spherometer and Sun: three ways to one radius.",
+    question: "How deep is the hollow now, how far away does it focus, and how sure are you?",
+    names: ["measuring", "sagitta"],
+    exercises: measureCurve,
+  },
+  {
+    name: "weigh-readings",
+    part: "Shape",
+    title: "Weighing the readings",
+    line: "Readings differ. What they say together, and how surely.",
+    question: "Your readings differ. Which one is right, and how sure may you be?",
+    names: ["uncertainty"],
+    exercises: weighReadings,
+  },
+  {
+    name: "correct-depth",
+    part: "Shape",
+    title: "The right depth",
+    line: "A line through the log names the minute; too deep is mended by swapping the discs.",
+    question: "When do you stop, and what if you went past?",
+    names: ["when to stop", "correcting an overshoot", "overshoot", "correcting"],
+    exercises: correctDepth,
+  },
+  {
+    name: "smooth-surface",
+    part: "Shape",
+    title: "Fine grinding",
+    line: "Each grade digs out the pits of the one before it.",
+    question: "When is one grade finished, and what does it do to the curve?",
+    names: ["smoothing"],
+    exercises: smoothSurface,
+  },
+  {
+    name: "pour-lap",
+    part: "Polish",
+    title: "The pitch lap",
+    line: "A slow liquid, cut in squares, that takes the mirror’s shape.",
+    question: "What is this brown stuff that is hard to a hammer and soft to an hour?",
+    names: ["pitch lap", "lap"],
+    exercises: pourLap,
+  },
+  {
+    name: "polish-surface",
+    part: "Polish",
+    title: "Polishing",
+    line: "Until the last pit at the edge is gone, not until it shines.",
+    question: "How long must you polish, and how do you know that it is over?",
+    names: ["polish"],
+    exercises: polishSurface,
+  },
+  {
+    name: "read-bands",
+    part: "Test",
+    title: "The Ronchi test",
+    line: "Striped shadows show the whole shape at one glance.",
+    question: "What do striped shadows say about your glass?",
+    names: ["ronchi test", "ronchi", "bands", "band test"],
+    exercises: readBands,
+  },
+  {
+    name: "measure-zones",
+    part: "Test",
+    title: "The zone test",
+    line: "A knife-edge and a card with openings give the height in nanometres.",
+    question:
+      "How many nanometres high is this ring of glass, and is the whole surface good enough?",
+    names: ["zone test", "zones", "knife edge"],
+    exercises: measureZones,
+  },
+  {
+    name: "judge-mirror",
+    part: "Test",
+    title: "The verdict",
+    line: "Good enough, not good enough, or not shown: with its probability.",
+    question: "Is your mirror good enough, and how sure are you?",
+    names: ["verdict", "judging"],
+    exercises: judgeMirror,
+  },
+  {
+    name: "shape-surface",
+    part: "Test",
+    title: "Figuring",
+    line: "Where to rub, for how long, and when to leave it alone.",
+    question: "Which stroke, for how long, and when do you leave it alone?",
+    names: ["figure"],
+    exercises: shapeSurface,
+  },
+  {
+    name: "coat-mirror",
+    part: "Build",
+    title: "Coating the mirror",
+    line: "A tenth of a thousandth of a millimetre of metal, and who should lay it on.",
+    question: "What makes glass a mirror, and who should do it?",
+    names: ["coating", "coat"],
+    exercises: coatMirror,
+  },
+  {
+    name: "place-flat",
+    part: "Build",
+    title: "Placing the flat",
+    line: "The folded cone of light, drawn to scale before a hole is cut.",
+    question: "Where do you cut the hole, and how big is the flat?",
+    names: ["telescope", "flat", "tube", "flat and tube"],
+    exercises: placeFlat,
+  },
+  {
+    name: "carry-weight",
+    part: "Build",
+    title: "Cell, balance and base",
+    line: "Three points under the glass, and a tube that stays where you point it.",
+    question: "How do you hold glass without bending it, and a tube without dropping it?",
+    names: ["cell, balance, base", "cell", "balance", "mounting"],
+    exercises: carryWeight,
+  },
+  {
+    name: "align-mirrors",
+    part: "Build",
+    title: "Aligning the mirrors",
+    line: "Three screws, in the right order.",
+    question: "Which screw, which way, how far?",
+    names: ["collimation", "aligning", "alignment"],
+    exercises: alignMirrors,
+  },
+  {
+    name: "observe-sky",
+    part: "Look",
+    title: "First light",
+    line: "What your mirror can show you, and what is up tonight.",
+    question: "What should you see tonight, and what are you seeing?",
+    names: ["observing", "sky", "star test", "care"],
+    exercises: observeSky,
+  },
+  {
+    name: "compare-class",
+    part: "Look",
+    title: "The class at a glance",
+    line: "For the leader: who needs help today, and what twelve mirrors teach.",
+    question: "Who needs help today, and what do twelve mirrors teach that one cannot?",
+    names: ["class"],
+    exercises: compareClass,
+  },
 ];
 
 /** All stages in course order. */
-export const course: readonly Stage[] = rows.map((
-  [stem, part, title, line, question, names = []],
-  index,
-) => ({ number: index + 1, stem, title, part, line, question, names }));
+export const course: readonly Stage[] = rows.map((row, index) => ({
+  ...row,
+  number: index + 1,
+  stem: `${String(index).padStart(2, "0")}-${row.name}`,
+}));
+
+/**
+ * The name of a stage in a notebook's: what is left of it without its place.
+ *
+ * @param stem  "04-measure-curve"
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(stageNameOf("04-measure-curve"), "measure-curve");
+ * ```
+ */
+export function stageNameOf(stem: string): string {
+  return stem.replace(/^\d\d-/, "");
+}
+
+/**
+ * Links to notebooks with the numbers of their places: `measure-curve.ipynb`, whatever digits stand before it.
+ *
+ * @param text  of a notebook or a page in which links are written
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(numberedLinks("[the curve](measure-curve.ipynb)"), "[the curve](04-measure-curve.ipynb)");
+ * ```
+ */
+export function numberedLinks(text: string): string {
+  return text.replace(
+    /(?<![\w-])(?:\d\d-)?([a-z]+-[a-z]+)(?=\.ipynb)/g,
+    (found, name: string) => course.find((one) => one.name === name)?.stem ?? found,
+  );
+}
 
 /**
  * The stage a next step or a file name means.
  *
- * @param text  a notebook's stem, a stage's title, or a trade name for the work, in any case
+ * @param text  a stage's name, with or without its place, its title, or a trade name for the work, in any case
  * @returns the stage, or undefined where no stage bears that name
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(findStage("Fine grinding")?.stem, "07-smooth-surface");
+ * assert.equal(findStage("Fine grinding")?.name, "smooth-surface");
  * assert.equal(findStage("pitch lap")?.number, 9);
  * assert.equal(findStage("cooking"), undefined);
  * ```
  */
 export function findStage(text: string): Stage | undefined {
   const wanted = text.trim().toLowerCase().replace("’", "'");
-  return course.find(({ stem, title, names }) =>
-    stem === wanted || title.toLowerCase().replace("’", "'") === wanted || names.includes(wanted)
+  return course.find(({ name, stem, title, names }) =>
+    [name, stem, title.toLowerCase().replace("’", "'"), ...names].includes(wanted)
   );
 }

@@ -25,7 +25,7 @@ export interface Trap<Answer> {
 
 /** What every exercise has. */
 interface Asked<Answer> {
-  /** number of the notebook and of the exercise: "04-1" */
+  /** name of its stage, and its place there: "measure-curve-1" */
   readonly id: string;
   readonly ask: string;
   readonly answer: Answer;
@@ -55,17 +55,19 @@ export type Level = "try" | "change" | "think";
 /**
  * The level of an exercise: each notebook has one of each, in this order.
  *
- * @param id  "04-1"
+ * @param id  "measure-curve-1"
  * @throws {RangeError} where the number does not end in 1, 2 or 3
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(levelOf("04-2"), "change");
+ * assert.equal(levelOf("measure-curve-2"), "change");
  * ```
  */
 export function levelOf(id: string): Level {
-  const level = (["try", "change", "think"] as const)[Number(id.split("-")[1]) - 1];
-  if (level === undefined) throw new RangeError(`levelOf requires an id as "04-1", got "${id}"`);
+  const level = (["try", "change", "think"] as const)[Number(id.split("-").at(-1)) - 1];
+  if (level === undefined) {
+    throw new RangeError(`levelOf requires an id as "measure-curve-1", got "${id}"`);
+  }
   return level;
 }
 

@@ -1,51 +1,11 @@
-/** All exercises, by the number of their notebook. */
+/** All exercises, by the name of their stage. */
+import { course } from "./course.ts";
 import type { Exercise } from "./exercise.ts";
-import { chooseMirror } from "./exercises/chooseMirror.ts";
-import { correctDepth } from "./exercises/correctDepth.ts";
-import { grindHollow } from "./exercises/grindHollow.ts";
-import { judgeMirror } from "./exercises/judgeMirror.ts";
-import { measureCurve } from "./exercises/measureCurve.ts";
-import { measureZones } from "./exercises/measureZones.ts";
-import { openRecord } from "./exercises/openRecord.ts";
-import { prepareDiscs } from "./exercises/prepareDiscs.ts";
-import { readBands } from "./exercises/readBands.ts";
-import { pourLap } from "./exercises/pourLap.ts";
-import { polishSurface } from "./exercises/polishSurface.ts";
-import { shapeSurface } from "./exercises/shapeSurface.ts";
-import { smoothSurface } from "./exercises/smoothSurface.ts";
-import { weighReadings } from "./exercises/weighReadings.ts";
-import { placeFlat } from "./exercises/placeFlat.ts";
-import { carryWeight } from "./exercises/carryWeight.ts";
-import { coatMirror } from "./exercises/coatMirror.ts";
-import { alignMirrors } from "./exercises/alignMirrors.ts";
-import { observeSky } from "./exercises/observeSky.ts";
-import { compareClass } from "./exercises/compareClass.ts";
 import { exerciseBlock, questionBlock } from "./block.ts";
 import type { Shown } from "../figures/show.ts";
 
-/** Every exercise of the course, in the order of its notebooks. */
-export const exercises: readonly Exercise[] = [
-  ...openRecord,
-  ...chooseMirror,
-  ...prepareDiscs,
-  ...grindHollow,
-  ...measureCurve,
-  ...weighReadings,
-  ...correctDepth,
-  ...smoothSurface,
-  ...pourLap,
-  ...polishSurface,
-  ...readBands,
-  ...measureZones,
-  ...judgeMirror,
-  ...shapeSurface,
-  ...coatMirror,
-  ...placeFlat,
-  ...carryWeight,
-  ...alignMirrors,
-  ...observeSky,
-  ...compareClass,
-];
+/** Every exercise of the course, in the order of its stages. */
+export const exercises: readonly Exercise[] = course.flatMap((stage) => stage.exercises);
 
 function found(which: string): Exercise {
   const exercise = exercises.find(({ id }) => id === which);
@@ -55,17 +15,17 @@ function found(which: string): Exercise {
 }
 
 /**
- * Shows an exercise of the course by its number, or one of your own.
+ * Shows an exercise of the course by its name, or one of your own.
  *
- * @param which  "04-1", or an exercise
+ * @param which  "measure-curve-1", or an exercise
  * @param title  the block's heading
  * @param mine   an answer from the cell, a number or one of the choices; it is judged under the question
- * @throws {RangeError} where there is no exercise of that number
+ * @throws {RangeError} where there is no exercise of that name
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.match(exercise("04-1").text, /radius of curvature\?$/);
- * assert.match(exercise("04-1", "Leaves", 2450).text, /too large by about 3 %: That is for a chord of 150 mm/);
+ * assert.match(exercise("measure-curve-1").text, /radius of curvature\?$/);
+ * assert.match(exercise("measure-curve-1", "Leaves", 2450).text, /too large by about 3 %: That is for a chord of 150 mm/);
  * ```
  */
 export function exercise(
@@ -79,15 +39,15 @@ export function exercise(
 /**
  * Shows an exercise of the course without its answer, as the learner's edition does.
  *
- * @param which  "04-1"
+ * @param which  "measure-curve-1"
  * @param title  the block's heading
  * @param mine   an answer from the cell
- * @throws {RangeError} where there is no exercise of that number
+ * @throws {RangeError} where there is no exercise of that name
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.match(question("04-1", "Leaves").text, /in place of undefined/);
- * assert.match(question("04-1", "Leaves", 2385).text, /2385.mm\. Yes\.$/);
+ * assert.match(question("measure-curve-1", "Leaves").text, /in place of undefined/);
+ * assert.match(question("measure-curve-1", "Leaves", 2385).text, /2385.mm\. Yes\.$/);
  * ```
  */
 export function question(which: string, title?: string, mine?: string | number): Shown {

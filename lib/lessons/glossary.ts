@@ -9,12 +9,12 @@ export interface Term {
   readonly says: string;
   /** the ways it is written in prose */
   readonly forms: readonly string[];
-  /** numbers of the notebooks in which it means this; absent where it means it everywhere */
+  /** names of the stages in which it means this; absent where it means it everywhere */
   readonly on?: readonly string[];
 }
 
 function read(line: string): Term {
-  const found = /^(.+?) = (.+?[.])(?: \[(?:as ([^;\]]+))?(?:; )?(?:in ([\d ]+))?\])?$/.exec(line);
+  const found = /^(.+?) = (.+?[.])(?: \[(?:as ([^;\]]+))?(?:; )?(?:in ([a-z -]+))?\])?$/.exec(line);
   if (found === null) {
     throw new Error(`glossary requires word = meaning. [as ...; in ...], got ${line}`);
   }
@@ -49,12 +49,12 @@ export function termId(term: string): string {
  * The word that a piece of text is, if it is one of the course's.
  *
  * @param text  one form of a word, as it stands in prose
- * @param on    number of the notebook, "04"; without it, any
+ * @param on    name of the stage, "measure-curve"; without it, any
  * @example
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(termOf("Sagittas")?.term, "sagitta s");
- * assert.equal(termOf("pitch", "17"), undefined);
+ * assert.equal(termOf("pitch", "align-mirrors"), undefined);
  * ```
  */
 export function termOf(text: string, on?: string): Term | undefined {
@@ -68,11 +68,11 @@ export function termOf(text: string, on?: string): Term | undefined {
 /**
  * A pattern that finds the words of one notebook in running text, the longest first.
  *
- * @param on  number of the notebook, "04"; without it, all words
+ * @param on  name of the stage, "measure-curve"; without it, all words
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal("A chord stroke.".match(termPattern("03"))?.[0], "chord stroke");
+ * assert.equal("A chord stroke.".match(termPattern("grind-hollow"))?.[0], "chord stroke");
  * ```
  */
 export function termPattern(on?: string): RegExp {

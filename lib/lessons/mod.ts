@@ -1,7 +1,7 @@
 /**
  * Lessons: exercises that check themselves, with hints for the mistakes that learners really make.
  *
- * A notebook ends a cell in `show(exercise("04-1"))`. The block brings its own script, marked `data-first-mirror`; a page
+ * A notebook ends a cell in `show(exercise("measure-curve-1"))`. The block brings its own script, marked `data-first-mirror`; a page
  * that would rather have it once puts `pageScript()` into a classic `script` element and leaves the marked ones out.
  * It is the same `judge` that the tests run: its source, written out by `judgeSource`.
  */

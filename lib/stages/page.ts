@@ -218,38 +218,38 @@ function minutesOf({ record }: Mirror, wanted: (abrasive: string) => boolean): G
 }
 
 /** Stage by stage; a stage that no table tells of has nothing. */
-function gotOf(stem: string, mirror: Mirror): Got | undefined {
+function gotOf(name: string, mirror: Mirror): Got | undefined {
   const { summary } = mirror;
-  const isRough = (name: string): boolean => (grainUm(name) ?? 0) >= roughSizeUm;
-  switch (stem) {
-    case "00-open-record":
+  const isRough = (abrasive: string): boolean => (grainUm(abrasive) ?? 0) >= roughSizeUm;
+  switch (name) {
+    case "open-record":
       return { got: mirror.record.name, from: "the folder" };
-    case "01-choose-mirror":
+    case "choose-mirror":
       return {
         got: `${summary.design.aperture.value} mm f/${
           Number(summary.design.focal_ratio.toFixed(2))
         }`,
         from: "the plan, from mirror.yaml",
       };
-    case "03-grind-hollow":
-      return minutesOf(mirror, (name) => isRough(name) && !ladder.includes(name));
-    case "04-measure-curve":
+    case "grind-hollow":
+      return minutesOf(mirror, (one) => isRough(one) && !ladder.includes(one));
+    case "measure-curve":
       return summary.curve?.radius === undefined
         ? undefined
         : { got: fromQ(summary.curve.radius), from: "radius of curvature" };
-    case "06-correct-depth":
+    case "correct-depth":
       return summary.grinding === undefined
         ? undefined
         : { got: fromQ(summary.grinding.sagitta_now), from: "sagitta, from the log" };
-    case "07-smooth-surface":
-      return minutesOf(mirror, (name) => ladder.includes(name));
-    case "09-polish-surface":
-      return minutesOf(mirror, (name) => grainUm(name) === undefined);
-    case "11-measure-zones":
+    case "smooth-surface":
+      return minutesOf(mirror, (one) => ladder.includes(one));
+    case "polish-surface":
+      return minutesOf(mirror, (one) => grainUm(one) === undefined);
+    case "measure-zones":
       return summary.figure?.zones?.conic === undefined
         ? undefined
         : { got: fromQ(summary.figure.zones.conic), from: "conic constant, from zones.csv" };
-    case "12-judge-mirror":
+    case "judge-mirror":
       return summary.verdict === undefined
         ? undefined
         : { got: `verdict: ${summary.verdict.meets_goal}`, from: "the goal, from zones.csv" };
@@ -266,10 +266,10 @@ function gotOf(stem: string, mirror: Mirror): Got | undefined {
 export function yourPath(mirror: Mirror): Shown {
   const here = findStage(mirror.summary.next_step.stage)?.number ?? 1;
   return timeline(
-    course.slice(0, -1).map(({ number, title, stem }): PathStage => ({
+    course.slice(0, -1).map(({ number, title, name }): PathStage => ({
       name: title,
       state: number < here ? "done" : number === here ? "here" : "ahead",
-      ...gotOf(stem, mirror),
+      ...gotOf(name, mirror),
     })),
   );
 }

@@ -7,6 +7,7 @@ import { contents } from "../commands/run.ts";
 import { onBench } from "./buildBench.ts";
 import { answersIn } from "./learnerBook.ts";
 import { code, prose } from "./sampleBook.ts";
+import { stemOf } from "../stems.ts";
 
 const names = async (folder: string): Promise<string[]> =>
   (await Array.fromAsync(Deno.readDir(folder))).map(({ name }) => name).sort();
@@ -14,21 +15,21 @@ const names = async (folder: string): Promise<string[]> =>
 Deno.test("a record and notebooks in, a whole book out: pages, report, summary, executed notebooks", () =>
   onBench(async ({ folder, options, notebook }) => {
     await notebook(
-      "01-choose-mirror",
+      stemOf("choose-mirror"),
       prose("# Choosing a mirror\n\nHow wide?"),
       code("console.log(6 * 7)", []),
     );
     await notebook(
-      "04-measure-curve",
-      prose("# Measuring the curve\n\nHow deep?\n\n[Before](01-choose-mirror.ipynb)"),
+      stemOf("measure-curve"),
+      prose(`# Measuring the curve\n\nHow deep?\n\n[Before](${stemOf("choose-mirror")}.ipynb)`),
       code('console.log(Deno.env.get("FIRST_MIRROR_RECORD").split("/").at(-1) === "record")', []),
     );
     const seen: string[] = [];
     const built = await buildBook({ ...options, onProgress: ({ state }) => void seen.push(state) });
     assert.equal(built.stages, 2);
     assert.deepEqual(await names(built.folder), [
-      "01-choose-mirror.html",
-      "04-measure-curve.html",
+      `${stemOf("choose-mirror")}.html`,
+      `${stemOf("measure-curve")}.html`,
       "glossary.html",
       "index.html",
       "notebooks",
@@ -39,16 +40,16 @@ Deno.test("a record and notebooks in, a whole book out: pages, report, summary, 
       "summary.json",
     ]);
     const read = (name: string): Promise<string> => Deno.readTextFile(join(built.folder, name));
-    assert.match(await read("04-measure-curve.html"), /<p class="out">true<\/p>/);
+    assert.match(await read(`${stemOf("measure-curve")}.html`), /<p class="out">true<\/p>/);
     assert.match(
-      await read("04-measure-curve.html"),
-      /<a href="01-choose-mirror\.html">Before<\/a>/,
+      await read(`${stemOf("measure-curve")}.html`),
+      /<a href="\d\d-choose-mirror\.html">Before<\/a>/,
     );
-    assert.match(await read("index.html"), /href="01-choose-mirror\.html">Choosing a mirror</);
+    assert.match(await read("index.html"), /href="\d\d-choose-mirror\.html">Choosing a mirror</);
     assert.match(await read("report.html"), /<h1>Bench seven<\/h1>/);
     const summary = JSON.parse(await read("summary.json")) as Record<string, unknown>;
     assert.deepEqual([summary["record"], summary["kit_version"]], ["record", KIT_VERSION]);
-    const executed = parseNotebook(await read("notebooks/01-choose-mirror.ipynb"), "01");
+    const executed = parseNotebook(await read(`notebooks/${stemOf("choose-mirror")}.ipynb`), "01");
     assert.match(JSON.stringify(executed.cells[1]), /"text":"42\\n"/);
     assert.ok(seen.includes("running") && seen.filter((state) => state === "done").length === 2);
     assert.deepEqual(await names(folder), ["book", "record"], "nothing is left beside the book");
@@ -56,7 +57,9 @@ Deno.test("a record and notebooks in, a whole book out: pages, report, summary, 
 
 Deno.test("one job or two, and a second time: the same bytes", () =>
   onBench(async ({ folder, options, notebook }) => {
-    for (const stem of ["01-choose-mirror", "04-measure-curve", "11-measure-zones"]) {
+    for (
+      const stem of [stemOf("choose-mirror"), stemOf("measure-curve"), stemOf("measure-zones")]
+    ) {
       await notebook(stem, prose(`# ${stem}\n\nHow deep?`), code("console.log(6 * 7)", []));
     }
     const books: Record<string, string>[] = [];
@@ -71,17 +74,17 @@ Deno.test("one job or two, and a second time: the same bytes", () =>
 
 Deno.test("a cell that fails: notebook, cell and line are named, the last good book stays", () =>
   onBench(async ({ folder, options, notebook }) => {
-    await notebook("01-choose-mirror", code("console.log(1)", []));
+    await notebook(stemOf("choose-mirror"), code("console.log(1)", []));
     const { index } = await buildBook(options);
     const before = await Deno.readTextFile(index);
     await notebook(
-      "01-choose-mirror",
+      stemOf("choose-mirror"),
       code("console.log(1)", []),
       code('const a = 1;\nthrow new Error("no glass");', []),
     );
     await assert.rejects(buildBook(options), (error: Error) => {
       assert.equal(error.name, "BuildStopped");
-      assert.match(error.message, /01-choose-mirror\.ipynb, code cell 2, line 2: .*no glass/);
+      assert.match(error.message, /\d\d-choose-mirror\.ipynb, code cell 2, line 2: .*no glass/);
       assert.doesNotMatch(error.message, /^\s+at /m);
       return true;
     });
@@ -91,16 +94,16 @@ Deno.test("a cell that fails: notebook, cell and line are named, the last good b
 
 Deno.test("a formula that cannot be set names its notebook and cell", () =>
   onBench(async ({ options, notebook }) => {
-    await notebook("01-choose-mirror", prose("# Fine"), prose("so $\\frac{1}$ it is"));
+    await notebook(stemOf("choose-mirror"), prose("# Fine"), prose("so $\\frac{1}$ it is"));
     await assert.rejects(
       buildBook(options),
-      /01-choose-mirror\.ipynb, cell 2 of all, prose included: formula requires/,
+      /\d\d-choose-mirror\.ipynb, cell 2 of all, prose included: formula requires/,
     );
   }));
 
 Deno.test("a record that is refused stops at once, with its sentence, before a kernel starts", () =>
   onBench(async ({ folder, options, notebook, record }) => {
-    await notebook("01-choose-mirror", code("await new Promise(() => {})", []));
+    await notebook(stemOf("choose-mirror"), code("await new Promise(() => {})", []));
     await record("aperture: 150\nfocal_length: 1200 mm\n");
     const begun = performance.now();
     await assert.rejects(buildBook(options), { name: "RecordRefused" });
@@ -121,7 +124,7 @@ Deno.test("notebooks that are none of the course's, or none at all, are told", (
 
 Deno.test("a place below a file cannot be written, and is said so in one sentence", () =>
   onBench(async ({ folder, options, notebook }) => {
-    await notebook("01-choose-mirror", prose("# Fine"));
+    await notebook(stemOf("choose-mirror"), prose("# Fine"));
     await Deno.writeTextFile(join(folder, "file"), "");
     await assert.rejects(
       buildBook({ ...options, out: join(folder, "file", "book") }),
@@ -132,7 +135,7 @@ Deno.test("a place below a file cannot be written, and is said so in one sentenc
 Deno.test("two builds of one book at once: the second is told, the first ends well", () =>
   onBench(async ({ options, notebook }) => {
     await notebook(
-      "01-choose-mirror",
+      stemOf("choose-mirror"),
       code("await new Promise((later) => setTimeout(later, 1500))", []),
     );
     const first = buildBook(options);
@@ -146,7 +149,7 @@ Deno.test("two builds of one book at once: the second is told, the first ends we
 
 Deno.test("a build that is stopped leaves the last book and nothing else", () =>
   onBench(async ({ folder, options, notebook }) => {
-    await notebook("01-choose-mirror", code("await new Promise(() => {})", []));
+    await notebook(stemOf("choose-mirror"), code("await new Promise(() => {})", []));
     const stop = new AbortController();
     const building = buildBook({ ...options, signal: stop.signal });
     setTimeout(() => stop.abort(new Error("Stopped.")), 1500);
@@ -159,19 +162,19 @@ Deno.test("the learner's edition runs the emptied notebook: the question stands,
     const show =
       'import { show } from "first-mirror/figures";\nimport { exercise } from "first-mirror/lessons";\n';
     await notebook(
-      "04-measure-curve",
+      stemOf("measure-curve"),
       prose("# Measuring the curve\n\nHow deep?"),
       code(
-        `${show}// Try it.\nconst tried = 2385; // answer\nshow(exercise("04-1", "Leaves", tried));`,
+        `${show}// Try it.\nconst tried = 2385; // answer\nshow(exercise("measure-curve-1", "Leaves", tried));`,
         [],
         "exercise",
       ),
     );
-    await notebook("19-compare-class", prose("# The class\n\nWho?"));
+    await notebook(stemOf("compare-class"), prose("# The class\n\nWho?"));
     const built = await buildBook({ ...options, edition: "learner" });
     assert.equal(built.stages, 1, "the class is the leader's page");
     assert.deepEqual(await answersIn(built.folder), []);
-    const page = await Deno.readTextFile(join(built.folder, "04-measure-curve.html"));
+    const page = await Deno.readTextFile(join(built.folder, `${stemOf("measure-curve")}.html`));
     assert.match(page, /Leaves 12\.7 mm wide: 1\.13 mm passes/);
     assert.match(page, /<details class="cell" open><summary>Your cell to start from/);
     assert.match(page, /undefined.*your answer, in mm/);

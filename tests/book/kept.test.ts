@@ -6,8 +6,9 @@ import { parseNotebook } from "../../lib/book/notebook.ts";
 import type { Progress } from "../../lib/book/runner.ts";
 import { type Bench, onBench } from "./buildBench.ts";
 import { code, prose } from "./sampleBook.ts";
+import { stemOf } from "../stems.ts";
 
-const FIRST = "01-choose-mirror", SECOND = "04-measure-curve";
+const FIRST = stemOf("choose-mirror"), SECOND = stemOf("measure-curve");
 
 /** A notebook that leaves a line in a file each time it is run. */
 async function counted(bench: Bench, stem: string): Promise<() => Promise<number>> {

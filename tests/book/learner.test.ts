@@ -3,6 +3,7 @@ import { basename } from "node:path";
 import { learnersNotebook } from "../../lib/book/learner.ts";
 import { cellTags, isCode, notebookProblems, readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { stageNameOf } from "../../lib/lessons/course.ts";
 import { code, notebookOf, prose } from "./sampleBook.ts";
 
 const isExercise = (cell: Parameters<typeof cellTags>[0]): boolean =>
@@ -15,12 +16,12 @@ Deno.test("every exercise of the course has a cell to start from, and its answer
     assert.deepEqual(notebookProblems(learner), [], stem);
     const asked = leader.cells.filter((cell) => isCode(cell) && isExercise(cell));
     assert.ok(asked.length >= 3, `${stem}: three levels`);
-    const numbers = asked.map(({ source }) => /exercise\("(\d\d-\d)"/.exec(source)?.[1]);
-    assert.deepEqual(numbers, [1, 2, 3].map((level) => `${stem.slice(0, 2)}-${level}`));
+    const numbers = asked.map(({ source }) => /exercise\("([a-z-]+-\d)"/.exec(source)?.[1]);
+    assert.deepEqual(numbers, [1, 2, 3].map((level) => `${stageNameOf(stem)}-${level}`));
     for (const { source } of asked) {
       assert.match(source, /^\/\/ .{15,}$/m, `${stem}: a start in words`);
       assert.match(source, /^const \w+ = .+; \/\/ answer$/m, `${stem}: the answer in one line`);
-      assert.match(source, /show\(exercise\("\d\d-\d", "[^"]+", \w+\)\);$/, stem);
+      assert.match(source, /show\(exercise\("[a-z-]+-\d", "[^"]+", \w+\)\);$/, stem);
     }
   }
 });

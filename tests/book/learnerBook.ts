@@ -12,7 +12,7 @@ function asExecuted(leader: Notebook): Notebook {
   const learner = learnersNotebook(leader);
   const cells = learner.cells.map((cell) => {
     if (!isCode(cell) || !cellTags(cell).includes("exercise")) return cell;
-    const [, id = "", title = ""] = /question\("(\d\d-\d)", "([^"]*)"/.exec(cell.source) ?? [];
+    const [, id = "", title = ""] = /question\("([a-z-]+-\d)", "([^"]*)"/.exec(cell.source) ?? [];
     const { html, text } = question(id, title);
     const data = { "text/html": `<div class="first-mirror">${html}</div>`, "text/plain": text };
     return { ...cell, outputs: [{ output_type: "display_data" as const, data, metadata: {} }] };
@@ -68,7 +68,7 @@ export async function answersIn(folder: string): Promise<string[]> {
         /\\?"answer\\?":/,
         /"traps/,
         /\/\/ answer\b/,
-        /\bexercise\(\\?"\d\d-\d/,
+        /\bexercise\(\\?"[a-z-]+-\d/,
         /function judge/,
       ]
     ) {

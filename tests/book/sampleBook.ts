@@ -8,6 +8,7 @@ import { show, type Showable } from "../../lib/figures/show.ts";
 import type { Q, Summary } from "../../lib/knowledge/summaryTypes.ts";
 import type { MirrorRecord } from "../../lib/record/types.ts";
 import { KIT_VERSION } from "../../lib/version.ts";
+import { stemOf } from "../stems.ts";
 
 const q = (value: number, unit: string, u?: number): Q => ({
   value,
@@ -258,7 +259,9 @@ export const lesson: Notebook = notebookOf([
     "- **You will** read the depth with feeler leaves, turn it into a focal length with its uncertainty, and decide whether to go on.\n" +
       "- **Bring** the mirror, rinsed and dry; a 150 mm straight-edge; a lamp behind the gap.\n" +
       "- **Minutes** 15 to read, 20 at the bench.\n" +
-      "- **Before this** [Rough grinding](03-grind-hollow.ipynb): at least one charge of F80.\n" +
+      `- **Before this** [Rough grinding](${
+        stemOf("grind-hollow")
+      }.ipynb): at least one charge of F80.\n` +
       "- **Write on the disc** Radius of curvature ______ mm, with today's date.",
     "card",
   ),

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { basename, join } from "node:path";
 import { checkPlace, isAlive, putWhole, ShelfRefused, tempFolder } from "../../lib/book/shelf.ts";
 import { inFolder } from "./notebooks.ts";
+import { stemOf } from "../stems.ts";
 
 async function withFolder(act: (folder: string) => Promise<void>): Promise<void> {
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-shelf-" });
@@ -24,7 +25,7 @@ Deno.test("a book is put where nothing stood, and where the last one stood, with
   withFolder(async (folder) => {
     const out = join(folder, "demo");
     await putWhole(out, fill("first"));
-    await Deno.writeTextFile(join(out, "07-smooth-surface.html"), "of the first only");
+    await Deno.writeTextFile(join(out, `${stemOf("smooth-surface")}.html`), "of the first only");
     await putWhole(out, fill("second"));
     assert.equal(await Deno.readTextFile(join(out, "index.html")), "second");
     assert.deepEqual(await names(out), ["index.html", "notebooks", "summary.json"]);

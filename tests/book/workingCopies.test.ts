@@ -16,6 +16,7 @@ import {
 import { onBench } from "./buildBench.ts";
 import { inFolder } from "./notebooks.ts";
 import { code, notebookOf, prose } from "./sampleBook.ts";
+import { stemOf } from "../stems.ts";
 
 const kit = fileURLToPath(new URL("../../notebooks", import.meta.url));
 
@@ -31,7 +32,7 @@ async function lessonsIn(
   await Deno.mkdir(lessons);
   const write = (text: string): Promise<void> =>
     Deno.writeTextFile(
-      join(lessons, "04-measure-curve.ipynb"),
+      join(lessons, `${stemOf("measure-curve")}.ipynb`),
       notebookText(notebookOf([prose(`# Curve\n\n${text}`), code("console.log(1)", [])])),
     );
   await write("How deep?");
@@ -44,12 +45,12 @@ Deno.test("the kit's lessons are copied once; the second time nothing is touched
     const { made, newer } = await layCopies(copies, false);
     assert.deepEqual(made, (await namesIn(kit)).filter((name) => name.endsWith(".ipynb")));
     assert.deepEqual(newer, []);
-    const before = await Deno.stat(join(copies, "04-measure-curve.ipynb"));
+    const before = await Deno.stat(join(copies, `${stemOf("measure-curve")}.ipynb`));
     assert.deepEqual(await layCopies(copies, false), { made: [], newer: [] });
-    const after = await Deno.stat(join(copies, "04-measure-curve.ipynb"));
+    const after = await Deno.stat(join(copies, `${stemOf("measure-curve")}.ipynb`));
     assert.deepEqual([after.ino, after.mtime], [before.ino, before.mtime]);
     const [copy, lesson] = await Promise.all(
-      [copies, kit].map((place) => readNotebook(join(place, "04-measure-curve.ipynb"))),
+      [copies, kit].map((place) => readNotebook(join(place, `${stemOf("measure-curve")}.ipynb`))),
     );
     assert.deepEqual(copy?.cells, lesson?.cells);
   }));
@@ -58,8 +59,8 @@ Deno.test("what a reader wrote stays, whatever it is; a newer lesson is laid bes
   inFolder(async (folder) => {
     const { lessons, write } = await lessonsIn(folder), own = join(folder, "own");
     const lay = (): ReturnType<typeof layCopies> => layCopies(own, false, lessons);
-    assert.deepEqual((await lay()).made, ["04-measure-curve.ipynb"]);
-    const path = join(own, "04-measure-curve.ipynb");
+    assert.deepEqual((await lay()).made, [`${stemOf("measure-curve")}.ipynb`]);
+    const path = join(own, `${stemOf("measure-curve")}.ipynb`);
     const text = (await Deno.readTextFile(path)).replace("console.log(1)", "console.log(41 + 1)");
     await Deno.writeTextFile(path, text);
     assert.deepEqual(
@@ -68,14 +69,17 @@ Deno.test("what a reader wrote stays, whatever it is; a newer lesson is laid bes
       "a changed copy of today's lesson is enough",
     );
     await write("How deep, and how surely?");
-    assert.deepEqual(await lay(), { made: [], newer: ["04-measure-curve-2.ipynb"] });
+    assert.deepEqual(await lay(), { made: [], newer: [`${stemOf("measure-curve")}-2.ipynb`] });
     assert.deepEqual(await lay(), { made: [], newer: [] });
     assert.equal(await Deno.readTextFile(path), text);
     await write("How deep, how surely, and what next?");
-    await Deno.writeTextFile(join(own, "04-measure-curve-2.ipynb"), "no notebook any more");
-    assert.deepEqual((await lay()).newer, ["04-measure-curve-3.ipynb"]);
+    await Deno.writeTextFile(
+      join(own, `${stemOf("measure-curve")}-2.ipynb`),
+      "no notebook any more",
+    );
+    assert.deepEqual((await lay()).newer, [`${stemOf("measure-curve")}-3.ipynb`]);
     assert.equal(
-      await Deno.readTextFile(join(own, "04-measure-curve-2.ipynb")),
+      await Deno.readTextFile(join(own, `${stemOf("measure-curve")}-2.ipynb`)),
       "no notebook any more",
     );
     assert.equal(await Deno.readTextFile(path), text);
@@ -85,18 +89,18 @@ Deno.test("a notebook of the same name that the reader began alone stays", () =>
   inFolder(async (folder) => {
     const { lessons } = await lessonsIn(folder), own = join(folder, "own");
     await Deno.mkdir(own);
-    await Deno.writeTextFile(join(own, "04-measure-curve.ipynb"), "mine");
+    await Deno.writeTextFile(join(own, `${stemOf("measure-curve")}.ipynb`), "mine");
     assert.deepEqual(await layCopies(own, false, lessons), {
       made: [],
-      newer: ["04-measure-curve-2.ipynb"],
+      newer: [`${stemOf("measure-curve")}-2.ipynb`],
     });
-    assert.equal(await Deno.readTextFile(join(own, "04-measure-curve.ipynb")), "mine");
+    assert.equal(await Deno.readTextFile(join(own, `${stemOf("measure-curve")}.ipynb`)), "mine");
   }));
 
 Deno.test("a learner's copies hold no answer and no page about a class", () =>
   inFolder(async (folder) => {
     const { made } = await layCopies(folder, true);
-    assert.ok(!made.some((name) => name.startsWith("19-")) && made.length > 15);
+    assert.ok(!made.some((name) => name.includes("compare-class")) && made.length > 15);
     for (const name of made) {
       const text = await Deno.readTextFile(join(folder, name));
       assert.doesNotMatch(text, /\/\/ answer"|\bexercise\(/, name);
@@ -126,7 +130,7 @@ Deno.test("copies outside the kit's folder find the kit; a deno.json of the read
 
 // What a reader wrote into a book outlives every later build of it.
 
-const STEM = "01-choose-mirror";
+const STEM = stemOf("choose-mirror");
 
 Deno.test("a notebook changed in a book is laid into the record's folder before the book is replaced", () =>
   onBench(async ({ options, notebook }) => {

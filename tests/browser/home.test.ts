@@ -9,18 +9,19 @@ import { lessonPage } from "../../lib/book/pages/lessonPage.ts";
 import { glossaryPlaces, placesOf, searchPage } from "../../lib/book/pages/searchPage.ts";
 import { lesson, states } from "../book/sampleBook.ts";
 import { barriers, chromium, openFile, startBrowser } from "./browser.ts";
+import { stemOf } from "../stems.ts";
 
 /** A book of one lesson on disk, with its search and glossary. */
 async function onDisk(act: (browser: Browser, folder: string) => Promise<void>): Promise<void> {
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-home-" });
-  const chapters = chaptersOf(["04-measure-curve"]), chapter = chapters[4];
+  const chapters = chaptersOf([stemOf("measure-curve")]), chapter = chapters[4];
   assert.ok(chapter !== undefined);
-  const body = lessonBody(lesson, "04"), facts = states.halfway;
+  const body = lessonBody(lesson, "measure-curve"), facts = states.halfway;
   const places = [...glossaryPlaces(), ...placesOf(body, chapter)];
-  const used = new Map([["04-measure-curve", body.words]]);
+  const used = new Map([[stemOf("measure-curve"), body.words]]);
   const put = (name: string, text: string): Promise<void> =>
     Deno.writeTextFile(join(folder, name), text);
-  await put("04-measure-curve.html", lessonPage({ body, chapter, chapters, facts }));
+  await put(`${stemOf("measure-curve")}.html`, lessonPage({ body, chapter, chapters, facts }));
   await put("search.html", searchPage(chapters, places));
   await put("glossary.html", glossaryPage(chapters, used));
   const browser = await startBrowser();
@@ -41,7 +42,7 @@ Deno.test({
   fn: () =>
     onDisk(async (browser, folder) => {
       for (const script of [true, false]) {
-        const file = join(folder, "04-measure-curve.html");
+        const file = join(folder, `${stemOf("measure-curve")}.html`);
         const { page, complaints } = await openFile(browser, file, { script, width: 390 });
         const word = page.locator(".term", { hasText: "straight-edge" }).first();
         const meaning = page.locator("#word-straight-edge");
@@ -109,6 +110,9 @@ Deno.test({
       const { page } = await openFile(browser, join(folder, "search.html"), { script: false });
       assert.equal(await page.isVisible("#typed"), false);
       assert.equal(await page.isVisible("noscript a[href='glossary.html']"), true);
-      assert.equal(await page.isVisible("noscript a[href='04-measure-curve.html']"), true);
+      assert.equal(
+        await page.isVisible(`noscript a[href='${stemOf("measure-curve")}.html']`),
+        true,
+      );
     }),
 });

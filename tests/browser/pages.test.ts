@@ -16,13 +16,14 @@ import {
 } from "../../lib/book/pages/searchPage.ts";
 import { lesson, states } from "../book/sampleBook.ts";
 import { barriers, chromium, idsOf, linksOf, openFile, sideways, startBrowser } from "./browser.ts";
+import { stemOf } from "../stems.ts";
 
-const stems = ["01-choose-mirror", "04-measure-curve", "11-measure-zones"];
+const stems = [stemOf("choose-mirror"), stemOf("measure-curve"), stemOf("measure-zones")];
 
 /** What can be found on the lesson's page. */
 const stage5 = (): Place[] =>
-  placesOf(lessonBody(lesson, "04"), {
-    file: "04-measure-curve.html",
+  placesOf(lessonBody(lesson, "measure-curve"), {
+    file: `${stemOf("measure-curve")}.html`,
     title: "Measuring the curve",
   });
 
@@ -38,7 +39,7 @@ function writeBooks(): string[] {
     const lessons = chapters.flatMap((chapter) =>
       chapter.file === undefined ? [] : put(
         chapter.file,
-        lessonPage({ body: lessonBody(lesson, "04"), chapter, chapters, facts }),
+        lessonPage({ body: lessonBody(lesson, "measure-curve"), chapter, chapters, facts }),
       )
     );
     put("glossary.html", glossaryPage(chapters, new Map()));

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { fileURLToPath } from "node:url";
 import type { Progress } from "../../lib/book/runner.ts";
 import { Watch } from "../../lib/commands/book.ts";
+import { stemOf } from "../stems.ts";
 
 const command = fileURLToPath(new URL("../../lib/commands/book.ts", import.meta.url));
 const config = fileURLToPath(new URL("../../deno.json", import.meta.url));
@@ -54,14 +55,17 @@ const step = (
 Deno.test("in a terminal one line rewrites itself: what is done, what runs, the time left", () => {
   let text = "";
   const watch = new Watch(true, (more) => text += more);
-  watch.step(step("04-measure-curve.ipynb", "running", 3));
-  watch.step(step("11-measure-zones.ipynb", "running", 1, 42));
+  watch.step(step(`${stemOf("measure-curve")}.ipynb`, "running", 3));
+  watch.step(step(`${stemOf("measure-zones")}.ipynb`, "running", 1, 42));
   assert.equal(
     text.split("\r\u001b[K").at(-1),
-    "0 done · 04-measure-curve 3/14 · 11-measure-zones 1/14 · about 42 s left",
+    `0 done · ${stemOf("measure-curve")} 3/14 · ${stemOf("measure-zones")} 1/14 · about 42 s left`,
   );
-  watch.step(step("04-measure-curve.ipynb", "done", 14, 20));
-  assert.equal(text.split("\r\u001b[K").at(-1), "1 done · 11-measure-zones 1/14 · about 20 s left");
+  watch.step(step(`${stemOf("measure-curve")}.ipynb`, "done", 14, 20));
+  assert.equal(
+    text.split("\r\u001b[K").at(-1),
+    `1 done · ${stemOf("measure-zones")} 1/14 · about 20 s left`,
+  );
   watch.end();
   assert.ok(text.endsWith("\r\u001b[K"));
   assert.doesNotMatch(text, /\n/);
@@ -78,12 +82,12 @@ Deno.test("elsewhere plain lines, when a notebook begins and when it ends, witho
   let text = "";
   const watch = new Watch(false, (more) => text += more);
   for (const state of ["starting", "running", "running", "done"] as const) {
-    watch.step(step("04-measure-curve.ipynb", state, 5));
+    watch.step(step(`${stemOf("measure-curve")}.ipynb`, state, 5));
   }
   watch.end();
   assert.deepEqual(text.split("\n"), [
-    "04-measure-curve.ipynb  starting",
-    "04-measure-curve.ipynb  done, 14 cells",
+    `${stemOf("measure-curve")}.ipynb  starting`,
+    `${stemOf("measure-curve")}.ipynb  done, 14 cells`,
     "",
   ]);
 });

@@ -15,6 +15,7 @@ const COMMANDS = [
   "verify",
   "hazards",
   "licences",
+  "stages",
 ];
 
 const { tasks } = JSON.parse(

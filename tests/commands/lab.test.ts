@@ -4,6 +4,7 @@ import { fileURLToPath } from "node:url";
 import { inFolder } from "../book/notebooks.ts";
 import { alive, descendants, until } from "./processes.ts";
 import { command, contents, run, type Said, saidBy } from "./run.ts";
+import { stemOf } from "../stems.ts";
 
 const lab = (args: readonly string[], env?: Record<string, string>): Promise<Said> =>
   run("lab", args, undefined, env);
@@ -103,10 +104,10 @@ Deno.test({
       assert.equal(args, "lab --MultiKernelManager.default_kernel_name=deno");
       assert.equal(where, copies);
       assert.equal(about, record);
-      const own = join(copies, "04-measure-curve.ipynb");
+      const own = join(copies, `${stemOf("measure-curve")}.ipynb`);
       await Deno.writeTextFile(own, "what I think");
       const second = await lab([record, "--data", folder], env);
-      assert.match(second.out, /Newer lessons beside yours: 04-measure-curve-2\.ipynb\n/);
+      assert.match(second.out, /Newer lessons beside yours: \d\d-measure-curve-2\.ipynb\n/);
       assert.equal(await Deno.readTextFile(own), "what I think");
       assert.deepEqual(await kitsOwn(), before, "the kit's own notebooks are as they were");
     }),
@@ -123,7 +124,7 @@ Deno.test({
       const desk = join(folder, "Bram's desk");
       const other = await lab([record, "--learner", "--in", desk, "--data", folder], env);
       assert.match(other.out, /Your notebooks: .*Bram's desk, \d+ of them new/);
-      const text = await Deno.readTextFile(join(desk, "04-measure-curve.ipynb"));
+      const text = await Deno.readTextFile(join(desk, `${stemOf("measure-curve")}.ipynb`));
       assert.match(text, /= undefined; \/\/ your answer/);
     }),
 });

@@ -15,6 +15,7 @@ import { verdictBar } from "../../lib/figures/plots/verdictBar.ts";
 import { zoneReadings } from "../../lib/figures/plots/zoneReadings.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 import { assertFigure, assertWellFormed, parsed } from "./soundFigure.ts";
+import { stemOf } from "../stems.ts";
 
 const nasty = `"><script>alert(1)</script>`;
 const openings = [{ inner: 0, outer: 30 }, { inner: 30, outer: 45 }, { inner: 45, outer: 74 }];
@@ -369,7 +370,7 @@ Deno.test("the path says each stage’s state in words, and links nowhere but to
       state: "done",
       got: measured(1.169, 0.004, "mm"),
       from: nasty,
-      href: "04-measure-curve.html#yours",
+      href: `${stemOf("measure-curve")}.html#yours`,
     },
     { name: "b", state: "here", href: "javascript:alert(1)" },
     { name: "c", state: "ahead", href: "//elsewhere.example/x.html" },
@@ -377,7 +378,7 @@ Deno.test("the path says each stage’s state in words, and links nowhere but to
   assertWellFormed(html);
   const document = parsed(html);
   assert.deepEqual([...document.querySelectorAll("a")].map((a) => a.getAttribute("href")), [
-    "04-measure-curve.html#yours",
+    `${stemOf("measure-curve")}.html#yours`,
   ]);
   assert.deepEqual(
     [...document.querySelectorAll("li")].map((li) => li.getAttribute("class") || null),

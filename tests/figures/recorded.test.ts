@@ -47,7 +47,7 @@ const drawings: Readonly<Record<string, string>> = Object.fromEntries([
   ...Object.entries({ ...figures, ...blocks, ...plans }).map(([name, { html }]) => [name, html]),
   ...liveFigures.map((figure) => [`live: ${figure.name}`, live(figure.name).html]),
   ...liveFigures.map((figure) => [`live, moved: ${figure.name}`, along(figure)]),
-  ...course.map(({ stem }) => [`stage: ${stem}`, stageDrawing(stem).markup]),
+  ...course.map(({ name }) => [`stage: ${name}`, stageDrawing(name).markup]),
 ].map(([name, html]) => [name, withoutScripts(html ?? "")]));
 
 Deno.test("every drawing is as it was when it was last looked at", async () => {

@@ -7,7 +7,7 @@ import { grubbsLimit } from "../../lib/numeric/outliers.ts";
 
 const [mean, cause, makers] = compareClass;
 
-Deno.test("19-1: u of the mean of twelve; the spread itself and 12.4/12 are met with their hints", () => {
+Deno.test("compare-class-1: u of the mean of twelve; the spread itself and 12.4/12 are met with their hints", () => {
   assert.ok(mean !== undefined);
   assert.equal(judge(mean, 12.4 / Math.sqrt(12)).is, "right");
   assert.match(judge(mean, 12.4).say, /How well is the mean known/);
@@ -15,7 +15,7 @@ Deno.test("19-1: u of the mean of twelve; the spread itself and 12.4/12 are met 
   assert.match(judge(mean, 12.4 * Math.sqrt(12)).say, /More makers/);
 });
 
-Deno.test("19-2: the ratio is the bevel's", () => {
+Deno.test("compare-class-2: the ratio is the bevel's", () => {
   assert.ok(cause !== undefined);
   const slip = mistakeFromRatio(1229 / 1197, { aperture: 150, bevel: 1 })?.slip;
   assert.equal(slip, "bevel forgotten");
@@ -24,7 +24,7 @@ Deno.test("19-2: the ratio is the bevel's", () => {
   assert.equal(grubbsLimit(12).toFixed(2), "2.41");
 });
 
-Deno.test("19-3: squares are taken away, not lengths", () => {
+Deno.test("compare-class-3: squares are taken away, not lengths", () => {
   assert.ok(makers !== undefined);
   assert.equal(judge(makers, Math.sqrt(8.5 ** 2 - 9)).is, "right");
   assert.match(judge(makers, 8.5 - 3).say, /squares/);

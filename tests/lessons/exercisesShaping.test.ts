@@ -10,35 +10,37 @@ import { polishTime } from "../../lib/shaping/lap/polish.ts";
 import { agrees } from "./agrees.ts";
 
 Deno.test("07: what must go, where to stop, what it does to f", () => {
-  agrees("07-1", removalAfter({ ds50Um: 58 }).least, [removalAfter({ ds50Um: 29.2 }).least]);
+  agrees("smooth-surface-1", removalAfter({ ds50Um: 58 }).least, [
+    removalAfter({ ds50Um: 29.2 }).least,
+  ]);
   const grades = [185, 109, 58, 29.2, 12.8, 6.5, 3].map((sizeUm) => ({ name: "F", sizeUm }));
   const added = fineAllowance({ grades, mirrorOnTop: 1 }), target = sagitta(150, 2400);
-  agrees("07-2", target - added, [target + added, target - added * 1000]);
+  agrees("smooth-surface-2", target - added, [target + added, target - added * 1000]);
   const off = -1200 * 0.089 / target;
-  agrees("07-3", off, [2 * off, -off]);
+  agrees("smooth-surface-3", off, [2 * off, -off]);
 });
 
 Deno.test("08: pitch and contact", () => {
   const grams = (diameter: number): number => pitchNeeded({ diameter, thickness: 7 }).grams;
-  agrees("08-1", grams(150), [4 * grams(150)]);
-  agrees("08-2", (1 - 5 / 25) ** 2, [1 - 5 / 25]);
-  agrees("08-3", grams(200), [grams(150) * 200 / 150]);
+  agrees("pour-lap-1", grams(150), [4 * grams(150)]);
+  agrees("pour-lap-2", (1 - 5 / 25) ** 2, [1 - 5 / 25]);
+  agrees("pour-lap-3", grams(200), [grams(150) * 200 / 150]);
 });
 
 Deno.test("09: hours", () => {
   const at = (um: number, rate: number): number =>
     polishTime({ pits: { least: um, most: um }, rate, edgeShare: 1 }).centre.hours;
-  agrees("09-1", at(5, 1.3), [1.3 / 5]);
-  agrees("09-2", at(5, (5 - 3.2) / 2), [at(5, 1.3), at(3.2, 0.9)]);
-  agrees("09-3", at(1, 0.9), [at(1, 1.3)]);
+  agrees("polish-surface-1", at(5, 1.3), [1.3 / 5]);
+  agrees("polish-surface-2", at(5, (5 - 3.2) / 2), [at(5, 1.3), at(3.2, 0.9)]);
+  agrees("polish-surface-3", at(1, 0.9), [at(1, 1.3)]);
 });
 
 Deno.test("13: minutes, and whether more runs would settle it", () => {
   const nmPerMinute = 1300 / 60;
-  agrees("13-1", 68 / nmPerMinute, [68 / nmPerMinute * 1000, 68 / nmPerMinute / 60]);
+  agrees("shape-surface-1", 68 / nmPerMinute, [68 / nmPerMinute * 1000, 68 / nmPerMinute / 60]);
   // DERIVED: shares are of u²
-  agrees("13-3", 0.035 * Math.sqrt(1 - 0.07), [0.035 * 0.93, 0.035 * 0.07]);
-  const where = exercises.find(({ id }) => id === "13-2");
+  agrees("shape-surface-3", 0.035 * Math.sqrt(1 - 0.07), [0.035 * 0.93, 0.035 * 0.07]);
+  const where = exercises.find(({ id }) => id === "shape-surface-2");
   assert.ok(where !== undefined && "choices" in where && where.choices.length === 3);
   assert.equal(judge(where, "in the middle").is, "right");
 });

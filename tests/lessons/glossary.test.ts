@@ -3,6 +3,7 @@ import { basename } from "node:path";
 import { cellTags, isCode, readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../../lib/book/notebookPaths.ts";
 import { glossary, termId, termOf, termPattern } from "../../lib/lessons/glossary.ts";
+import { stageNameOf } from "../../lib/lessons/course.ts";
 import { plainWords } from "./plainWords.ts";
 
 Deno.test("each word has one meaning: one sentence, without a formula or a word of another trade", () => {
@@ -50,11 +51,11 @@ function shownFirst(source: string, isCard: boolean): string {
 Deno.test("every word of a lesson card or heading is an everyday one or stands in the glossary", async () => {
   const unknown = new Map<string, string>();
   for (const path of await notebookPaths()) {
-    const number = basename(path).slice(0, 2);
+    const name = stageNameOf(basename(path, ".ipynb"));
     for (const cell of (await readNotebook(path)).cells) {
       if (isCode(cell)) continue;
       const text = shownFirst(cell.source, cellTags(cell).includes("card"))
-        .replace(termPattern(number), " ");
+        .replace(termPattern(name), " ");
       for (const [word] of text.toLowerCase().replaceAll("’", "'").matchAll(/\p{L}[\p{L}'-]+/gu)) {
         if (!plainWords.has(word)) unknown.set(word, basename(path));
       }

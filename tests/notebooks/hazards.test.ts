@@ -5,8 +5,8 @@ import { course, findStage } from "../../lib/lessons/course.ts";
 import { type Hazard, hazards } from "../../lib/knowledge/hazards.ts";
 
 const folder = new URL("../../notebooks/", import.meta.url);
-const pages = await Promise.all(course.map(async ({ stem }) => ({
-  number: stem.slice(0, 2),
+const pages = await Promise.all(course.map(async ({ name, stem }) => ({
+  name,
   notebook: parseNotebook(await Deno.readTextFile(new URL(`${stem}.ipynb`, folder)), stem),
 })));
 
@@ -26,29 +26,29 @@ const firstSection = ({ cells }: Notebook): number =>
   cells.findIndex((cell) => !isCode(cell) && !isCaution(cell) && /^## /m.test(cell.source));
 
 /** What is wrong with a page about a hazard, in words. */
-function faultsOf(number: string, notebook: Notebook, hazard: Hazard): string[] {
-  const step = firstStep(notebook, hazard), listed = hazard.pages.includes(number);
+function faultsOf(name: string, notebook: Notebook, hazard: Hazard): string[] {
+  const step = firstStep(notebook, hazard), listed = hazard.pages.includes(name);
   if (!listed) {
     const at = notebook.cells[step];
-    return step < 0 ? [] : [`page ${number} is not listed for ${hazard.hazard}: ${at?.id}`];
+    return step < 0 ? [] : [`page ${name} is not listed for ${hazard.hazard}: ${at?.id}`];
   }
   const before = step < 0 ? firstSection(notebook) : step;
   const said = notebook.cells.slice(0, before).filter(isCaution).map(({ source }) => source)
     .join("\n").replace(/_/g, "");
   return hazard.says.filter((wanted) => !wanted.test(said))
-    .map((wanted) => `page ${number}, ${hazard.hazard}: no caution before the step says ${wanted}`);
+    .map((wanted) => `page ${name}, ${hazard.hazard}: no caution before the step says ${wanted}`);
 }
 
 Deno.test("every page has its caution before its first section, and so before every step", () => {
-  for (const { number, notebook } of pages) {
+  for (const { name, notebook } of pages) {
     const first = notebook.cells.findIndex(isCaution);
-    assert.ok(first >= 0 && first < firstSection(notebook), `page ${number}: caution at ${first}`);
+    assert.ok(first >= 0 && first < firstSection(notebook), `page ${name}: caution at ${first}`);
   }
 });
 
 Deno.test("no step of a hazard comes without its caution or before it", () => {
-  const faults = pages.flatMap(({ number, notebook }) =>
-    hazards().flatMap((hazard) => faultsOf(number, notebook, hazard))
+  const faults = pages.flatMap(({ name, notebook }) =>
+    hazards().flatMap((hazard) => faultsOf(name, notebook, hazard))
   );
   assert.deepEqual(faults, []);
 });
@@ -62,14 +62,14 @@ Deno.test("each hazard is known on a page at least, so that the test above can f
 
 Deno.test("a caution that is taken away, or put behind the step, is noticed: for every hazard on each of its pages", () => {
   let tried = 0;
-  for (const { number, notebook } of pages) {
+  for (const { name, notebook } of pages) {
     const rest = notebook.cells.filter((cell) => !isCaution(cell));
     const cautions = notebook.cells.filter(isCaution);
     const without = { ...notebook, cells: rest };
     const behind = { ...notebook, cells: [...rest, ...cautions] };
-    for (const hazard of hazards().filter((one) => one.pages.includes(number))) {
+    for (const hazard of hazards().filter((one) => one.pages.includes(name))) {
       for (const broken of [without, behind]) {
-        assert.ok(faultsOf(number, broken, hazard).length > 0, `${number}: ${hazard.hazard}`);
+        assert.ok(faultsOf(name, broken, hazard).length > 0, `${name}: ${hazard.hazard}`);
         tried++;
       }
     }
@@ -85,14 +85,14 @@ Deno.test("a caution that is taken away, or put behind the step, is noticed: for
     source: "Catch the Sun's image.",
   } as Cell];
   const other = { ...pages[0]?.notebook as Notebook, cells };
-  assert.match(faultsOf("12", other, sun)[0] ?? "", /not listed/);
+  assert.match(faultsOf("judge-mirror", other, sun)[0] ?? "", /not listed/);
 });
 
 Deno.test("the list's pages and steps are the course's own", () => {
-  for (const { hazard, pages: numbers, steps, says } of hazards()) {
-    assert.ok(numbers.length > 0 && says.length > 0, hazard);
-    for (const number of numbers) {
-      assert.ok(course.some(({ stem }) => stem.startsWith(`${number}-`)), `${hazard}: ${number}`);
+  for (const { hazard, pages: names, steps, says } of hazards()) {
+    assert.ok(names.length > 0 && says.length > 0, hazard);
+    for (const page of names) {
+      assert.ok(course.some(({ name }) => name === page), `${hazard}: ${page}`);
     }
     for (const step of steps) assert.ok(findStage(step) !== undefined, `${hazard}: ${step}`);
   }
@@ -100,9 +100,9 @@ Deno.test("the list's pages and steps are the course's own", () => {
 
 Deno.test("no solvent anywhere: nothing on the pages or in the library puts one near pitch", async () => {
   const solvent = /turpentine|linseed|white spirit|acetone|paraffin oil|kerosene/i;
-  for (const { number, notebook } of pages) {
+  for (const { name, notebook } of pages) {
     for (const { source, id } of notebook.cells) {
-      assert.doesNotMatch(source, solvent, `page ${number}, ${id}`);
+      assert.doesNotMatch(source, solvent, `page ${name}, ${id}`);
       for (const [line] of source.matchAll(/.*\bsolvents?\b.*/g)) {
         assert.match(line, /[Nn]o solvent/);
       }
@@ -122,7 +122,7 @@ Deno.test("no solvent anywhere: nothing on the pages or in the library puts one 
 });
 
 Deno.test("hot pitch: water is kept from the pan, and stands ready for burnt skin; tempering is tried on cold pitch", () => {
-  const page = pages.find(({ number }) => number === "08")?.notebook;
+  const page = pages.find(({ name }) => name === "pour-lap")?.notebook;
   const said =
     page?.cells.filter(isCaution).map(({ source }) => source.replace(/_/g, "")).join("\n") ?? "";
   assert.match(said, /No water near the hot pan/);

@@ -11,6 +11,8 @@ import { limitsOf } from "../../lib/sky/mod.ts";
 import { collimationTolerance } from "../../lib/telescope/mod.ts";
 import { RECORDS } from "./books.ts";
 import { executed } from "./runs.ts";
+import { stageNameOf } from "../../lib/lessons/course.ts";
+import { stemOf } from "../stems.ts";
 
 const firstOfMonth = Array.from(
   { length: 12 },
@@ -22,22 +24,22 @@ const sum = (leaves: readonly number[]): number => leaves.reduce((all, one) => a
 
 /** True though no cell shows it, by the notebook's number; what is computed says so by itself. */
 const elsewhere: Readonly<Record<string, readonly number[]>> = {
-  "01": [2.5], // metres of string for a compass of 2400 mm
-  "02": [1.5 * Math.SQRT1_2, 2 * Math.SQRT1_2], // a slope of 45 degrees as seen on the face
-  "04": [Math.min(...firstOfMonth), Math.max(...firstOfMonth)],
-  "05": [...record.sagitta.flatMap(({ go = [] }) => go), 1199 - 0.5, 1199 + 0.5, 2405],
+  "choose-mirror": [2.5], // metres of string for a compass of 2400 mm
+  "prepare-discs": [1.5 * Math.SQRT1_2, 2 * Math.SQRT1_2], // a slope of 45 degrees as seen on the face
+  "measure-curve": [Math.min(...firstOfMonth), Math.max(...firstOfMonth)],
+  "weigh-readings": [...record.sagitta.flatMap(({ go = [] }) => go), 1199 - 0.5, 1199 + 0.5, 2405],
   "06": record.sagitta.flatMap(({ go = [] }) => [...go, sum(go)]),
   // the live figures', here and below; tests/figures/live/inNotebooks.test.ts holds them
-  "10": [0.32, 0.57],
-  "11": [-0.94, -1.61],
-  "15": [8.6],
-  "17": [
+  "read-bands": [0.32, 0.57],
+  "measure-zones": [-0.94, -1.61],
+  "place-flat": [8.6],
+  "align-mirrors": [
     0.094,
     600,
     collimationTolerance({ aperture: 150, focalLength: 750 }).axis,
     Math.hypot(3, 2),
   ],
-  "18": [1.6, 1.4, 1.3, 300, limitsOf(150).dawesArcsec * 150],
+  "observe-sky": [1.6, 1.4, 1.3, 300, limitsOf(150).dawesArcsec * 150],
 };
 
 const numbersIn = (text: string): number[] =>
@@ -61,7 +63,7 @@ function shownIn({ cells }: Pick<Notebook, "cells">): number[] {
 const precise = /(?<![\w.,/−-])([−-]?\d+\.\d+|[−-]?\d{3,})(?![\w]*\d)/g;
 
 function strangers(stem: string, notebook: Pick<Notebook, "cells">): string[] {
-  const known = [...shownIn(notebook), ...elsewhere[stem.slice(0, 2)] ?? []];
+  const known = [...shownIn(notebook), ...elsewhere[stageNameOf(stem)] ?? []];
   const found: string[] = [];
   for (const cell of notebook.cells) {
     if (isCode(cell)) continue;
@@ -99,7 +101,7 @@ Deno.test("a number that nothing shows is found, and one in another unit is not 
     execution_count: 1,
   } as const;
   const says = (source: string): string[] =>
-    strangers("07-smooth-surface", {
+    strangers(stemOf("smooth-surface"), {
       cells: [cell, { id: "b", metadata: {}, cell_type: "markdown", source }],
     });
   assert.deepEqual(says("It is 1.17 mm, or 1172 µm, deep."), []);

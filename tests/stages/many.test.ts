@@ -3,6 +3,7 @@ import { type ClassAtHand, demoClass } from "../../lib/knowledge/classBeside.ts"
 import * as makers from "../../lib/stages/makers.ts";
 import * as tables from "../../lib/stages/many.ts";
 import { demo, empty, halfway, HARM } from "./mirrors.ts";
+import { stemOf } from "../stems.ts";
 
 const many = { ...tables, ...makers };
 const kestrel = await demoClass(), own: ClassAtHand = { ...kestrel, isDemo: false };
@@ -68,7 +69,7 @@ Deno.test("too deep by: each bench's sagitta less its own wanted one, with its s
 
 Deno.test("what the notebook says of the spread is what its figures show", async () => {
   const text = await Deno.readTextFile(
-    new URL("../../notebooks/19-compare-class.ipynb", import.meta.url),
+    new URL(`../../notebooks/${stemOf("compare-class")}.ipynb`, import.meta.url),
   );
   const of = (mended = {}): string =>
     /lie ([\d.]+) mm apart/.exec(many.makersApart(kestrel, "leaves", mended).text)?.[1] ?? "";

@@ -14,12 +14,13 @@ import { type Bench, onBench } from "../book/buildBench.ts";
 import { code, prose } from "../book/sampleBook.ts";
 import { alive, descendants, kernels, until } from "../commands/processes.ts";
 import { contents } from "../commands/run.ts";
+import { stemOf } from "../stems.ts";
 
 const KILLS = Number(Deno.env.get("KILLS") ?? 50);
 
 /** A notebook that takes a second or two, most of it in waiting. */
 async function slowNotebooks(bench: Bench): Promise<void> {
-  for (const stem of ["01-choose-mirror", "04-measure-curve", "11-measure-zones"]) {
+  for (const stem of [stemOf("choose-mirror"), stemOf("measure-curve"), stemOf("measure-zones")]) {
     await bench.notebook(
       stem,
       prose(`# ${stem}\n\nHow deep?`),
@@ -99,13 +100,13 @@ async function killedAtRandom(bench: Bench): Promise<void> {
 /** One cell that goes wrong in its own way, after a good book. */
 async function badCell(bench: Bench, what: string, source: string, said: RegExp): Promise<void> {
   await bench.notebook(
-    "01-choose-mirror",
+    stemOf("choose-mirror"),
     prose("# Choosing\n\nHow wide?"),
     code("console.log(1)", []),
   );
   await buildBook(bench.options);
   const before = await allOf(bench);
-  await bench.notebook("01-choose-mirror", prose("# Choosing\n\nHow wide?"), code(source, []));
+  await bench.notebook(stemOf("choose-mirror"), prose("# Choosing\n\nHow wide?"), code(source, []));
   const begun = performance.now();
   const sentence = await complaint(bench);
   const seconds = (performance.now() - begun) / 1000;
@@ -138,7 +139,7 @@ async function fullDisk(bench: Bench): Promise<void> {
   try {
     const small: Bench = { ...bench, options: { ...bench.options, out: join(disk, "book") } };
     await bench.notebook(
-      "01-choose-mirror",
+      stemOf("choose-mirror"),
       prose("# Choosing\n\nHow wide?"),
       code("console.log(1)", []),
     );
@@ -163,14 +164,14 @@ async function fullDisk(bench: Bench): Promise<void> {
 
 await onBench(killedAtRandom);
 await onBench((bench) =>
-  badCell(bench, "a cell that never ends", "while (true) {}", /01-choose-mirror\.ipynb/)
+  badCell(bench, "a cell that never ends", "while (true) {}", /\d\d-choose-mirror\.ipynb/)
 );
 await onBench((bench) =>
   badCell(
     bench,
     "a cell that eats memory",
     "const eaten = []; while (true) eaten.push(new Array(1e6).fill(Math.random()));",
-    /01-choose-mirror\.ipynb/,
+    /\d\d-choose-mirror\.ipynb/,
   )
 );
 await onBench(fullDisk);

@@ -68,7 +68,7 @@ ${standing(summary)}
 }
 
 function item(chapter: Chapter, state: StageState, got: Html | undefined): Html {
-  const { number, stem, title, line, file } = chapter;
+  const { number, title, line, file } = chapter;
   const current = state === "here" && trusted(' aria-current="step"');
   const name = file === undefined
     ? safe`<span class="name later"${current}>${title}</span><span class="sr"> (${
@@ -82,7 +82,7 @@ function item(chapter: Chapter, state: StageState, got: Html | undefined): Html 
     ? here && safe`<p class="got">${here}</p>`
     : safe`<p class="got">${here && `${here}: `}${got}</p>`;
   return safe`<li id="s${number}" class="${state}"><span class="num">${number}</span><div>${name}${known}</div>${
-    stageDrawing(stem)
+    stageDrawing(chapter.name)
   }</li>
 `;
 }

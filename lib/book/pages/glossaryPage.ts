@@ -62,12 +62,12 @@ function dotted(word: string, { term, says }: Term): string {
  *
  * @param html  markup of prose, of the kit's own making
  * @param seen  words that the page has explained already; those explained here are added
- * @param on    number of the notebook, "04"
+ * @param on    name of the stage, "measure-curve"
  * @example
  * ```ts
  * import assert from "node:assert/strict";
  * const seen = new Set<string>();
- * const html = explained("<h2>Bevel</h2><p>The bevel. A bevel.</p>", seen, "02");
+ * const html = explained("<h2>Bevel</h2><p>The bevel. A bevel.</p>", seen, "prepare-discs");
  * assert.equal(html.match(/class="term"/g)?.length, 1);
  * assert.deepEqual([...seen], ["bevel"]);
  * ```

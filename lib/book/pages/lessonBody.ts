@@ -152,7 +152,7 @@ function anchored(html: string): { html: string; anchors: Anchor[] } {
  * The body of a notebook's page: prose, folded cells with their results, blocks by tag.
  *
  * @param notebook  executed
- * @param on        number of the notebook, "04", by which words are explained
+ * @param on        name of the stage, "measure-curve", by which words are explained
  * @throws {Error} naming the cell (from 1) where prose has a formula that cannot be set
  * @example
  * ```ts

@@ -22,7 +22,7 @@ function assumedOf(record: MirrorRecord): string {
 
 /** Whether rough grinding is over: the next step lies past the stage that corrects the depth. */
 function isHollow(summary: Summary): boolean {
-  const here = stageOfNextStep(summary), last = findStage("06-correct-depth");
+  const here = stageOfNextStep(summary), last = findStage("correct-depth");
   return here !== undefined && last !== undefined && here.number > last.number;
 }
 
@@ -52,13 +52,13 @@ export function figureOf(summary: Summary): FigureSummary | undefined {
 }
 
 const known: Readonly<Record<string, Known>> = {
-  "00-open-record": ({ summary }) =>
+  "open-record": ({ summary }) =>
     safe`read without a refusal${
       summary.warnings.length > 0 && `, ${counted(summary.warnings.length, "thing")} to look at`
     }`,
-  "01-choose-mirror": ({ summary: { design } }) =>
+  "choose-mirror": ({ summary: { design } }) =>
     safe`R ${told(design.radius)} wanted, sagitta ${told(design.sagitta)}`,
-  "02-prepare-discs": ({ record, record: { settings } }) =>
+  "prepare-discs": ({ record, record: { settings } }) =>
     safe`${settings.glass}, ${plainNumber(settings.aperture)} × ${
       plainNumber(settings.thickness)
     } mm, ${
@@ -66,7 +66,7 @@ const known: Readonly<Record<string, Known>> = {
         ? safe`bevel ${settings.bevel.toFixed(1)} mm`
         : safe`bevel not written`
     }${assumedOf(record)}`,
-  "03-grind-hollow": ({ summary, record }) => {
+  "grind-hollow": ({ summary, record }) => {
     const spent = minutes(record.grinding, "rough");
     const rate = summary.grinding?.rates.mirror_on_top;
     return spent > 0
@@ -75,7 +75,7 @@ const known: Readonly<Record<string, Known>> = {
       }`
       : undefined;
   },
-  "04-measure-curve": ({ summary: { curve } }) => {
+  "measure-curve": ({ summary: { curve } }) => {
     const used = curve?.estimates.filter((estimate) => estimate.used) ?? [];
     const readings = used.reduce((sum, estimate) => sum + estimate.readings, 0);
     return curve?.radius &&
@@ -83,24 +83,24 @@ const known: Readonly<Record<string, Known>> = {
         counted(used.length, "method")
       }`;
   },
-  "05-weigh-readings": ({ summary: { curve } }) =>
+  "weigh-readings": ({ summary: { curve } }) =>
     curve?.birge_ratio === undefined
       ? undefined
       : safe`the methods ${curve.consistent ? "agree" : "do not agree"}, Birge ratio ${
         curve.birge_ratio.toFixed(2)
       }`,
-  "06-correct-depth": ({ summary: { grinding } }) =>
+  "correct-depth": ({ summary: { grinding } }) =>
     grinding &&
     safe`${told(grinding.sagitta_now)} deep, ${plainNumber(grinding.target_sagitta.value)} wanted${
       grinding.overshoot && safe`: ${told(grinding.overshoot)} too deep`
     }`,
-  "07-smooth-surface": ({ record }) => spentOn(record.grinding, "fine"),
-  "09-polish-surface": ({ record }) => spentOn(record.grinding, "polish"),
-  "10-read-bands": ({ summary: { figure } }) =>
+  "smooth-surface": ({ record }) => spentOn(record.grinding, "fine"),
+  "polish-surface": ({ record }) => spentOn(record.grinding, "polish"),
+  "read-bands": ({ summary: { figure } }) =>
     figure?.photos && safe`${counted(figure.photos.length, "photograph")}`,
-  "11-measure-zones": ({ summary: { figure } }) =>
+  "measure-zones": ({ summary: { figure } }) =>
     figure?.zones?.wavefront_pv && safe`wavefront P-V ${told(figure.zones.wavefront_pv)}`,
-  "12-judge-mirror": ({ summary: { verdict } }) =>
+  "judge-mirror": ({ summary: { verdict } }) =>
     verdict &&
     safe`${verdict.meets_goal}, of ${scopeOf(verdict)}, probability ${
       probabilityText(verdict.probability)
@@ -120,7 +120,7 @@ function spentOn(rows: readonly GrindingRow[], kind: "fine" | "polish"): Html | 
 export function knownStages(facts: BookFacts): ReadonlyMap<Stage, Html> {
   const map = new Map<Stage, Html>();
   for (const stage of course) {
-    const told = known[stage.stem]?.(facts);
+    const told = known[stage.name]?.(facts);
     if (told !== undefined) map.set(stage, told);
   }
   return map;
@@ -143,7 +143,7 @@ export const spokenState: Readonly<Record<StageState, string>> = {
 
 /** Whether all that is told of a stage was assumed by the kit, and nothing written by the maker. */
 function isAllAssumed(stage: Stage, { record }: BookFacts): boolean {
-  return stage.stem === "02-prepare-discs" && !ofDiscs.some((key) => wasWritten(record, key));
+  return stage.name === "prepare-discs" && !ofDiscs.some((key) => wasWritten(record, key));
 }
 
 /**

@@ -18,7 +18,7 @@ function linked(chapter: Chapter, here: Chapter): Html {
 }
 
 /** The leader's page about many mirrors is no stage of one. */
-const ofOneMirror = ({ stem }: Chapter): boolean => stem !== "19-compare-class";
+const ofOneMirror = ({ name }: Chapter): boolean => name !== "compare-class";
 
 /**
  * Where the mirror is, seen from one page.

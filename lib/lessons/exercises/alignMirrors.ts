@@ -1,9 +1,9 @@
-/** Exercises of notebook 17: tilts, turns and signs. */
+/** Exercises of align-mirrors: tilts, turns and signs. */
 import type { Exercise } from "../exercise.ts";
 
 export const alignMirrors: readonly Exercise[] = [
   {
-    id: "17-1",
+    id: "align-mirrors-1",
     ask:
       "Three screws of 1 mm pitch stand on a circle of 60 mm radius. By how many arcminutes does one turn of one screw tilt the mirror?",
     unit: "arcmin",
@@ -17,7 +17,7 @@ export const alignMirrors: readonly Exercise[] = [
     ],
   },
   {
-    id: "17-2",
+    id: "align-mirrors-2",
     ask:
       "By how many millimetres does that turn move the image of a star? The focal length is 1198.3 mm.",
     unit: "mm",
@@ -31,7 +31,7 @@ export const alignMirrors: readonly Exercise[] = [
     ],
   },
   {
-    id: "17-3",
+    id: "align-mirrors-3",
     ask:
       "The screw on the focuser’s side, at +x, is raised towards the sky. Which way does the image of a star go?",
     choices: ["to −x, away from that screw", "to +x, towards that screw", "it stays"],

@@ -1,9 +1,9 @@
-/** Exercises of notebook 16: three points, nanometres, and a bearing. */
+/** Exercises of carry-weight: three points, nanometres, and a bearing. */
 import type { Exercise } from "../exercise.ts";
 
 export const carryWeight: readonly Exercise[] = [
   {
-    id: "16-1",
+    id: "carry-weight-1",
     ask:
       "Three points are to carry a mirror of 150 mm, at 0.645 of its radius. How far from the middle do they stand?",
     unit: "mm",
@@ -17,7 +17,7 @@ export const carryWeight: readonly Exercise[] = [
     ],
   },
   {
-    id: "16-2",
+    id: "carry-weight-2",
     ask:
       "On its points the glass sags by 1.64 nm RMS. What is that on the wavefront, in waves of 550 nm?",
     unit: "wave",
@@ -31,7 +31,7 @@ export const carryWeight: readonly Exercise[] = [
     ],
   },
   {
-    id: "16-3",
+    id: "carry-weight-3",
     ask:
       "A tube of 6.65 kg rests on bearings 180 mm across; friction is 0.15, and the pads sit 35° from straight below. With what moment do the bearings hold, in newton metres?",
     unit: "N m",

@@ -1,9 +1,9 @@
-/** Exercises of notebook 01: aperture, focal length and depth. */
+/** Exercises of choose-mirror: aperture, focal length and depth. */
 import type { Exercise } from "../exercise.ts";
 
 export const chooseMirror: readonly Exercise[] = [
   {
-    id: "01-1",
+    id: "choose-mirror-1",
     ask: "A mirror is 114 mm across, and its focal length is to be 900 mm. How deep is the curve?",
     unit: "mm",
     answer: 0.903,
@@ -16,7 +16,7 @@ export const chooseMirror: readonly Exercise[] = [
     ],
   },
   {
-    id: "01-2",
+    id: "choose-mirror-2",
     ask:
       "May a mirror of 200 mm and f/6 stay a sphere? Give the peak to valley of its wavefront, in waves of 550 nm.",
     unit: "wave",
@@ -30,7 +30,7 @@ export const chooseMirror: readonly Exercise[] = [
     ],
   },
   {
-    id: "01-3",
+    id: "choose-mirror-3",
     ask:
       "The focal length is doubled, the aperture stays. What part of the sphere’s error is left?",
     unit: "",

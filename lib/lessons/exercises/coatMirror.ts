@@ -1,9 +1,9 @@
-/** Exercises of notebook 14: how little silver it is. */
+/** Exercises of coat-mirror: how little silver it is. */
 import type { Exercise } from "../exercise.ts";
 
 export const coatMirror: readonly Exercise[] = [
   {
-    id: "14-1",
+    id: "coat-mirror-1",
     ask:
       "A film of silver 100 nm thick weighs 0.1049 mg on each cm². How much silver is on the face of a mirror 150 mm wide?",
     unit: "mg",
@@ -17,7 +17,7 @@ export const coatMirror: readonly Exercise[] = [
     ],
   },
   {
-    id: "14-2",
+    id: "coat-mirror-2",
     ask: "The same film on a mirror of 200 mm. How many times more silver than on 150 mm?",
     unit: "",
     answer: 1.778,
@@ -30,7 +30,7 @@ export const coatMirror: readonly Exercise[] = [
     ],
   },
   {
-    id: "14-3",
+    id: "coat-mirror-3",
     ask:
       "Say a gram of silver costs 120 cents. What does the silver on the mirror of 150 mm cost, in cents?",
     unit: "cents",

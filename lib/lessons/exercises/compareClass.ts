@@ -1,9 +1,9 @@
-/** Exercises of notebook 19: a spread, a far one, and whose it is. */
+/** Exercises of compare-class: a spread, a far one, and whose it is. */
 import type { Exercise } from "../exercise.ts";
 
 export const compareClass: readonly Exercise[] = [
   {
-    id: "19-1",
+    id: "compare-class-1",
     ask:
       "Twelve makers’ focal lengths spread by 12.4 mm, one standard deviation. What is the standard uncertainty of their mean?",
     unit: "mm",
@@ -24,7 +24,7 @@ export const compareClass: readonly Exercise[] = [
     ],
   },
   {
-    id: "19-2",
+    id: "compare-class-2",
     ask:
       "On discs of 150 mm one bench has 1229 mm by leaves and 1197 mm by the Sun. What is the likeliest cause?",
     choices: [
@@ -50,7 +50,7 @@ export const compareClass: readonly Exercise[] = [
     ],
   },
   {
-    id: "19-3",
+    id: "compare-class-3",
     ask:
       "Once the bench is mended the spread is 8.5 mm, and each maker’s own u is 3 mm. How much of the spread is left for the makers?",
     unit: "mm",

@@ -1,9 +1,9 @@
-/** Exercises of notebook 06: when to stop, and what if it went past. */
+/** Exercises of correct-depth: when to stop, and what if it went past. */
 import type { Exercise } from "../exercise.ts";
 
 export const correctDepth: readonly Exercise[] = [
   {
-    id: "06-1",
+    id: "correct-depth-1",
     ask:
       "After 120 minutes the sagitta is 1.107 mm, growing 9.1 µm a minute. The target is 1.168 mm. How many minutes more?",
     unit: "min",
@@ -21,7 +21,7 @@ export const correctDepth: readonly Exercise[] = [
     ],
   },
   {
-    id: "06-2",
+    id: "correct-depth-2",
     ask:
       "A 150 mm mirror meant to be f = 1200 mm (sagitta 1.172 mm) has come out 35 µm too deep. By how much is its focal length off? Minus means shorter.",
     unit: "mm",
@@ -39,7 +39,7 @@ export const correctDepth: readonly Exercise[] = [
     ],
   },
   {
-    id: "06-3",
+    id: "correct-depth-3",
     ask: "A mirror is 60 ± 4 µm too deep. One position takes away 8.7 ± 0.3 µm a minute. What now?",
     choices: [
       "tool on top for 6.9 ± 0.5 min",

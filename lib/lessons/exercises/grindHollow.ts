@@ -1,9 +1,9 @@
-/** Exercises of notebook 03: which way, how long, how far. */
+/** Exercises of grind-hollow: which way, how long, how far. */
 import type { Exercise } from "../exercise.ts";
 
 export const grindHollow: readonly Exercise[] = [
   {
-    id: "03-1",
+    id: "grind-hollow-1",
     ask:
       "An hour of chord strokes makes the upper disc 561 µm more hollow. By how much does your mirror’s sagitta change in an hour when it lies below?",
     unit: "µm",
@@ -17,7 +17,7 @@ export const grindHollow: readonly Exercise[] = [
     ],
   },
   {
-    id: "03-2",
+    id: "grind-hollow-2",
     ask:
       "Strokes over the centre, a third of the disc long, deepen it by 72.4 µm an hour. How many hours for 1.172 mm?",
     unit: "h",
@@ -34,7 +34,7 @@ export const grindHollow: readonly Exercise[] = [
     ],
   },
   {
-    id: "03-3",
+    id: "grind-hollow-3",
     ask:
       "A stroke is a third of a 150 mm disc long, from end to end. How far does it reach to either side of its middle?",
     unit: "mm",

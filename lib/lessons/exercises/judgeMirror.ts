@@ -1,9 +1,9 @@
-/** Exercises of notebook 12: good enough, and how sure. */
+/** Exercises of judge-mirror: good enough, and how sure. */
 import type { Exercise } from "../exercise.ts";
 
 export const judgeMirror: readonly Exercise[] = [
   {
-    id: "12-1",
+    id: "judge-mirror-1",
     ask:
       "The glass is 32 nm from its highest to its lowest. What is the peak to valley of the wavefront, in waves of 550 nm?",
     unit: "wave",
@@ -17,7 +17,7 @@ export const judgeMirror: readonly Exercise[] = [
     ],
   },
   {
-    id: "12-2",
+    id: "judge-mirror-2",
     ask:
       "A wavefront of 0.229 wave, 95 % interval 0.185 to 0.322, and a goal of 0.25. Is the goal met?",
     choices: ["yes", "no", "not shown"],
@@ -33,7 +33,7 @@ export const judgeMirror: readonly Exercise[] = [
     ],
   },
   {
-    id: "12-3",
+    id: "judge-mirror-3",
     ask: "A wavefront has an RMS of 0.026 wave. What is its Strehl ratio?",
     unit: "",
     answer: 0.974,

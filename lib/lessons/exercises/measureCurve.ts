@@ -1,9 +1,9 @@
-/** Exercises of notebook 04: leaves, spherometer, Sun. */
+/** Exercises of measure-curve: leaves, spherometer, Sun. */
 import type { Exercise } from "../exercise.ts";
 
 export const measureCurve: readonly Exercise[] = [
   {
-    id: "04-1",
+    id: "measure-curve-1",
     ask:
       "Leaves 12.7 mm wide: 1.13 mm passes, 1.15 mm does not. The disc is 150 mm across, its bevel 1 mm wide. What is the radius of curvature?",
     unit: "mm",
@@ -24,7 +24,7 @@ export const measureCurve: readonly Exercise[] = [
     ],
   },
   {
-    id: "04-2",
+    id: "measure-curve-2",
     ask:
       "A spherometer stands on balls of 3 mm radius, 50 mm from its middle. From flat glass to the mirror its dial moves by 0.5224 mm. What is the radius of curvature?",
     unit: "mm",
@@ -46,7 +46,7 @@ export const measureCurve: readonly Exercise[] = [
     ],
   },
   {
-    id: "04-3",
+    id: "measure-curve-3",
     ask:
       "On 18 April the Sun’s image is 11.1 mm wide, and its distance is 107.9 times its width that day. What is the focal length?",
     unit: "mm",

@@ -1,9 +1,9 @@
-/** Exercises of notebook 11: the knife and the mask. */
+/** Exercises of measure-zones: the knife and the mask. */
 import type { Exercise } from "../exercise.ts";
 
 export const measureZones: readonly Exercise[] = [
   {
-    id: "11-1",
+    id: "measure-zones-1",
     ask:
       "A mask has openings 0, 30, 45, 57, 67, 74 mm; R is 2396 mm. The source stands still. By how much should the reading of a paraboloid change from zone 1 to zone 5?",
     unit: "mm",
@@ -17,7 +17,7 @@ export const measureZones: readonly Exercise[] = [
     ],
   },
   {
-    id: "11-2",
+    id: "measure-zones-2",
     ask:
       "The outermost zone reads 0.05 mm farther from the mirror than it should. What does the edge do?",
     choices: ["it is turned down", "it is turned up", "it is as it should be"],
@@ -36,7 +36,7 @@ export const measureZones: readonly Exercise[] = [
     ],
   },
   {
-    id: "11-3",
+    id: "measure-zones-3",
     ask:
       "That reading, 0.05 mm too large with a source that moves along, holds over the outer 7 mm around a radius of 70.6 mm; R is 2396 mm. How low is the glass at the rim, in nanometres?",
     unit: "nm",

@@ -1,9 +1,9 @@
-/** Exercises of notebook 18: what is seen, and what is not. */
+/** Exercises of observe-sky: what is seen, and what is not. */
 import type { Exercise } from "../exercise.ts";
 
 export const observeSky: readonly Exercise[] = [
   {
-    id: "18-1",
+    id: "observe-sky-1",
     ask: "How many times does an eyepiece of 25 mm magnify on a mirror of f = 1200 mm?",
     unit: "",
     answer: 48,
@@ -16,7 +16,7 @@ export const observeSky: readonly Exercise[] = [
     ],
   },
   {
-    id: "18-2",
+    id: "observe-sky-2",
     ask:
       "Saturn’s rings are 44.7 arcseconds wide. How wide is their image at the focus of 1200 mm? An arcsecond is 1/206265 of a radian.",
     unit: "mm",
@@ -30,7 +30,7 @@ export const observeSky: readonly Exercise[] = [
     ],
   },
   {
-    id: "18-3",
+    id: "observe-sky-3",
     ask: "With a mirror of 150 mm you go from 200 times to 400 times. What happens to the picture?",
     choices: ["bigger, not finer", "bigger and finer", "finer, not bigger"],
     answer: "bigger, not finer",

@@ -1,9 +1,9 @@
-/** Exercises of notebook 00: the record, and where a number comes from. */
+/** Exercises of open-record: the record, and where a number comes from. */
 import type { Exercise } from "../exercise.ts";
 
 export const openRecord: readonly Exercise[] = [
   {
-    id: "00-1",
+    id: "open-record-1",
     ask:
       "A column’s header says depth_in, and a cell under it says 0.047. How deep is that in millimetres?",
     unit: "mm",
@@ -17,7 +17,7 @@ export const openRecord: readonly Exercise[] = [
     ],
   },
   {
-    id: "00-2",
+    id: "open-record-2",
     ask:
       "A record says aperture 150 mm and focal_length 2400 mm, but leaves under a straight-edge at the full 150 mm say 1.17 mm. Which focal length do the leaves speak for?",
     unit: "mm",
@@ -31,7 +31,7 @@ export const openRecord: readonly Exercise[] = [
     ],
   },
   {
-    id: "00-3",
+    id: "open-record-3",
     ask:
       "Asha’s last day at the tester has twelve runs with a mask of nine openings. How many readings is that?",
     unit: "",

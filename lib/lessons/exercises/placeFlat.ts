@@ -1,9 +1,9 @@
-/** Exercises of notebook 15: where the flat goes, and what it takes. */
+/** Exercises of place-flat: where the flat goes, and what it takes. */
 import type { Exercise } from "../exercise.ts";
 
 export const placeFlat: readonly Exercise[] = [
   {
-    id: "15-1",
+    id: "place-flat-1",
     ask:
       "A tube is 180 mm wide inside and its wall 3 mm thick; the focuser is 70 mm high, racked in, and 15 mm are to be spare. How far is it from the flat’s centre to the focus?",
     unit: "mm",
@@ -17,7 +17,7 @@ export const placeFlat: readonly Exercise[] = [
     ],
   },
   {
-    id: "15-2",
+    id: "place-flat-2",
     ask:
       "A flat of 31 mm stands before a mirror of 150 mm. What share of the light does it take, in per cent?",
     unit: "%",
@@ -31,7 +31,7 @@ export const placeFlat: readonly Exercise[] = [
     ],
   },
   {
-    id: "15-3",
+    id: "place-flat-3",
     ask: "The flat’s centre is to be shifted by 0.91 mm. Which way?",
     choices: [
       "away from the focuser and towards the mirror",

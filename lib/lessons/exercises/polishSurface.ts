@@ -1,9 +1,9 @@
-/** Exercises of notebook 09: polishing. */
+/** Exercises of polish-surface: polishing. */
 import type { Exercise } from "../exercise.ts";
 
 export const polishSurface: readonly Exercise[] = [
   {
-    id: "09-1",
+    id: "polish-surface-1",
     ask: "Pits 5 µm deep, polishing takes 1.3 µm an hour. How many hours?",
     unit: "h",
     answer: 3.85,
@@ -16,7 +16,7 @@ export const polishSurface: readonly Exercise[] = [
     ],
   },
   {
-    id: "09-2",
+    id: "polish-surface-2",
     ask:
       "After 2 hours the pits at the edge are still 3.2 µm deep; they were 5. How many hours in all?",
     unit: "h",
@@ -33,7 +33,7 @@ export const polishSurface: readonly Exercise[] = [
     ],
   },
   {
-    id: "09-3",
+    id: "polish-surface-3",
     ask: "Pits 1 µm deeper, left by a grade that was hurried: what do they cost at the edge?",
     unit: "h",
     answer: 1.11,

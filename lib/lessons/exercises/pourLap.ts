@@ -1,9 +1,9 @@
-/** Exercises of notebook 08: the pitch lap. */
+/** Exercises of pour-lap: the pitch lap. */
 import type { Exercise } from "../exercise.ts";
 
 export const pourLap: readonly Exercise[] = [
   {
-    id: "08-1",
+    id: "pour-lap-1",
     ask: "A lap 150 mm wide and 7 mm thick, of pitch of 1.1 g/cm³. How many grams?",
     unit: "g",
     answer: 136,
@@ -16,7 +16,7 @@ export const pourLap: readonly Exercise[] = [
     ],
   },
   {
-    id: "08-2",
+    id: "pour-lap-2",
     ask:
       "Channels 5 mm wide stand 25 mm apart, both ways. Which share of an endless lap touches the glass?",
     unit: "",
@@ -30,7 +30,7 @@ export const pourLap: readonly Exercise[] = [
     ],
   },
   {
-    id: "08-3",
+    id: "pour-lap-3",
     ask: "The 150 mm lap holds 136 g. A 200 mm lap of the same thickness?",
     unit: "g",
     answer: 242,

@@ -1,9 +1,9 @@
-/** Exercises of notebook 02: a disc's mass, a jar's letter, a bevel forgotten. */
+/** Exercises of prepare-discs: a disc's mass, a jar's letter, a bevel forgotten. */
 import type { Exercise } from "../exercise.ts";
 
 export const prepareDiscs: readonly Exercise[] = [
   {
-    id: "02-1",
+    id: "prepare-discs-1",
     ask:
       "A disc is 150 mm across and 25 mm thick, of glass with 2500 kg in a cubic metre. What should it weigh?",
     unit: "kg",
@@ -17,7 +17,7 @@ export const prepareDiscs: readonly Exercise[] = [
     ],
   },
   {
-    id: "02-2",
+    id: "prepare-discs-2",
     ask: "Two jars stand side by side: F400 and #400. Which powder is coarser?",
     choices: ["F400", "#400", "the same"],
     answer: "#400",
@@ -32,7 +32,7 @@ export const prepareDiscs: readonly Exercise[] = [
     ],
   },
   {
-    id: "02-3",
+    id: "prepare-discs-3",
     ask:
       "The bevel is 2 mm wide all round a 150 mm disc, but you reckon with half a chord of 75 mm. By how many percent is R too long?",
     unit: "%",

@@ -1,9 +1,9 @@
-/** Exercises of notebook 10: bands through a grating. */
+/** Exercises of read-bands: bands through a grating. */
 import type { Exercise } from "../exercise.ts";
 
 export const readBands: readonly Exercise[] = [
   {
-    id: "10-1",
+    id: "read-bands-1",
     ask:
       "The lamp stands behind the same grating, 4 lines in each mm, 5 mm inside the centre of curvature of a sphere: R 2396 mm, 148 mm wide, a band in the middle. How many bright bands do you see?",
     unit: "",
@@ -17,7 +17,7 @@ export const readBands: readonly Exercise[] = [
     ],
   },
   {
-    id: "10-2",
+    id: "read-bands-2",
     ask:
       "Inside the centre of curvature the bands look like ) (, pinched in at the middle. What is the mirror?",
     choices: ["oblate, K above 0", "a sphere, K = 0", "a paraboloid, K = −1"],
@@ -33,7 +33,7 @@ export const readBands: readonly Exercise[] = [
     ],
   },
   {
-    id: "10-3",
+    id: "read-bands-3",
     ask: "A grating is sold as 100 lines to the inch. What do you write under lines_per_mm?",
     unit: "",
     answer: 3.937,

@@ -1,9 +1,9 @@
-/** Exercises of notebook 13: figuring. */
+/** Exercises of shape-surface: figuring. */
 import type { Exercise } from "../exercise.ts";
 
 export const shapeSurface: readonly Exercise[] = [
   {
-    id: "13-1",
+    id: "shape-surface-1",
     ask:
       "68 nm must come off, and the lap takes 1.3 µm an hour where it always rubs. How many minutes?",
     unit: "min",
@@ -17,7 +17,7 @@ export const shapeSurface: readonly Exercise[] = [
     ],
   },
   {
-    id: "13-2",
+    id: "shape-surface-2",
     ask:
       "The zone readings lie too close together for a paraboloid. Where must glass come off most?",
     choices: ["in the middle", "at the edge only", "at seven tenths"],
@@ -33,7 +33,7 @@ export const shapeSurface: readonly Exercise[] = [
     ],
   },
   {
-    id: "13-3",
+    id: "shape-surface-3",
     ask:
       "Wavefront P-V 0.229 ± 0.035; the scatter of the readings has a share of 7 % in that doubt, in u². How large would u be, in waves, if nothing scattered any more?",
     unit: "wave",

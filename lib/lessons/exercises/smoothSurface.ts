@@ -1,9 +1,9 @@
-/** Exercises of notebook 07: fine grinding. */
+/** Exercises of smooth-surface: fine grinding. */
 import type { Exercise } from "../exercise.ts";
 
 export const smoothSurface: readonly Exercise[] = [
   {
-    id: "07-1",
+    id: "smooth-surface-1",
     ask:
       "After F220 (middle grain 58 µm) comes F320 (29 µm). How much glass should F320 take off at the least?",
     unit: "µm",
@@ -17,7 +17,7 @@ export const smoothSurface: readonly Exercise[] = [
     ],
   },
   {
-    id: "07-2",
+    id: "smooth-surface-2",
     ask:
       "The hollow shall be 1.1722 mm deep at the end. With the mirror always on top, the finer grades will add 44.5 µm. At what sagitta do you leave F80?",
     unit: "mm",
@@ -35,7 +35,7 @@ export const smoothSurface: readonly Exercise[] = [
     ],
   },
   {
-    id: "07-3",
+    id: "smooth-surface-3",
     ask:
       "A 150 mm mirror of f = 1200 mm (sagitta 1.172 mm) comes off the ladder 89 µm too deep. By how much is its focal length off, to first order? Minus means shorter.",
     unit: "mm",

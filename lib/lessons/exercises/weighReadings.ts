@@ -1,9 +1,9 @@
-/** Exercises of notebook 05: how sure. */
+/** Exercises of weigh-readings: how sure. */
 import type { Exercise } from "../exercise.ts";
 
 export const weighReadings: readonly Exercise[] = [
   {
-    id: "05-1",
+    id: "weigh-readings-1",
     ask:
       "Five readings of one zone: 12.31, 12.36, 12.27, 12.33, 12.38 mm. Between which limits is the mean, at 95 %? Give the half width.",
     unit: "mm",
@@ -21,7 +21,7 @@ export const weighReadings: readonly Exercise[] = [
     ],
   },
   {
-    id: "05-2",
+    id: "weigh-readings-2",
     ask:
       "The Sun gives f = 1198.33 mm with a standard uncertainty of 1.36 mm. What is the standard uncertainty of R?",
     unit: "mm",
@@ -35,7 +35,7 @@ export const weighReadings: readonly Exercise[] = [
     ],
   },
   {
-    id: "05-3",
+    id: "weigh-readings-3",
     ask:
       "Three methods give 2350 ± 12, 2402 ± 6 and 2440 ± 10 mm, standard uncertainties. What is the uncertainty of their weighted mean, widened by what they disagree?",
     unit: "mm",

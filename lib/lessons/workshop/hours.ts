@@ -9,8 +9,8 @@ import { wearSettings } from "../../shaping/grinding/wearSettings.ts";
 
 /** One stage of the work, for one learner; minutes. */
 export interface StageTime {
-  /** of the course: "03-grind-hollow" */
-  readonly stem: string;
+  /** of the course: "grind-hollow" */
+  readonly name: string;
   readonly read: number;
   /** at the bench, washing left out */
   readonly bench: number;
@@ -57,23 +57,23 @@ export function stageTimes(
     edgeShare: 1,
   }).edge.hours;
   const marks = Array.from({ length: Math.floor(rough / 20) }, (_, i) => 20 * (i + 1));
-  const of = (stem: string, read: number, bench: number, measure: string): StageTime => ({
-    ...{ stem, read, bench, measure },
+  const of = (name: string, read: number, bench: number, measure: string): StageTime => ({
+    ...{ name, read, bench, measure },
   });
   return [
-    of("00-open-record", 15, 10, "the folder is read without a refusal"),
-    of("01-choose-mirror", 35, 20, "R and s on the disc"),
-    of("02-prepare-discs", 20, 60, "rim at four places, bevel on the face, weight"),
-    of("03-grind-hollow", 30, rough, `depth at minute ${marks.join(", ")}`),
-    of("04-measure-curve", 30, 60, "leaves on six diameters, spherometer, Sun with the leader"),
-    of("05-weigh-readings", 40, 30, "ten readings of one thing, and the neighbour’s"),
-    of("06-correct-depth", 25, 60, "depth at the stop, and after every correction"),
-    of("07-smooth-surface", 25, fine, "pits and pencil after each grade, R after the last"),
-    of("08-pour-lap", 20, 90, "contact through the back"),
-    of("09-polish-surface", 25, 60 * hours, "pits at the edge each hour"),
-    of("10-read-bands", 30, 40, "bands in two directions"),
-    of("11-measure-zones", 40, testsAndSpells / 3, "three runs of the zones at least"),
-    of("12-judge-mirror", 30, 0, "the verdict with its probability"),
-    of("13-shape-surface", 30, 2 * testsAndSpells / 3, "zones after every spell"),
+    of("open-record", 15, 10, "the folder is read without a refusal"),
+    of("choose-mirror", 35, 20, "R and s on the disc"),
+    of("prepare-discs", 20, 60, "rim at four places, bevel on the face, weight"),
+    of("grind-hollow", 30, rough, `depth at minute ${marks.join(", ")}`),
+    of("measure-curve", 30, 60, "leaves on six diameters, spherometer, Sun with the leader"),
+    of("weigh-readings", 40, 30, "ten readings of one thing, and the neighbour’s"),
+    of("correct-depth", 25, 60, "depth at the stop, and after every correction"),
+    of("smooth-surface", 25, fine, "pits and pencil after each grade, R after the last"),
+    of("pour-lap", 20, 90, "contact through the back"),
+    of("polish-surface", 25, 60 * hours, "pits at the edge each hour"),
+    of("read-bands", 30, 40, "bands in two directions"),
+    of("measure-zones", 40, testsAndSpells / 3, "three runs of the zones at least"),
+    of("judge-mirror", 30, 0, "the verdict with its probability"),
+    of("shape-surface", 30, 2 * testsAndSpells / 3, "zones after every spell"),
   ];
 }

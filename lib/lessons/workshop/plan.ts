@@ -20,7 +20,7 @@ export interface WorkshopWish {
 
 /** Part of a day. */
 export interface Slot {
-  readonly stem: string;
+  readonly name: string;
   readonly title: string;
   readonly minutes: number;
   /** false where the stage goes on another day */
@@ -62,7 +62,7 @@ const longest = 10;
 /** A lap is poured and pressed by an adult, min. COMMON PRACTICE */
 const pourMinutes = 20;
 
-const titleOf = (stem: string): string => course.find((one) => one.stem === stem)?.title ?? stem;
+const titleOf = (name: string): string => course.find((one) => one.name === name)?.title ?? name;
 
 function requireWish(wish: Required<WorkshopWish>): void {
   const { learners, aperture, days, hoursPerDay, focalRatio } = wish;
@@ -100,12 +100,12 @@ function lay(stages: readonly StageTime[], days: number, dayMinutes: number): La
   };
   for (const stage of stages) {
     let wanted = minutesOf(stage);
-    const { stem, measure } = stage, title = titleOf(stem);
+    const { name, measure } = stage, title = titleOf(name);
     while (wanted > 0 && timetable.length < days) {
       const minutes = wanted <= room + longest ? wanted : room;
       wanted -= minutes;
       room -= minutes;
-      slots.push({ stem, title, minutes, ends: wanted === 0, measure });
+      slots.push({ name, title, minutes, ends: wanted === 0, measure });
       if (room < 15) close();
     }
     if (wanted > 0) left.push({ title, hours: wanted / 60 });
@@ -159,7 +159,7 @@ export function planWorkshop(wish: WorkshopWish, grades: readonly Grade[]): Work
   requireWish(full);
   const { learners, aperture, days, hoursPerDay, focalRatio } = full;
   const stages = stageTimes(aperture, aperture * focalRatio, grades);
-  const hollow = stages.slice(0, stages.findIndex(({ stem }) => stem === "07-smooth-surface"));
+  const hollow = stages.slice(0, stages.findIndex(({ name }) => name === "smooth-surface"));
   const least = hollow.reduce((sum, stage) => sum + minutesOf(stage), 0) / 60 +
     days * closing / 60;
   if (days * hoursPerDay < least) {
@@ -171,17 +171,17 @@ export function planWorkshop(wish: WorkshopWish, grades: readonly Grade[]): Work
       } h: take more days, longer days, or a smaller mirror.`,
     );
   }
-  const of = (stem: string): number => (stages.find((one) => one.stem === stem)?.bench ?? 0) / 60;
-  const bench = stages.filter(({ stem }) => !/^(00|01)/.test(stem))
+  const of = (name: string): number => (stages.find((one) => one.name === name)?.bench ?? 0) / 60;
+  const bench = stages.filter(({ name }) => !["open-record", "choose-mirror"].includes(name))
     .reduce((sum, one) => sum + one.bench, 0) / 60;
   const { timetable, left } = lay(stages, days, Math.round(hoursPerDay * 60 - closing));
   const adults = adultsFor(learners);
   return {
     wish: full,
     hours: {
-      rough: of("03-grind-hollow"),
-      fine: of("07-smooth-surface"),
-      polish: of("09-polish-surface"),
+      rough: of("grind-hollow"),
+      fine: of("smooth-surface"),
+      polish: of("polish-surface"),
       least: bench * (1 + washing.least),
       most: bench * (1 + washing.most),
     },

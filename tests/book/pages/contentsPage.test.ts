@@ -1,20 +1,20 @@
 import assert from "node:assert/strict";
 import { course } from "../../../lib/lessons/course.ts";
+import { stemOf } from "../../stems.ts";
 import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
 import { contentsPage } from "../../../lib/book/pages/contentsPage.ts";
 import { states } from "../sampleBook.ts";
 
-const chapters = chaptersOf(["03-grind-hollow", "04-measure-curve"]);
+const chapters = chaptersOf([stemOf("grind-hollow"), stemOf("measure-curve")]);
 
 /** The list item of a stage. */
 function item(page: string, number: number): string {
   return new RegExp(`<li id="s${number}"[\\s\\S]*?</li>`).exec(page)?.[0] ?? "";
 }
 
-Deno.test("all twenty stages stand in course order, each with its drawing; only written ones are links", () => {
+Deno.test("all stages stand in course order, each with its drawing; only written ones are links", () => {
   const page = contentsPage(states.halfway, chapters);
   const items = course.map(({ number }) => item(page, number));
-  assert.equal(items.length, 20);
   for (const [i, html] of items.entries()) {
     assert.match(html, /<svg viewBox="0 0 84 34" aria-hidden="true">./, String(i + 1));
     assert.equal(html.includes("<a "), [3, 4].includes(i), String(i + 1));
@@ -40,7 +40,7 @@ Deno.test("the front says what to do, and leads to the page that says why", () =
     page,
     /<h2 id="mirror-title">Grind 9\sminutes more, mirror on top, then measure again\.<\/h2>/,
   );
-  assert.match(page, /<a href="03-grind-hollow\.html">Why, and how sure<\/a>/);
+  assert.match(page, /<a href="\d\d-grind-hollow\.html">Why, and how sure<\/a>/);
   assert.match(page, /Yours stands at 0\.965, 95 percent interval 0\.941 to 0\.989/);
   assert.match(
     contentsPage(states.halfway, chaptersOf([])),

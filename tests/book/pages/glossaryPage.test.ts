@@ -3,15 +3,16 @@ import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
 import { explained, glossaryPage, wordsOfPage } from "../../../lib/book/pages/glossaryPage.ts";
 import { textOf } from "../../../lib/book/pages/textOf.ts";
 import { glossary, termId } from "../../../lib/lessons/glossary.ts";
+import { stemOf } from "../../stems.ts";
 
 Deno.test("every word stands there once, with its place, its meaning and the pages that explain it", () => {
-  const chapters = chaptersOf(["02-prepare-discs", "04-measure-curve"]);
-  const page = glossaryPage(chapters, new Map([["02-prepare-discs", new Set(["bevel"])]]));
+  const chapters = chaptersOf([stemOf("prepare-discs"), stemOf("measure-curve")]);
+  const page = glossaryPage(chapters, new Map([[stemOf("prepare-discs"), new Set(["bevel"])]]));
   for (const { term } of glossary) {
     assert.equal(page.split(`<div id="${termId(term)}">`).length, 2, term);
   }
   const bevel = /<div id="word-bevel">[\s\S]*?<\/div>/.exec(page)?.[0] ?? "";
-  assert.match(bevel, /In: <a href="02-prepare-discs\.html">Discs and abrasives<\/a><\/span>/);
+  assert.match(bevel, /In: <a href="\d\d-prepare-discs\.html">Discs and abrasives<\/a><\/span>/);
   assert.doesNotMatch(bevel, /04-measure/);
 });
 
@@ -46,15 +47,17 @@ Deno.test("headings, links, code, formulas, drawings and bold words are left alo
 });
 
 Deno.test("the longest word wins, and a word inside another is none", () => {
-  assert.deepEqual(dotted(explained("<p>A chord stroke.</p>", new Set(), "03")), ["chord stroke"]);
+  assert.deepEqual(dotted(explained("<p>A chord stroke.</p>", new Set(), "grind-hollow")), [
+    "chord stroke",
+  ]);
   assert.deepEqual(dotted(explained("<p>wavefronts, microwave, strokes-of-luck</p>", new Set())), [
     "wavefronts",
   ]);
 });
 
 Deno.test("an everyday word is explained only in the notebooks where it is a word of the trade", () => {
-  assert.deepEqual(dotted(explained("<p>pitch</p>", new Set(), "08")), ["pitch"]);
-  assert.deepEqual(dotted(explained("<p>pitch of a screw</p>", new Set(), "17")), []);
+  assert.deepEqual(dotted(explained("<p>pitch</p>", new Set(), "pour-lap")), ["pitch"]);
+  assert.deepEqual(dotted(explained("<p>pitch of a screw</p>", new Set(), "align-mirrors")), []);
 });
 
 Deno.test("markup in attributes is never touched, and the text is the same before and after", () => {

@@ -3,9 +3,10 @@ import { lessonBody } from "../../../lib/book/pages/lessonBody.ts";
 import { glossaryPlaces, placesOf, placesOfPage } from "../../../lib/book/pages/searchPage.ts";
 import { glossary } from "../../../lib/lessons/glossary.ts";
 import { lesson } from "../sampleBook.ts";
+import { stemOf } from "../../stems.ts";
 
-const places = placesOf(lessonBody(lesson, "04"), {
-  file: "04-measure-curve.html",
+const places = placesOf(lessonBody(lesson, "measure-curve"), {
+  file: `${stemOf("measure-curve")}.html`,
   title: "Measuring",
 });
 
@@ -21,7 +22,7 @@ Deno.test("each section of a page is a place, with its heading and its words", (
     places[1]?.text ?? "",
     /^Lay a straight-edge across .* That depth is the sagitta\.$/,
   );
-  assert.ok(places.every(({ to }) => /^04-measure-curve\.html(#[\w-]+)?$/.test(to)));
+  assert.ok(places.every(({ to }) => /^\d\d-measure-curve\.html(#[\w-]+)?$/.test(to)));
 });
 
 Deno.test("no markup, no meaning twice, no code and nothing that is folded away", () => {

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { chaptersOf } from "../../../lib/book/pages/chapters.ts";
 import { bookBar, edge, plainBar, printsAtFullSize, shell } from "../../../lib/book/pages/shell.ts";
 import { safe, trusted } from "../../../lib/figures/html.ts";
+import { stemOf } from "../../stems.ts";
 
 const page = (main = safe`<p>1</p>`): string =>
   shell({ title: "A <b> & B", description: 'say "so"', header: safe``, main, footer: safe`` });
@@ -53,7 +54,7 @@ Deno.test("a drawing keeps its own label and loses those of its inner groups, un
 });
 
 Deno.test("the bar leads home and to every page; on the front it says that it is home", () => {
-  const chapters = chaptersOf(["04-measure-curve"]);
+  const chapters = chaptersOf([stemOf("measure-curve")]);
   const bar = bookBar(chapters, chapters[4]?.file).markup;
   assert.match(bar, /<a href="index\.html">First Mirror<\/a>/);
   assert.match(bar, /<a href="report\.html">/);

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { course } from "../../../lib/lessons/course.ts";
+import { stemOf } from "../../stems.ts";
 import {
   figureOf,
   kindOfGrade,
@@ -30,23 +31,23 @@ Deno.test("what is known is told with its uncertainty and where it comes from", 
   const told = (name: keyof typeof states, stem: string): string | undefined =>
     toldOf(states[name], stem);
   assert.equal(
-    told("finished", "04-measure-curve"),
+    told("finished", stemOf("measure-curve")),
     "R 2396.6 ± 2.4\u2009mm from 22 readings by 3 methods",
   );
   assert.equal(
-    told("finished", "12-judge-mirror"),
+    told("finished", stemOf("judge-mirror")),
     "yes, of the whole surface, probability above 0.99",
   );
   assert.equal(
-    told("halfway", "04-measure-curve"),
+    told("halfway", stemOf("measure-curve")),
     "R 2900 ± 40\u2009mm from 7 readings by 1 method",
   );
-  assert.equal(told("empty", "04-measure-curve"), undefined);
+  assert.equal(told("empty", stemOf("measure-curve")), undefined);
 });
 
 Deno.test("rough grinding has minutes so far while it lasts, and minutes when it is over", () => {
-  assert.match(toldOf(states.halfway, "03-grind-hollow") ?? "", /^120 min so far/);
-  assert.match(toldOf(states.finished, "03-grind-hollow") ?? "", /^\d+ min(?! so far)/);
+  assert.match(toldOf(states.halfway, stemOf("grind-hollow")) ?? "", /^120 min so far/);
+  assert.match(toldOf(states.finished, stemOf("grind-hollow")) ?? "", /^\d+ min(?! so far)/);
   const next = (stage: string): BookFacts => {
     const { summary } = states.halfway;
     return {
@@ -54,8 +55,8 @@ Deno.test("rough grinding has minutes so far while it lasts, and minutes when it
       summary: { ...summary, next_step: { ...summary.next_step, stage } },
     };
   };
-  assert.match(toldOf(next("correct depth"), "03-grind-hollow") ?? "", /^120 min so far/);
-  assert.match(toldOf(next("fine grinding"), "03-grind-hollow") ?? "", /^120 min,/);
+  assert.match(toldOf(next("correct depth"), stemOf("grind-hollow")) ?? "", /^120 min so far/);
+  assert.match(toldOf(next("fine grinding"), stemOf("grind-hollow")) ?? "", /^120 min,/);
 });
 
 Deno.test("what nobody wrote of the discs is told as assumed, and makes no stage done", () => {
@@ -64,7 +65,7 @@ Deno.test("what nobody wrote of the discs is told as assumed, and makes no stage
     ...states.empty,
     record: { ...record, defaults: keys.map((key) => `${key}: as usual`) },
   });
-  const discs = (facts: BookFacts): string | undefined => toldOf(facts, "02-prepare-discs");
+  const discs = (facts: BookFacts): string | undefined => toldOf(facts, stemOf("prepare-discs"));
   assert.equal(discs(assuming()), "soda-lime, 150 × 25 mm, bevel 1.0 mm");
   assert.match(discs(assuming("bevel")) ?? "", /, bevel 1\.0 mm; bevel assumed$/);
   assert.match(discs(assuming("thickness", "bevel")) ?? "", /; thickness and bevel assumed$/);
@@ -74,9 +75,9 @@ Deno.test("what nobody wrote of the discs is told as assumed, and makes no stage
     ...none,
     summary: { ...none.summary, next_step: { ...none.summary.next_step, stage: "choose mirror" } },
   };
-  assert.equal(stageStates(early).get("02-prepare-discs"), "ahead");
+  assert.equal(stageStates(early).get(stemOf("prepare-discs")), "ahead");
   const told = { ...early, record: { ...early.record, defaults: ["glass: as usual"] } };
-  assert.equal(stageStates(told).get("02-prepare-discs"), "done");
+  assert.equal(stageStates(told).get(stemOf("prepare-discs")), "done");
 });
 
 Deno.test("grades are rough, fine or polish by their letter and number", () => {
