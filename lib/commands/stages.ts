@@ -3,8 +3,7 @@
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { course, numberedLinks, stageNameOf } from "../lessons/course.ts";
-import { runTask } from "./command.ts";
-import { NotDone } from "./fault.ts";
+import { NotDone, runTask } from "./command.ts";
 
 const help = `deno task stages
 
