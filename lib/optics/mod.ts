@@ -36,4 +36,3 @@ export * from "./sphereEnough.ts";
 export * from "./starImage.ts";
 export * from "./wavefront.ts";
 export * from "./zernike.ts";
-export * from "./zernikeFit.ts";

@@ -1,59 +1,59 @@
-/** Zernike's polynomials on the unit disc in Noll's order, each with mean square 1. */
+/** Zernike's polynomials on the unit disc, each with mean square 1, and a surface told by them. */
+import { linearFit } from "../numeric/leastSquares.ts";
+import { gaussLegendre } from "../numeric/quadrature.ts";
 
-/** n radial degree, m azimuthal; `sine` where the term goes with sin(m theta). */
-export interface NollTerm {
+/** One polynomial, named as in ISO 24157. */
+export interface ZernikeTerm {
+  /** radial degree, 0 or more */
   readonly n: number;
+  /** frequency round the disc, -n, -n + 2 ... n: below 0 the term goes with sin(|m| theta), else with cos(m theta) */
   readonly m: number;
-  readonly sine: boolean;
 }
 
 /**
- * Degree and frequency of Noll's j-th term: even j are cosines, odd ones sines.
+ * All terms up to a degree in the standard's order: degree by degree, in each from the sines down to the cosines.
  *
- * @param j  1 or more; 1 piston, 2 and 3 tilts, 4 focus, 5 and 6 astigmatism, 7 and 8 coma, 11 spherical
- * @throws {RangeError} where j is not a whole number of 1 or more
- * @see Noll 1976, J. Opt. Soc. Am. 66, 207 (from memory; the order of 1 to 21 was looked up elsewhere)
+ * @param degree  highest radial degree, 0 or more
+ * @see ISO 24157, double index and single index j = (n(n + 2) + m) / 2 (from memory)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(nollTerm(7), { n: 3, m: 1, sine: true });
+ * assert.deepEqual(zernikeTerms(2).map(({ n, m }) => `${n} ${m}`), ["0 0", "1 -1", "1 1", "2 -2", "2 0", "2 2"]);
  * ```
  */
-export function nollTerm(j: number): NollTerm {
-  if (!(Number.isInteger(j) && j >= 1)) {
-    throw new RangeError(`nollTerm requires a whole j of 1 or more, got j=${j}`);
-  }
-  const n = Math.ceil((Math.sqrt(8 * j + 1) - 3) / 2);
-  const place = j - (n * (n + 1)) / 2; // 1 .. n + 1 within the degree
-  const m = n % 2 === 0 ? 2 * Math.floor(place / 2) : 2 * Math.floor((place - 1) / 2) + 1;
-  return { n, m, sine: m > 0 && j % 2 === 1 };
+export function zernikeTerms(degree: number): readonly ZernikeTerm[] {
+  return Array.from(
+    { length: degree + 1 },
+    (_, n) => Array.from({ length: n + 1 }, (_, i) => ({ n, m: 2 * i - n })),
+  ).flat();
 }
 
 /**
- * Value of Noll's j-th polynomial.
+ * Value of one polynomial.
  *
- *     sqrt(n+1) R(rho)   or   sqrt(2(n+1)) R(rho) cos, sin(m theta)
+ *     sqrt(n+1) R(rho)   or   sqrt(2(n+1)) R(rho) cos(m theta), sin(|m| theta)
  *
- * @param j      term, 1 or more
  * @param rho    distance from the middle, 0 to 1
  * @param theta  rad, from the x axis toward y
- * @throws {RangeError} where j is not a whole number of 1 or more
- * @example focus
+ * @throws {RangeError} where there is no such term
+ * @see ISO 24157 (from memory): these norms and signs
+ * @example defocus at the rim
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(zernike(4, 1, 0), Math.sqrt(3));
+ * assert.equal(zernike({ n: 2, m: 0 }, 1, 0), Math.sqrt(3));
  * ```
  */
-export function zernike(j: number, rho: number, theta: number): number {
-  const { n, m, sine } = nollTerm(j);
-  const radial = radialPart(n, m, rho);
+export function zernike({ n, m }: ZernikeTerm, rho: number, theta: number): number {
+  const turns = Math.abs(m);
+  if (!(Number.isInteger(n) && n >= turns && (n - turns) % 2 === 0)) {
+    throw new RangeError(
+      `zernike requires a whole n of 0 or more and m of -n, -n + 2 ... n, got n=${n}, m=${m}`,
+    );
+  }
+  const radial = radialPart(n, turns, rho);
   if (m === 0) return Math.sqrt(n + 1) * radial;
-  return Math.sqrt(2 * (n + 1)) * radial * (sine ? Math.sin(m * theta) : Math.cos(m * theta));
-}
-
-/** Terms of all degrees up to `degree`: (degree+1)(degree+2)/2. */
-export function termsOfDegree(degree: number): number {
-  return ((degree + 1) * (degree + 2)) / 2;
+  const around = m < 0 ? Math.sin(turns * theta) : Math.cos(turns * theta);
+  return Math.sqrt(2 * (n + 1)) * radial * around;
 }
 
 /** R_n^m by its sum, Horner's way in rho^2. */
@@ -71,4 +71,108 @@ function factorial(n: number): number {
   let product = 1;
   for (let i = 2; i <= n; i++) product *= i;
   return product;
+}
+
+/** A place of the unit disc; theta in rad, from the x axis toward y. */
+export interface DiscPlace {
+  readonly rho: number;
+  readonly theta: number;
+}
+
+/**
+ * Heights at places of the disc as a sum of polynomials, by least squares.
+ *
+ * @param places   more of them than terms
+ * @param heights  one for each place, any unit
+ * @param weights  area of each place
+ * @returns one coefficient for each term, in the heights' unit
+ * @throws {RangeError} as `linearFit`
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const places = [0, 0.5, 1].map((rho) => ({ rho, theta: 0 }));
+ * const [piston, defocus] = fitZernike(places, [0, 1, 4], [1, 1, 1], [{ n: 0, m: 0 }, { n: 2, m: 0 }]);
+ * assert.equal(`${piston?.toFixed(3)} ${defocus?.toFixed(3)}`, "2.000 1.155"); // 4 rho^2
+ * ```
+ */
+export function fitZernike(
+  places: readonly DiscPlace[],
+  heights: readonly number[],
+  weights: readonly number[],
+  terms: readonly ZernikeTerm[],
+): readonly number[] {
+  const rows = places.map(({ rho, theta }) => terms.map((term) => zernike(term, rho, theta)));
+  return linearFit(rows, heights, weights).coefficients;
+}
+
+/** A whole surface in Zernike's terms. */
+export interface ZernikeSurface {
+  /** of one term, in the heights' unit: its RMS over the disc */
+  readonly coefficient: (term: ZernikeTerm) => number;
+  /** RMS of what the terms leave, in the heights' unit */
+  readonly leftRms: number;
+}
+
+/** Circles on which a surface is read; enough for faults a tenth of the radius wide. */
+const CIRCLES = 32;
+
+/**
+ * A surface over the whole unit disc as a sum of all polynomials up to a degree.
+ *
+ * @param height  at a place of the disc, any unit
+ * @param degree  highest radial degree, 0 to 20; default 6
+ * @example a turned paraboloid is piston and defocus, and nothing is left
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const { coefficient, leftRms } = zernikeSurface(({ rho }) => 10 * rho * rho);
+ * assert.equal(coefficient({ n: 2, m: 0 }).toFixed(4), "2.8868"); // 10 / (2 sqrt 3)
+ * assert.ok(leftRms < 1e-12);
+ * ```
+ */
+export function zernikeSurface(
+  height: (place: DiscPlace) => number,
+  degree = 6,
+): ZernikeSurface {
+  const { places, weights } = wholeDisc(2 * degree + 1), terms = zernikeTerms(degree);
+  const heights = places.map(height), found = fitZernike(places, heights, weights, terms);
+  const left = places.reduce((sum, { rho, theta }, i) => {
+    const told = terms.reduce(
+      (all, term, j) => all + (found[j] ?? 0) * zernike(term, rho, theta),
+      0,
+    );
+    return sum + (weights[i] ?? 0) * ((heights[i] ?? 0) - told) ** 2;
+  }, 0);
+  return {
+    coefficient: ({ n, m }) => {
+      const value = found[terms.findIndex((term) => term.n === n && term.m === m)];
+      if (value !== undefined) return value;
+      throw new RangeError(
+        `coefficient requires a term up to degree ${degree}, got n=${n}, m=${m}`,
+      );
+    },
+    leftRms: Math.sqrt(left),
+  };
+}
+
+/**
+ * Places on circles of the disc with their areas, which add up to 1: exact for the product of any two terms read.
+ *
+ * @param spokes  places on each circle, more than twice the highest frequency
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(wholeDisc(5).weights.reduce((sum, w) => sum + w, 0).toFixed(12), "1.000000000000");
+ * ```
+ */
+export function wholeDisc(
+  spokes: number,
+): { readonly places: readonly DiscPlace[]; readonly weights: readonly number[] } {
+  const rule = gaussLegendre(CIRCLES), turns = Array.from({ length: spokes }, (_, k) => k);
+  const places = rule.nodes.flatMap((node) =>
+    turns.map((k) => ({ rho: Math.sqrt((node + 1) / 2), theta: (2 * Math.PI * k) / spokes }))
+  );
+  return {
+    places,
+    weights: rule.weights.flatMap((weight) => turns.map(() => weight / 2 / spokes)),
+  };
 }

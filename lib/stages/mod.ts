@@ -42,6 +42,7 @@ export {
   yourSurface,
   yourSurfaceFromAbove,
 } from "./zones.ts";
+export { yourZernikeTerms } from "./zernikeTable.ts";
 export { heap, yourRepeats } from "./repeats.ts";
 export { slopes } from "./slopes.ts";
 export {

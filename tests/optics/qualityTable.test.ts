@@ -9,7 +9,7 @@ import {
 } from "../../lib/optics/quality.ts";
 import { leastFocalLengthForSphere } from "../../lib/optics/sphereEnough.ts";
 import { exactWavefront } from "../../lib/optics/wavefront.ts";
-import { zernike } from "../../lib/optics/zernike.ts";
+import { zernike, type ZernikeTerm } from "../../lib/optics/zernike.ts";
 import { close, exactlyFocused } from "./close.ts";
 
 /** Places all over the disc and their shares of its area: Gauss's in the square of the radius, evenly round. */
@@ -38,8 +38,8 @@ function disc(rings = 24, spokes = 48): Disc {
 }
 
 /** One term, scaled until its P-V over the disc is `pv` waves. */
-function term(places: Disc, j: number, pv: number): Float64Array {
-  const shape = places.q.map((q, i) => zernike(j, Math.sqrt(q), places.theta[i] ?? 0));
+function term(places: Disc, which: ZernikeTerm, pv: number): Float64Array {
+  const shape = places.q.map((q, i) => zernike(which, Math.sqrt(q), places.theta[i] ?? 0));
   const whole = peakToValley(shape);
   return shape.map((v) => (v * pv) / whole);
 }
@@ -55,11 +55,11 @@ Deno.test("a quarter wave of astigmatism and of balanced coma: RMS and exact Str
   // CROSS-CHECK scipy 1.10.1 quadrature, printed to 1e-8
   const places = disc();
   const rows = [
-    ["astigmatism", 6, 0.05103104, 0.90206389],
-    ["coma", 8, 0.04419417, 0.92556699],
+    ["astigmatism", { n: 2, m: 2 }, 0.05103104, 0.90206389],
+    ["coma", { n: 3, m: 1 }, 0.04419417, 0.92556699],
   ] as const;
-  for (const [name, j, sigma, strehl] of rows) {
-    const waves = term(places, j, 0.25);
+  for (const [name, which, sigma, strehl] of rows) {
+    const waves = term(places, which, 0.25);
     close(rms(places, waves), sigma, 6e-9, `${name} RMS`);
     close(strehlOf(places, waves), strehl, 6e-9, `${name} Strehl`);
   }
@@ -68,25 +68,25 @@ Deno.test("a quarter wave of astigmatism and of balanced coma: RMS and exact Str
 Deno.test("which way astigmatism and coma lie changes neither RMS nor Strehl", () => {
   // DERIVED by symmetry: the sine term is the cosine term turned; 48 spokes hold both by the same values
   const places = disc();
-  for (const [cosine, sine] of [[6, 5], [8, 7]] as const) {
-    const one = term(places, cosine, 0.25), other = term(places, sine, 0.25);
+  for (const [n, m] of [[2, 2], [3, 1]] as const) {
+    const one = term(places, { n, m }, 0.25), other = term(places, { n, m: -m }, 0.25);
     close(rms(places, other), rms(places, one), 1e-14);
     close(strehlOf(places, other), strehlOf(places, one), 1e-14);
   }
 });
 
 Deno.test("RMS of a given P-V: astigmatism P-V / (2 sqrt 6), coma P-V / (4 sqrt 2)", () => {
-  // DERIVED Z6 = sqrt 6 q cos 2t spans 2 sqrt 6; Z8 = sqrt 8 (3 r^3 - 2 r) cos t spans 2 sqrt 8 at the rim
+  // DERIVED Z(2, 2) = sqrt 6 q cos 2t spans 2 sqrt 6; Z(3, 1) = sqrt 8 (3 r^3 - 2 r) cos t spans 2 sqrt 8 at the rim
   const places = disc();
   for (const pv of [0.1, 0.25, 1]) {
-    close(rms(places, term(places, 6, pv)), pv / (2 * Math.sqrt(6)), 1e-13);
-    close(rms(places, term(places, 8, pv)), pv / (4 * Math.sqrt(2)), 1e-13);
+    close(rms(places, term(places, { n: 2, m: 2 }, pv)), pv / (2 * Math.sqrt(6)), 1e-13);
+    close(rms(places, term(places, { n: 3, m: 1 }, pv)), pv / (4 * Math.sqrt(2)), 1e-13);
   }
 });
 
 Deno.test("the disc's quadrature gives a radial wavefront what the radial one does", () => {
   const places = disc(), grid = radialGrid();
-  const spherical = term(places, 11, 0.375); // its size is read off the rim, where Z11 = sqrt 5
+  const spherical = term(places, { n: 4, m: 0 }, 0.375); // its size is read off the rim, where Z(4, 0) = sqrt 5
   const scale = (spherical.at(-1) ?? 0) / Math.sqrt(5);
   const radial = grid.q.map((q) => scale * Math.sqrt(5) * (6 * q * q - 6 * q + 1));
   close(rms(places, spherical), rms(grid, radial), 1e-13);

@@ -59,13 +59,26 @@ function heightAt(profile: SeenFromAbove["profile"], r: number): number {
   return before.height + share * (after.height - before.height);
 }
 
-function reliefOf({ profile, astigmatism: { amplitude, axis } }: SeenFromAbove): Relief {
-  const rim = profile.at(-1)?.radius ?? 0;
-  const mean = Array.from({ length: ALONG + 1 }, (_, k) => heightAt(profile, (k / ALONG) * rim));
-  const along = (angle: number): number[] => {
-    const turned = amplitude.value * Math.cos(2 * (angle - (axis.value * Math.PI) / 180));
-    return mean.map((height, k) => height + turned * (k / ALONG) ** 2);
-  };
+/**
+ * The surface that is drawn, as a function of the place.
+ *
+ * @returns height, nm of glass, at a share of the rim's radius and an angle counter-clockwise from the mark, rad
+ */
+export function heightFromAbove(
+  { profile, astigmatism }: Pick<SeenFromAbove, "profile"> & {
+    readonly astigmatism?: Pick<SeenFromAbove["astigmatism"], "amplitude" | "axis">;
+  },
+): (share: number, angle: number) => number {
+  const rim = profile.at(-1)?.radius ?? 0, amplitude = astigmatism?.amplitude.value ?? 0;
+  const high = ((astigmatism?.axis.value ?? 0) * Math.PI) / 180;
+  return (share, angle) =>
+    heightAt(profile, share * rim) + amplitude * Math.cos(2 * (angle - high)) * share ** 2;
+}
+
+function reliefOf(seen: SeenFromAbove): Relief {
+  const rim = seen.profile.at(-1)?.radius ?? 0, height = heightFromAbove(seen);
+  const shares = Array.from({ length: ALONG + 1 }, (_, k) => k / ALONG);
+  const along = (angle: number): number[] => shares.map((share) => height(share, angle));
   const all = Array.from({ length: RAYS }, (_, i) => along((2 * Math.PI * i) / RAYS)).flat();
   const low = Math.min(...all), high = Math.max(...all), step = roundStep(high - low, BANDS);
   const levels = ticks(low, high, BANDS).filter((level) => level > low && level < high);

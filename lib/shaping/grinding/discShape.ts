@@ -1,5 +1,6 @@
 /** What a worn disc has become: its sagitta, and every departure from the sphere by its name. */
 import { linearFit } from "../../numeric/leastSquares.ts";
+import { fitZernike, type ZernikeTerm } from "../../optics/zernike.ts";
 import { cellArea, ringRadius } from "./polarGrid.ts";
 import type { DiscShape } from "./wornDisc.ts";
 
@@ -77,12 +78,18 @@ export function removalMap(
   });
 }
 
+/** Piston, tilts, focus, spherical, astigmatism, coma, trefoil, second spherical, quatrefoil. */
+const TERMS: readonly ZernikeTerm[] = [
+  ...[{ n: 0, m: 0 }, { n: 1, m: -1 }, { n: 1, m: 1 }, { n: 2, m: 0 }, { n: 4, m: 0 }],
+  ...[{ n: 2, m: -2 }, { n: 2, m: 2 }, { n: 3, m: -1 }, { n: 3, m: 1 }],
+  ...[{ n: 3, m: -3 }, { n: 3, m: 3 }, { n: 6, m: 0 }, { n: 4, m: -4 }, { n: 4, m: 4 }],
+];
+
 /**
  * Names the departures.
  *
- * Least squares, each node by its area, on the terms of Zernike in Noll's norm: a coefficient is the term's rms.
+ * Least squares, each node by its area, on the terms of Zernike: a coefficient is the term's rms.
  *
- * @see R. J. Noll, J. Opt. Soc. Am. 66 (1976) 207 (from memory)
  * @example a perfect sphere has none
  * ```ts
  * import assert from "node:assert/strict";
@@ -103,9 +110,9 @@ export function departures(shape: DiscShape): Departures {
   });
   const heights = Array.from(rest, (height) => height * 1000);
   const areas = places.map(({ area }) => area);
-  const terms = linearFit(places.map(({ rho, theta }) => zernike(rho, theta)), heights, areas);
-  const c = terms.coefficients;
-  const pair = (i: number): number => Math.hypot(c[i] ?? 0, c[i + 1] ?? 0);
+  const found = fitZernike(places, heights, areas, TERMS);
+  const of = (n: number, turns: number): readonly number[] =>
+    found.filter((_, i) => TERMS[i]?.n === n && Math.abs(TERMS[i]?.m ?? 0) === turns);
   const sphere = linearFit(
     places.map(({ rho, theta }) => [1, rho * Math.cos(theta), rho * Math.sin(theta), rho * rho]),
     heights,
@@ -114,10 +121,10 @@ export function departures(shape: DiscShape): Departures {
   const left = sphere.residuals, whole = areas.reduce((sum, area) => sum + area, 0);
   const square = left.reduce((sum, v, i) => sum + (areas[i] ?? 0) * v * v, 0);
   return {
-    sphericalUm: c[4] ?? 0,
-    astigmatismUm: pair(5),
-    comaUm: pair(7),
-    trefoilUm: pair(9),
+    sphericalUm: of(4, 0)[0] ?? 0,
+    astigmatismUm: Math.hypot(...of(2, 2)),
+    comaUm: Math.hypot(...of(3, 1)),
+    trefoilUm: Math.hypot(...of(3, 3)),
     rmsUm: Math.sqrt(square / whole),
     peakToValleyUm: Math.max(...left) - Math.min(...left),
     zones: zonesOf(shape, left),
@@ -130,27 +137,4 @@ function zonesOf({ grid }: DiscShape, left: readonly number[]): Departures["zone
     const heightUm = row.reduce((sum, v) => sum + v, 0) / grid.angles;
     return { radius: ringRadius(grid, ring), heightUm };
   });
-}
-
-/** Piston, tilts, focus, spherical, astigmatism, coma, trefoil, second spherical, quatrefoil. */
-function zernike(r: number, t: number): number[] {
-  const r2 = r * r, r3 = r2 * r, r4 = r2 * r2;
-  const coma = Math.sqrt(8) * (3 * r3 - 2 * r), trefoil = Math.sqrt(8) * r3;
-  const astigmatism = Math.sqrt(6) * r2, four = Math.sqrt(10) * r4;
-  return [
-    1,
-    2 * r * Math.cos(t),
-    2 * r * Math.sin(t),
-    Math.sqrt(3) * (2 * r2 - 1),
-    Math.sqrt(5) * (6 * r4 - 6 * r2 + 1),
-    astigmatism * Math.cos(2 * t),
-    astigmatism * Math.sin(2 * t),
-    coma * Math.cos(t),
-    coma * Math.sin(t),
-    trefoil * Math.cos(3 * t),
-    trefoil * Math.sin(3 * t),
-    Math.sqrt(7) * (20 * r4 * r2 - 30 * r4 + 12 * r2 - 1),
-    four * Math.cos(4 * t),
-    four * Math.sin(4 * t),
-  ];
 }
