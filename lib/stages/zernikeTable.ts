@@ -1,15 +1,14 @@
 /** The surface seen from above in the terms that optical engineers exchange. */
 import { note, readingsTable, type TableRow } from "../figures/blocks.ts";
-import { fixed } from "../figures/digits.ts";
+import { fixed } from "../figures/scale.ts";
 import { heightFromAbove } from "../figures/drawings/surfaceFromAbove.ts";
 import type { Shown } from "../figures/show.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { wholeDisc, zernike, zernikeSurface, type ZernikeTerm } from "../optics/zernike.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import type { ZoneFigure } from "../testing/zones/zones.ts";
-import type { Mirror } from "../knowledge/open.ts";
-import { fromAbove } from "./zones.ts";
 import { ownOrDemo, type Part } from "./base.ts";
-import { reducedDays } from "./zones.ts";
+import { fromAbove, reducedDays } from "./zones.ts";
 
 /** Highest degree that is fitted. */
 const DEGREE = 6;
