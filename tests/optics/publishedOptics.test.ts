@@ -7,6 +7,8 @@ import {
   leastFocalLengthForSphere,
   sphericalAberrationWaves,
 } from "../../lib/optics/sphereEnough.ts";
+import { metalIndex } from "../../lib/optics/film.ts";
+import { refractiveIndex } from "../../lib/optics/glass.ts";
 import { nollTerm, zernike } from "../../lib/optics/zernike.ts";
 import { type Got, hold, published } from "../references/published.ts";
 
@@ -181,4 +183,23 @@ Deno.test("what a round aperture parts", () => {
     "305 m, 21 cm: rad": dish,
     "305 m, 21 cm: ratio": dish / hubble,
   });
+});
+
+Deno.test("glass and silver", () => {
+  const { nm } = published<{ nm: readonly number[] }>("glass-index").inputs;
+  hold("glass-index", {
+    ...Object.fromEntries(nm.flatMap((at): [string, Got][] => [
+      [`fused quartz at ${at} nm`, refractiveIndex("fused silica", at)],
+      [`crown at ${at} nm`, refractiveIndex("borosilicate crown", at)],
+    ])),
+    "fused silica at 587.725 nm": refractiveIndex("fused silica", 587.725),
+  });
+  const rows = published<{ nm: readonly number[] }>("silver").inputs.nm;
+  hold(
+    "silver",
+    Object.fromEntries(rows.flatMap((at): [string, Got][] => {
+      const { re, im } = metalIndex("silver", at);
+      return [[`n at ${at} nm`, re], [`k at ${at} nm`, im]];
+    })),
+  );
 });
