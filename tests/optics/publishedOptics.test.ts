@@ -9,7 +9,7 @@ import {
 } from "../../lib/optics/sphereEnough.ts";
 import { metalIndex } from "../../lib/optics/film.ts";
 import { refractiveIndex } from "../../lib/optics/glass.ts";
-import { nollTerm, zernike } from "../../lib/optics/zernike.ts";
+import { zernike, zernikeSurface, zernikeTerms } from "../../lib/optics/zernike.ts";
 import { type Got, hold, published } from "../references/published.ts";
 
 const INCH = 25.4;
@@ -72,43 +72,31 @@ Deno.test("how slow a sphere must be", () => {
   });
 });
 
-/** Mean over the disc of a wavefront times Noll's j-th polynomial. */
-function share(wavefront: (rho: number, theta: number) => number, j: number): number {
-  const grid = radialGrid(), turns = 48;
-  return grid.q.reduce((sum, q, i) => {
-    const rho = Math.sqrt(q);
-    let ring = 0;
-    for (let k = 0; k < turns; k++) {
-      const theta = (2 * Math.PI * k) / turns;
-      ring += wavefront(rho, theta) * zernike(j, rho, theta) / turns;
-    }
-    return sum + ring * (grid.weights[i] ?? 0);
-  }, 0);
-}
-
 Deno.test("Seidel's sums in Zernike's terms", () => {
   interface Sums {
     readonly spherical: readonly { readonly W020: number; readonly W040: number }[];
     readonly astigmatism: readonly { readonly W020: number; readonly W222: number }[];
   }
   const { spherical, astigmatism } = published<Sums>("seidel-and-zernike").inputs;
-  const got: [string, Got][] = spherical.flatMap(({ W020, W040 }, i): [string, Got][] => {
-    const wavefront = (rho: number): number => W020 * rho ** 2 + W040 * rho ** 4;
+  // Fringe terms are not of unit mean square: 2 rho^2 - 1, rho^2 cos 2 theta and 6 rho^4 - 6 rho^2 + 1
+  const got = spherical.flatMap(({ W020, W040 }, i): [string, Got][] => {
+    const { coefficient } = zernikeSurface(({ rho }) => W020 * rho ** 2 + W040 * rho ** 4, 4);
     const name = `W020 ${W020}, W040 ${W040}:`, at = `, case ${i + 1}`;
-    // Fringe terms are not of unit mean square: 2 rho^2 - 1 and 6 rho^4 - 6 rho^2 + 1
     return [
-      [`${name} Z3${at}`, Math.sqrt(3) * share(wavefront, 4)],
-      [`${name} Z8${at}`, Math.sqrt(5) * share(wavefront, 11)],
+      [`${name} Z3${at}`, Math.sqrt(3) * coefficient({ n: 2, m: 0 })],
+      [`${name} Z8${at}`, Math.sqrt(5) * coefficient({ n: 4, m: 0 })],
     ];
   });
   const twofold = astigmatism.flatMap(({ W020, W222 }): [string, Got][] => {
-    const wavefront = (rho: number, theta: number): number =>
-      W020 * rho ** 2 + W222 * (rho * Math.sin(theta)) ** 2;
+    const { coefficient } = zernikeSurface(
+      ({ rho, theta }) => W020 * rho ** 2 + W222 * (rho * Math.sin(theta)) ** 2,
+      4,
+    );
     const name = `W020 ${W020}, W222 ${W222} at 90 degrees:`;
     return [
-      [`${name} Z0`, share(wavefront, 1)],
-      [`${name} Z3`, Math.sqrt(3) * share(wavefront, 4)],
-      [`${name} Z4`, Math.sqrt(6) * share(wavefront, 6)],
+      [`${name} Z0`, coefficient({ n: 0, m: 0 })],
+      [`${name} Z3`, Math.sqrt(3) * coefficient({ n: 2, m: 0 })],
+      [`${name} Z4`, Math.sqrt(6) * coefficient({ n: 2, m: 2 })],
     ];
   });
   hold("seidel-and-zernike", Object.fromEntries([...got, ...twofold]));
@@ -117,14 +105,13 @@ Deno.test("Seidel's sums in Zernike's terms", () => {
 Deno.test("a highly aberrated lens in Fringe terms: its P-V, and the RMS that its coefficients have", () => {
   const { fringe } =
     published<{ fringe: Readonly<Record<string, number>> }>("fringe-zernike-lens").inputs;
-  // Fringe's number and Noll's of the terms without azimuth
-  const terms = [["4", 4], ["9", 11], ["16", 22], ["25", 37], ["36", 56], ["37", 79]] as const;
+  // Fringe's number of the terms without azimuth, and their degree
+  const terms = [["4", 2], ["9", 4], ["16", 6], ["25", 8], ["36", 10], ["37", 12]] as const;
   const grid = radialGrid(80);
   const waves = grid.q.map((q) =>
-    terms.reduce((sum, [name, j]) => {
-      const { n } = nollTerm(j);
-      return sum + (fringe[name] ?? NaN) * zernike(j, Math.sqrt(q), 0) / Math.sqrt(n + 1);
-    }, 0)
+    terms.reduce((sum, [name, n]) =>
+      sum +
+      (fringe[name] ?? NaN) * zernike({ n, m: 0 }, Math.sqrt(q), 0) / Math.sqrt(n + 1), 0)
   );
   const mean = waves.reduce((sum, v, i) => sum + v * (grid.weights[i] ?? 0), 0);
   const square = waves.reduce((sum, v, i) => sum + (v - mean) ** 2 * (grid.weights[i] ?? 0), 0);
@@ -135,7 +122,7 @@ Deno.test("a highly aberrated lens in Fringe terms: its P-V, and the RMS that it
   });
 });
 
-Deno.test("Noll's table of residuals, by the degrees of his terms", () => {
+Deno.test("Noll's table of residuals, by the degrees of the terms, which his order and the standard's share", () => {
   // DERIVED a term of degree n has the variance (n+1) G(n - 5/6) / G(n + 23/6) over a common factor (Noll's eq. 25)
   const variances = [NaN];
   let ratio = 1, all = 0;
@@ -146,9 +133,9 @@ Deno.test("Noll's table of residuals, by the degrees of his terms", () => {
   }
   const factor = 1.0299 / all;
   let left = 1.0299;
-  const rows: [string, Got][] = [];
+  const rows: [string, Got][] = [], terms = zernikeTerms(5);
   for (let j = 2; j <= 21; j++) {
-    left -= factor * (variances[nollTerm(j).n] ?? NaN);
+    left -= factor * (variances[terms[j - 1]?.n ?? NaN] ?? NaN);
     rows.push([`residual after ${j} terms, rad^2 (D/r0)^(5/3)`, left]);
   }
   hold("noll-1976-table-4", Object.fromEntries(rows));
