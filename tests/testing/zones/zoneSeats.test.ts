@@ -157,3 +157,24 @@ Deno.test("turned seats alone never condemn a mirror: the scale may have been se
   const unknown = reduceZones({ ...bench, source: "moves", readings, seating: 10 });
   assert.equal(unknown.verdict, "not shown");
 });
+
+Deno.test("law: turned seats alone hold the amplitude in nine of ten or more, and are neither a wrong yes nor a wrong no", () => {
+  const dice = random(78);
+  let held = 0;
+  for (let i = 0; i < 40; i++) {
+    const amplitude = i % 2 === 0 ? 0 : 60 + 140 * dice.uniform(), axis = 180 * dice.uniform();
+    const marks = i % 3 === 0 ? [0, 90] : [0, 45, 90];
+    const figure = reduceZones({
+      ...bench,
+      source: "moves",
+      advise: false,
+      readings: readingsOf({ amplitude, axis, runs: 3 }, marks.map((mark) => [mark, 0]), i),
+    });
+    const [low, high] = figure.astigmatism?.interval95 ?? [0, Infinity];
+    if (amplitude >= low && amplitude <= high) held++;
+    if (amplitude === 0) assert.notEqual(figure.verdict, "no");
+    // DERIVED seen along its own axis 60 nm is 240 nm of wavefront; two seats see none of it 45 degrees from them
+    else if (marks.length === 3) assert.notEqual(figure.verdict, "yes", `${amplitude}, ${axis}`);
+  }
+  assert.ok(held >= 36, `${held} of 40`);
+});
