@@ -35,21 +35,11 @@ export function descend(
   most: number,
 ): { readonly at: Float64Array; readonly cost: number } {
   let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
-  const size = start.length, count = free.length;
+  const size = start.length;
   for (let step = 0; step < most; step++) {
     let next: Float64Array | undefined, there = here;
     for (let tries = 0; tries < 8 && next === undefined; tries++) {
-      const square = new Float64Array(count * count), right = new Float64Array(count);
-      for (let a = 0; a < count; a++) {
-        const i = free[a] as number, row = i * size;
-        right[a] = here.right[i] as number;
-        for (let b = 0; b < count; b++) {
-          square[a * count + b] = here.square[row + (free[b] as number)] as number;
-        }
-        const own = square[a * count + a] as number;
-        square[a * count + a] = own * (1 + damping) || 1;
-      }
-      const move = solvePositive(square, right);
+      const move = damped(here, free, size, damping);
       if (move !== undefined) {
         const trial = at.slice();
         free.forEach((i, a) => trial[i] = (trial[i] as number) + (move[a] as number));
@@ -67,4 +57,23 @@ export function descend(
     if (gain < 1e-5 * here.cost + 1e-3) break;
   }
   return { at, cost: here.cost };
+}
+
+/** The step to the lowest place as far as slopes tell, every unknown held back by its share of damping. */
+function damped(
+  { square, right }: Normal,
+  free: readonly number[],
+  size: number,
+  damping: number,
+): Float64Array | undefined {
+  const count = free.length, part = new Float64Array(count * count);
+  for (let a = 0; a < count; a++) {
+    const row = (free[a] as number) * size;
+    for (let b = 0; b < count; b++) {
+      part[a * count + b] = square[row + (free[b] as number)] as number;
+    }
+    const own = part[a * count + a] as number;
+    part[a * count + a] = own * (1 + damping) || 1;
+  }
+  return solvePositive(part, Float64Array.from(free, (i) => right[i] as number));
 }
