@@ -1,7 +1,7 @@
 /** The zone mask, to print at full size and cut out: odd zones across, even zones up and down, so that card stays between. */
+import { bandHalfHeight, SECTOR_HALF_ANGLE } from "../../testing/zones/maskWindows.ts";
 import { fixed } from "../scale.ts";
 import { type Html, safe, trusted } from "../html.ts";
-import { bandHalfHeight, SECTOR_HALF_ANGLE } from "./maskWindows.ts";
 import { dot, group, path, place, type Point, stroke, words } from "../pen.ts";
 import type { Shown } from "../show.ts";
 import type { Opening } from "../plots/surfaceProfile.ts";

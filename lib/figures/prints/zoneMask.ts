@@ -1,8 +1,8 @@
 /** The zone mask at true size: what is tinted is cut out; odd zones lie across, even ones up and down, so that card stays between. */
 import { knifePosition, type Source } from "../../optics/crossing.ts";
 import { type MaskDesign, type MaskZone, windowOutlines } from "../../testing/zones/mask.ts";
+import { bandHalfHeight, SECTOR_HALF_ANGLE } from "../../testing/zones/maskWindows.ts";
 import { effectiveRadius, type Opening, type OpeningShape } from "../../testing/zones/openings.ts";
-import { bandHalfHeight, SECTOR_HALF_ANGLE } from "../drawings/maskWindows.ts";
 import { safe } from "../html.ts";
 import {
   type At,

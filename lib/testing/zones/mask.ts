@@ -1,5 +1,6 @@
 /** Designs a zone mask: how many openings, where, and what a perfect mirror reads through each. */
 import { knifePosition, type Source } from "../../optics/crossing.ts";
+import { bandHalfHeight, SECTOR_HALF_ANGLE } from "./maskWindows.ts";
 import { effectiveRadius, narrower, type Opening, type OpeningShape, WIDEST } from "./openings.ts";
 
 export interface MaskWish {
@@ -88,9 +89,9 @@ export function designMask(wish: MaskWish): MaskDesign {
     };
   });
   const spread = (zones.at(-1)?.ideal ?? 0) - (zones[0]?.ideal ?? 0);
-  return openings === "bands"
-    ? { zones, spread, halfHeight: half / 8 }
-    : { zones, spread, halfAngle: Math.PI / 12 };
+  if (openings === "sectors") return { zones, spread, halfAngle: SECTOR_HALF_ANGLE };
+  const card = zones.map(({ cutInner, cutOuter }) => ({ inner: cutInner, outer: cutOuter }));
+  return { zones, spread, halfHeight: bandHalfHeight(card, aperture) };
 }
 
 /** One window as a closed line of points, mm, the axis at (0, 0), ready to draw to scale. */

@@ -70,6 +70,21 @@ Deno.test("outlines are closed shapes on both sides, of the height or angle of t
   }
 });
 
+Deno.test("neighbours at right angles to one another do not meet, however narrow the inner ones are", () => {
+  for (const [aperture, radius] of [[98, 1600], [148, 2400], [296, 3600]] as const) {
+    const { zones, halfHeight = NaN } = designMask({
+      ...wish,
+      aperture,
+      radius,
+      openings: "bands",
+    });
+    for (const { cutInner: r } of zones.slice(1)) {
+      // DERIVED: from the long edge of the inner band, at the half height, to the corner of the next one, turned by a quarter
+      assert.ok(Math.sqrt(r * r - halfHeight * halfHeight) - halfHeight > 1, `${aperture}: ${r}`);
+    }
+  }
+});
+
 Deno.test("refusals", () => {
   assert.throws(() => designMask({ ...wish, zones: 1 }), RangeError);
   assert.throws(() => designMask({ ...wish, aperture: 3000 }), /radius > aperture/);

@@ -1,7 +1,7 @@
 /** Bands of a mask: an eighth of the radius high, lower where narrow openings in the middle would run into one another. */
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { bandHalfHeight } from "../../../lib/figures/drawings/maskWindows.ts";
+import { bandHalfHeight } from "../../../lib/testing/zones/maskWindows.ts";
 
 Deno.test("two neighbours at one edge keep 4 mm of card between them, or 0.6 of a smaller edge", () => {
   const edge = fc.double({ min: 2, max: 60, noNaN: true });
