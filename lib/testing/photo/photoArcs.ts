@@ -30,22 +30,26 @@ export function endsOfBright({ width, height, values }: GreyImage): Point[] {
   }
   const around = quantileOf(border, 0.5), level = around + 0.2 * (bright - around);
   const points: Point[] = [];
-  const scan = (count: number, along: number, at: (line: number, i: number) => Point): void => {
-    for (let line = 0; line < count; line++) {
-      let first = -1, last = -1;
-      for (let i = 0; i < along; i++) {
-        const { x, y } = at(line, i);
-        if ((values[y * width + x] ?? 0) < level) continue;
-        if (first < 0) first = i;
-        last = i;
-      }
-      if (last - first < 3) continue;
-      const [a, b] = [at(line, first), at(line, last)];
-      points.push({ x: a.x + 0.5, y: a.y + 0.5 }, { x: b.x + 0.5, y: b.y + 0.5 });
+  /** Ends of one row or column, `step` apart in the picture. */
+  const endsOf = (from: number, step: number, along: number): readonly [number, number] => {
+    let first = -1, last = -1;
+    for (let i = 0; i < along; i++) {
+      if ((values[from + i * step] as number) < level) continue;
+      if (first < 0) first = i;
+      last = i;
     }
+    return [first, last];
   };
-  scan(height, width, (y, x) => ({ x, y }));
-  scan(width, height, (x, y) => ({ x, y }));
+  for (let y = 0; y < height; y++) {
+    const [first, last] = endsOf(y * width, 1, width);
+    if (last - first < 3) continue;
+    points.push({ x: first + 0.5, y: y + 0.5 }, { x: last + 0.5, y: y + 0.5 });
+  }
+  for (let x = 0; x < width; x++) {
+    const [first, last] = endsOf(x, width, height);
+    if (last - first < 3) continue;
+    points.push({ x: x + 0.5, y: first + 0.5 }, { x: x + 0.5, y: last + 0.5 });
+  }
   return points;
 }
 

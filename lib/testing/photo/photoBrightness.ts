@@ -123,6 +123,8 @@ const work = {
   side: readings(),
   sideX: new Float64Array(BLOCK),
   sideY: new Float64Array(BLOCK),
+  lit: new Float64Array(BLOCK),
+  places: new Int32Array(BLOCK),
   pull: new Float64Array(BLOCK),
   pulls: new Float64Array(BLOCK),
 };
@@ -139,7 +141,7 @@ function behindGrating(
   const colours = own[OWN.colours] ?? 0, fade = -2 * Math.PI * Math.PI * half * half;
   const phase = phaseOf(bench, plane, mirror), evenLight = evenLightOf(half, shear);
   const pairs = duty === 0 ? undefined : unevenLines(seen, bench, mirror.conic); // held at nothing: see `firstGuesses`
-  const { here, side, sideX, sideY, pull, pulls } = work;
+  const { here, side, sideX, sideY, lit, places, pull, pulls } = work;
   const face = fieldsFor(phase, look), { light, byOwn, byPlace, byMirror, mirrorRow } = face;
 
   /** What is the same for all orders. */
@@ -162,18 +164,23 @@ function behindGrating(
   /** Adds one of the grating's orders. */
   function addOrder(m: number, x: Float64Array, y: Float64Array, count: number): void {
     const stepX = m * shear * cos, stepY = m * shear * sin, squared = Math.PI * Math.PI * m * m;
+    let reached = 0;
     for (let i = 0; i < count; i++) {
-      sideX[i] = (x[i] as number) + stepX;
-      sideY[i] = (y[i] as number) + stepY;
-    }
-    phase.read(sideX, sideY, count, side);
-    for (let i = 0; i < count; i++) {
-      const mx = sideX[i] as number, my = sideY[i] as number, inside = seen.within(mx, my);
-      pull[i] = 0;
+      const mx = (x[i] as number) + stepX, my = (y[i] as number) + stepY;
+      const inside = seen.within(mx, my);
       if (inside === 0) continue;
-      const other = 2 * (side.bySquare[i] as number), bend = 2 * (here.bySquare[i] as number);
+      sideX[reached] = mx;
+      sideY[reached] = my;
+      lit[reached] = inside;
+      places[reached++] = i;
+    }
+    phase.read(sideX, sideY, reached, side);
+    for (let n = 0; n < reached; n++) {
+      const i = places[n] as number, inside = lit[n] as number;
+      const mx = sideX[n] as number, my = sideY[n] as number;
+      const other = 2 * (side.bySquare[n] as number), bend = 2 * (here.bySquare[i] as number);
       const gx = other * mx - bend * (x[i] as number), gy = other * my - bend * (y[i] as number);
-      let gap = (side.turns[i] as number) - (here.turns[i] as number) - m * turns;
+      let gap = (side.turns[n] as number) - (here.turns[i] as number) - m * turns;
       // where an image's rim crosses the pixel, the part that it lights lies inward of the pixel's middle
       if (inside < 1) gap -= (((1 - inside) * soft) / (2 * half)) * (gx * mx + gy * my);
       const c = cosineOfTurns(gap);
@@ -186,7 +193,7 @@ function behindGrating(
       light[i] = (light[i] as number) + strength * c;
       if (!slopes) continue;
       const w = -2 * Math.PI * strength * cosineOfTurns(gap - 0.25), k = i * STRIPES, p = 2 * i;
-      pull[i] = w;
+      pull[n] = w;
       pulls[i] = (pulls[i] as number) - w;
       byOwn[k + 1] = (byOwn[k + 1] as number) - (w * m) / (2 * Math.PI);
       if (m * m > 1) byOwn[k + 2] = (byOwn[k + 2] as number) + bare * c;
@@ -199,7 +206,7 @@ function behindGrating(
       byPlace[p] = (byPlace[p] as number) + w * gx;
       byPlace[p + 1] = (byPlace[p + 1] as number) + w * gy;
     }
-    if (slopes) phase.addSlopes(side, pull, count, byMirror);
+    if (slopes) phase.addSlopes(side, pull, reached, byMirror, places);
   }
 
   function look(x: Float64Array, y: Float64Array, count: number): void {

@@ -11,6 +11,8 @@ export function blocks(count: number): Float64Array[] {
   return Array.from({ length: count }, (_, k) => new Float64Array(all, 8 * BLOCK * k, BLOCK));
 }
 
+const IN_TURN = Int32Array.from({ length: BLOCK }, (_, i) => i);
+
 /** What was read at some places of the face. */
 export interface Readings {
   /** turns, that of the vertex taken off */
@@ -34,9 +36,17 @@ export interface Phase {
   /** reads it at `count` places, mm */
   read(x: Float64Array, y: Float64Array, count: number, into: Readings): void;
   /**
-   * Adds to each place's row of `out` its turns by conic, by each shape's amount, and last by offset, times the place's weight.
+   * Adds to a row of `out` for each place its turns by conic, by each shape's amount, and last by offset, times the place's weight.
+   *
+   * @param to  each place's row
    */
-  addSlopes(of: Readings, weights: Float64Array, count: number, out: Float64Array): void;
+  addSlopes(
+    of: Readings,
+    weights: Float64Array,
+    count: number,
+    out: Float64Array,
+    to?: Int32Array,
+  ): void;
   /** length of a row of slopes */
   readonly width: number;
 }
@@ -105,13 +115,22 @@ export function phaseOf(bench: Bench, plane: number, mirror: Mirror): Phase {
     }
   };
 
-  const addSlopes: Phase["addSlopes"] = ({ rho, waves: all }, weights, count, out) => {
+  const addSlopes: Phase["addSlopes"] = (
+    { rho, waves: all },
+    weights,
+    count,
+    out,
+    rowOf = IN_TURN,
+  ) => {
     for (let i = 0; i < count; i++) {
       const weight = weights[i] as number;
       if (weight === 0) continue;
       const share = rho[i] as number, at = Math.min(CONIC_STEPS, share * perRow);
       const k = Math.floor(at), t = at - k, from = k * FIELDS, next = from + FIELDS;
-      const before = 1 - t, to = i * width, q = share * share, last = to + shapes + 1;
+      const before = 1 - t,
+        to = (rowOf[i] as number) * width,
+        q = share * share,
+        last = to + shapes + 1;
       out[to] = (out[to] as number) + weight * q * q *
           (before * (conic[from + BY_CONIC] as number) + t * (conic[next + BY_CONIC] as number));
       out[last] = (out[last] as number) + weight * q *
