@@ -7,7 +7,7 @@ import {
   leastFocalLengthForSphere,
   sphericalAberrationWaves,
 } from "../../lib/optics/sphereEnough.ts";
-import { metalIndex } from "../../lib/optics/film.ts";
+import { filmLight, metalIndex } from "../../lib/optics/film.ts";
 import { refractiveIndex } from "../../lib/optics/glass.ts";
 import { zernike, zernikeSurface, zernikeTerms } from "../../lib/optics/zernike.ts";
 import { type Got, hold, published } from "../references/published.ts";
@@ -189,4 +189,46 @@ Deno.test("glass and silver", () => {
       return [[`n at ${at} nm`, re], [`k at ${at} nm`, im]];
     })),
   );
+});
+
+Deno.test("thin films", () => {
+  /** places between `low` and `high` where reflectance turns, a hundredth apart */
+  const turns = (
+    reflected: (at: number) => number,
+    low: number,
+    high: number,
+    sign: 1 | -1,
+  ): number[] => {
+    const all = Array.from({ length: 100 * (high - low) }, (_, i) => low + i / 100);
+    return all.filter((at) =>
+      sign * (reflected(at) - reflected(at - 0.01)) > 0 &&
+      sign * (reflected(at) - reflected(at + 0.01)) >= 0
+    );
+  };
+  const film = (n: number, nm: number, wavelength: number, behind: number): number =>
+    filmLight({ re: n, im: 0 }, nm, wavelength, 1, behind).reflected;
+  const quenched = (n: number, wavelength: number, behind = 1.52): number[] =>
+    turns((nm) => film(n, nm, wavelength, behind), 10, 400, -1);
+  const bright = turns((nm) => film(1.333, nm, 650, 1), 10, 700, 1);
+  hold("thin-films", {
+    "quarter wave of n 1.38 at 550 nm, nm": quenched(1.38, 550)[0] ?? NaN,
+    "quarter wave of n 1.38 at 500 nm, nm": quenched(1.38, 500)[0] ?? NaN,
+    "second thinnest of n 1.38 that quenches 700 nm, nm": quenched(1.38, 700)[1] ?? NaN,
+    "soap film of n 1.333 bright at 650 nm, nm": bright[0] ?? NaN,
+    "the second thickness, nm": bright[1] ?? NaN,
+    "the third thickness, nm": bright[2] ?? NaN,
+    "soap film of 100 nm, n 1.333, brightest at, nm": turns(
+      (wavelength) => film(1.333, 100, wavelength, 1),
+      380,
+      780,
+      1,
+    )[0] ?? NaN,
+    "n 1.28 on 1.68 that quenches 640 nm, nm": quenched(1.28, 640, 1.68)[0] ?? NaN,
+    "150 nm of n 1.3698 on fused silica at 587.725 nm, reflected": film(
+      1.3698,
+      150,
+      587.725,
+      refractiveIndex("fused silica", 587.725),
+    ),
+  });
 });
