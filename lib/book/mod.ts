@@ -10,7 +10,6 @@ export { reportPage } from "./pages/reportPage.ts";
 export {
   type Progress,
   progressText,
-  runNotebook,
   runNotebooks,
   type RunOptions,
   type RunResult,

@@ -54,17 +54,6 @@ export interface RunResult {
 const ROOT = fileURLToPath(new URL("../../", import.meta.url)).replace(/[\\/]$/, "");
 
 /**
- * Runs one notebook from top to bottom in a kernel of its own.
- *
- * @param path     the notebook's file; it is read, never written
- * @param options  see {@linkcode RunOptions}
- * @throws {NotebookRefused} where the file is not a notebook; whatever happens in the cells is in the result instead
- */
-export async function runNotebook(path: string, options: RunOptions = {}): Promise<RunResult> {
-  return await runRead(path, await readNotebook(path), options);
-}
-
-/**
  * Runs several notebooks, a few at a time, each in a kernel of its own.
  *
  * @param paths    files; all are read before the first is run
@@ -111,7 +100,7 @@ async function runRead(
   path: string,
   notebook: Notebook,
   options: RunOptions,
-  pace: Pace = new Pace(countCode(notebook)),
+  pace: Pace,
 ): Promise<RunResult> {
   const begun = performance.now();
   const cwd = resolve(options.cwd ?? dirname(path));

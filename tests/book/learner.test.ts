@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { basename } from "node:path";
 import { learnersNotebook } from "../../lib/book/learner.ts";
 import { cellTags, isCode, notebookProblems, readNotebook } from "../../lib/book/notebook.ts";
-import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "../notebooks/notebookPaths.ts";
 import { stageNameOf } from "../../lib/lessons/course.ts";
 import { code, notebookOf, prose } from "./sampleBook.ts";
 

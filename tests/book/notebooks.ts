@@ -2,6 +2,7 @@
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Cell, Notebook } from "../../lib/book/notebook.ts";
+import { runNotebooks, type RunOptions, type RunResult } from "../../lib/book/runner.ts";
 
 /** A code cell; `tags` as a cell bears them. */
 export function code(source: string, tags: readonly string[] = []): Cell {
@@ -44,3 +45,10 @@ export async function write(
 
 /** The project's folder, where the import map is found. */
 export const home: string = fileURLToPath(new URL("../../", import.meta.url));
+
+/** Runs one notebook in a kernel of its own. */
+export async function runNotebook(path: string, options: RunOptions = {}): Promise<RunResult> {
+  const [result] = await runNotebooks([path], options);
+  if (result === undefined) throw new Error(`no result for ${path}`);
+  return result;
+}

@@ -6,7 +6,7 @@
  */
 import { join, relative } from "node:path";
 import { readNotebook } from "../../lib/book/notebook.ts";
-import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "../notebooks/notebookPaths.ts";
 import { writeBook } from "../../lib/book/writeBook.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
 import { inFolder } from "../commands/run.ts";

@@ -20,12 +20,11 @@ import {
   type Progress,
   progressText,
   readableError,
-  runNotebook,
   runNotebooks,
   type RunResult,
   syntaxCause,
 } from "../../lib/book/runner.ts";
-import { code, home, inFolder, prose, write } from "./notebooks.ts";
+import { code, home, inFolder, prose, runNotebook, write } from "./notebooks.ts";
 
 async function run(
   cells: readonly (string | Cell)[],

@@ -26,14 +26,14 @@ const cells = [
 ];
 
 const program = `
-import { runNotebook } from ${
+import { runNotebooks } from ${
   JSON.stringify(new URL("../../lib/book/runner.ts", import.meta.url).href)
 };
 import { writeNotebook } from ${
   JSON.stringify(new URL("../../lib/book/notebook.ts", import.meta.url).href)
 };
 const [path, out, cwd] = Deno.args;
-const { notebook, failures } = await runNotebook(path, { cwd });
+const [{ notebook, failures }] = await runNotebooks([path], { cwd });
 await writeNotebook(out, notebook);
 if (failures.length > 0) { console.error(failures); Deno.exit(1); }
 `;

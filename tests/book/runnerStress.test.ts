@@ -1,8 +1,8 @@
 /** No output lost, none under another cell: 200 cells of the kinds that a kernel's "idle" cannot be trusted with. */
 import assert from "node:assert/strict";
 import { isCode, notebookText, type Output } from "../../lib/book/notebook.ts";
-import { runNotebook, type RunResult } from "../../lib/book/runner.ts";
-import { home, inFolder, write } from "./notebooks.ts";
+import type { RunResult } from "../../lib/book/runner.ts";
+import { home, inFolder, runNotebook, write } from "./notebooks.ts";
 
 const CELLS = 200;
 

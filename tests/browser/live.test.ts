@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { basename, join } from "node:path";
 import type { Browser, Page } from "playwright-core";
-import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "../notebooks/notebookPaths.ts";
 import { drive } from "../figures/live/drive.ts";
 import { bookOn } from "../notebooks/books.ts";
 import { chromium, openFile, sideways, startBrowser } from "./browser.ts";

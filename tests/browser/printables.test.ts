@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { cautionsOf } from "../../lib/book/writeBook.ts";
 import { readNotebook } from "../../lib/book/notebook.ts";
-import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "../notebooks/notebookPaths.ts";
 import { printablesOf, printFiles } from "../../lib/book/pages/printPages.ts";
 import { papers } from "../../lib/figures/prints/printable.ts";
 import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { basename } from "node:path";
 import { cellTags, isCode, readNotebook } from "../../lib/book/notebook.ts";
-import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "../notebooks/notebookPaths.ts";
 import { glossary, termId, termOf, termPattern } from "../../lib/lessons/glossary.ts";
 import { stageNameOf } from "../../lib/lessons/course.ts";
 import { plainWords } from "./plainWords.ts";

@@ -2,9 +2,8 @@
 import assert from "node:assert/strict";
 import { basename } from "node:path";
 import { cellTags, isCode, type Notebook, readNotebook } from "../../lib/book/notebook.ts";
-import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "./notebookPaths.ts";
 import { titleOf } from "../../lib/book/pages/lessonBody.ts";
-import { readingMinutes } from "../../lib/book/readingTime.ts";
 import { course } from "../../lib/lessons/course.ts";
 
 const notebooks = new Map<string, Notebook>();
@@ -98,3 +97,24 @@ Deno.test("the first cell opens the record, and the first screen after the card 
     assert.ok(cells.some((cell) => cellTags(cell).includes("decide")), stem);
   }
 });
+
+/** Minutes, assumed: technical prose at 130 words a minute, then what one looks at, moves, or works out. */
+const pace = { wordsPerMinute: 130, formula: 0.5, result: 0.5, live: 3, exercise: 3 } as const;
+
+/**
+ * Minutes to read a notebook, exercises tried, to the nearest five.
+ */
+function readingMinutes({ cells }: Pick<Notebook, "cells">): number {
+  let minutes = 0;
+  for (const cell of cells) {
+    const source = cell.source;
+    if (!isCode(cell)) {
+      const prose = source.replace(/\$\$[\s\S]*?\$\$/g, "").replace(/\]\([^)]*\)/g, "");
+      minutes += (prose.match(/[\p{L}\p{N}][^\s]*/gu) ?? []).length / pace.wordsPerMinute;
+      minutes += (source.match(/\$\$/g) ?? []).length / 2 * pace.formula;
+    } else if (cellTags(cell).includes("exercise")) minutes += pace.exercise;
+    else if (/\blive\(/.test(source)) minutes += pace.live;
+    else if (!source.includes("openRecord")) minutes += pace.result;
+  }
+  return Math.max(5, 5 * Math.round(minutes / 5));
+}

@@ -2,7 +2,7 @@
 import { basename, join } from "node:path";
 import type { CodeCell, Notebook, Output } from "../../lib/book/notebook.ts";
 import { isCode, readNotebook } from "../../lib/book/notebook.ts";
-import { notebookPaths } from "../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "./notebookPaths.ts";
 import { bookOn, type State } from "./books.ts";
 
 export const paths: readonly string[] = await notebookPaths();

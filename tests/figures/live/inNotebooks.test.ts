@@ -1,6 +1,6 @@
 /** What the notebooks say of their live figures is what the figures show. */
 import assert from "node:assert/strict";
-import { notebookPaths } from "../../../lib/book/notebookPaths.ts";
+import { notebookPaths } from "../../notebooks/notebookPaths.ts";
 import { readNotebook } from "../../../lib/book/notebook.ts";
 import type { LiveFigure } from "../../../lib/figures/live/figure.ts";
 import { liveFigure, liveFigures } from "../../../lib/figures/live/figures.ts";
