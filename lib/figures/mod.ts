@@ -33,6 +33,7 @@ export {
 } from "./decide.ts";
 export { type Stage, timeline } from "./timeline.ts";
 
+export { plotted } from "./plots/house.ts";
 export { budgetBars, type Share } from "./plots/budgetBars.ts";
 export { classDots, type ClassDotsDrawn, type MakerDot } from "./plots/classDots.ts";
 export { collimationView, type Look, LOOKS } from "./drawings/collimationView.ts";

@@ -18,6 +18,7 @@ export {
   type Mirror,
   openMirror,
   openRecord,
+  readings,
   recordFolder,
   recordsFolder,
 } from "./open.ts";

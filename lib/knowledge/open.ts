@@ -1,7 +1,10 @@
 /** Opens the record a notebook is about, and the demo beside it. */
 import { fileURLToPath } from "node:url";
+import type { DataFrame } from "nodejs-polars";
 import { readPhotos } from "../record/readPhoto.ts";
+import { tableFrame } from "../record/frames.ts";
 import { readRecord } from "../record/readRecord.ts";
+import type { TableName } from "../record/schema.ts";
 import { summarize } from "./summary.ts";
 import type { Summary } from "./summaryTypes.ts";
 import type { MirrorRecord } from "../record/types.ts";
@@ -51,6 +54,11 @@ async function demoFolder(): Promise<string> {
   return await Deno.realPath(`${recordsFolder}/${demoName}`);
 }
 
+/** The record that the environment names; without one the demo. */
+function recordHere(): string {
+  return Deno.env.get("FIRST_MIRROR_RECORD") ?? demoName;
+}
+
 /**
  * The reader's own mirror and the demo, for a notebook's first cell.
  *
@@ -60,7 +68,7 @@ async function demoFolder(): Promise<string> {
  * @param name  a folder of data/records, or a path; default the environment's
  */
 export async function openRecord(
-  name: string = Deno.env.get("FIRST_MIRROR_RECORD") ?? demoName,
+  name: string = recordHere(),
 ): Promise<{ yours: Mirror; demo: Mirror }> {
   const demo = await openMirror(`${recordsFolder}/${demoName}`);
   const folder = recordFolder(name);
@@ -68,4 +76,27 @@ export async function openRecord(
     ? demo
     : await openMirror(folder, Deno.env.get("FIRST_MIRROR_TODAY"));
   return { yours, demo };
+}
+
+/**
+ * A table of the reader's own record as a polars frame, for any cell: the file's columns by their names, in mm and degrees,
+ * then `date`, `after_min`, `note` and `line`. A table without rows gives a frame without rows.
+ *
+ * @param table    which of the record's tables
+ * @param mirrors  whose: the first of these that has a row in it; default the record that the environment names
+ * @throws {RecordRefused} with every refusal found
+ * @example the widest scatter of an opening among repeated readings
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import pl from "nodejs-polars";
+ * const frame = await readings("zones", (await openRecord()).demo);
+ * const scatter = frame.groupBy("date", "angle_deg", "knife_deg", "inner_mm").agg(pl.col("reading_mm").std());
+ * assert.equal(scatter.getColumn("reading_mm").max().toFixed(1), "0.1");
+ * ```
+ */
+export async function readings(table: TableName, ...mirrors: Mirror[]): Promise<DataFrame> {
+  const records = mirrors.map(({ record }) => record);
+  const record = records.find((one) => one[table].length > 0) ?? records[0] ??
+    await readRecord(recordFolder(recordHere()), Deno.env.get("FIRST_MIRROR_TODAY"));
+  return await tableFrame(record, table);
 }

@@ -1,8 +1,10 @@
 /** The house style on Observable Plot: margins, hairlines at the ticks, axis titles with their units in words. */
 import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
-import { type Html, trusted } from "../html.ts";
+import { figure } from "../figure.ts";
+import { type Html, safe, trusted } from "../html.ts";
 import { digitsOf, fixed, ticks } from "../scale.ts";
+import type { Shown } from "../show.ts";
 
 /** An axis: its title with the unit in words, its ends, and how a mark is written. */
 export interface Axis {
@@ -145,12 +147,40 @@ export function housePlot(plot: HousePlot, document: DrawingDocument): Html {
     y: { domain: [...y.domain], label: null },
     marks: [...axes(plot), ...marks],
   };
+  return drawnBy(options, finding, document);
+}
+
+/** Draws with Plot, without its own style sheet and labels: the house's sheet and one finding stand for them. */
+function drawnBy(options: Plot.PlotOptions, finding: string, document: DrawingDocument): Html {
   const drawn = Plot.plot({ ...options, ...{ document } } as Plot.PlotOptions) as unknown as Drawn;
   for (const style of drawn.querySelectorAll("style")) style.remove();
   for (const part of drawn.querySelectorAll("[aria-label]")) part.removeAttribute("aria-label");
   drawn.setAttribute("role", "img");
   drawn.setAttribute("aria-label", finding);
   return trusted(sound(drawn.outerHTML));
+}
+
+/**
+ * A plot of a notebook's own cell: Observable Plot's marks and scales in the house's look, for page and phone.
+ *
+ * @param finding  what it shows, in a sentence; it stands below the plot
+ * @param options  of `Plot.plot`; axis labels with their unit, `{ x: { label: "Time (min)" } }`
+ * @throws {RangeError} where a mark has a coordinate that is not a number
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const shown = plotted("Two readings.", { x: { label: "Time (min)" }, marks: [Plot.dot([[1, 2], [2, 3]])] });
+ * assert.equal(shown.html.match(/<svg/g)?.length, 2);
+ * assert.equal(shown.text, "Two readings.");
+ * ```
+ */
+export function plotted(finding: string, options: Plot.PlotOptions): Shown {
+  const house = { className: "plot", marginTop: 30, marginLeft: 52, marginBottom: 46, grid: true };
+  const axis = { labelArrow: "none" } as const;
+  const x = { ...axis, labelAnchor: "right", ...options.x } as const, y = { ...axis, ...options.y };
+  const draw = (width: number): Html =>
+    drawnBy({ height: 260, ...house, ...options, x, y, width }, finding, plotDocument());
+  return { ...figure({ finding, caption: safe`<b>${finding}</b>`, draw }), text: finding };
 }
 
 export { Plot };
