@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { budgetBars } from "../../lib/figures/plots/budgetBars.ts";
+import { Plot, plotted } from "../../lib/figures/plots/house.ts";
 import { heapOfReadings } from "../../lib/figures/plots/heapOfReadings.ts";
 import {
   type SagittaAgainstTime,
@@ -414,4 +415,24 @@ Deno.test("any plausible readings give a sound figure, the same each time", () =
     }),
     { numRuns: 8 },
   );
+});
+
+Deno.test("a cell's own plot: marks of Observable Plot at both widths, its sentence below, no script of a stranger", () => {
+  const rows = [{ minutes: 20, depth_mm: 0.2 }, { minutes: 40, depth_mm: 0.39 }];
+  const { html, text } = plotted(`Two depths ${nasty}`, {
+    marks: [Plot.dot(rows, { x: "minutes", y: "depth_mm", fx: () => nasty })],
+  });
+  assertWellFormed(html);
+  assert.equal(html.match(/<svg/g)?.length, 2);
+  assert.equal(parsed(html).querySelector("script, style"), null);
+  assert.match(html, /depth_mm/);
+  assert.equal(text, `Two depths ${nasty}`);
+});
+
+Deno.test("a cell's own plot of a table without rows is drawn; a row without a number is left out", () => {
+  const of = (...depths: readonly (number | null)[]): string =>
+    plotted("Depths.", { marks: [Plot.dot(depths, { x: (_, i) => i, y: (depth) => depth })] }).html;
+  assertWellFormed(of());
+  assert.doesNotMatch(of(), /<circle/);
+  assert.equal(of(1, null, 2).match(/<circle/g)?.length, 4); // DERIVED: two dots at each of two widths
 });

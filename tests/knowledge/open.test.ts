@@ -5,6 +5,7 @@ import {
   demoName,
   openMirror,
   openRecord,
+  readings,
   recordFolder,
   recordsFolder,
 } from "../../lib/knowledge/open.ts";
@@ -64,4 +65,29 @@ Deno.test("a record with a slip stops with its sentence, one that is not there w
     );
   });
   await assert.rejects(openRecord("no-such-mirror"), /found no such folder/);
+});
+
+Deno.test("readings are those of the environment's record, without a name those of the demo", async () => {
+  const before = Deno.env.get("FIRST_MIRROR_RECORD");
+  try {
+    Deno.env.delete("FIRST_MIRROR_RECORD");
+    assert.equal((await readings("zones")).height, 163); // DERIVED: the rows of the demo's zones.csv, counted in its file
+    await withRecord({ "sun.csv": "distance_mm\n1199\n1201\n" }, async (folder) => {
+      Deno.env.set("FIRST_MIRROR_RECORD", folder);
+      assert.deepEqual((await readings("sun")).getColumn("distance_mm").toArray(), [1199, 1201]);
+      assert.equal((await readings("zones")).height, 0);
+    });
+  } finally {
+    if (before === undefined) Deno.env.delete("FIRST_MIRROR_RECORD");
+    else Deno.env.set("FIRST_MIRROR_RECORD", before);
+  }
+});
+
+Deno.test("of several mirrors the readings of the first that has some in that table", async () => {
+  await withRecord({ "sun.csv": "distance_mm\n1199\n" }, async (folder) => {
+    const { yours, demo } = await openRecord(folder);
+    assert.equal((await readings("sun", yours, demo)).height, 1);
+    assert.equal((await readings("zones", yours, demo)).height, 163);
+    assert.equal((await readings("zones", yours)).height, 0);
+  });
 });
