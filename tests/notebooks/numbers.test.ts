@@ -28,7 +28,7 @@ const elsewhere: Readonly<Record<string, readonly number[]>> = {
   "prepare-discs": [1.5 * Math.SQRT1_2, 2 * Math.SQRT1_2], // a slope of 45 degrees as seen on the face
   "measure-curve": [Math.min(...firstOfMonth), Math.max(...firstOfMonth)],
   "weigh-readings": [...record.sagitta.flatMap(({ go = [] }) => go), 1199 - 0.5, 1199 + 0.5, 2405],
-  "06": record.sagitta.flatMap(({ go = [] }) => [...go, sum(go)]),
+  "correct-depth": record.sagitta.flatMap(({ go = [] }) => [...go, sum(go)]),
   // the live figures', here and below; tests/figures/live/inNotebooks.test.ts holds them
   "read-bands": [0.32, 0.57],
   "measure-zones": [-0.94, -1.61],
