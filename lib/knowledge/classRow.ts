@@ -1,11 +1,12 @@
 /** One mirror of a class in one row: where it is, what is known, what comes next. */
-import { mistakeFromRatio } from "../measuring/mistakes.ts";
+import { FREE_OF_RIM, type Method, methods } from "../measuring/methods/methods.ts";
+import { misconceptionFromRatio } from "../measuring/misconceptions.ts";
 import { roughSizeUm } from "../shaping/grinding/grindingLog.ts";
 import { describe } from "../record/errors.ts";
 import { AFTER_FIGURE } from "./nextStepLater.ts";
 import { grainUm } from "./rules.ts";
 import { TABLES } from "../record/schema.ts";
-import type { Method, Q, Summary } from "./summaryTypes.ts";
+import type { Q, Summary } from "./summaryTypes.ts";
 import type { MirrorRecord, Row } from "../record/types.ts";
 
 /** A value with its standard uncertainty, mm unless its name says otherwise. */
@@ -106,16 +107,16 @@ export function bevelSlip(
   by: ClassRow["focalBy"],
   disc: { readonly aperture: number; readonly bevel: number },
 ): string | undefined {
-  const onRim = (["leaves", "depth gauge"] as const).find((method) => by[method] !== undefined);
-  const free = (["sun distance", "spherometer"] as const).find((m) => by[m] !== undefined);
-  const long = onRim && by[onRim], true_ = free && by[free];
-  if (long === undefined || true_ === undefined) return undefined;
+  const onRim = methods.find(({ name, restsOnRim }) => restsOnRim === true && by[name]);
+  const free = FREE_OF_RIM.find(({ name }) => by[name] !== undefined);
+  const long = onRim && by[onRim.name], true_ = free && by[free.name];
+  if (onRim === undefined || long === undefined || true_ === undefined) return undefined;
   const ratio = long.value / true_.value;
-  const found = mistakeFromRatio(ratio, { method: onRim ?? "leaves", ...disc });
-  if (found?.slip !== "bevel forgotten") return undefined;
-  const other = free === "sun distance" ? "Sun" : free;
-  return `f by ${onRim} is ${ratio.toFixed(3)} times f by the ${other}: ${found.explains}. ` +
-    found.findOut;
+  const found = misconceptionFromRatio(ratio, { method: onRim.name, ...disc });
+  if (found?.name !== "bevel forgotten") return undefined;
+  return `f by ${onRim.name} is ${ratio.toFixed(3)} times f by the ${
+    free?.page?.name ?? free?.name
+  }: ${found.explains}. ` + found.findOut;
 }
 
 /** The row of a record that was read. */

@@ -1,8 +1,8 @@
 /** How far the mirrors of a class lie apart in one quantity, among those that follow the same plan. */
 import { betweenMakersSpread, type MakersSpread } from "../measuring/betweenMakers.ts";
+import type { Method } from "../measuring/methods/methods.ts";
 import type { ClassOfRecords } from "./classOfRecords.ts";
 import type { ClassRow, Known } from "./classRow.ts";
-import type { Method } from "./summaryTypes.ts";
 
 /** What makers may be compared by. */
 export type Quantity = "together" | Method;

@@ -1,27 +1,27 @@
 /** What the readings of the curve say together: one radius, from every method the record holds. */
-import { depthGauge } from "../measuring/depthGauge.ts";
 import type { Doubt, Estimate } from "../measuring/estimate.ts";
-import { leaves } from "../measuring/leaves.ts";
-import { mistakeFromRatio } from "../measuring/mistakes.ts";
+import { asMethod, CURVE_TABLES, methods, rowsOf } from "../measuring/methods/methods.ts";
+import { misconceptionFromRatio } from "../measuring/misconceptions.ts";
 import { reconcile } from "../measuring/reconcile.ts";
-import { spherometer } from "../measuring/spherometer.ts";
-import { sunDistance, sunImage } from "../measuring/sun.ts";
 import { CannotTell } from "../numeric/cannotTell.ts";
 import { roughSizeUm } from "../shaping/grinding/grindingLog.ts";
-import {
-  curveSlip,
-  slipsOfCurve,
-  swappedDial,
-  turnedDial,
-  wildDepth,
-  wildSun,
-} from "./curveSlips.ts";
+import { curveSlip, misreadSlip, slipsOfCurve } from "./curveSlips.ts";
 import { type Slip, slipWarning } from "./slips.ts";
 import { toQ } from "./q.ts";
 import { latestMinute, ofLatestMinute } from "../record/readings.ts";
 import { grainUm } from "./rules.ts";
 import type { CurveSummary, EstimateSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, Row, Warning } from "../record/types.ts";
+
+function tablesOf(record: MirrorRecord): readonly (readonly Row[])[] {
+  return CURVE_TABLES.map((table) => record[table]);
+}
+
+/** The rows of a record that a method takes. */
+function recordRows(method: typeof methods[number], record: MirrorRecord): readonly Row[] {
+  // what `rowsOf` gives back are the record's own rows
+  return rowsOf(method, record) as readonly Row[];
+}
 
 /** Estimates of the curve as it is now, and those of an older one, which are shown and not used. */
 interface Gathered {
@@ -33,7 +33,7 @@ interface Gathered {
 
 function gather(record: MirrorRecord): Gathered {
   const bench = record.settings;
-  const minute = latestMinute([...record.sagitta, ...record.spherometer, ...record.sun]);
+  const minute = latestMinute(tablesOf(record).flat());
   const now: Estimate[] = [], older: Estimate[] = [], warnings: Warning[] = [];
   const slips: Slip[] = [];
   const add = (
@@ -60,23 +60,11 @@ function gather(record: MirrorRecord): Gathered {
         `${minute}; shown, not used`,
     });
   };
-  const leafRows = ofLatestMinute(record.sagitta.filter((row) => row.go !== undefined));
-  const depthRows = ofLatestMinute(record.sagitta.filter((row) => row.depth !== undefined));
-  const sunRows = ofLatestMinute(record.sun);
-  const dials = ofLatestMinute(record.spherometer);
-  const { dialStep } = bench.gauges;
-  add(leafRows, () => leaves(leafRows, bench), wildDepth("leaves", leafRows, bench));
-  add(depthRows, () => depthGauge(depthRows, bench), wildDepth("depth gauge", depthRows, bench));
-  if (bench.gauges.spherometer !== undefined) {
-    const turned = swappedDial(dials, dialStep) ?? turnedDial(record.spherometer, dialStep);
-    add(dials, () => spherometer(dials, bench), turned);
+  for (const method of methods.filter((one) => one.isDescribed?.(bench) ?? true)) {
+    const all = recordRows(method, record), rows = ofLatestMinute(all);
+    const misread = method.misread?.(rows, all, bench);
+    add(rows, () => method.reduce(rows, bench), misread && misreadSlip(misread, method.table));
   }
-  const [byDistance, byImage] = [
-    wildSun("sun distance", sunRows, bench),
-    wildSun("sun image", sunRows, bench),
-  ];
-  add(sunRows, () => sunDistance(sunRows, bench), byDistance);
-  add(sunRows, () => sunImage(sunRows, bench), byImage);
   return { now, older, warnings, slips };
 }
 
@@ -110,10 +98,10 @@ function ballSmaller(
   if (made === undefined || "of" in made || made.radius.value > aperture / 2) return made;
   const radius = Number(made.radius.value.toPrecision(4)), [first] = rows;
   const ratio = made.radius.value / (2 * focalLength);
-  const mistake = mistakeFromRatio(ratio, { method: made.method });
-  const why = mistake === undefined
+  const found = misconceptionFromRatio(ratio, { method: made.method });
+  const why = found === undefined
     ? "look at the digits and at the header's unit"
-    : `it would be so if ${mistake.explains}. ${mistake.findOut}`;
+    : `it would be so if ${found.explains}. ${found.findOut}`;
   return curveSlip(
     first?.file ?? made.method,
     `not used: ${made.method} gives R ${radius} mm, less than half the disc; ${why}`,
@@ -129,7 +117,7 @@ function isHollowing({ grinding }: MirrorRecord): boolean {
 
 function estimateSummary(one: Estimate, used: boolean): EstimateSummary {
   return {
-    method: one.method,
+    method: asMethod(one.method),
     radius: toQ(one.radius, one.file === undefined ? undefined : [one.file]),
     readings: one.readings,
     set_aside: one.setAside.length,
@@ -149,15 +137,15 @@ function toWarning({ file, line, value, why }: Doubt): Warning {
   };
 }
 
+function rowsOfFile(record: MirrorRecord, file: string): readonly Row[] {
+  return tablesOf(record).find(([first]) => first?.file === file) ?? [];
+}
+
 /** The curve, with warnings on what was left out, doubted or assumed, and the slips that are to be looked at first. */
 export interface CurveFound {
   readonly curve?: CurveSummary;
   readonly warnings: readonly Warning[];
   readonly slips: readonly Slip[];
-}
-
-function rowsOf({ sagitta, spherometer, sun }: MirrorRecord, file: string): readonly Row[] {
-  return [sagitta, spherometer, sun].find(([first]) => first?.file === file) ?? [];
 }
 
 /**
@@ -172,7 +160,7 @@ export function curveSummary(
   const { aperture, focalLength } = record.settings;
   const all = reconcile(now, 2 * focalLength, { aperture, hollowing: isHollowing(record) });
   const suspects = all.suspects.map(({ file, what }) =>
-    curveSlip(file, what, ofLatestMinute(rowsOf(record, file))[0]?.line)
+    curveSlip(file, what, ofLatestMinute(rowsOfFile(record, file))[0]?.line)
   );
   const gathered = [...slips, ...suspects];
   const told = [
@@ -196,7 +184,7 @@ export function curveSummary(
     ],
     ...(all.birgeRatio === undefined ? {} : { birge_ratio: all.birgeRatio }),
     consistent: all.consistent,
-    ...(all.oddOne === undefined ? {} : { odd_one: all.oddOne }),
+    ...(all.oddOne === undefined ? {} : { odd_one: asMethod(all.oddOne) }),
     set_aside: toSetAside(all.setAside),
     budget: all.budget,
     ...(all.mistake === undefined ? {} : { mistake: all.mistake }),

@@ -2,7 +2,7 @@
 import { CannotTell } from "../numeric/cannotTell.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { isHollow } from "../measuring/depthsUnderChord.ts";
-import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
+import { bracket, depthFromLeaves } from "../measuring/methods/leaves.ts";
 import { carrySagitta } from "../optics/sphere.ts";
 import { resolution } from "../quantity/typeB.ts";
 import type { DepthReading } from "../shaping/grinding/grindingLog.ts";

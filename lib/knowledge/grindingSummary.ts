@@ -5,7 +5,7 @@ import { fineAllowance } from "../shaping/grinding/fineAllowance.ts";
 import { type GrainSize, readGrindingLog } from "../shaping/grinding/grindingLog.ts";
 import { depthReading } from "./depthReading.ts";
 import { rectangular } from "../quantity/typeB.ts";
-import { mm } from "../record/errors.ts";
+import { mm } from "../quantity/format.ts";
 import { depthOf } from "../record/readings.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";

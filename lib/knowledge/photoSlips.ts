@@ -2,7 +2,7 @@
 import { squeezeOf } from "../testing/photo/photoShape.ts";
 import { clean } from "../record/clean.ts";
 import type { DecodedPhotos } from "./photoFigures.ts";
-import { mm } from "../record/errors.ts";
+import { mm } from "../quantity/format.ts";
 import { REVERSED, type Slip } from "./slips.ts";
 import type { FigureSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, RonchiRow } from "../record/types.ts";

@@ -2,7 +2,7 @@
  * Slips of the pencil that end in a number one would believe: each is named, and the next step is to look at it. What a
  * warning says is wrong is not at the same time the ground of an order.
  */
-import { mm } from "../record/errors.ts";
+import { mm } from "../quantity/format.ts";
 import { groups } from "../record/readings.ts";
 import { CHECKED, type Checked, LIKELY } from "../record/settings.ts";
 import type { FigureSummary } from "./summaryTypes.ts";

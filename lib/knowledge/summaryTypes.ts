@@ -1,4 +1,5 @@
 /** summary.json, key by key: the contract for machines. Keys may be added, never renamed; unknown means absent. */
+import type { Method } from "../measuring/methods/methods.ts";
 import type { Position, Warning } from "../record/types.ts";
 
 /** A quantity in JSON; `u` is a standard uncertainty, `from` names the tables it rests on. */
@@ -21,8 +22,6 @@ export interface DesignSummary {
   readonly sphere_departure: Q;
   readonly airy_radius: Q;
 }
-
-export type Method = "leaves" | "depth gauge" | "spherometer" | "sun distance" | "sun image";
 
 export interface EstimateSummary {
   readonly method: Method;

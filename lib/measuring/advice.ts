@@ -1,10 +1,11 @@
 /** What to measure next: what one more reading, a surer gauge or a wider one would buy. */
 import { combine, type Weighable } from "./combine.ts";
-import type { Component, Method } from "./estimate.ts";
+import type { Component } from "./estimate.ts";
+import { methodNamed } from "./methods/methods.ts";
 
 /** One thing that could be done, and the standard uncertainty it would leave. */
 export interface Improvement {
-  readonly method: Method;
+  readonly method: string;
   /** what to do: "settings of the Sun's image: one more reading" */
   readonly what: string;
   /** standard uncertainty of the radius then, mm */
@@ -14,7 +15,7 @@ export interface Improvement {
 }
 
 export interface AdviceOptions {
-  /** a wider leg circle to try, relative to today's; default 1.4 */
+  /** a wider instrument to try, its leg circle, relative to today's; default 1.4 */
   readonly widerLegs?: number;
   /** how much surer a gauge or a place would be known, relative to today's u; default 0.5 */
   readonly surer?: number;
@@ -23,8 +24,8 @@ export interface AdviceOptions {
 /**
  * What each single change would buy, best first.
  *
- * One more reading shrinks a scatter by sqrt(n / (n + 1)). A surer gauge halves what is known of it. On a leg circle wider
- * by k, the height grows by k^2: what the height brings to the radius falls by k^2, what the circle brings by k.
+ * One more reading shrinks a scatter by sqrt(n / (n + 1)). A surer gauge halves what is known of it. What else
+ * would help is the method's own: a wider leg circle.
  * Differences between the methods are left out: no gauge mends those.
  *
  * @param estimates  those the result rests on
@@ -54,7 +55,7 @@ export function whatWouldHelp(
 }
 
 interface Change {
-  readonly method: Method;
+  readonly method: string;
   readonly what: string;
   readonly change: (estimate: Weighable) => readonly Component[];
 }
@@ -71,13 +72,15 @@ function changesOf(estimate: Weighable, options: AdviceOptions): readonly Change
       : `${source}: one more reading`;
     return { method, what, change: (one) => scaled(one, component, factor) };
   });
-  if (method !== "spherometer") return apart;
-  const wider = {
-    method,
-    what: `a leg circle ${widerLegs} times as wide`,
-    change: (one: Weighable) => (one === estimate ? onWiderLegs(one, widerLegs) : one.components),
-  };
-  return [...apart, wider];
+  const own = methodNamed(method)?.changes?.(widerLegs) ?? [];
+  return [
+    ...apart,
+    ...own.map(({ what, components }): Change => ({
+      method,
+      what,
+      change: (one) => (one === estimate ? components(one.components) : one.components),
+    })),
+  ];
 }
 
 /** A shared source is one thing: knowing it better helps every method that shares it. */
@@ -86,14 +89,6 @@ function scaled(estimate: Weighable, target: Component, factor: number): readonl
     const same = component === target ||
       (target.shared !== undefined && component.shared === target.shared);
     return same ? { ...component, u: component.u * factor } : component;
-  });
-}
-
-function onWiderLegs(estimate: Weighable, wider: number): readonly Component[] {
-  return estimate.components.map((component) => {
-    if (component.source === "ball feet") return component;
-    const factor = component.source === "leg circle" ? wider : wider ** 2;
-    return { ...component, u: component.u / factor };
   });
 }
 

@@ -2,7 +2,7 @@
 import { effectiveDof } from "../quantity/coverage.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import { covarianceOf } from "./covariance.ts";
-import type { Component, Method } from "./estimate.ts";
+import type { Component } from "./estimate.ts";
 import {
   betweenMethods,
   dot,
@@ -17,7 +17,8 @@ export type { Value };
 
 /** What is needed of an estimate to weigh it; `Estimate` fits. */
 export interface Weighable {
-  readonly method: Method;
+  /** its name in the registry of methods */
+  readonly method: string;
   readonly radius: Measured;
   readonly components: readonly Component[];
 }
@@ -41,7 +42,7 @@ export interface Combined {
   /** where they disagree: an unknown error of size tau given to each alike */
   readonly mandelPaule?: Value & { readonly tau: number };
   /** where they disagree and there are three or more: the one farthest from the others together */
-  readonly oddOne?: Method;
+  readonly oddOne?: string;
   /** in the order given; they sum to 1, and may be negative where two estimates share most of their error */
   readonly weights: readonly number[];
   /** share of each source in the variance of `radius`, largest first; they sum to 1 */
@@ -129,7 +130,7 @@ export function agreement(first: Value, second: Value): number {
 }
 
 /** The estimate that lies farthest, in joint u, from the others taken together. */
-function oddOne(estimates: readonly Weighable[], covariance: Matrix): Method | undefined {
+function oddOne(estimates: readonly Weighable[], covariance: Matrix): string | undefined {
   if (estimates.length < 3) return undefined;
   const distances = estimates.map((estimate, odd) => {
     const others = estimates.map((_, at) => at).filter((at) => at !== odd);

@@ -6,9 +6,10 @@ import {
   type MonteCarloResult,
 } from "../quantity/monteCarlo.ts";
 import { combine, type Combined } from "./combine.ts";
-import { type CurveReadings, type Draws, simulatedMethods } from "./curveDraws.ts";
-import type { Method } from "./estimate.ts";
+import type { Estimate } from "./estimate.ts";
 import type { Bench } from "./gauges.ts";
+import type { Draws, MethodDraws } from "./methods/method.ts";
+import { type CurveReadings, methods as registry, rowsOf } from "./methods/methods.ts";
 
 /** The curve as something to draw from. */
 export interface CurveModel {
@@ -20,7 +21,7 @@ export interface CurveModel {
   readonly radius: (x: Readonly<Record<string, number>>) => number;
   /** the same methods by the law of propagation; its weights are the model's */
   readonly combined: Combined;
-  readonly methods: readonly Method[];
+  readonly methods: readonly string[];
 }
 
 export interface SimulatedCurve extends MonteCarloResult {
@@ -37,7 +38,7 @@ export interface SimulatedCurve extends MonteCarloResult {
  * methods share, they share in every draw. Where they disagree beyond their known errors, so does the simulation not
  * know why: it holds the known errors only.
  *
- * @param readings  rows as the methods take them
+ * @param readings  tables as the methods read them, each as many rows as there are; handling and ruler
  * @param bench     aperture, bevel, gauges, mm
  * @param options   `trials` (default: until the digits stand still), `seed`, `p`
  * @returns radius, mm
@@ -66,7 +67,7 @@ export function simulateCurve(
 /**
  * The measurement as a formula of its errors: for `monteCarlo`, or for `bothRoutes` to set it beside the law of propagation.
  *
- * @param readings  rows as the methods take them
+ * @param readings  tables as the methods read them, each as many rows as there are; handling and ruler
  * @param bench     aperture, bevel, gauges, mm
  * @throws {RangeError} without any reading; as the methods do
  * @example
@@ -74,12 +75,12 @@ export function simulateCurve(
  * import assert from "node:assert/strict";
  * const gauges = { leaves: { width: 12.7, tolerance: 0.005 }, dialStep: 0.001, depthGaugeStep: 0.01, rulerStep: 1, chordU: 0.15 };
  * const bench = { aperture: 150, bevel: 1, focalLength: 1200, gauges };
- * const { inputs } = curveModel({ leaves: [{ go: [0.88, 0.25], nogo: [0.85, 0.3] }] }, bench);
+ * const { inputs } = curveModel({ sagitta: [{ go: [0.88, 0.25], nogo: [0.85, 0.3] }] }, bench);
  * assert.deepEqual(Object.keys(inputs).sort(), ["film between the leaves", "leaf brackets", "leaf thickness", "mishandling", "where the straight-edge rests"]);
  * ```
  */
 export function curveModel(readings: CurveReadings, bench: Bench): CurveModel {
-  const methods = simulatedMethods(readings, bench);
+  const methods = methodsWith(readings, bench);
   if (methods.length === 0) {
     throw new RangeError("curveModel requires readings of one method or more, got none");
   }
@@ -100,4 +101,16 @@ export function curveModel(readings: CurveReadings, bench: Bench): CurveModel {
     combined,
     methods: methods.map(({ estimate }) => estimate.method),
   };
+}
+
+/** The methods that have readings and are weighed, each as something to draw from. */
+function methodsWith(
+  readings: CurveReadings,
+  bench: Bench,
+): readonly (MethodDraws & { readonly estimate: Estimate })[] {
+  return registry.flatMap((method) => {
+    if (method.draws === undefined) return [];
+    const rows = rowsOf(method, readings), estimate = method.reduce(rows, bench, readings);
+    return estimate === undefined ? [] : [{ estimate, ...method.draws(rows, bench, readings) }];
+  });
 }

@@ -3,9 +3,6 @@ import { CannotTell } from "../numeric/cannotTell.ts";
 import { effectiveDof } from "../quantity/coverage.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 
-/** The ways of measuring a curve that a record may hold. */
-export type Method = "leaves" | "depth gauge" | "spherometer" | "sun distance" | "sun image";
-
 /** One reason why the radius may be off. */
 export interface Component {
   /** what may be off, in the trade's words: "leg circle", "leaf brackets" */
@@ -31,7 +28,8 @@ export interface Doubt {
 
 /** What one method says about the radius of curvature. */
 export interface Estimate {
-  readonly method: Method;
+  /** its name in the registry of methods */
+  readonly method: string;
   /** mm */
   readonly radius: Measured;
   readonly components: readonly Component[];
@@ -52,9 +50,18 @@ export interface Placed {
   readonly line?: number;
 }
 
+/** A row's place alone. */
+export function placeOf({ file, line }: Placed): Placed {
+  return {
+    ...(file === undefined ? {} : { file }),
+    ...(line === undefined ? {} : { line }),
+  };
+}
+
 /** Everything of an estimate but its uncertainty, which is summed here. */
 export interface EstimateParts {
-  readonly method: Method;
+  /** its name in the registry of methods */
+  readonly method: string;
   readonly radius: number;
   readonly components: readonly Component[];
   readonly readings: number;

@@ -34,6 +34,18 @@ export interface Spherometer {
   readonly ballRadiusU: number;
 }
 
+/** How far wrong the handling may be, each the largest believable size; but for the film, what is absent was done right. */
+export interface Handling {
+  /** how far beside the centre the straight-edge may have passed, mm */
+  readonly offset?: number;
+  /** how much a leaf may have been tilted, rad */
+  readonly tilt?: number;
+  /** how much the straight-edge may sag, mm; `straightEdgeSag` knows */
+  readonly sag?: number;
+  /** oil or air between two leaves of a stack, mm to either side; default 0.001 (COMMON PRACTICE) */
+  readonly film?: number;
+}
+
 /** The name under which all straight-edge methods share the chord's error. */
 export const STRAIGHT_EDGE_REST = "where the straight-edge rests";
 /** The name under which all straight-edge methods share what is not known of an unwritten bevel. */

@@ -11,45 +11,47 @@ export {
   type ProfileOptions,
   type ProfilePoint,
 } from "./curveGauge.ts";
-export { type CurveReadings } from "./curveDraws.ts";
 export {
   type CurveModel,
   curveModel,
   simulateCurve,
   type SimulatedCurve,
 } from "./curveMonteCarlo.ts";
-export { depthGauge, type DepthRow } from "./depthGauge.ts";
+export { depthGauge, type DepthRow } from "./methods/depthGauge.ts";
 export {
   type Component,
   type Doubt,
   type Estimate,
   estimate,
   type EstimateParts,
-  type Method,
   type Placed,
   sumOfComponents,
 } from "./estimate.ts";
-export { type Bench, chordOf, type Gauges, type Spherometer } from "./gauges.ts";
+export { type Bench, chordOf, type Gauges, type Handling, type Spherometer } from "./gauges.ts";
 export {
   type Bracket,
   bracket,
   depthFromLeaves,
-  type Handling,
   type LeafRow,
   leaves,
   stackU,
-} from "./leaves.ts";
+} from "./methods/leaves.ts";
+export type { CurveMethod } from "./methods/method.ts";
 export {
-  BELIEVABLE,
-  type Mistake,
-  mistakeFromRatio,
+  type CurveReadings,
+  type CurveTables,
+  type Method,
+  methodNamed,
+  METHODS,
+} from "./methods/methods.ts";
+export {
+  misconceptionFromRatio,
   type RatioContext,
   ratioOfForgottenBevel,
-  type Slip,
-} from "./mistakes.ts";
+} from "./misconceptions.ts";
 export { type Judged, reconcile, type Reconciled, type ReconcileOptions } from "./reconcile.ts";
 export { type Reading, type Repeated, repeated, type RepeatedOptions } from "./repeated.ts";
-export { type DialRow, spherometer } from "./spherometer.ts";
+export { type DialRow, spherometer } from "./methods/spherometer.ts";
 export {
   type Feet,
   legCircle,
@@ -76,7 +78,8 @@ export {
   radiusSeenOffCentre,
   straightEdgeSag,
 } from "./straightEdge.ts";
-export { sunDistance, sunImage, type SunRow, sunSettingU } from "./sun.ts";
+export { sunDistance, type SunRow, sunSettingU } from "./methods/sunDistance.ts";
+export { sunImage } from "./methods/sunImage.ts";
 export { focalLengthPerImage, sunAngle, sunDistanceAu } from "./sunDate.ts";
 export {
   depthWithWarmFace,

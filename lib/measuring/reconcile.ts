@@ -2,7 +2,8 @@
 import { focalLength, sagittaWithUncertainty } from "../optics/sphere.ts";
 import { type Measured, measured } from "../quantity/measured.ts";
 import { agreement, combine, type Combined } from "./combine.ts";
-import type { Doubt, Estimate, Method } from "./estimate.ts";
+import type { Doubt, Estimate } from "./estimate.ts";
+import { methodNamed, restsOnRim } from "./methods/methods.ts";
 import { findSuspects, type Suspect } from "./suspects.ts";
 
 export interface ReconcileOptions {
@@ -32,11 +33,11 @@ export interface Reconciled {
   /** absent with fewer than two methods in use */
   readonly birgeRatio?: number;
   readonly consistent: boolean;
-  readonly oddOne?: Method;
+  readonly oddOne?: string;
   readonly setAside: readonly Doubt[];
   readonly doubted: readonly Doubt[];
   readonly budget: Combined["budget"];
-  /** the first table (or the plan) with a slip that has a name */
+  /** the first table (or the plan) with a misconception that has a name */
   readonly mistake?: { readonly file: string; readonly what: string };
   /** tables off by a factor, or the plan where the tables agree against it, each in a sentence or two */
   readonly suspects: readonly { readonly file: string; readonly what: string }[];
@@ -47,8 +48,8 @@ export interface Reconciled {
 /**
  * Puts all estimates of one curve together.
  *
- * A table off by a factor is left out and its slip named; it is never converted. The width of the Sun's image is a check
- * only, and carries the result when it stands alone. The rest is combined by `combine`.
+ * A table off by a factor is left out and its misconception named; it is never converted. A method that is no more than a
+ * check, the width of the Sun's image, carries the result when it stands alone. The rest is combined by `combine`.
  *
  * @param estimates      of the curve as it is now; the caller chooses the latest readings
  * @param plannedRadius  mm, above 0
@@ -74,7 +75,7 @@ export function reconcile(
   const suspects = findSuspects(estimates, plannedRadius, options.hollowing ?? false);
   const judged = judge(estimates, suspects);
   const used = judged.filter((one) => one.used).map(({ estimate }) => estimate);
-  const named = suspects.find(({ mistake }) => mistake !== undefined);
+  const named = suspects.find(({ misconception }) => misconception !== undefined);
   const combined = used.length === 0 ? undefined : combine(used);
   return {
     ...(combined === undefined ? {} : quantities(combined, options.aperture)),
@@ -95,11 +96,12 @@ function judge(estimates: readonly Estimate[], suspects: readonly Suspect[]): re
   const left = (estimate: Estimate): Suspect | undefined =>
     suspects.find((suspect) => suspect.estimate === estimate);
   const sound = estimates.filter((estimate) => left(estimate) === undefined);
-  const others = sound.some(({ method }) => method !== "sun image");
+  const isCheck = ({ method }: Estimate): boolean => methodNamed(method)?.check !== undefined;
+  const others = sound.some((estimate) => !isCheck(estimate));
   return estimates.map((estimate) => {
     const suspect = left(estimate);
     if (suspect !== undefined) return { estimate, used: false, why: suspect.what };
-    return estimate.method === "sun image" && others
+    return isCheck(estimate) && others
       ? {
         estimate,
         used: false,
@@ -133,7 +135,7 @@ function warningsOf(
   return [
     ...estimates.flatMap(({ method, assumed }) => assumed.map((words) => `${method}: ${words}`)),
     ...(combined === undefined ? [] : disagreement(combined)),
-    ...(combined === undefined ? [] : imageCheck(judged, combined)),
+    ...(combined === undefined ? [] : checks(judged, combined)),
     ...(combined === undefined ? [] : bevelHint(judged, aperture)),
   ];
 }
@@ -149,20 +151,23 @@ function disagreement({ consistent, p = 1, oddOne }: Combined): readonly string[
   ];
 }
 
-function imageCheck(judged: readonly Judged[], { radius }: Combined): readonly string[] {
-  return judged
-    .filter(({ estimate, used }) => estimate.method === "sun image" && !used)
-    .filter(({ estimate }) => Math.abs(agreement(estimate.radius, radius)) > 1)
-    .map(({ estimate }) =>
-      `sun image: R ${estimate.radius.value.toFixed(0)} mm by the image's width does not fit R ` +
-      `${radius.value.toFixed(0)} mm; was the image sharp, and the date right?`
-    );
+/** A check that does not fit what it checks. */
+function checks(judged: readonly Judged[], { radius }: Combined): readonly string[] {
+  return judged.flatMap(({ estimate, used }) => {
+    const { check } = methodNamed(estimate.method) ?? {};
+    if (check === undefined || used) return [];
+    if (!(Math.abs(agreement(estimate.radius, radius)) > 1)) return [];
+    return [
+      `${estimate.method}: R ${estimate.radius.value.toFixed(0)} mm ${check.what} does not fit R ` +
+      `${radius.value.toFixed(0)} mm; ${check.ask}`,
+    ];
+  });
 }
 
 /** A straight-edge that rests farther in than the record says makes every radius on it too long. */
 function bevelHint(judged: readonly Judged[], aperture: number): readonly string[] {
   const used = judged.filter((one) => one.used).map(({ estimate }) => estimate);
-  const onRim = used.filter(({ method }) => method === "leaves" || method === "depth gauge");
+  const onRim = used.filter(({ method }) => restsOnRim(method));
   const rest = used.filter((estimate) => !onRim.includes(estimate));
   if (rest.length === 0) return [];
   const { radius } = combine(rest);

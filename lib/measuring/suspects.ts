@@ -1,19 +1,20 @@
-/** Which tables to leave out of the reckoning: those off by a ratio that a slip, not a gauge, makes. */
+/** Which tables to leave out of the reckoning: those off by a ratio that a misconception, not a gauge, makes. */
 import type { Estimate } from "./estimate.ts";
-import { BELIEVABLE, type Mistake, mistakeFromRatio } from "./mistakes.ts";
+import { isBelievable, type Misconception } from "../quantity/misconceptions.ts";
+import { misconceptionFromRatio } from "./misconceptions.ts";
 
 /** A table left out, or the plan doubted. */
 export interface Suspect {
   /** absent where the plan is doubted, not a table */
   readonly estimate?: Estimate;
   readonly file: string;
-  /** a sentence or two: what it says, which slip would explain it, how to find out */
+  /** a sentence or two: what it says, which misconception would explain it, how to find out */
   readonly what: string;
-  readonly mistake?: Mistake;
+  readonly misconception?: Misconception;
 }
 
 /**
- * Finds the tables whose radius is off by a factor, and the slip that would explain it.
+ * Finds the tables whose radius is off by a factor, and the misconception that would explain it.
  *
  * Tables near the plan, or else two or more that agree with each other, are believed; the others are compared with
  * them. One table alone is compared with the plan. A table so unsure that the difference lies within 2.5 u is kept.
@@ -58,7 +59,7 @@ function believedRadius(
   estimates: readonly Estimate[],
   plannedRadius: number,
 ): Believed | undefined {
-  const near = estimates.filter(({ radius }) => believable(radius.value / plannedRadius));
+  const near = estimates.filter(({ radius }) => isBelievable(radius.value / plannedRadius));
   if (near.length > 0) {
     return { radius: middle(near), words: "what the other tables say", asPlanned: true };
   }
@@ -80,7 +81,7 @@ function alone(
     .filter((estimate) => differs(estimate, plannedRadius))
     .filter(({ radius }) => !(hollowing && radius.value > plannedRadius))
     .map((estimate) => suspect(estimate, plannedRadius, "the planned radius"))
-    .filter(({ mistake }) => mistake !== undefined);
+    .filter(({ misconception }) => misconception !== undefined);
 }
 
 /** The tables agree with each other but not with the plan: then the plan is what to read again. */
@@ -91,38 +92,35 @@ function doubtedPlan(
 ): readonly Suspect[] {
   const ratio = believed.radius / plannedRadius;
   if (believed.asPlanned || (hollowing && ratio > 1)) return [];
-  const mistake = mistakeFromRatio(ratio);
-  if (mistake?.slip !== "f for R" && mistake?.slip !== "R for f") return [];
+  const found = misconceptionFromRatio(ratio);
+  if (found?.name !== "f for R" && found?.name !== "R for f") return [];
   const what = `the tables agree on R ${round(believed.radius)} mm, ${times(ratio)} the planned ` +
     `${
       round(plannedRadius)
     } mm: R and f were probably mixed up in focal_length, which is f, half of R.`;
-  return [{ file: "mirror.yaml", what, mistake }];
+  return [{ file: "mirror.yaml", what, misconception: found }];
 }
 
 function suspect(estimate: Estimate, expected: number, words: string): Suspect {
   const ratio = estimate.radius.value / expected;
-  const mistake = mistakeFromRatio(ratio, { method: estimate.method });
+  const found = misconceptionFromRatio(ratio, { method: estimate.method });
   const far =
     `${estimate.method}: R ${round(estimate.radius.value)} mm is ${times(ratio)} ${words}, ` +
     `${round(expected)} mm`;
-  const what = mistake === undefined
+  const what = found === undefined
     ? `${far}; no common slip explains it. Measure again before using it.`
-    : `${far}; it would be so if ${mistake.explains}. ${mistake.findOut}`;
+    : `${far}; it would be so if ${found.explains}. ${found.findOut}`;
   return {
     estimate,
     file: estimate.file ?? estimate.method,
     what,
-    ...(mistake === undefined ? {} : { mistake }),
+    ...(found === undefined ? {} : { misconception: found }),
   };
 }
 
 function differs({ radius }: Estimate, expected: number): boolean {
-  return !believable(radius.value / expected) && Math.abs(radius.value - expected) > 2.5 * radius.u;
-}
-
-function believable(ratio: number): boolean {
-  return ratio > BELIEVABLE[0] && ratio < BELIEVABLE[1];
+  return !isBelievable(radius.value / expected) &&
+    Math.abs(radius.value - expected) > 2.5 * radius.u;
 }
 
 function middle(estimates: readonly Estimate[]): number {

@@ -14,6 +14,19 @@ const SYMBOLS: Readonly<Record<string, string>> = {
 };
 
 /**
+ * Millimetres as a sentence prints them: six digits, no dust of binary fractions.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(mm(0.1 + 0.2), "0.3 mm");
+ * ```
+ */
+export function mm(value: number): string {
+  return `${Number(value.toPrecision(6))} mm`;
+}
+
+/**
  * A measured value in one line, the uncertainty one standard uncertainty: "1203 mm ± 4 mm".
  *
  * The uncertainty has two digits where they begin with 1 or 2, else one; the value stops at the same place. Where the

@@ -37,19 +37,6 @@ export function shown(text: string): string {
 }
 
 /**
- * Millimetres as a sentence prints them: six digits, no dust of binary fractions.
- *
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(mm(0.1 + 0.2), "0.3 mm");
- * ```
- */
-export function mm(value: number): string {
-  return `${Number(value.toPrecision(6))} mm`;
-}
-
-/**
  * The place and the sentence as one line, the way every command prints it.
  *
  * @example

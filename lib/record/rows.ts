@@ -1,6 +1,7 @@
 /** Values to typed rows by the schema, and the checks that look at more than one cell of a row. */
 import type { Values } from "./cells.ts";
-import { type Findings, mm, type Place } from "./errors.ts";
+import { mm } from "../quantity/format.ts";
+import { type Findings, type Place } from "./errors.ts";
 import { columnsOf, type TableName } from "./schema.ts";
 import type { Settings } from "./settings.ts";
 import type { RowOf } from "./types.ts";

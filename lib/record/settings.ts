@@ -1,6 +1,7 @@
 /** mirror.yaml: its keys, what is taken as usual where one is not written, and what makes a mirror impossible. */
 import { isScalar, isSeq } from "yaml";
-import { type Findings, mm, type Place, shown } from "./errors.ts";
+import { mm } from "../quantity/format.ts";
+import { type Findings, type Place, shown } from "./errors.ts";
 import { nearest, suggestion } from "./nearest.ts";
 import { glasses } from "./tables.ts";
 import {

@@ -1,6 +1,11 @@
 /** What is unlikely but possible in a record: told beside the number, never a reason to stop. */
-import { type Findings, mm, type Place } from "./errors.ts";
+import { DEPTH_MISCONCEPTIONS } from "../measuring/methods/leaves.ts";
+import { CURVE_TABLES } from "../measuring/methods/methods.ts";
+import { MISCONCEPTIONS } from "../quantity/misconceptions.ts";
+import { mm } from "../quantity/format.ts";
+import { type Findings, type Place } from "./errors.ts";
 import { depthOf, groups, inOrderRead, latest, median, type Readings } from "./readings.ts";
+import { TABLES } from "./schema.ts";
 import type { Row, ZoneRow } from "./types.ts";
 
 /** `keyLines`: the line of each key of mirror.yaml that was written. */
@@ -147,15 +152,7 @@ function lineAt(line: number | undefined): { line?: number } {
 
 /** Clocks and calendars that run backwards down a table; of the log's clock `grindingSummary` tells, with what follows. */
 function backwards(record: Readings, findings: Findings): void {
-  const tables: readonly (readonly Row[])[] = [
-    record.grinding,
-    record.sagitta,
-    record.spherometer,
-    record.sun,
-    record.zones,
-    record.ronchi,
-    record.diary,
-  ];
+  const tables = TABLES.map((table): readonly Row[] => record[table]);
   for (const rows of tables) {
     let before: Row | undefined;
     for (const row of rows) {
@@ -183,7 +180,7 @@ function backwards(record: Readings, findings: Findings): void {
 function beyondTheLog(record: Readings, findings: Findings): void {
   const ground = record.grinding.reduce((sum, { minutes }) => sum + minutes, 0);
   if (ground === 0) return;
-  for (const rows of [record.sagitta, record.spherometer, record.sun]) {
+  for (const rows of CURVE_TABLES.map((table): readonly Row[] => record[table])) {
     const late = rows.find(({ afterMin = 0 }) => afterMin > ground + 0.5);
     if (late?.afterMin === undefined) continue;
     const message = `${late.afterMin} min, but the log in grinding.csv adds up to ${
@@ -245,28 +242,25 @@ function tellFar<T extends Row>(
   }
 }
 
-/** What a ratio between two radii of one curve gives away. */
-const RATIOS: readonly { readonly ratio: number; readonly meant: string }[] = [
-  { ratio: 25.4, meant: "inches where mm are meant, or the other way round" },
-  { ratio: 1 / 25.4, meant: "inches where mm are meant, or the other way round" },
-  { ratio: 4, meant: "a diameter where a radius is meant, or the other way round" },
-  { ratio: 1 / 4, meant: "a diameter where a radius is meant, or the other way round" },
-  {
-    ratio: 2,
-    meant: "a radius of curvature where a focal length is meant, or the other way round",
-  },
-  {
-    ratio: 1 / 2,
-    meant: "a radius of curvature where a focal length is meant, or the other way round",
-  },
-];
+/** What a ratio between two radii of one curve gives away, either way round: as by a depth under a straight-edge. */
+const RATIOS: readonly { readonly ratio: number; readonly meant: string }[] = ([
+  "inch for mm",
+  "mm for inch",
+  "diameter for radius",
+  "radius for diameter",
+  "R for f",
+  "f for R",
+] as const).flatMap((name) =>
+  DEPTH_MISCONCEPTIONS.filter((one) => one.name === name)
+    .map(({ ratio }) => ({ ratio, meant: MISCONCEPTIONS[name].meant }))
+);
 
 /** Lays the latest readings of the three gauges beside each other and beside the design: they look at one curve. */
 function mixedUnits(record: Readings, findings: Findings): void {
   const radii = [...curveRadii(record)];
   for (const [index, one] of radii.entries()) {
     for (const other of radii.slice(index + 1)) {
-      const meant = slipOf(one.radius / other.radius);
+      const meant = meantBy(one.radius / other.radius);
       if (meant === undefined) continue;
       const message = `radius about ${mm(Math.round(one.radius))} by ${one.file}, ` +
         `${mm(Math.round(other.radius))} by ${other.file}: ${meant}?`;
@@ -284,7 +278,7 @@ function againstDesign(
 ): void {
   const wanted = 2 * settings.focalLength;
   const ground = grinding.reduce((sum, { minutes }) => sum + minutes, 0);
-  const meant = slipOf(radius / wanted);
+  const meant = meantBy(radius / wanted);
   const unlikely = radius < wanted || (radius > 10 * wanted && ground >= 60);
   if (meant === undefined || !unlikely) return;
   const message =
@@ -293,7 +287,7 @@ function againstDesign(
   findings.warn({ file }, message);
 }
 
-function slipOf(ratio: number): string | undefined {
+function meantBy(ratio: number): string | undefined {
   return RATIOS.find((row) => Math.abs(Math.log(ratio / row.ratio)) < Math.log(1.12))?.meant;
 }
 

@@ -5,21 +5,24 @@ import { safe } from "../figures/html.ts";
 import { type Showable, type Shown, together } from "../figures/show.ts";
 import { threeMethods } from "../figures/plots/threeMethods.ts";
 import { say } from "../figures/words.ts";
-import { chordOf } from "../measuring/gauges.ts";
-import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
-import { carrySagitta } from "../optics/sphere.ts";
+import type { MethodPage, MethodRow, PageLine } from "../measuring/methods/method.ts";
+import {
+  type CurveMethodOfKit,
+  methodNamed,
+  methods,
+  methodTitle,
+  rowsOf,
+} from "../measuring/methods/methods.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { fromQ } from "../knowledge/q.ts";
-import type { CurveSummary, EstimateSummary, Method } from "../knowledge/summaryTypes.ts";
+import type { CurveSummary, EstimateSummary, SetAside } from "../knowledge/summaryTypes.ts";
 import { decision } from "../record/tables.ts";
-import type { SagittaRow } from "../record/types.ts";
-import { METHOD_NAMES } from "./methodNames.ts";
 import { ownOrDemo, type Part, type Whose } from "./base.ts";
 
 /** The lines of a table that a block was made from, as "lines 2, 5 to 8". */
-function linesOf(rows: readonly { readonly line: number }[]): string {
+function linesOf(rows: readonly { readonly line?: number }[]): string {
   const spans: [low: number, high: number][] = [];
-  for (const { line } of rows.toSorted((a, b) => a.line - b.line)) {
+  for (const line of rows.map(({ line = 0 }) => line).toSorted((a, b) => a - b)) {
     const last = spans.at(-1);
     if (last !== undefined && line <= last[1] + 1) last[1] = line;
     else spans.push([line, line]);
@@ -28,121 +31,58 @@ function linesOf(rows: readonly { readonly line: number }[]): string {
   return rows.length === 1 ? `line ${said}` : `lines ${said}`;
 }
 
-function estimateOf(mirror: Mirror, method: Method): EstimateSummary | undefined {
+function estimateOf(mirror: Mirror, method: string): EstimateSummary | undefined {
   return mirror.summary.curve?.estimates.find((one) => one.method === method);
 }
 
 /** The radius by one method, as a sentence; nothing where the method gave none. */
-function radiusLine(mirror: Mirror, method: Method): Showable[] {
+function radiusLine(mirror: Mirror, method: string): Showable[] {
   const found = estimateOf(mirror, method);
   if (found === undefined) return [];
   const unused = found.used ? "" : " It is not used: see the warnings.";
   return [say`Radius of curvature ${fromQ(found.radius)}.${unused}`];
 }
 
-function leafRow(row: SagittaRow, mirror: Mirror): TableRow {
-  const { settings } = mirror.record;
-  const set = mirror.summary.curve?.set_aside.find((one) =>
-    one.file === row.file && one.line === row.line
-  );
-  const gap = bracket(row.go ?? [], row.nogo ?? []);
-  const chord = chordOf(settings, row.chord);
-  const depth = depthFromLeaves(gap.middle, chord, settings.gauges.leaves.width);
-  const full = carrySagitta(depth, chord, settings.aperture).toFixed(3);
-  const u = (gap.width / Math.sqrt(12)).toFixed(3);
-  const stack = (leaves: readonly number[] = []): string =>
-    leaves.map((leaf) => leaf.toFixed(2)).join("+");
+/** The rows of a method that a page shows: all of them, or the latest and those set aside. */
+function rowsShown(method: CurveMethodOfKit, { record, summary }: Mirror): readonly MethodRow[] {
+  const rows = rowsOf(method, record);
+  if (method.page?.latestOnly !== true) return rows;
+  const last = Math.max(...rows.map(({ afterMin = 0 }) => afterMin));
+  return rows.filter((row) => (row.afterMin ?? 0) === last || setAsideOf(row, summary.curve));
+}
+
+function setAsideOf(row: MethodRow, curve: CurveSummary | undefined): SetAside | undefined {
+  return curve?.set_aside.find(({ file, line }) => file === row.file && line === row.line);
+}
+
+function tableRow({ cells, row }: PageLine, { summary }: Mirror): TableRow {
+  const set = row && setAsideOf(row, summary.curve);
   return {
-    cells: [
-      row.afterMin,
-      stack(row.go),
-      stack(row.nogo),
-      safe`<span class="q">${full} <i>± ${u}</i></span>`,
-    ],
+    cells: cells.map((cell) =>
+      typeof cell === "object" ? safe`<span class="q">${cell[0]} <i>± ${cell[1]}</i></span>` : cell
+    ),
     ...(set === undefined ? {} : { setAside: set.why }),
   };
 }
 
-/** The latest leaf rows, and those that were set aside: the earlier ones belong to the log. */
-function leafRowsNow({ record, summary }: Mirror): readonly SagittaRow[] {
-  const rows = record.sagitta.filter(({ go }) => go !== undefined);
-  const last = Math.max(...rows.map(({ afterMin = 0 }) => afterMin));
-  const isAside = (row: SagittaRow): boolean =>
-    summary.curve?.set_aside.some(({ file, line }) => file === row.file && line === row.line) ??
-      false;
-  return rows.filter((row) => (row.afterMin ?? 0) === last || isAside(row));
+/** A method's readings as a block of the page. */
+function partOf(method: CurveMethodOfKit, page: MethodPage<MethodRow>): Part {
+  return {
+    name: page.name,
+    count: (mirror) => rowsShown(method, mirror).length,
+    show: (mirror) => {
+      const rows = rowsShown(method, mirror), bench = mirror.record.settings;
+      const lines = page.lines(rows, bench).map((line) => tableRow(line, mirror));
+      const further = page.note === undefined ? "" : ` ${page.note}`;
+      return [
+        readingsTable(page.heading, page.columns(bench), lines),
+        note(safe`From <code>${method.table}.csv</code>, ${linesOf(rows)}.${further}`),
+        ...radiusLine(mirror, method.name),
+      ];
+    },
+    how: page.how,
+  };
 }
-
-const leafPart: Part = {
-  name: "leaves",
-  count: (mirror) => leafRowsNow(mirror).length,
-  show: (mirror) => {
-    const rows = leafRowsNow(mirror);
-    return [
-      readingsTable("Leaves under the straight-edge", [
-        { title: "Ground for", unit: "min" },
-        { title: "Passes", unit: "mm" },
-        { title: "Does not", unit: "mm" },
-        { title: `Sagitta at ${mirror.record.settings.aperture} mm`, unit: "mm" },
-      ], rows.map((row) => leafRow(row, mirror))),
-      note(
-        safe`From <code>sagitta.csv</code>, ${
-          linesOf(rows)
-        }. The leaf’s width and the bevel are taken into account.`,
-      ),
-      ...radiusLine(mirror, "leaves"),
-    ];
-  },
-  how:
-    "Lay the straight-edge across the middle, on its narrow side. Slide leaves in flat until a stack no longer passes; " +
-    "write the last that passed and the first that did not into sagitta.csv. Six times, on different diameters.",
-};
-
-const spherometerPart: Part = {
-  name: "spherometer",
-  count: ({ record }) => record.spherometer.length,
-  show: (mirror) => {
-    const rows = mirror.record.spherometer;
-    const dials = (surface: "flat" | "mirror"): string =>
-      rows.filter((row) => row.surface === surface).map(({ dial }) => dial.toFixed(4)).join(", ");
-    return [
-      readingsTable("Spherometer", [{ title: "Surface", text: true }, {
-        title: "Dial, mm",
-        text: true,
-      }], [{ cells: ["flat glass", dials("flat")] }, { cells: ["mirror", dials("mirror")] }]),
-      note(safe`From <code>spherometer.csv</code>, ${linesOf(rows)}.`),
-      ...radiusLine(mirror, "spherometer"),
-    ];
-  },
-  how:
-    "Set it on flat glass and read the dial, set it on the mirror and read again, five times each. " +
-    "Write both into spherometer.csv.",
-};
-
-const sunPart: Part = {
-  name: "Sun",
-  count: ({ record }) => record.sun.length,
-  show: (mirror) => {
-    const rows = mirror.record.sun;
-    const distances = rows.flatMap(({ distance }) => distance === undefined ? [] : [distance]);
-    const images = rows.flatMap(({ image }) => image === undefined ? [] : [image]);
-    const lines = [
-      ...(distances.length > 0 ? [{ cells: ["distance of the image", distances.join(", ")] }] : []),
-      ...(images.length > 0 ? [{ cells: ["its width", images.join(", ")] }] : []),
-    ];
-    return [
-      readingsTable("The Sun’s image", [{ title: "What", text: true }, {
-        title: "As read, mm",
-        text: true,
-      }], lines),
-      note(safe`From <code>sun.csv</code>, ${linesOf(rows)}.`),
-      ...radiusLine(mirror, "sun distance"),
-    ];
-  },
-  how:
-    "Outdoors, with the leader: wet the mirror, find the Sun’s image on a white card, and measure from the middle of " +
-    "the glass to the card, six times, coming from both sides. Write it into sun.csv.",
-};
 
 const togetherPart: Part = {
   name: "the curve",
@@ -156,10 +96,12 @@ const togetherPart: Part = {
 };
 
 function methodsFigure(mirror: Mirror, curve: CurveSummary, whose: Whose): Shown {
-  const shown = curve.estimates.filter(({ method, used }) => used || method !== "sun image");
+  const shown = curve.estimates.filter(({ method, used }) =>
+    used || methodNamed(method)?.check === undefined
+  );
   return threeMethods({
     bars: shown.map((one) => ({
-      name: METHOD_NAMES[one.method],
+      name: methodTitle(one.method),
       value: fromQ(one.radius),
       whose,
       odd: curve.odd_one === one.method,
@@ -176,11 +118,16 @@ export function radiusByMethods(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(togetherPart, yours, demo);
 }
 
-/** The reader's curve today: leaves, spherometer, Sun, each with its readings, or how to take them. */
+/**
+ * The reader's curve today: each method with its readings, or how to take them. A method that is not of the course is
+ * shown where the reader has readings of it.
+ */
 export function yourCurve(yours: Mirror, demo: Mirror): Shown {
-  return together(
-    ...[leafPart, spherometerPart, sunPart].map((part) => ownOrDemo(part, yours, demo)),
-  );
+  return together(...methods.flatMap((method): Shown[] => {
+    if (method.page === undefined) return [];
+    const part = partOf(method, method.page);
+    return method.page.usual || part.count(yours) > 0 ? [ownOrDemo(part, yours, demo)] : [];
+  }));
 }
 
 type State = "none" | "mend" | "second" | "again" | "on";

@@ -3,6 +3,7 @@ import { note, yours as yoursBlock } from "../figures/blocks.ts";
 import { classDots, type MakerDot } from "../figures/plots/classDots.ts";
 import type { Shown } from "../figures/show.ts";
 import { findStage } from "../lessons/course.ts";
+import { FREE_OF_RIM, methodNamed } from "../measuring/methods/methods.ts";
 import { measured } from "../quantity/measured.ts";
 import type { ClassAtHand } from "../knowledge/classBeside.ts";
 import type { ClassRow } from "../knowledge/classRow.ts";
@@ -17,14 +18,10 @@ function glassOf(row: ClassRow): MakerDot["glass"] {
   return part === "Plan" || part === "Shape" || row.stage === "lap" ? "ground" : "polished";
 }
 
-const names: Readonly<Record<Quantity, string>> = {
-  together: "by all methods",
-  leaves: "by leaves",
-  "depth gauge": "by depth gauge",
-  spherometer: "by spherometer",
-  "sun distance": "by the Sun",
-  "sun image": "by the Sun’s width",
-};
+/** By which readings a focal length is: "by leaves". */
+function byWords(by: Quantity): string {
+  return by === "together" ? "by all methods" : methodNamed(by)?.by ?? `by ${by}`;
+}
 
 function spreadSays({ sd, ownU, betweenMakers }: ClassSpread): string {
   return `The makers lie ${sd.toFixed(1)} mm apart; their own readings leave ${
@@ -40,7 +37,7 @@ export function makersApart(
 ): Shown {
   const spread = classSpread(at.many, by, { mended });
   if (spread === undefined) {
-    return ofClass(at, `Fewer than three mirrors of one plan have a focal length ${names[by]}.`);
+    return ofClass(at, `Fewer than three mirrors of one plan have a focal length ${byWords(by)}.`);
   }
   const { rows, values, mean, sd, farthest, focalLength, leftOut } = spread;
   const says = spreadSays(spread);
@@ -53,7 +50,7 @@ export function makersApart(
     far: i === farthest?.index && (farthest.tooFar || row.slip !== undefined) &&
       mended[row.record] === undefined,
   }));
-  const title = `Focal length ${names[by]} (mm)`;
+  const title = `Focal length ${byWords(by)} (mm)`;
   return ofClass(
     at,
     classDots({ dots, mean, sd, wanted: focalLength, title, says }),
@@ -68,9 +65,9 @@ export function farthestOne(at: ClassAtHand): Shown {
   if (spread === undefined || far === undefined || row === undefined) {
     return ofClass(at, "Too few mirrors to say which one is far from the others.");
   }
-  const own = (["sun distance", "spherometer"] as const).flatMap((method) => {
-    const found = focalOf(row, method);
-    return found === undefined ? [] : [`${names[method]} ${found.value.toFixed(0)} mm`];
+  const own = FREE_OF_RIM.flatMap((method) => {
+    const found = focalOf(row, method.name);
+    return found === undefined ? [] : [`${method.by} ${found.value.toFixed(0)} mm`];
   });
   const kept = far.tooFar ? "too far to be one of the heap" : "a test keeps it";
   return ofClass(

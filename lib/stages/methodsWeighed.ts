@@ -7,18 +7,14 @@ import { asShown, type Shown } from "../figures/show.ts";
 import { say } from "../figures/words.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { fromQ } from "../knowledge/q.ts";
-import type { Method } from "../knowledge/summaryTypes.ts";
 import { whatWouldHelp } from "../measuring/advice.ts";
 import { combine, type Weighable } from "../measuring/combine.ts";
-import { depthGauge } from "../measuring/depthGauge.ts";
 import type { Estimate } from "../measuring/estimate.ts";
-import { leaves } from "../measuring/leaves.ts";
-import { spherometer } from "../measuring/spherometer.ts";
-import { sunDistance, sunImage } from "../measuring/sun.ts";
+import { type Method, methodNamed, methodTitle, rowsOf } from "../measuring/methods/methods.ts";
 import { measured } from "../quantity/measured.ts";
 import { ofLatestMinute } from "../record/readings.ts";
 import { decision } from "../record/tables.ts";
-import { METHOD_NAMES } from "./methodNames.ts";
+import type { Row } from "../record/types.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 
 /**
@@ -27,18 +23,13 @@ import { ownOrDemo, type Part } from "./base.ts";
  * @returns in the order of the summary; none where nothing has been measured
  */
 export function estimatesNow({ record, summary }: Mirror): readonly Estimate[] {
-  const bench = record.settings;
-  const made: Readonly<Record<Method, () => Estimate | undefined>> = {
-    "leaves": () =>
-      leaves(ofLatestMinute(record.sagitta.filter(({ go }) => go !== undefined)), bench),
-    "depth gauge": () =>
-      depthGauge(ofLatestMinute(record.sagitta.filter(({ depth }) => depth !== undefined)), bench),
-    "spherometer": () => spherometer(ofLatestMinute(record.spherometer), bench),
-    "sun distance": () => sunDistance(ofLatestMinute(record.sun), bench),
-    "sun image": () => sunImage(ofLatestMinute(record.sun), bench),
-  };
   const used = summary.curve?.estimates.filter((one) => one.used) ?? [];
-  return used.flatMap(({ method }) => made[method]() ?? []);
+  return used.flatMap(({ method: name }) => {
+    const method = methodNamed(name);
+    if (method === undefined) return [];
+    const rows = ofLatestMinute(rowsOf(method, record) as readonly Row[]);
+    return method.reduce(rows, record.settings) ?? [];
+  });
 }
 
 /** An estimate of R by one method, of which only its uncertainty is known; mm. */
@@ -59,7 +50,7 @@ export function weighed(estimates: readonly Weighable[]): Shown {
   const { radius, weights, weightedMean } = combine(estimates);
   const rows = estimates.map((one, i) => ({
     cells: [
-      METHOD_NAMES[one.method],
+      methodTitle(one.method),
       one.radius,
       `${((weights[i] ?? 0) * 100).toFixed(0)}\u2009%`,
       (Math.abs(one.radius.value - weightedMean.value) / one.radius.u).toFixed(1),
@@ -78,7 +69,7 @@ export function methodsApart(estimates: readonly Weighable[]): Shown {
   const { radius, birgeRatio, oddOne } = combine(estimates);
   return threeMethods({
     bars: estimates.map((one) => ({
-      name: METHOD_NAMES[one.method],
+      name: methodTitle(one.method),
       value: one.radius,
       whose: "demo",
       odd: one.method === oddOne,
@@ -109,7 +100,7 @@ const helpPart: Part = {
   show: (mirror) => {
     const estimates = estimatesNow(mirror), now = combine(estimates).weightedMean.u;
     const rows = whatWouldHelp(estimates).slice(0, 5).map(({ method, what, u, gain }) => ({
-      cells: [METHOD_NAMES[method], what, u.toFixed(1), `${(gain * 100).toFixed(0)}\u2009%`],
+      cells: [methodTitle(method), what, u.toFixed(1), `${(gain * 100).toFixed(0)}\u2009%`],
     }));
     return [
       say`Standard uncertainty of R now: ${now.toFixed(1)}\u2009mm.`,

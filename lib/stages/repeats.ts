@@ -3,73 +3,31 @@ import { demo as demoBlock, note } from "../figures/blocks.ts";
 import { heapOfReadings } from "../figures/plots/heapOfReadings.ts";
 import { safe } from "../figures/html.ts";
 import { type Showable, type Shown, together } from "../figures/show.ts";
-import { chordOf } from "../measuring/gauges.ts";
-import { bracket, depthFromLeaves } from "../measuring/leaves.ts";
+import type { MethodRow, MethodSeries } from "../measuring/methods/method.ts";
+import { methods, rowsOf } from "../measuring/methods/methods.ts";
 import { type Reading, repeated } from "../measuring/repeated.ts";
-import { carrySagitta } from "../optics/sphere.ts";
 import { measured } from "../quantity/measured.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { ofLatestMinute } from "../record/readings.ts";
-import type { MirrorRecord } from "../record/types.ts";
+import type { MirrorRecord, Row } from "../record/types.ts";
 import { countOf, ownOrDemo, type Part, type Whose } from "./base.ts";
 
 /** Fewer readings than this do not show a heap. COMMON PRACTICE */
 const heapLeast = 3;
 
-/** Readings of one kind: what they are called, how they are drawn, how to take them. */
-interface Series {
-  readonly name: string;
-  readonly title: string;
-  readonly digits: number;
+/** Readings of one kind: how they are drawn, how to take them. */
+interface Series extends Omit<MethodSeries<MethodRow>, "readings"> {
   readonly readings: (record: MirrorRecord) => readonly Reading[];
-  readonly how: string;
 }
 
-function leafDepths(record: MirrorRecord): readonly Reading[] {
-  const { settings } = record;
-  return ofLatestMinute(record.sagitta.filter(({ go }) => go !== undefined)).map((row) => {
-    const gap = bracket(row.go ?? [], row.nogo ?? []), chord = chordOf(settings, row.chord);
-    const depth = depthFromLeaves(gap.middle, chord, settings.gauges.leaves.width);
-    const { file, line } = row;
-    return { value: carrySagitta(depth, chord, settings.aperture), step: gap.width, file, line };
-  });
-}
-
-const series: readonly Series[] = [
-  {
-    name: "the Sun",
-    title: "Sun’s image from the glass (mm)",
-    digits: 0,
-    readings: ({ sun, settings }) =>
-      ofLatestMinute(sun).flatMap(({ distance, file, line }) =>
-        distance === undefined
-          ? []
-          : [{ value: distance, step: settings.gauges.rulerStep, file, line }]
-      ),
-    how:
-      "Set the card anew six times, each time from farther off, without looking at the last number.",
-  },
-  {
-    name: "leaves",
-    title: "Sagitta at the full aperture (mm)",
-    digits: 3,
-    readings: leafDepths,
-    how: "Lay the straight-edge on six different diameters, and bracket the gap on each anew.",
-  },
-  {
-    name: "spherometer",
-    title: "Dial on the mirror (mm)",
-    digits: 3,
-    readings: ({ spherometer: rows, settings }) =>
-      ofLatestMinute(rows).filter(({ surface }) => surface === "mirror").map((
-        { dial, file, line },
-      ) => (
-        { value: dial, step: settings.gauges.dialStep, file, line }
-      )),
-    how:
-      "Lift it off, turn it, set it down again: five times on the flat, five times on the mirror.",
-  },
-];
+/** The settings of each method that has any, the coarsest reading first. */
+const series: readonly Series[] = methods.flatMap((method): Series[] => {
+  const { series: own } = method;
+  if (own === undefined) return [];
+  const readings = (record: MirrorRecord): readonly Reading[] =>
+    own.readings(ofLatestMinute(rowsOf(method, record) as readonly Row[]), record.settings);
+  return [{ ...own, readings }];
+}).sort((a, b) => a.digits - b.digits);
 
 /** A heap of readings with their mean; one that stands too far off is struck through. */
 function heapFigure(

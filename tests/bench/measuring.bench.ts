@@ -1,5 +1,5 @@
 /** The curve's whole budget, 100,000 draws: six brackets of three leaves, ten dial readings, six settings of the Sun. */
-import type { CurveReadings } from "../../lib/measuring/curveDraws.ts";
+import type { CurveReadings } from "../../lib/measuring/methods/methods.ts";
 import { curveModel } from "../../lib/measuring/curveMonteCarlo.ts";
 import { monteCarlo, type MonteCarloResult } from "../../lib/quantity/monteCarlo.ts";
 import { KESTREL } from "../measuring/bench.ts";
@@ -11,7 +11,7 @@ const dials = (surface: "flat" | "mirror", values: readonly number[]) =>
   values.map((dial) => ({ surface, dial }));
 
 const READINGS: CurveReadings = {
-  leaves: [[0.04, 0.06], [0.04, 0.06], [0.05, 0.07], [0.04, 0.06], [0.05, 0.07], [0.04, 0.06]]
+  sagitta: [[0.04, 0.06], [0.04, 0.06], [0.05, 0.07], [0.04, 0.06], [0.05, 0.07], [0.04, 0.06]]
     .map(([go = 0, nogo = 0]) => bracketed(go, nogo)),
   spherometer: [
     ...dials("flat", [5.001, 5, 5.002, 5, 5.001]),

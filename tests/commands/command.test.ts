@@ -95,7 +95,7 @@ const kit = fileURLToPath(new URL("../../", import.meta.url));
 /** A fault put into one file of the kit, from outside: digits that `toFixed` cannot give. */
 const FAULTY = `const sound = Number.prototype.toFixed;
 Number.prototype.toFixed = function (digits) {
-  const inSun = new Error().stack.includes("lib/measuring/sun.ts");
+  const inSun = new Error().stack.includes("lib/measuring/methods/sunDistance.ts");
   return sound.call(this, inSun ? 101 : digits);
 };
 `;
@@ -152,7 +152,7 @@ Deno.test("what the readings cannot tell is no RangeError, and a RangeError is n
   const sound = Number.prototype.toFixed;
   await withRecord(SUN, async (folder) => {
     Number.prototype.toFixed = function (digits): string {
-      const inSun = new Error().stack?.includes("lib/measuring/sun.ts");
+      const inSun = new Error().stack?.includes("lib/measuring/methods/sunDistance.ts");
       return sound.call(this, inSun ? 101 : digits);
     };
     try {

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { compareClass } from "../../lib/lessons/exercises/compareClass.ts";
 import { judge } from "../../lib/lessons/judge.ts";
-import { mistakeFromRatio } from "../../lib/measuring/mistakes.ts";
+import { misconceptionFromRatio } from "../../lib/measuring/misconceptions.ts";
 import { grubbsLimit } from "../../lib/numeric/outliers.ts";
 
 const [mean, cause, makers] = compareClass;
@@ -17,7 +17,7 @@ Deno.test("compare-class-1: u of the mean of twelve; the spread itself and 12.4/
 
 Deno.test("compare-class-2: the ratio is the bevel's", () => {
   assert.ok(cause !== undefined);
-  const slip = mistakeFromRatio(1229 / 1197, { aperture: 150, bevel: 1 })?.slip;
+  const slip = misconceptionFromRatio(1229 / 1197, { aperture: 150, bevel: 1 })?.name;
   assert.equal(slip, "bevel forgotten");
   assert.equal(judge(cause, "the bevel was forgotten").is, "right");
   assert.match(judge(cause, "an outlier: drop it").say, /2\.33 deviations, limit 2\.41/);

@@ -3,8 +3,8 @@ import fc from "fast-check";
 import { whatWouldHelp } from "../../lib/measuring/advice.ts";
 import { combine, type Weighable } from "../../lib/measuring/combine.ts";
 import { estimate } from "../../lib/measuring/estimate.ts";
-import { spherometer } from "../../lib/measuring/spherometer.ts";
-import { sunDistance } from "../../lib/measuring/sun.ts";
+import { spherometer } from "../../lib/measuring/methods/spherometer.ts";
+import { sunDistance } from "../../lib/measuring/methods/sunDistance.ts";
 import { KESTREL } from "./bench.ts";
 
 const dial = (surface: "flat" | "mirror", values: readonly number[]) =>

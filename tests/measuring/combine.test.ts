@@ -1,7 +1,8 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { agreement, combine, type Weighable } from "../../lib/measuring/combine.ts";
-import type { Component, Method } from "../../lib/measuring/estimate.ts";
+import type { Component } from "../../lib/measuring/estimate.ts";
+import type { Method } from "../../lib/measuring/methods/methods.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 import { Agreement, readReference } from "./reference.ts";
 

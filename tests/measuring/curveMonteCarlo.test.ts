@@ -4,7 +4,7 @@ import { exactly, normalAbout } from "../../lib/quantity/distributions.ts";
 import { bothRoutes } from "../../lib/quantity/bothRoutes.ts";
 import { monteCarlo } from "../../lib/quantity/monteCarlo.ts";
 import { propagate } from "../../lib/quantity/propagate.ts";
-import type { CurveReadings } from "../../lib/measuring/curveDraws.ts";
+import type { CurveReadings } from "../../lib/measuring/methods/methods.ts";
 import { curveModel, simulateCurve } from "../../lib/measuring/curveMonteCarlo.ts";
 import { radiusFromSagitta } from "../../lib/optics/sphere.ts";
 import { near } from "../references/reference.ts";
@@ -19,8 +19,7 @@ const DIALS = [
 const SUN = [1199, 1194, 1203, 1197, 1196, 1201].map((distance) => ({ distance }));
 const DEPTHS = [1.14, 1.15, 1.14, 1.16].map((depth) => ({ depth }));
 const ALL: CurveReadings = {
-  leaves: LEAVES,
-  depthGauge: DEPTHS,
+  sagitta: [...LEAVES, ...DEPTHS],
   spherometer: DIALS,
   sun: SUN,
   rulerU: 0.3,
@@ -31,8 +30,8 @@ const middles = (readings: CurveReadings): Record<string, number> =>
   );
 
 const alone: Readonly<Record<string, CurveReadings>> = {
-  leaves: { leaves: LEAVES },
-  "depth gauge": { depthGauge: DEPTHS },
+  leaves: { sagitta: LEAVES },
+  "depth gauge": { sagitta: DEPTHS },
   spherometer: { spherometer: DIALS },
   "sun distance": { sun: SUN, rulerU: 0.3 },
   all: ALL,
@@ -87,7 +86,7 @@ Deno.test("row by row and in columns are the same numbers", () => {
 
 Deno.test("one bevel under leaves and gauge is one error: both radii move together", () => {
   const wide = { ...KESTREL, gauges: { ...KESTREL.gauges, chordU: 1 } };
-  const both = curveModel({ leaves: LEAVES, depthGauge: DEPTHS }, wide);
+  const both = curveModel({ sagitta: [...LEAVES, ...DEPTHS] }, wide);
   const out = monteCarlo(both.inColumns, {
     ...Object.fromEntries(Object.entries(both.inputs).map(([n, { mean }]) => [n, exactly(mean)])),
     "where the straight-edge rests": normalAbout(0, 1),
@@ -115,7 +114,7 @@ Deno.test("law: readings of the Sun alone are Student's t about twice their mean
 });
 
 Deno.test("a wide bracket bends the radius: simulation and law of propagation part, and it is said", () => {
-  const { radius, inputs } = curveModel({ leaves: [{ go: [0.9], nogo: [1.4] }] }, KESTREL);
+  const { radius, inputs } = curveModel({ sagitta: [{ go: [0.9], nogo: [1.4] }] }, KESTREL);
   const both = bothRoutes(radius, inputs, { trials: 20_000 });
   assert.equal(both.differ, true);
   // DERIVED: a rectangle of depth from 0.9 to 1.4 mm, 95 % of it the shortest in R: the long radii are left out
@@ -127,9 +126,8 @@ Deno.test("a wide bracket bends the radius: simulation and law of propagation pa
 Deno.test("one reading of each, equal readings and mishandling are simulated too", () => {
   const single = simulateCurve(
     {
-      leaves: [bracketed(0.04, 0.06)],
+      sagitta: [bracketed(0.04, 0.06), { depth: 1.14 }],
       handling: { offset: 3, tilt: 0.01, sag: 0.002 },
-      depthGauge: [{ depth: 1.14 }],
       spherometer: [{ surface: "flat", dial: 5 }, { surface: "mirror", dial: 4.478 }],
       sun: [{ distance: 1200 }],
     },

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import type { Estimate, Method } from "../../lib/measuring/estimate.ts";
+import type { Estimate } from "../../lib/measuring/estimate.ts";
+import type { Method } from "../../lib/measuring/methods/methods.ts";
 import { reconcile } from "../../lib/measuring/reconcile.ts";
 import { sagitta } from "../../lib/optics/sphere.ts";
 import { measured } from "../../lib/quantity/measured.ts";

@@ -2,10 +2,10 @@
 /** Does the stated interval hold the truth as often as it says? Simulated makers, whose true radius is known. */
 import assert from "node:assert/strict";
 import type { Estimate } from "../../lib/measuring/estimate.ts";
-import { leaves } from "../../lib/measuring/leaves.ts";
+import { leaves } from "../../lib/measuring/methods/leaves.ts";
 import { reconcile } from "../../lib/measuring/reconcile.ts";
-import { spherometer } from "../../lib/measuring/spherometer.ts";
-import { sunDistance } from "../../lib/measuring/sun.ts";
+import { spherometer } from "../../lib/measuring/methods/spherometer.ts";
+import { sunDistance } from "../../lib/measuring/methods/sunDistance.ts";
 import { interval } from "../../lib/quantity/coverage.ts";
 import { oracle, simulate, type Simulated } from "./simulation/bench.ts";
 

@@ -1,11 +1,12 @@
 /** One mirror measured three ways, from the rows its maker wrote to the one number on the disc. */
 import assert from "node:assert/strict";
-import { leaves } from "../../lib/measuring/leaves.ts";
-import { mistakeFromRatio } from "../../lib/measuring/mistakes.ts";
+import { leaves } from "../../lib/measuring/methods/leaves.ts";
+import { misconceptionFromRatio } from "../../lib/measuring/misconceptions.ts";
 import { reconcile } from "../../lib/measuring/reconcile.ts";
-import { spherometer } from "../../lib/measuring/spherometer.ts";
+import { spherometer } from "../../lib/measuring/methods/spherometer.ts";
 import { spherometerRadius } from "../../lib/measuring/spherometerFeet.ts";
-import { sunDistance, sunImage } from "../../lib/measuring/sun.ts";
+import { sunDistance } from "../../lib/measuring/methods/sunDistance.ts";
+import { sunImage } from "../../lib/measuring/methods/sunImage.ts";
 import { focalLengthPerImage } from "../../lib/measuring/sunDate.ts";
 import { radiusFromSagitta, sagitta } from "../../lib/optics/sphere.ts";
 import { KESTREL } from "./bench.ts";
@@ -91,12 +92,12 @@ Deno.test("exercises: one bracket, its three wrong answers, and the Sun's width"
   const made = leaves([stack(1.13, 1.15)], KESTREL) ?? assert.fail();
   assert.equal(made.radius.value.toFixed(0), "2385");
   assert.equal(radiusFromSagitta(1.1484, 150).toFixed(0), "2450");
-  assert.equal(mistakeFromRatio(9537 / 2385)?.slip, "diameter for radius");
+  assert.equal(misconceptionFromRatio(9537 / 2385)?.name, "diameter for radius");
   assert.equal(radiusFromSagitta(1.14, 148).toFixed(0), "2402");
   assert.equal(
     spherometerRadius({ kind: "balls", legRadius: 50, ballRadius: 3 }, 0.5224).toFixed(0),
     "2396",
   );
   assert.equal((11.1 * focalLengthPerImage("2026-04-18")).toFixed(0), "1198");
-  assert.equal(mistakeFromRatio(1.027, { aperture: 150, bevel: 1 })?.slip, "bevel forgotten");
+  assert.equal(misconceptionFromRatio(1.027, { aperture: 150, bevel: 1 })?.name, "bevel forgotten");
 });

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
-import type { Estimate, Method } from "../../lib/measuring/estimate.ts";
+import type { Estimate } from "../../lib/measuring/estimate.ts";
+import type { Method } from "../../lib/measuring/methods/methods.ts";
 import { findSuspects } from "../../lib/measuring/suspects.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 
@@ -37,7 +38,7 @@ Deno.test("a table in another unit than its neighbours is named with its file", 
   );
   assert.equal(more.length, 0);
   assert.equal(found?.file, "sagitta.csv");
-  assert.equal(found?.mistake?.slip, "inch for mm");
+  assert.equal(found?.misconception?.name, "inch for mm");
   assert.match(
     found?.what ?? "",
     /^leaves: R 60900 mm is 25\.4 times what the other tables say, 2397 mm/,
@@ -70,7 +71,7 @@ Deno.test("what the other tables say is their middle, in whatever order they com
 
 Deno.test("one table alone is compared with the plan", () => {
   const [found] = findSuspects([says("spherometer", 9590)], 2400, false);
-  assert.equal(found?.mistake?.slip, "diameter for radius");
+  assert.equal(found?.misconception?.name, "diameter for radius");
   assert.match(found?.what ?? "", /leg_radius/);
   assert.deepEqual(
     findSuspects([says("spherometer", 16_000)], 2400, false),
@@ -81,7 +82,10 @@ Deno.test("one table alone is compared with the plan", () => {
 
 Deno.test("while hollowing, shallower than planned is no mistake, deeper is", () => {
   assert.deepEqual(findSuspects([says("leaves", 9600)], 2400, true), []);
-  assert.equal(findSuspects([says("leaves", 240)], 2400, true)[0]?.mistake?.slip, "decimal point");
+  assert.equal(
+    findSuspects([says("leaves", 240)], 2400, true)[0]?.misconception?.name,
+    "decimal point",
+  );
 });
 
 Deno.test("while hollowing, neighbours that agree still unmask an inch", () => {
@@ -92,7 +96,7 @@ Deno.test("while hollowing, neighbours that agree still unmask an inch", () => {
   ];
   const found = findSuspects(all, 2400, true);
   assert.deepEqual(found.map(({ file }) => file), ["sun.csv"]);
-  assert.equal(found[0]?.mistake?.slip, "inch for mm");
+  assert.equal(found[0]?.misconception?.name, "inch for mm");
 });
 
 Deno.test("tables that agree with each other and not with the plan put the plan in doubt, not themselves", () => {
@@ -120,7 +124,7 @@ Deno.test("a table that is merely unsure is kept", () => {
 
 Deno.test("a factor without a name is told as such", () => {
   const [found] = findSuspects([says("leaves", 2398), says("spherometer", 16_000)], 2400, false);
-  assert.equal(found?.mistake, undefined);
+  assert.equal(found?.misconception, undefined);
   assert.match(found?.what ?? "", /no common slip explains it\. Measure again/);
 });
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { mm } from "../../lib/record/errors.ts";
+import { mm } from "../../lib/quantity/format.ts";
 import { depthOf, groups, latest, median } from "../../lib/record/readings.ts";
 
 const row = (line: number, more: object): { file: string; line: number } => ({

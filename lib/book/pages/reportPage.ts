@@ -6,10 +6,10 @@ import { surfaceProfile } from "../../figures/plots/surfaceProfile.ts";
 import { type MethodBar, threeMethods } from "../../figures/plots/threeMethods.ts";
 import type { FigureSummary, Q, Summary, VerdictSummary } from "../../knowledge/summaryTypes.ts";
 import { verdictNotes } from "../../knowledge/tellVerdict.ts";
+import { methodTitle } from "../../measuring/methods/methods.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import type { Settings } from "../../record/types.ts";
 import { wasWritten } from "../../record/readings.ts";
-import { METHOD_NAMES } from "../../stages/methodNames.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
 import { edge, plainBar, printsAtFullSize, shell } from "./shell.ts";
 import { figureOf, probabilityText, scopeOf } from "./status.ts";
@@ -330,7 +330,7 @@ export function methods({ curve, design }: Summary): Html | undefined {
   if (curve === undefined) return undefined;
   const shown = curve.estimates.filter(({ method, used }) => used || curve.odd_one === method);
   const bars: MethodBar[] = shown.map(({ method, radius }) => ({
-    name: METHOD_NAMES[method],
+    name: methodTitle(method),
     value: measuredOf(radius),
     odd: curve.odd_one === method,
   }));
@@ -353,7 +353,7 @@ export function methodsInWords({ curve }: Summary): Html | undefined {
   const used = curve?.estimates.filter((estimate) => estimate.used) ?? [];
   if (curve === undefined || used.length === 0) return undefined;
   const each = used.map(({ method, radius }, i) =>
-    safe`${i > 0 && ", "}${METHOD_NAMES[method].replace(/^(?!Sun)./, (a) => a.toLowerCase())} ${
+    safe`${i > 0 && ", "}${methodTitle(method).replace(/^(?!Sun)./, (a) => a.toLowerCase())} ${
       told(radius)
     }`
   );

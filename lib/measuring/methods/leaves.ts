@@ -1,33 +1,37 @@
 /** Feeler leaves under a straight-edge: a stack that passes, the next that does not, and the radius between them. */
-import { CannotTell } from "../numeric/cannotTell.ts";
-import { radiusFromSagitta } from "../optics/sphere.ts";
-import { rectangular } from "../quantity/typeB.ts";
-import { type ChordDepth, depthsTogether, requireHollow } from "./depthsUnderChord.ts";
-import { type Component, type Estimate, estimate, fileOf, type Placed } from "./estimate.ts";
-import { type Bench, chordOf } from "./gauges.ts";
-import { checkStack, thicknessOf } from "./stacks.ts";
-import { jamOfTiltedLeaf, leafWidthCorrection } from "./straightEdge.ts";
+import { CannotTell } from "../../numeric/cannotTell.ts";
+import { carrySagitta, radiusFromSagitta } from "../../optics/sphere.ts";
+import { type Misconception, misconception } from "../../quantity/misconceptions.ts";
+import { sumOf } from "../../quantity/distributions.ts";
+import { rectangular } from "../../quantity/typeB.ts";
+import { type ChordDepth, depthsTogether, requireHollow } from "../depthsUnderChord.ts";
+import { type Component, type Estimate, estimate, fileOf, placeOf } from "../estimate.ts";
+import { type Bench, chordOf, type Handling, STRAIGHT_EDGE_REST } from "../gauges.ts";
+import {
+  bevelOf,
+  meanChord,
+  meanOf,
+  onBevel,
+  pieces,
+  radiusUnder,
+  restOf,
+  scatterOf,
+  take,
+  within,
+} from "./draws.ts";
+import type { CurveMethod, MethodDoubts, MethodDraws, MethodRow, PageLine } from "./method.ts";
+import { apartFromDepths } from "./misread.ts";
+import { checkStack, thicknessOf } from "../stacks.ts";
+import { jamOfTiltedLeaf, leafWidthCorrection } from "../straightEdge.ts";
 
 /** A row of go and no-go; a record's sagitta row fits, rows without both are passed over. */
-export interface LeafRow extends Placed {
+export interface LeafRow extends MethodRow {
   /** leaves that passed together, mm each */
   readonly go?: readonly number[];
   /** leaves of the next stack, which did not, mm each */
   readonly nogo?: readonly number[];
   /** where the straight-edge rested, mm; default the aperture less both bevels */
   readonly chord?: number;
-}
-
-/** How far wrong the handling may be, each the largest believable size; but for the film, what is absent was done right. */
-export interface Handling {
-  /** how far beside the centre the straight-edge may have passed, mm */
-  readonly offset?: number;
-  /** how much a leaf may have been tilted, rad */
-  readonly tilt?: number;
-  /** how much the straight-edge may sag, mm; `straightEdgeSag` knows */
-  readonly sag?: number;
-  /** oil or air between two leaves of a stack, mm to either side; default 0.001 (COMMON PRACTICE) */
-  readonly film?: number;
 }
 
 /** What a go and a no-go stack say about the gap, mm. */
@@ -211,13 +215,8 @@ function depthOfRow(row: LeafRow, bench: Bench): readonly LeafDepth[] {
   requireHollow({ ...row, depth: middle, chord, step: width, asRead: middle }, bench.aperture);
   const depth = depthFromLeaves(middle, chord, bench.gauges.leaves.width);
   const count = (leavesIn(row.go) + leavesIn(row.nogo)) / 2;
-  const { file, line } = row;
-  const place = {
-    ...(file === undefined ? {} : { file }),
-    ...(line === undefined ? {} : { line }),
-  };
   const restWritten = row.chord !== undefined;
-  return [{ ...place, depth, chord, restWritten, step: width, asRead: middle, count }];
+  return [{ ...placeOf(row), depth, chord, restWritten, step: width, asRead: middle, count }];
 }
 
 /** Mishandling as components: each effect equally likely anywhere up to its largest. */
@@ -243,7 +242,7 @@ function handlingComponents(
 }
 
 /** What each mishandling does to the depth at most, mm, to either side; the film for each gap between two leaves. */
-export function handlingSizes(
+function handlingSizes(
   { offset = 0, tilt = 0, sag = 0, film = USUAL_FILM }: Handling,
   depths: readonly ChordDepth[],
   bench: Bench,
@@ -270,6 +269,140 @@ function leavesIn(stack: readonly number[]): number {
   return written > 1 ? written : Math.max(1, Math.ceil((stack[0] ?? 0) / THICKEST_LEAF - 1e-9));
 }
 
-function meanOf(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
+/** What is drawn for the leaves, and the radius of each draw. */
+function leafDraws(
+  rows: readonly LeafRow[],
+  bench: Bench,
+  { handling = {} }: MethodDoubts,
+): MethodDraws {
+  const depths = leafDepths(rows, bench), { tolerance } = bench.gauges.leaves;
+  const together = depthsTogether(depths, bench.aperture, bench.gauges.chordU, "leaf brackets");
+  const { film, offset, tilt, sag } = handlingSizes(handling, depths, bench);
+  const count = meanOf(depths.map((depth) => depth.count));
+  const rim = bench.aperture / 2, chord = meanChord(depths) / 2;
+  return {
+    inputs: {
+      "leaf brackets": scatterOf(together.atFullAperture),
+      ...restOf(bench),
+      "leaf thickness": pieces(tolerance, count),
+      "film between the leaves": pieces(film, count - 1),
+      ...bevelOf(bench),
+      "mishandling": sumOf([offset, tilt, sag].filter((size) => size !== 0).concat(0).map(within)),
+    },
+    addRadius: (x, weight, out) => {
+      const full = take(x, "leaf brackets"), rest = take(x, STRAIGHT_EDGE_REST);
+      const thickness = take(x, "leaf thickness"), between = take(x, "film between the leaves");
+      const mishandled = take(x, "mishandling"), narrower = onBevel(x, depths);
+      for (let i = 0; i < out.length; i++) {
+        const more = (thickness[i] ?? NaN) + (between[i] ?? NaN) + (mishandled[i] ?? NaN);
+        const farther = (rest[i] ?? NaN) + narrower(i);
+        const radius = radiusUnder(rim, full[i] ?? NaN, chord, farther, more);
+        out[i] = (out[i] ?? NaN) + weight * radius;
+      }
+    },
+  };
 }
+
+/** What a depth under a straight-edge is taken for. A depth is small where the radius is long: hence its power -1. */
+export const DEPTH_MISCONCEPTIONS: readonly Misconception[] = [
+  misconception("diameter for radius", 2, "the whole width was used where half of it belongs"),
+  misconception("radius for diameter", 2, "half the width was used where the whole belongs"),
+  misconception(
+    "R for f",
+    1,
+    "the curve was made with R where f belongs, or the plan holds half the focal length",
+  ),
+  misconception(
+    "f for R",
+    1,
+    "the curve was made with f where R belongs, or focal_length holds R",
+  ),
+  misconception("inch for mm", -1, "inches were read as mm"),
+  misconception("mm for inch", -1, "mm were read as inches"),
+  misconception(
+    "thou for hundredths of a mm",
+    -1,
+    "thousandths of an inch were read as hundredths of a mm",
+  ),
+  misconception(
+    "hundredths of a mm for thou",
+    -1,
+    "hundredths of a mm were read as thousandths of an inch",
+  ),
+  misconception(
+    "decimal point",
+    -1,
+    "a depth ten times too small was typed, or cm were read as mm",
+    { written: "too small" },
+  ),
+  misconception(
+    "decimal point",
+    -1,
+    "a depth ten times too large was typed, or mm were read as cm",
+    { written: "too large" },
+  ),
+];
+
+/** A bracket as its two sums say, for a look at whether it goes with the others. */
+function roughMiddle({ go = [], nogo = [] }: LeafRow): number {
+  const sum = (leaves: readonly number[]): number =>
+    leaves.reduce((total, leaf) => total + leaf, 0);
+  return (sum(go) + sum(nogo)) / 2;
+}
+
+function pageLine(row: LeafRow, bench: Bench): PageLine {
+  const gap = bracket(row.go ?? [], row.nogo ?? []), chord = chordOf(bench, row.chord);
+  const depth = depthFromLeaves(gap.middle, chord, bench.gauges.leaves.width);
+  const stack = (leaves: readonly number[] = []): string =>
+    leaves.map((leaf) => leaf.toFixed(2)).join("+");
+  const full = carrySagitta(depth, chord, bench.aperture).toFixed(3);
+  return {
+    cells: [row.afterMin, stack(row.go), stack(row.nogo), [full, gap.u.toFixed(3)]],
+    row,
+  };
+}
+
+/** Feeler leaves under a straight-edge. */
+export const byLeaves: CurveMethod<"leaves", "sagitta", LeafRow> = {
+  name: "leaves",
+  title: "Leaves",
+  by: "by leaves",
+  table: "sagitta",
+  reads: ({ go }) => go !== undefined,
+  reduce: (rows, bench, { handling } = {}) => leaves(rows, bench, handling),
+  draws: leafDraws,
+  misconceptions: DEPTH_MISCONCEPTIONS,
+  misread: (rows, _, bench) =>
+    apartFromDepths(byLeaves, rows.map((row) => ({ row, depth: roughMiddle(row) })), bench),
+  restsOnRim: true,
+  page: {
+    name: "leaves",
+    usual: true,
+    latestOnly: true,
+    heading: "Leaves under the straight-edge",
+    columns: ({ aperture }) => [
+      { title: "Ground for", unit: "min" },
+      { title: "Passes", unit: "mm" },
+      { title: "Does not", unit: "mm" },
+      { title: `Sagitta at ${aperture} mm`, unit: "mm" },
+    ],
+    lines: (rows, bench) => rows.map((row) => pageLine(row, bench)),
+    note: "The leaf’s width and the bevel are taken into account.",
+    how:
+      "Lay the straight-edge across the middle, on its narrow side. Slide leaves in flat until a stack no longer passes; " +
+      "write the last that passed and the first that did not into sagitta.csv. Six times, on different diameters.",
+  },
+  series: {
+    name: "leaves",
+    title: "Sagitta at the full aperture (mm)",
+    digits: 3,
+    readings: (rows, bench) =>
+      rows.map((row) => {
+        const gap = bracket(row.go ?? [], row.nogo ?? []), chord = chordOf(bench, row.chord);
+        const depth = depthFromLeaves(gap.middle, chord, bench.gauges.leaves.width);
+        const value = carrySagitta(depth, chord, bench.aperture);
+        return { ...placeOf(row), value, step: gap.width };
+      }),
+    how: "Lay the straight-edge on six different diameters, and bracket the gap on each anew.",
+  },
+};

@@ -6,10 +6,10 @@ import {
   type LeafRow,
   leaves,
   stackU,
-} from "../../lib/measuring/leaves.ts";
-import { radiusFromSagitta, radiusSensitivity, sagitta } from "../../lib/optics/sphere.ts";
-import { KESTREL } from "./bench.ts";
-import { Agreement, readReference } from "./reference.ts";
+} from "../../../lib/measuring/methods/leaves.ts";
+import { radiusFromSagitta, radiusSensitivity, sagitta } from "../../../lib/optics/sphere.ts";
+import { KESTREL } from "../bench.ts";
+import { Agreement, readReference } from "../reference.ts";
 
 interface Reference {
   inputs: {

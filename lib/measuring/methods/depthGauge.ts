@@ -1,11 +1,24 @@
 /** A depth gauge: a bar across the disc and a probe in its middle, read on a dial. */
-import { resolution } from "../quantity/typeB.ts";
-import { type ChordDepth, type DepthsTogether, depthsTogether } from "./depthsUnderChord.ts";
-import { type Estimate, estimate, fileOf, type Placed } from "./estimate.ts";
-import { type Bench, chordOf } from "./gauges.ts";
+import { resolution } from "../../quantity/typeB.ts";
+import { type ChordDepth, type DepthsTogether, depthsTogether } from "../depthsUnderChord.ts";
+import { type Estimate, estimate, fileOf } from "../estimate.ts";
+import { type Bench, chordOf, STRAIGHT_EDGE_REST } from "../gauges.ts";
+import {
+  bevelOf,
+  meanChord,
+  onBevel,
+  radiusUnder,
+  restOf,
+  scatterOf,
+  take,
+  within,
+} from "./draws.ts";
+import { DEPTH_MISCONCEPTIONS } from "./leaves.ts";
+import type { CurveMethod, MethodDraws, MethodRow } from "./method.ts";
+import { apartFromDepths } from "./misread.ts";
 
 /** A row with a depth; a record's sagitta row fits, rows without one are passed over. */
-export interface DepthRow extends Placed {
+export interface DepthRow extends MethodRow {
   /** below the bar, the reading on flat glass already taken off, mm */
   readonly depth?: number;
   /** where the bar rested, mm; default the aperture less both bevels */
@@ -53,7 +66,7 @@ export function depthGauge(rows: readonly DepthRow[], bench: Bench): Estimate | 
 }
 
 /** The rows that have a depth, each with its chord, mm. */
-export function gaugeDepths(rows: readonly DepthRow[], bench: Bench): readonly ChordDepth[] {
+function gaugeDepths(rows: readonly DepthRow[], bench: Bench): readonly ChordDepth[] {
   const step = bench.gauges.depthGaugeStep;
   return rows.flatMap((row) =>
     row.depth === undefined ? [] : [{
@@ -68,7 +81,7 @@ export function gaugeDepths(rows: readonly DepthRow[], bench: Bench): readonly C
 }
 
 /** Those depths as one radius, the dial's own error left to be counted once beside their scatter. */
-export function gaugeTogether(
+function gaugeTogether(
   depths: readonly ChordDepth[],
   { aperture, gauges, unknownBevel = 0 }: Bench,
 ): DepthsTogether {
@@ -78,3 +91,41 @@ export function gaugeTogether(
     bevelWithin: unknownBevel / 2,
   });
 }
+
+/** What is drawn for the depth gauge, and the radius of each draw. */
+function depthGaugeDraws(rows: readonly DepthRow[], bench: Bench): MethodDraws {
+  const depths = gaugeDepths(rows, bench), together = gaugeTogether(depths, bench);
+  const rim = bench.aperture / 2, chord = meanChord(depths) / 2;
+  return {
+    inputs: {
+      "depth gauge readings": scatterOf(together.atFullAperture),
+      ...restOf(bench),
+      ...bevelOf(bench),
+      "depth gauge dial": within(bench.gauges.depthGaugeStep / 2),
+    },
+    addRadius: (x, weight, out) => {
+      const full = take(x, "depth gauge readings"), rest = take(x, STRAIGHT_EDGE_REST);
+      const dial = take(x, "depth gauge dial"), narrower = onBevel(x, depths);
+      for (let i = 0; i < out.length; i++) {
+        const farther = (rest[i] ?? NaN) + narrower(i);
+        const radius = radiusUnder(rim, full[i] ?? NaN, chord, farther, dial[i] ?? NaN);
+        out[i] = (out[i] ?? NaN) + weight * radius;
+      }
+    },
+  };
+}
+
+/** A bar across the disc with a dial in its middle. */
+export const byDepthGauge: CurveMethod<"depth gauge", "sagitta", DepthRow> = {
+  name: "depth gauge",
+  title: "Depth gauge",
+  by: "by depth gauge",
+  table: "sagitta",
+  reads: ({ depth }) => depth !== undefined,
+  reduce: depthGauge,
+  draws: depthGaugeDraws,
+  misconceptions: DEPTH_MISCONCEPTIONS,
+  misread: (rows, _, bench) =>
+    apartFromDepths(byDepthGauge, rows.map((row) => ({ row, depth: row.depth })), bench),
+  restsOnRim: true,
+};

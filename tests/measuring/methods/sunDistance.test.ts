@@ -1,8 +1,9 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { sunDistance, sunImage, sunSettingU } from "../../lib/measuring/sun.ts";
-import { KESTREL } from "./bench.ts";
-import { Agreement, readReference } from "./reference.ts";
+import { sunDistance, sunSettingU } from "../../../lib/measuring/methods/sunDistance.ts";
+import { sunImage } from "../../../lib/measuring/methods/sunImage.ts";
+import { KESTREL } from "../bench.ts";
+import { Agreement, readReference } from "../reference.ts";
 
 interface Reference {
   inputs: {

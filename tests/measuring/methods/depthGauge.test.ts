@@ -1,9 +1,9 @@
 import assert from "node:assert/strict";
-import { combine } from "../../lib/measuring/combine.ts";
-import { depthGauge } from "../../lib/measuring/depthGauge.ts";
-import { leaves } from "../../lib/measuring/leaves.ts";
-import { radiusFromSagitta, sagitta } from "../../lib/optics/sphere.ts";
-import { KESTREL } from "./bench.ts";
+import { combine } from "../../../lib/measuring/combine.ts";
+import { depthGauge } from "../../../lib/measuring/methods/depthGauge.ts";
+import { leaves } from "../../../lib/measuring/methods/leaves.ts";
+import { radiusFromSagitta, sagitta } from "../../../lib/optics/sphere.ts";
+import { KESTREL } from "../bench.ts";
 
 const part = (made: ReturnType<typeof depthGauge>, source: string) =>
   made?.components.find((component) => component.source === source);

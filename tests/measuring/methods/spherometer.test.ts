@@ -1,9 +1,9 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { type DialRow, spherometer } from "../../lib/measuring/spherometer.ts";
-import { type Feet, spherometerSensitivity } from "../../lib/measuring/spherometerFeet.ts";
-import { KESTREL } from "./bench.ts";
-import { Agreement, readReference } from "./reference.ts";
+import { type DialRow, spherometer } from "../../../lib/measuring/methods/spherometer.ts";
+import { type Feet, spherometerSensitivity } from "../../../lib/measuring/spherometerFeet.ts";
+import { KESTREL } from "../bench.ts";
+import { Agreement, readReference } from "../reference.ts";
 
 interface Reference {
   inputs: { worked: { flat_readings_mm: number[]; mirror_readings_mm: number[] } };
