@@ -32,6 +32,7 @@ export function evaluator(
 ): (at: Float64Array, slopes: boolean) => Normal {
   const shapes = shapesOf(terms), head = 1 + shapes.length;
   const size = head + OWN_COUNT * photos.length;
+  const columns = new Float64Array((head + OWN_COUNT + 1) * BLOCK);
   return (at, slopes) => {
     const right = new Float64Array(slopes ? size : 0);
     const square = new Float64Array(slopes ? size * size : 0);
@@ -48,6 +49,7 @@ export function evaluator(
         noise,
         every,
         held,
+        columns,
       });
     });
     return { cost: Number.isFinite(cost) ? cost : Infinity, right, square };
@@ -112,15 +114,16 @@ interface Sums {
   readonly every: number;
   /** unknowns of a photograph that stay where they are */
   readonly held: ReadonlySet<number>;
+  /** work space: `BLOCK` slopes for each unknown of one photograph, then what is left of each pixel */
+  readonly columns: Float64Array;
 }
 
 function addPhoto(photo: PhotoPixels, own: Float64Array, mirror: Mirror, sums: Sums): number {
-  const { slopes, from, noise, every, held } = sums, { x, y, value, weight } = photo;
+  const { slopes, from, noise, every, held, columns } = sums, { x, y, value, weight } = photo;
   if (!isPossible(own)) return Infinity;
   const head = 1 + mirror.shapes.length, count = head + OWN_COUNT;
   const seen = pixelModel(photo, own, mirror, slopes);
   const px = new Float64Array(BLOCK), py = new Float64Array(BLOCK), offs = new Float64Array(BLOCK);
-  const columns = new Float64Array(slopes ? (count + 1) * BLOCK : 0);
   const wanted = Array.from({ length: count }, (_, a) => a).filter((a) => !held.has(a - head));
   const products = productsOf(columns, wanted, count);
   let cost = 0, filled = 0;
