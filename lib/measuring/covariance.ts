@@ -1,5 +1,5 @@
 /** Covariance of estimates that may share errors. */
-import { cholesky } from "../numeric/cholesky.ts";
+import { choleskyOfCovariance } from "../numeric/smallMatrix.ts";
 import type { Component } from "./estimate.ts";
 
 /**
@@ -63,7 +63,7 @@ export function solveSymmetric(
   right: readonly number[],
 ): readonly number[] {
   const scale = matrix.map((row, i) => Math.sqrt(row[i] ?? 0));
-  const root = cholesky(
+  const root = choleskyOfCovariance(
     matrix.map((row, i) => row.map((c, j) => c / ((scale[i] ?? 1) * (scale[j] ?? 1)))),
   );
   if (root.some((row, i) => !((row[i] ?? 0) > 1e-6))) {

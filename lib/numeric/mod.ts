@@ -1,6 +1,5 @@
 /** Numerical tools the rest of the kit stands on: fits, quantiles, random numbers, splines, quadrature. */
 export * from "./cannotTell.ts";
-export * from "./cholesky.ts";
 export * from "./fft.ts";
 export * from "./leastSquares.ts";
 export * from "./median.ts";

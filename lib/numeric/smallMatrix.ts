@@ -71,26 +71,73 @@ export function addSquares(row: Float64Array, other: Float64Array, factor: numbe
   }
 }
 
-/**
- * Lower triangle L of a positive symmetric matrix, A = L L^T.
- *
- * @throws {RangeError} where the matrix is not positive
- */
-export function lowerTriangle(a: Matrix): Float64Array[] {
+/** Root of what the earlier columns leave of a diagonal. */
+type PivotRoot = (rest: number, diagonal: number) => number;
+
+/** Lower triangle L of A = L L^T, row by row; of A only the lower triangle is read. */
+function factor(a: readonly ArrayLike<number>[], rootOf: PivotRoot): Float64Array[] {
   const lower = a.map(() => new Float64Array(a.length));
   for (let i = 0; i < a.length; i++) {
-    const row = lower[i] as Float64Array, from = a[i] as Float64Array;
+    const row = lower[i] as Float64Array, from = a[i] as ArrayLike<number>;
     for (let j = 0; j <= i; j++) {
-      const other = lower[j] as Float64Array;
+      const other = lower[j] as Float64Array, divisor = other[j] as number;
       let rest = from[j] as number;
       for (let k = 0; k < j; k++) rest -= (row[k] as number) * (other[k] as number);
-      if (i === j && !(rest > 0)) {
-        throw new RangeError(`lowerTriangle requires a positive matrix, got a pivot of ${rest}`);
+      if (i === j) row[j] = rootOf(rest, from[j] as number);
+      else if (divisor !== 0) row[j] = rest / divisor;
+      else if (!(Math.abs(rest) <= 1e-7 * Math.sqrt((from[i] as number) * (a[j]?.[j] ?? NaN)))) {
+        throw new RangeError(
+          `cholesky requires a matrix that is not negative, got ${rest} beside 0`,
+        );
       }
-      row[j] = i === j ? Math.sqrt(rest) : rest / (other[j] as number);
     }
   }
   return lower;
+}
+
+/**
+ * Cholesky's factor of a positive symmetric matrix: L, a lower triangle, with A = L L^T.
+ *
+ * @param a  only its lower triangle is read
+ * @throws {RangeError} where the matrix is not positive
+ * @see Golub and Van Loan, Matrix Computations, 4.2 (from memory)
+ */
+export function cholesky(a: Matrix): Float64Array[] {
+  return factor(a, (rest) => {
+    if (rest > 0) return Math.sqrt(rest);
+    throw new RangeError(`cholesky requires a positive matrix, got a pivot of ${rest}`);
+  });
+}
+
+/** The zone test's name for it. */
+export const lowerTriangle = cholesky;
+
+/**
+ * The same of a covariance, whose pivots may be zero but for rounding (perfect correlation): with it, independent draws
+ * become correlated ones.
+ *
+ * @param matrix  symmetric, of finite numbers
+ * @throws {RangeError} where the matrix is not symmetric, or negative in some direction
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(choleskyOfCovariance([[4, 2], [2, 10]]), [[2, 0], [1, 3]]);
+ * ```
+ */
+export function choleskyOfCovariance(matrix: readonly (readonly number[])[]): number[][] {
+  const at = (i: number, j: number): number => matrix[i]?.[j] ?? NaN;
+  matrix.forEach((row, i) => {
+    for (let j = 0; j <= i; j++) {
+      const here = row[j] ?? NaN, there = at(j, i);
+      if (Math.abs(here - there) <= 1e-12 * Math.sqrt(Math.abs(at(i, i) * at(j, j)))) continue;
+      throw new RangeError(`cholesky requires a symmetric matrix, got ${here} and ${there}`);
+    }
+  });
+  return factor(matrix, (rest, diagonal) => {
+    if (rest > 1e-13 * diagonal) return Math.sqrt(rest);
+    if (rest >= -1e-10 * diagonal) return 0;
+    throw new RangeError(`cholesky requires a matrix that is not negative, got a pivot of ${rest}`);
+  }).map((row) => Array.from(row));
 }
 
 /** Solves L x = b. */
@@ -140,13 +187,13 @@ export function backward(lower: Matrix, b: ArrayLike<number>): Float64Array {
 
 /** Solves A x = b for a positive symmetric A, of which only the lower triangle is read. */
 export function solveColumn(a: Matrix, b: ArrayLike<number>): Float64Array {
-  const lower = lowerTriangle(a);
+  const lower = cholesky(a);
   return backward(lower, forward(lower, b));
 }
 
 /** Solves A X = B for a positive symmetric A, column by column of B. */
 export function solve(a: Matrix, b: Matrix): Float64Array[] {
-  const lower = lowerTriangle(a);
+  const lower = cholesky(a);
   return transpose(transpose(b).map((column) => backward(lower, forward(lower, column))));
 }
 

@@ -1,5 +1,5 @@
 /** The engine of the simulation: draws of the inputs in columns, the result row by row. */
-import { cholesky } from "../numeric/cholesky.ts";
+import { choleskyOfCovariance } from "../numeric/smallMatrix.ts";
 import type { RandomSource } from "../numeric/random.ts";
 import { type Distribution, fillColumn } from "./distributions.ts";
 import { type Correlation, correlationMatrix } from "./propagate.ts";
@@ -123,7 +123,7 @@ function tie<K extends string>(
   correlations: readonly Correlation<K>[],
 ): (columns: Readonly<Record<K, Float64Array>>, source: RandomSource) => void {
   const members = names.filter((name) => correlations.some(([a, b]) => a === name || b === name));
-  const lower = cholesky(correlationMatrix(members, correlations));
+  const lower = choleskyOfCovariance(correlationMatrix(members, correlations));
   if (members.some((name) => inputs[name].dof !== Infinity)) {
     throw new RangeError(
       `monteCarlo requires normal inputs where they are correlated: ${members.join(", ")}`,

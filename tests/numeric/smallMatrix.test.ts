@@ -2,10 +2,11 @@ import assert from "node:assert/strict";
 import fc from "fast-check";
 import {
   backward,
+  cholesky,
+  choleskyOfCovariance,
   dot,
   forward,
   forwardAll,
-  lowerTriangle,
   matrix,
   pivotedCholesky,
   product,
@@ -26,7 +27,7 @@ Deno.test("L L^T gives the matrix back, and both triangles are solved", () => {
   fc.assert(fc.property(numbers, (v) => {
     const b = matrix(4, 4, (i, j) => v[4 * i + j] ?? 0), a = product(b, transpose(b));
     a.forEach((row, i) => row[i] = (row[i] ?? 0) + 1);
-    const lower = lowerTriangle(a), back = product(lower, transpose(lower));
+    const lower = cholesky(a), back = product(lower, transpose(lower));
     back.forEach((row, i) => row.forEach((x, j) => close(x, a[i]?.[j] ?? NaN, 1e-12)));
     const right = [1, -2, 3, 0.5], x = backward(lower, forward(lower, right));
     times(a, x).forEach((y, i) => close(y, right[i] ?? NaN, 1e-10));
@@ -40,7 +41,7 @@ Deno.test("L L^T gives the matrix back, and both triangles are solved", () => {
 });
 
 Deno.test("a matrix that is not positive is refused", () => {
-  assert.throws(() => lowerTriangle([Float64Array.of(1, 2), Float64Array.of(2, 1)]), /positive/);
+  assert.throws(() => cholesky([Float64Array.of(1, 2), Float64Array.of(2, 1)]), /positive/);
   assert.equal(dot([1, 2], [3, 4]), 11);
 });
 
@@ -112,4 +113,86 @@ Deno.test("places that move alike need one column, places at rest none", () => {
   const alike = [1, -2, 0.5].map((size) => Float64Array.of(size, size, size));
   assert.equal(pivoted(alike).length, 1);
   assert.deepEqual(pivoted([new Float64Array(3), new Float64Array(3)]), []);
+});
+
+function timesTranspose(a: readonly (readonly number[])[]): number[][] {
+  return a.map((row) => a.map((other) => row.reduce((sum, v, k) => sum + v * (other[k] ?? 0), 0)));
+}
+
+Deno.test("two by two, by hand", () => {
+  // DERIVED: [[4,2],[2,10]] = L Lᵀ with L = [[2,0],[1,3]]
+  assert.deepEqual(choleskyOfCovariance([[4, 2], [2, 10]]), [[2, 0], [1, 3]]);
+  assert.deepEqual(choleskyOfCovariance([[9]]), [[3]]);
+});
+
+Deno.test("law: L Lᵀ gives the matrix back, also one of lower rank", () => {
+  const entry = fc.integer({ min: -24, max: 24 }).map((n) => n / 8);
+  const square = fc.array(fc.array(entry, { minLength: 4, maxLength: 4 }), {
+    minLength: 4,
+    maxLength: 4,
+  });
+  fc.assert(fc.property(square, fc.boolean(), (a, repeat) => {
+    const rows = repeat ? [...a.slice(0, 3), a[0] ?? []] : a;
+    const matrix = timesTranspose(
+      rows.map((row, i) => row.map((v, j) => repeat ? v : v + (i === j ? 8 : 0))),
+    );
+    const lower = choleskyOfCovariance(matrix);
+    timesTranspose(lower).forEach((row, i) =>
+      row.forEach((v, j) => near(v, matrix[i]?.[j] ?? NaN, 1e-5, `${i}${j}`, "absolute"))
+    );
+    assert.ok(lower.every((row, i) => row.every((v, j) => j <= i || v === 0)));
+  }));
+});
+
+Deno.test("perfect correlation of either sign is allowed", () => {
+  assert.deepEqual(choleskyOfCovariance([[1, 1], [1, 1]]), [[1, 0], [1, 0]]);
+  assert.deepEqual(choleskyOfCovariance([[1, -1, 1], [-1, 1, -1], [1, -1, 1]]), [[1, 0, 0], [
+    -1,
+    0,
+    0,
+  ], [
+    1,
+    0,
+    0,
+  ]]);
+});
+
+Deno.test("what counts as zero is taken beside the diagonal, whatever the units", () => {
+  // DERIVED: a second line 1e-11 of the diagonal apart is a rank less, one 1e-6 apart is not; in pm and in km alike
+  for (const unit of [1e-12, 1, 1e12]) {
+    assert.equal(
+      choleskyOfCovariance([[unit, unit], [unit, unit * (1 - 1e-11)]])[1]?.[1],
+      0,
+      `${unit}`,
+    );
+    const apart = choleskyOfCovariance([[unit, unit], [unit, unit * (1 + 1e-6)]])[1]?.[1] ?? NaN;
+    near(apart, Math.sqrt(1e-6 * unit), 1e-9, `${unit}`);
+    assert.throws(
+      () => choleskyOfCovariance([[unit, unit], [unit, unit * (1 - 1e-6)]]),
+      /not negative/,
+    );
+    assert.throws(() =>
+      choleskyOfCovariance(
+        [[0, 0], [0, unit]].map((row) => [...row, unit / 2]).concat([[
+          unit / 2,
+          unit / 2,
+          unit,
+        ]]),
+      ), /got .* beside 0/);
+  }
+});
+
+Deno.test("what is no covariance is refused", () => {
+  assert.throws(() => choleskyOfCovariance([[1, 2], [2, 1]]), /not negative, got a pivot of -3/);
+  assert.throws(
+    () => choleskyOfCovariance([[1, 0.5], [0.4, 1]]),
+    /symmetric matrix, got 0.4 and 0.5/,
+  );
+  assert.throws(() => choleskyOfCovariance([[0, 1], [1, 1]]), RangeError);
+  assert.throws(() => choleskyOfCovariance([[1, NaN], [NaN, 1]]), RangeError);
+  // 0.9, 0.9 and -0.9 cannot hold together
+  assert.throws(
+    () => choleskyOfCovariance([[1, 0.9, 0.9], [0.9, 1, -0.9], [0.9, -0.9, 1]]),
+    /not negative/,
+  );
 });

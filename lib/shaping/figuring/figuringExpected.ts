@@ -1,5 +1,5 @@
 /** What a spell should come to, with its range: the profile is not sure, and neither is the rate. */
-import { cholesky } from "../../numeric/cholesky.ts";
+import { choleskyOfCovariance } from "../../numeric/smallMatrix.ts";
 import { random } from "../../numeric/random.ts";
 import { peakToValley } from "../../optics/quality.ts";
 import { modeShape, type ProfileModes } from "./figuringModes.ts";
@@ -86,7 +86,7 @@ function throwAll(
   const even = covariance.map((row, i) =>
     row.map((v, j) => (v + (covariance[j]?.[i] ?? v)) / 2 + (i === j ? tiny : 0))
   );
-  const root = cholesky(even);
+  const root = choleskyOfCovariance(even);
   const each = shapeDoubtNm / Math.sqrt(amounts.length);
   const shapes = shapesOf(found, q);
   const source = random(seed), spread = Math.sqrt(Math.log(1 + rateDoubt * rateDoubt));
