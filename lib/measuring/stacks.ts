@@ -10,7 +10,12 @@ export interface Stack {
 }
 
 /** Common metric sets as sold, mm. COMMON PRACTICE: read the blades of your own. */
-export const LEAF_SETS = {
+export const LEAF_SETS: Readonly<
+  Record<
+    `metric, ${8 | 10 | 13 | 20 | 32} leaves`,
+    readonly number[]
+  >
+> = {
   "metric, 20 leaves": evenly(5, 100, 5),
   "metric, 13 leaves": [...evenly(5, 30, 5), ...evenly(40, 100, 10)],
   "metric, 10 leaves": evenly(5, 50, 5),
@@ -19,7 +24,7 @@ export const LEAF_SETS = {
     ...[4, 5, 6, 8, 10, 13, 15, 18, 20, 23, 25, 28, 30, 33, 35, 38, 40, 43, 45, 48, 50],
     ...[53, 55, 58, 60, 63, 65, 70, 75, 80, 85, 88],
   ]),
-} as const satisfies Readonly<Record<string, readonly number[]>>;
+};
 
 /** Thicknesses are compared as whole numbers of 0.00001 mm, which holds metric leaves and ten-thousandths of an inch. */
 const PER_MM = 100_000;

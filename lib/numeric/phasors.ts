@@ -30,7 +30,7 @@ export function phasors(
   turns: Float64Array,
   re: Float64Array,
   im: Float64Array,
-  count = turns.length,
+  count: number = turns.length,
 ): void {
   if (!(turns.length >= count && re.length >= count && im.length >= count)) {
     throw new RangeError(

@@ -111,7 +111,7 @@ export function incompleteBeta(
   a: number,
   b: number,
   x: number,
-  y = 1 - x,
+  y: number = 1 - x,
 ): { lower: number; upper: number } {
   if (!(a > 0 && b > 0 && x >= 0 && y >= 0)) {
     throw new RangeError(

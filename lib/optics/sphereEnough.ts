@@ -83,7 +83,11 @@ export function leastFocalLengthForSphere(
  * assert.equal(sphereIsEnough({ aperture: 150, focalLength: 1200 }), false);
  * ```
  */
-export function sphereIsEnough(size: MirrorSize, surfaceWaves = 1 / 8, wavelength = 550): boolean {
+export function sphereIsEnough(
+  size: MirrorSize,
+  surfaceWaves: number = 1 / 8,
+  wavelength = 550,
+): boolean {
   return conicPvWaves(size, 0, wavelength) <= 2 * surfaceWaves;
 }
 

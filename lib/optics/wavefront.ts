@@ -53,7 +53,7 @@ export function exactWavefront(
   surface: Conic,
   half: number,
   error: SurfaceError = () => 0,
-  focus = surface.radius / 2,
+  focus: number = surface.radius / 2,
 ): Float64Array {
   return grid.q.map((q) => {
     const r = half * Math.sqrt(q);

@@ -28,7 +28,7 @@ export interface Measured {
  * assert.equal(measured(1203, 4, "mm").dof, Infinity);
  * ```
  */
-export function measured(value: number, u: number, unit: string, dof = Infinity): Measured {
+export function measured(value: number, u: number, unit: string, dof: number = Infinity): Measured {
   if (!Number.isFinite(value)) {
     throw new RangeError(`measured requires a finite value, got ${value}`);
   }

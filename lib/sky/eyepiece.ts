@@ -98,4 +98,4 @@ export function imageSize(focalLength: number, arcsec: number): number {
 }
 
 /** Arcseconds in a radian. */
-export const ARCSEC = (180 * 3600) / Math.PI;
+export const ARCSEC: number = (180 * 3600) / Math.PI;

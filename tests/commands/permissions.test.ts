@@ -60,6 +60,7 @@ Deno.test("a real call of each that takes no minutes ends well", async () => {
       ["new", join(folder, "mine")],
       ["licences"],
       ["doctor"],
+      ["package", join(folder, "package")],
       ["lab", "--kernel-only", "--data", join(folder, "jupyter")],
     ];
     for (const [name, ...args] of calls) {

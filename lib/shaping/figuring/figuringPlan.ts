@@ -139,7 +139,7 @@ export function takenBy(
   spells: readonly FiguringSpell[],
   radii: readonly number[],
   aperture: number,
-  rateUmPerHour = usualRate,
+  rateUmPerHour: number = usualRate,
 ): Removal[] {
   const all = spells.map(({ stroke, minutes }) => (
     { minutes, footprint: strokeFootprint(stroke, rateUmPerHour) }

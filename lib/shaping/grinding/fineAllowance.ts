@@ -14,7 +14,7 @@ export interface FinePlan {
 }
 
 /** Strokes over the centre, a third of the diameter long: A = a / 3, and the mean of d squared is A^2 / 3. */
-export const centreThird = 1 / 27;
+export const centreThird: number = 1 / 27;
 
 /**
  * Sagitta that fine grinding adds, whatever the abrasive's rate.

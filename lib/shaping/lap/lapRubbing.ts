@@ -51,7 +51,7 @@ const places = 24;
  * assert.ok(centred.rms > 2 * lapRubbing(lap, stroke).rms);
  * ```
  */
-export function lapRubbing(lap: Lap, stroke: Overhang, aperture = lap.diameter): Rubbing {
+export function lapRubbing(lap: Lap, stroke: Overhang, aperture: number = lap.diameter): Rubbing {
   requireLap(lap);
   const { offset, travel } = stroke;
   if (!(offset >= 0 && travel > 0 && Math.hypot(offset, travel / 2) < lap.diameter / 2)) {

@@ -2,7 +2,7 @@
 import { OWN } from "./photoModel.ts";
 
 /** Unknowns of a photograph that say where a pixel looks. */
-export const SIGHT = [
+export const SIGHT: readonly number[] = [
   OWN.x,
   OWN.y,
   OWN.radius,
@@ -11,7 +11,7 @@ export const SIGHT = [
   OWN.slant,
   OWN.slant + 1,
   OWN.bow,
-] as const;
+];
 
 /** Where pixels look, in half widths of the face, y upward; `byU`, `byV` hold the slopes by `SIGHT`. */
 export interface Sight {

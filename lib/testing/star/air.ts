@@ -23,7 +23,7 @@ const ONE_ATMOSPHERE = 101325;
 export function airIndexLessOne(
   celsius: number,
   wavelength = 550,
-  pressure = ONE_ATMOSPHERE,
+  pressure: number = ONE_ATMOSPHERE,
 ): number {
   if (
     !(celsius >= -40 && celsius <= 60 && wavelength >= 300 && wavelength <= 1700 &&

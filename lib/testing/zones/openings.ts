@@ -96,7 +96,11 @@ export const WIDEST = 0.15;
  * assert.deepEqual(finer.map(({ outer }) => outer), [10, 20, 30, 37, 45]);
  * ```
  */
-export function narrower(openings: readonly Opening[], half: number, widest = WIDEST): Opening[] {
+export function narrower(
+  openings: readonly Opening[],
+  half: number,
+  widest: number = WIDEST,
+): Opening[] {
   const edges = [...new Set([0, ...openings.flatMap(({ inner, outer }) => [inner, outer]), half])]
     .filter((edge) => edge <= half).sort((a, b) => a - b);
   const wanted = edges.slice(1).flatMap((outer, i) => {

@@ -18,7 +18,7 @@ export const SURE_ENOUGH = 0.95;
  * assert.deepEqual([0.97, 0.6, 0.03].map((p) => verdictOf(p)), ["yes", "not shown", "no"]);
  * ```
  */
-export function verdictOf(probability: number, sure = SURE_ENOUGH): Verdict {
+export function verdictOf(probability: number, sure: number = SURE_ENOUGH): Verdict {
   if (!(probability >= 0 && probability <= 1 && sure > 0.5 && sure <= 1)) {
     throw new RangeError(
       `verdictOf requires 0 <= probability <= 1 and 0.5 < sure <= 1, got ${probability}, ${sure}`,

@@ -7,6 +7,7 @@
  * doubt their spread, so that both come from one place. A fault that fits between the openings costs the readings
  * nothing and keeps its share of belief: a wide opening leaves a wide interval.
  */
+import { groupBy } from "../../numeric/groupBy.ts";
 import {
   addScaled,
   addSquares,
@@ -110,7 +111,7 @@ export function zonePosterior(
   model: ZoneModel,
   evidence: Evidence,
   source: RandomSource,
-  count = MAKES,
+  count: number = MAKES,
 ): Posterior {
   const n = model.seen.length;
   if (evidence.y.length !== n || evidence.covariance.length !== n) {
@@ -308,7 +309,7 @@ class Settled {
   gain(drawn: readonly Drawn[]): Float64Array[] {
     const all = drawn.reduce((sum, { count }) => sum + count, 0), n = this.#model.seen.length;
     const total = matrix(this.#rows.length, n, () => 0);
-    for (const [number, own] of Map.groupBy(drawn, ({ belief }) => belief.ground)) {
+    for (const [number, own] of groupBy(drawn, ({ belief }) => belief.ground)) {
       const { lower } = this.#grounds[number] as Ground, { told } = this.#at(number);
       const groundShare = own.reduce((sum, { count }) => sum + count, 0) / all;
       const sum = matrix(

@@ -1,4 +1,5 @@
 /** Knife readings of one glass, from any number of runs, seats and days, made one set of zones with one covariance. */
+import { groupBy } from "../../numeric/groupBy.ts";
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { fQuantile, tQuantile } from "../../numeric/quantiles.ts";
 import { type Matrix, matrix, solve } from "../../numeric/smallMatrix.ts";
@@ -233,7 +234,7 @@ function requireSane(
     low = Math.min(low, here), high = Math.max(high, here);
   }
   const limit = 30 * (Math.max(high - low, 0) + 1);
-  const runs = Map.groupBy(
+  const runs = groupBy(
     readings,
     (row) => `${row.date ?? ""}|${row.angleDeg ?? 0}|${row.knifeDeg ?? 0}|${row.run}`,
   );

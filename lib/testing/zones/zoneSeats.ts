@@ -6,6 +6,7 @@
  * with k 1 for a moving lamp and 2 for a fixed one. A knife on its side, in one seat, shows the sum of both; a seat turned
  * parts them. Turned seats alone show the mirror only as well as its seat along the axis is known.
  */
+import { groupBy } from "../../numeric/groupBy.ts";
 import { type Matrix, matrix, solve } from "../../numeric/smallMatrix.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import type { RandomSource } from "../../numeric/random.ts";
@@ -74,7 +75,7 @@ export interface Seats {
 export function readSeats(
   groups: readonly ZoneGroup[],
   tester: Tester,
-  seating = seatingOf(groups, tester),
+  seating: number = seatingOf(groups, tester),
 ): Seats {
   const directions: number[] = [];
   for (const { angleDeg, knifeDeg } of groups) {
@@ -90,9 +91,9 @@ export function readSeats(
 }
 
 function seatingOf(groups: readonly ZoneGroup[], { source }: Tester): number {
-  const seats = Map.groupBy(groups, seatOf);
+  const seats = groupBy(groups, seatOf);
   if ([...seats.values()].some((own) => own.length > 1)) return USUAL_SEATING;
-  const apart = [...Map.groupBy(groups, ({ date }) => date).values()].map((own) => {
+  const apart = [...groupBy(groups, ({ date }) => date).values()].map((own) => {
     const zeros = own.map(({ offset }) => offset);
     return Math.max(...zeros) - Math.min(...zeros);
   });

@@ -123,8 +123,8 @@ function weighed(raw: readonly Fault[]): Fault[] {
 }
 
 /** Amounts of faults: standard deviations, nm of wavefront, and their shares beforehand. */
-export const FAULT_SIZES = [4, 12, 36, 110, 330, 1000];
-export const FAULT_SIZE_SHARES = [0.17, 0.21, 0.23, 0.22, 0.13, 0.04];
+export const FAULT_SIZES: readonly number[] = [4, 12, 36, 110, 330, 1000];
+export const FAULT_SIZE_SHARES: readonly number[] = [0.17, 0.21, 0.23, 0.22, 0.13, 0.04];
 /** Shares of surfaces with no local fault, with one, with two. */
 export const FAULT_COUNT_SHARES = [0.4, 0.3, 0.3] as const;
 
@@ -206,13 +206,13 @@ export const CORES: readonly Fault[] = [fault("middle", flatTop, 0, 0.04, 0, 0.0
 
 /** Columns: q (focus), q^2 (conic), the waves' cosines and sines, faults, faults moved, faults widened, ripples, cores. */
 export const LINE = 2;
-export const FIRST_WAVE = LINE;
-export const FIRST_FAULT = FIRST_WAVE + 2 * WAVES;
+export const FIRST_WAVE: number = LINE;
+export const FIRST_FAULT: number = FIRST_WAVE + 2 * WAVES;
 const FIRST_MOVED = FIRST_FAULT + FAULTS.length;
 const FIRST_WIDENED = FIRST_MOVED + FAULTS.length;
-export const FIRST_RIPPLE = FIRST_WIDENED + FAULTS.length;
-export const FIRST_CORE = FIRST_RIPPLE + RIPPLES.length;
-export const COLUMNS = FIRST_CORE + CORES.length;
+export const FIRST_RIPPLE: number = FIRST_WIDENED + FAULTS.length;
+export const FIRST_CORE: number = FIRST_RIPPLE + RIPPLES.length;
+export const COLUMNS: number = FIRST_CORE + CORES.length;
 
 /**
  * Heights of all columns at one radius.
