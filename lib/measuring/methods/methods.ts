@@ -7,13 +7,13 @@ import { bySunDistance } from "./sunDistance.ts";
 import { bySunImage } from "./sunImage.ts";
 
 /** Every method, in the order in which a summary tells them. A new one is its file and its line here. */
-export const METHODS = [
-  byLeaves,
-  byDepthGauge,
-  bySpherometer,
-  bySunDistance,
-  bySunImage,
-] as const;
+export const METHODS: readonly [
+  typeof byLeaves,
+  typeof byDepthGauge,
+  typeof bySpherometer,
+  typeof bySunDistance,
+  typeof bySunImage,
+] = [byLeaves, byDepthGauge, bySpherometer, bySunDistance, bySunImage];
 
 type Known = typeof METHODS[number];
 /** The name of a method that the registry holds. */

@@ -1,4 +1,5 @@
 /** Dial readings of a spherometer, one series on flat glass and one on the mirror, made into a radius. */
+import { groupBy } from "../../numeric/groupBy.ts";
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { median } from "../../numeric/median.ts";
 import { mm } from "../../quantity/format.ts";
@@ -180,7 +181,7 @@ function swappedDial(rows: readonly DialRow[], step: number): Misread | undefine
 function turnedDial(rows: readonly DialRow[], step: number): Misread | undefined {
   let before: number | undefined;
   for (
-    const session of Map.groupBy(rows, ({ date = "", afterMin }) => `${date} ${afterMin ?? ""}`)
+    const session of groupBy(rows, ({ date = "", afterMin }) => `${date} ${afterMin ?? ""}`)
       .values()
   ) {
     const height = middleOf(session, "mirror") - middleOf(session, "flat"), [row] = session;

@@ -44,8 +44,8 @@ const WET_SLOPE = 0.00025;
 export function sunSettingU(
   focal: number,
   aperture: number,
-  slope = WET_SLOPE,
-  sharp = SHARP,
+  slope: number = WET_SLOPE,
+  sharp: number = SHARP,
 ): number {
   if (!(focal > 0 && aperture > 0 && Number.isFinite(focal / aperture))) {
     throw new RangeError(

@@ -9,7 +9,7 @@ interface Opening {
 /** Card between two neighbours, mm; in the smallest openings a share of their edge. */
 const CARD = 4, CARD_SHARE = 0.6;
 /** Half the angle of a sector, rad. */
-export const SECTOR_HALF_ANGLE = Math.PI / 12;
+export const SECTOR_HALF_ANGLE: number = Math.PI / 12;
 
 /**
  * Half the height of a mask's bands: an eighth of the radius, less where a narrow opening in the middle would else run into
