@@ -110,7 +110,7 @@ export function cholesky(a: Matrix): Float64Array[] {
 }
 
 /** The zone test's name for it. */
-export const lowerTriangle = cholesky;
+export const lowerTriangle: (a: Matrix) => Float64Array[] = cholesky;
 
 /**
  * The same of a covariance, whose pivots may be zero but for rounding (perfect correlation): with it, independent draws

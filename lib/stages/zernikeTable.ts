@@ -41,7 +41,7 @@ export interface ToldTerms {
  * import assert from "node:assert/strict";
  * const profile = [0, 30, 60].map((radius) => ({ radius, surfaceError: radius / 10, u: 1 }));
  * const { terms } = zernikeOf({ profile, scope: "one diameter" });
- * assert.equal(terms.find(({ name }) => name === "oblique astigmatism")?.said, "not read: one diameter");
+ * assert.equal(terms.find(({ name }) => name === "oblique astigmatism")?.said, "not read");
  * ```
  */
 export function zernikeOf(
@@ -70,7 +70,7 @@ export function zernikeOf(
   };
   const twofold = (m: number, name: string): ToldTerm => {
     const term = { n: 2, m };
-    if (astigmatism === undefined) return { ...term, name, said: "not read: one diameter" };
+    if (astigmatism === undefined) return { ...term, name, said: "not read" };
     const value = coefficient(term);
     // DERIVED: A rho^2 cos 2(angle) is A / sqrt 6 of a term whose RMS is 1
     const u = astigmatism.amplitude.u / Math.sqrt(6);
@@ -80,10 +80,15 @@ export function zernikeOf(
       coefficient: scope === "whole surface" ? measured(value, u, "nm") : value,
     };
   };
-  const blind = (n: number, m: number, name: string): ToldTerm => ({ n, m, name, said: BLIND });
+  const blind = (n: number, m: number, name: string): ToldTerm => ({
+    n,
+    m,
+    name,
+    said: "not seen",
+  });
   return {
     terms: [
-      { n: 2, m: 0, name: "defocus", said: "taken out: the best focus is chosen" },
+      { n: 2, m: 0, name: "defocus", said: "taken out" },
       twofold(-2, "oblique astigmatism"),
       twofold(2, "astigmatism, 0° and 90°"),
       blind(3, -1, "vertical coma"),
@@ -96,8 +101,6 @@ export function zernikeOf(
     leftRms,
   };
 }
-
-const BLIND = "not seen: both openings of a zone are read together";
 
 function rowOf({ n, m, name, coefficient, said = "" }: ToldTerm): TableRow {
   const cell = typeof coefficient === "number"
@@ -126,9 +129,12 @@ const part: Part = {
         terms.map(rowOf),
       ),
       note(
-        `Order, sign and norm of ISO 24157. A coefficient is the RMS of its term over the clear disc; + is high glass. Seen from the tester, x is to the right and y toward the mark. For the spherical terms the ± is an upper bound. All terms up to degree ${DEGREE} leave ${
+        `Order, sign and norm of ISO 24157. A coefficient is the RMS of its term over the clear disc; + is high glass. Seen from the tester, x is to the right and y toward the mark. All terms up to degree ${DEGREE} leave ${
           fixed(leftRms, 1)
         } nm RMS of this surface.`,
+      ),
+      note(
+        `Coma and trefoil are not seen, for both openings of a zone are read together; astigmatism is read along more than one diameter only. Defocus is taken out with the choice of the best focus. For the spherical terms the ± is an upper bound.`,
       ),
     ];
   },
