@@ -1,8 +1,25 @@
 /** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
 import { join } from "node:path";
+import type sharp from "sharp";
 import type { GreyImage } from "../testing/photo/photoImage.ts";
-import { decoder } from "./decoder.ts";
 import type { MirrorRecord, RonchiRow } from "./types.ts";
+
+let opened: Promise<typeof sharp> | undefined;
+
+/**
+ * The decoder of pictures with two doors, JPEG and PNG; loaded where a photograph is first met. A file of any other kind it
+ * takes for no picture: whatever else it could read nobody has to trust.
+ */
+export function decoder(): Promise<typeof sharp> {
+  return opened ??= load();
+}
+
+async function load(): Promise<typeof sharp> {
+  const { default: sharp } = await import("sharp");
+  sharp.block({ operation: ["VipsForeignLoad"] });
+  sharp.unblock({ operation: ["VipsForeignLoadJpegBuffer", "VipsForeignLoadPngBuffer"] });
+  return sharp;
+}
 
 /** A picture with how many of its pixels make one of the camera's, along a line; below 1 where it was made smaller. */
 export interface DecodedPhoto extends GreyImage {

@@ -6,6 +6,7 @@ import { nearest, suggestion } from "./nearest.ts";
 import { glasses } from "./tables.ts";
 import {
   choice,
+  type Context,
   lineOf,
   list,
   measure,
@@ -384,16 +385,19 @@ const TELESCOPE = section({
 });
 
 /** Reads the keys under `telescope:`; lengths mm, angles rad, masses g. */
-export const readTelescope: Reader<Telescope> = (node, context) => {
+function telescopeOf(node: unknown, context: Context): Telescope | undefined {
   const keys = TELESCOPE(node, context);
   if (keys === undefined) return undefined;
   const { screws, ...others } = keys;
   const [x, y] = screws?.imageAt ?? [];
   if (screws === undefined || x === undefined || y === undefined) return others;
   return { ...others, screws: { ...screws, imageAt: [x, y] } };
-};
+}
 
-const SHAPE = section({
+const telescope: Reader<Telescope> = Object.assign(telescopeOf, { keys: TELESCOPE.keys });
+
+/** Every key there is, with its reader. */
+export const KEYS = section({
   title: words,
   aperture: length(10, 3000),
   focalLength,
@@ -424,7 +428,7 @@ const SHAPE = section({
   mask,
   shownIn: choice("mm", "inch"),
   strokeRate: number(1, 300),
-  telescope: readTelescope,
+  telescope,
   site: section({
     latitude: measure("angle", -90 * ANGLE, 90 * ANGLE, `${NO_MAP}: latitude ends at the poles`),
     longitude: measure("angle", -180 * ANGLE, 360 * ANGLE, `${NO_MAP}: write east as +, west as -`),
@@ -432,7 +436,7 @@ const SHAPE = section({
   }, ["latitude", "longitude", "timeZone"]),
 }, ["aperture", "focalLength"]);
 
-type Written = NonNullable<ReturnType<typeof SHAPE>>;
+type Written = NonNullable<ReturnType<typeof KEYS>>;
 type Keys = Omit<Written, "focalLength"> & { readonly focalLength: number };
 
 /** The keys with a focal length that was written as a ratio worked out. */
@@ -468,7 +472,7 @@ export function readSettings(
   folder: string,
   findings: Findings,
 ): ReadSettings | undefined {
-  const read = readYaml(unitInside(text), "mirror.yaml", SHAPE, findings);
+  const read = readYaml(unitInside(text), "mirror.yaml", KEYS, findings);
   if (read === undefined) return undefined;
   const keys = withLength(read.value), { keyLines } = read;
   refuseImpossible(keys, keyLines, findings);

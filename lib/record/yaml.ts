@@ -37,7 +37,11 @@ export interface ReadYaml<T> {
 }
 
 /** Reads a node, or refuses it and gives `undefined`. */
-export type Reader<T> = (node: unknown, context: Context) => T | undefined;
+export interface Reader<T> {
+  (node: unknown, context: Context): T | undefined;
+  /** the keys of a group, or of each group in a list, with a reader for each */
+  readonly keys?: Shape | undefined;
+}
 
 /**
  * Parses the text of a YAML file and hands its root to a reader.
@@ -184,7 +188,7 @@ export function section<S extends Shape, N extends keyof S & string = never>(
   needed: readonly N[] = [],
 ): Reader<Section<S, N>> {
   const names = new Map(Object.keys(shape).map((name) => [keyOf(name), name]));
-  return (node, context) => {
+  const read: Reader<Section<S, N>> = (node, context) => {
     const { findings } = context;
     if (!isMap(node)) {
       const example = `${needed[0] === undefined ? [...names.keys()][0] : keyOf(needed[0])}: ...`;
@@ -196,7 +200,7 @@ export function section<S extends Shape, N extends keyof S & string = never>(
       );
       return undefined;
     }
-    const read: Record<string, unknown> = {};
+    const found: Record<string, unknown> = {};
     const meant = new Set<string>();
     let before: Pair | undefined;
     for (const pair of node.items) {
@@ -218,7 +222,7 @@ export function section<S extends Shape, N extends keyof S & string = never>(
       before = pair;
       context.keyLines.set(pathOf(context, key), place.line ?? 1);
       const value = shape[name]?.(pair.value, { ...context, place });
-      if (value !== undefined) read[name] = value;
+      if (value !== undefined) found[name] = value;
     }
     for (const key of needed.map(keyOf)) {
       // A misspelt key is told once, as itself.
@@ -226,9 +230,10 @@ export function section<S extends Shape, N extends keyof S & string = never>(
       const place = { ...context.place, column: pathOf(context, key) };
       findings.refuse(place, "no such key", key, "write it in");
     }
-    const whole = needed.every((name) => read[name] !== undefined);
-    return whole ? read as unknown as Section<S, N> : undefined;
+    const whole = needed.every((name) => found[name] !== undefined);
+    return whole ? found as unknown as Section<S, N> : undefined;
   };
+  return Object.assign(read, { keys: shape });
 }
 
 /** In brackets a decimal comma parts a value in two: `{ wall: 3,2 mm }` holds 3 and a key `2 mm`. */
@@ -270,7 +275,7 @@ export function list<T>(
   most = 100,
   mend = "add some or take some out",
 ): Reader<readonly T[]> {
-  return (node, context) => {
+  const read: Reader<readonly T[]> = (node, context) => {
     const { findings, place, lines } = context;
     if (!isSeq(node)) {
       findings.refuse(
@@ -297,6 +302,7 @@ export function list<T>(
     });
     return items.flatMap((one) => one === undefined ? [] : [one]);
   };
+  return item.keys === undefined ? read : Object.assign(read, { keys: item.keys });
 }
 
 /** The characters that stood there, whatever YAML takes them for: `yes`, `2026` and `1.0` are words too. */

@@ -1,8 +1,9 @@
 /**
- * The tables of columns in data/records/README.md follow from the schema. After a change of the schema
+ * The tables of columns in data/records/README.md follow from the schema, and its page for mirror.yaml has every key. After a change of the schema
  * `RECORD=1 deno test -A tests/record/guide.test.ts` writes them again.
  */
 import assert from "node:assert/strict";
+import { parse } from "yaml";
 import {
   type ColumnInWords,
   inWords,
@@ -10,6 +11,8 @@ import {
   type TableName,
   TABLES,
 } from "../../lib/record/schema.ts";
+import { KEYS } from "../../lib/record/settings.ts";
+import type { Reader } from "../../lib/record/yaml.ts";
 
 const path = new URL("../../data/records/README.md", import.meta.url);
 
@@ -69,5 +72,34 @@ Deno.test("a column that the guide lacks, or has in other words, is found", asyn
     const damaged = guide.replaceAll(changed, "| `other_mm` |");
     assert.notEqual(followed(damaged), damaged);
     assert.equal(followed(damaged), guide);
+  }
+});
+
+/** Every key's path, such as `telescope.tube.wall`; a group's own comes before those in it. */
+function known({ keys = {} }: Pick<Reader<unknown>, "keys">, before = ""): string[] {
+  return Object.entries(keys).flatMap(([name, reader]) => {
+    const path = before + name.replace(/[A-Z]/g, (capital) => `_${capital.toLowerCase()}`);
+    return [path, ...known(reader, `${path}.`)];
+  });
+}
+
+/** The paths that a page of yaml tells; of a list of groups those of its first. */
+function written(page: unknown, before = ""): string[] {
+  const group: unknown = Array.isArray(page) ? page[0] : page;
+  if (typeof group !== "object" || group === null || Array.isArray(group)) return [];
+  return Object.entries(group).flatMap(([key, value]: [string, unknown]) => [
+    before + key,
+    ...written(value, `${before}${key}.`),
+  ]);
+}
+
+Deno.test("the guide's mirror.yaml and a fresh one have every key that is read, and no other", async () => {
+  const guide = /```yaml\n([\s\S]*?)```/.exec(await Deno.readTextFile(path))?.[1] ?? "";
+  const fresh = await Deno.readTextFile(
+    new URL("../../data/template/mirror.yaml", import.meta.url),
+  );
+  for (const text of [guide, fresh.replace(/^# (?= *[a-z_]+:)/gm, "")]) {
+    const page: unknown = parse(text);
+    assert.deepEqual(written(page).sort(), known(KEYS).sort());
   }
 });

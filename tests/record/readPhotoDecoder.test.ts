@@ -3,8 +3,8 @@ import assert from "node:assert/strict";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
-import { decoder } from "../../lib/record/decoder.ts";
-import { readPhoto } from "../../lib/record/readPhoto.ts";
+import { decoder, readPhoto } from "../../lib/record/readPhoto.ts";
+
 import { inFolder } from "../commands/run.ts";
 
 type Format = "jpeg" | "png" | "webp" | "tiff" | "avif" | "gif";
