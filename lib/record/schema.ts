@@ -471,8 +471,7 @@ function asColumns(rows: Readonly<Record<string, ColumnRow>>): readonly Column[]
   }));
 }
 
-/** The common columns, as `columnsOf` gives them. */
-export const COMMON_COLUMNS = asColumns(COMMON);
+const COMMON_COLUMNS = asColumns(COMMON);
 
 const COLUMNS = new Map(TABLES.map((table) => {
   const own = asColumns(SCHEMA[table].columns);
@@ -587,9 +586,8 @@ export interface ColumnInWords {
 }
 
 /**
- * A table's columns in plain words, its own first.
+ * A table's columns in plain words, its own first, then those that any table may have.
  *
- * @param common  with those that any table may have
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -28,8 +28,6 @@ export type RowOf<T extends TableName> = Row & Fields<typeof SCHEMA[T]["columns"
 export type GrindingRow = RowOf<"grinding">;
 export type Position = GrindingRow["position"];
 export type SagittaRow = RowOf<"sagitta">;
-export type SpherometerRow = RowOf<"spherometer">;
-export type SunRow = RowOf<"sun">;
 /** a knife reading in one opening, whichever form the table is in */
 export type ZoneRow = RowOf<"zones">;
 export type RonchiRow = RowOf<"ronchi">;
