@@ -1,11 +1,13 @@
 /** A folder of records as a class: every mirror in one row; a record that cannot be read is said, never fatal. */
 import { availableParallelism } from "node:os";
 import { basename, join } from "node:path";
-import { clean } from "../record/clean.ts";
-import { bevelSlip, type ClassRow } from "./classRow.ts";
-import { readMember } from "./classMember.ts";
-import { TABLES } from "../record/schema.ts";
 import { median } from "../numeric/median.ts";
+import { clean } from "../record/clean.ts";
+import { describe, RecordRefused } from "../record/errors.ts";
+import { readRecord } from "../record/readRecord.ts";
+import { TABLES } from "../record/schema.ts";
+import { bevelSlip, type ClassRow, classRow } from "./classRow.ts";
+import { summarize } from "./summary.ts";
 
 /** A record that was refused, with its first sentences. */
 export interface Unreadable {
@@ -214,4 +216,30 @@ function withSlips(rows: readonly ClassRow[]): ClassRow[] {
     const found = bevelSlip(row.focalBy, { aperture: row.aperture, bevel: row.bevel || usual });
     return found === undefined ? row : { ...row, slip: found };
   });
+}
+
+/** Refusals told of one record; `check` of the record tells all. */
+const told = 3;
+
+/** What is told of a record that the program itself fails at. */
+const FAULT = "the kit has a fault here; the record is not to blame";
+
+function faultOf(error: unknown): Fault {
+  const { name, message, stack = "" } = error instanceof Error ? error : new Error(String(error));
+  return { name, message, stack };
+}
+
+/** Reads a record's folder; whatever is wrong with it becomes a sentence. */
+export async function readMember(folder: string, today?: string): Promise<Member> {
+  try {
+    const record = await readRecord(folder, today);
+    return { row: classRow(record, summarize(record)) };
+  } catch (error) {
+    const record = clean(basename(folder));
+    if (!(error instanceof RecordRefused)) {
+      return { unreadable: { record, why: [FAULT], refusals: 1, fault: faultOf(error) } };
+    }
+    const why = error.refusals.map(describe);
+    return { unreadable: { record, why: why.slice(0, told), refusals: why.length } };
+  }
 }

@@ -1,5 +1,5 @@
 /** A reader of records in a thread of its own: a folder in, its row or its refusal out. */
-import { readMember } from "./classMember.ts";
+import { readMember } from "./classOfRecords.ts";
 
 /** As much of the thread's own door as is used here. */
 const door = self as unknown as {

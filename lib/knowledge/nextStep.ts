@@ -1,78 +1,13 @@
 /** From all that is known of a mirror to one thing to do next, with the reason and the caution that goes with it. */
-import type { FiguringPlan } from "../shaping/figuring/figuringPlan.ts";
-import type { RangeUm } from "../shaping/grinding/grade.ts";
-import type { Hours } from "../shaping/lap/polish.ts";
+import type { GrindingRow, MirrorRecord } from "../record/types.ts";
+import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { backwardsAt } from "./grindingSummary.ts";
-import { askForBevel, checkRecord, lampFirst } from "./nextStepCheck.ts";
-import type { Slip } from "./slips.ts";
 import { cautionOf, type Step } from "./nextStepCautions.ts";
-import { fine, polish } from "./nextStepFine.ts";
 import { judged } from "./nextStepJudged.ts";
 import { afterCoating } from "./nextStepLater.ts";
-import type {
-  CurveSummary,
-  DesignSummary,
-  FigureSummary,
-  GrindingSummary,
-  NextStep,
-  VerdictSummary,
-  WantedReading,
-} from "./summaryTypes.ts";
-import type { MirrorRecord } from "../record/types.ts";
-
-/** What the step is decided from; a part that is not known is absent. */
-export interface Known {
-  readonly record: MirrorRecord;
-  readonly design: DesignSummary;
-  readonly curve?: CurveSummary;
-  readonly grinding?: GrindingSummary;
-  readonly verdict?: VerdictSummary;
-  /** what is to be looked at before anything is done, the most urgent first */
-  readonly slips?: readonly Slip[];
-  /** a word on the lamp stands beside the verdict */
-  readonly doubtsLamp?: boolean;
-  /** the spell for the surface that the verdict is on; asked for only where figuring comes next */
-  readonly plan?: () => FiguringPlan;
-  /** RMS of each surface that was read, in the order of time; asked for only where figuring comes next */
-  readonly lastRms?: () => readonly number[];
-  /** seats and knife directions that the whole surface still wants */
-  readonly wanted?: readonly WantedReading[];
-  readonly astigmatism?: NonNullable<FigureSummary["astigmatism"]>;
-  /** which further zone readings would settle an open verdict, a sentence without its full stop */
-  readonly advice?: string;
-}
-
-/** What the decision needs from data/tables. */
-export interface Rules {
-  /** middle grain size of an abrasive, um; undefined for polishing oxides */
-  readonly grainUm: (abrasive: string) => number | undefined;
-  /** grades from coarse to fine after rough grinding */
-  readonly ladder: readonly string[];
-  /** a departure from the target sagitta that need not be mended, mm */
-  readonly sagittaTolerance: number;
-  /** runs of zone readings wanted before a verdict */
-  readonly runsWanted: number;
-  /** share of an overshoot's minutes to do before measuring again */
-  readonly shareFirst: number;
-  /** share of a forecast to grind before measuring again */
-  readonly forecastShare: number;
-  /** minutes of one figuring spell */
-  readonly spellMin: number;
-  /** minutes of cooling before a test */
-  readonly coolMin: number;
-  /** spells that may bring nothing before polishing is taken up again */
-  readonly spellsWithoutGain: number;
-  /** minutes that a grade should take after the one before it; undefined where nobody can say */
-  readonly gradeMinutes: (
-    grade: string,
-    before: string | undefined,
-    aperture: number,
-  ) => RangeUm | undefined;
-  /** deepest pits that are polished out rather than ground out, um */
-  readonly pitUm: number;
-  /** hours of polishing until they are gone from the edge */
-  readonly edgeHours: Hours;
-}
+import type { Known, Rules } from "./rules.ts";
+import type { Slip } from "./slips.ts";
+import type { CurveSummary, GrindingSummary, NextStep } from "./summaryTypes.ts";
 
 const round = (value: number, digits: number): string => value.toFixed(digits);
 
@@ -257,4 +192,147 @@ function soundStep(known: Known, rules: Rules): Step {
   if (grinding !== undefined) return rough(known, grinding, rules);
   if (curve !== undefined) return tieLog(known, rules) ?? curveOnly(known, curve);
   return start(known, rules);
+}
+
+/** More orders than these at once are none. */
+const MOST = 3;
+
+/**
+ * Check the record: what to look at, and how it is settled when it stands as it is.
+ *
+ * @param slips  one or more, the first of them the most urgent
+ */
+export function checkRecord(slips: readonly Slip[]): Step {
+  const orders = [...new Set(slips.map((slip) => slip.do))].slice(0, MOST);
+  const words = [...new Set(slips.map(({ of }) => of))].join(", ");
+  const reasons = [...new Set(slips.map(({ message }) => message))].slice(0, MOST);
+  return {
+    stage: "check the record",
+    do: orders.join(" "),
+    until:
+      `it is mended; or, where it was looked at and is right, \`checked: [${words}]\` stands in mirror.yaml.`,
+    why: `${reasons.join("; ")}.`.replace(/([.?!])\.$/, "$1"),
+  };
+}
+
+/** Asks for the bevel's width, once, where depths rest on a rim whose bevel nobody wrote. */
+export function askForBevel(step: Step, { settings, sagitta }: MirrorRecord): Step {
+  const restsOnRim = sagitta.some(({ chord }) => chord === undefined);
+  if (settings.unknownBevel === undefined || !restsOnRim) return step;
+  const ask =
+    "And measure the bevel: its width on the face goes into mirror.yaml as `bevel: 1 mm` (0 mm where there is none).";
+  return { ...step, do: `${step.do} ${ask}` };
+}
+
+/** An order that a word on the lamp stands before: the lamp first, the work only then. */
+export function lampFirst(step: Step): Step {
+  const isTest = ["zone test", "check the record"].includes(step.stage);
+  return isTest ? step : {
+    ...step,
+    do:
+      `First look at the tester: does the lamp move when the knife is moved along the axis? If it does, write \`tester: { source: moves with knife }\`. ` +
+      `If it stands still, write \`checked: [lamp]\`, and then: ${step.do}`,
+  };
+}
+
+function minutesOf(rows: readonly GrindingRow[], is: (abrasive: string) => boolean): number {
+  return rows.reduce((sum, { abrasive, minutes }) => is(abrasive) ? sum + minutes : sum, 0);
+}
+
+/** The coarser grade worked with before the last one; the ladder's where the log has none. */
+function gradeBefore(
+  { grinding }: Known["record"],
+  last: string,
+  rules: Rules,
+): string | undefined {
+  const size = rules.grainUm(last) ?? 0;
+  const isCoarser = (name: string): boolean => (rules.grainUm(name) ?? 0) > size;
+  return grinding.findLast(({ abrasive }) => isCoarser(abrasive))?.abrasive ??
+    rules.ladder.findLast(isCoarser);
+}
+
+/** Fine grinding: the minutes that are still missing, else a look; after the last grade the lap. */
+export function fine({ record }: Known, last: string, rules: Rules): Step {
+  const before = gradeBefore(record, last, rules);
+  const wanted = rules.gradeMinutes(last, before, record.settings.aperture);
+  const done = minutesOf(record.grinding, (abrasive) => abrasive === last);
+  const missing = Math.round((wanted?.least ?? 0) - done);
+  const pits = `no pit of ${before ?? "the grade before"} is left in five fields under a loupe`;
+  const foreseen = wanted === undefined
+    ? ""
+    : ` ${Number(done.toFixed(1))} of ${wanted.least.toFixed(0)} to ${
+      wanted.most.toFixed(0)
+    } minutes are logged.`;
+  const why = `${last} has to dig out the pits of ${before ?? "the grade before it"}.${foreseen}`;
+  if (missing >= 1) {
+    return {
+      stage: "fine grinding",
+      do: `Grind ${missing} ${
+        missing === 1 ? "minute" : "minutes"
+      } more with ${last}, half of them with the discs swapped, then look.`,
+      until: `${pits}, and a pencil grid wears off everywhere at once.`,
+      why,
+    };
+  }
+  const next = rules.ladder.find((grade) =>
+    (rules.grainUm(grade) ?? 0) < (rules.grainUm(last) ?? 0) * 0.95
+  );
+  if (next === undefined) return lap(record.settings.aperture, last, pits);
+  return {
+    stage: "fine grinding",
+    do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.`,
+    until:
+      `${pits}, and the grid wears off everywhere at once; else five minutes more and look again.`,
+    why,
+  };
+}
+
+function lap(aperture: number, last: string, pits: string): Step {
+  const usual = usualLap(aperture), { grams, melt } = pitchNeeded(usual);
+  return {
+    stage: "lap",
+    do: `Check five fields under a loupe; when ${
+      pits.replace(" under a loupe", "")
+    }, let a trained adult pour a lap ${usual.thickness} mm thick: ${
+      grams.toFixed(0)
+    } g of pitch, ${melt.least.toFixed(0)} to ${
+      melt.most.toFixed(0)
+    } g melted. Cut channels every ${usual.spacing} mm, the grid off the centre, and press it.`,
+    until: "the lap touches everywhere and its channels are open.",
+    why: `${last} is the last grade of the ladder.`,
+  };
+}
+
+/** Polishing: an hour at a time, the hours so far beside those foreseen; the last pit decides. */
+export function polish({ record }: Known, rules: Rules): Step {
+  const { grinding } = record;
+  const hours = minutesOf(grinding, (name) => rules.grainUm(name) === undefined) / 60;
+  const last = grinding.findLast(({ abrasive }) => rules.grainUm(abrasive) !== undefined)?.abrasive;
+  const { pitUm, edgeHours: edge } = rules;
+  const why = `${
+    Number(hours.toFixed(1))
+  } hours are logged. Pits ${pitUm} µm deep are gone from the edge after about ${
+    edge.hours.toFixed(1)
+  } hours (${edge.least.toFixed(1)} to ${
+    edge.most.toFixed(1)
+  }): the last ones live there, and shine says nothing about them.`;
+  const common = { stage: "polishing" };
+  if (hours > edge.most) {
+    return {
+      ...common,
+      do:
+        "Count pits in five fields at the edge, polish an hour on a freshly pressed lap, and count again.",
+      until: `none is left there; where the count does not fall, go back to ${
+        last ?? "the last grade"
+      }.`,
+      why,
+    };
+  }
+  return {
+    ...common,
+    do:
+      "Look for pits in five fields at the edge, under a loupe with grazing light; while there are any, press the lap, polish another hour, and count again.",
+    until: "none is left there; then look at the mirror through a Ronchi grating.",
+    why,
+  };
 }

@@ -1,9 +1,73 @@
-/** The course's decision numbers and the ladder of grades, read from data/tables for the summary. */
+/** What the next step is decided from, and by: what is known of a mirror, and the course's numbers from data/tables. */
 import type { RangeUm } from "../shaping/grinding/grade.ts";
 import { fineLadder } from "../shaping/grinding/ladder.ts";
-import { polishTime } from "../shaping/lap/polish.ts";
-import type { Rules } from "./nextStep.ts";
+import type { FiguringPlan } from "../shaping/figuring/figuringPlan.ts";
+import { type Hours, polishTime } from "../shaping/lap/polish.ts";
 import { abrasives, decision } from "../record/tables.ts";
+import type { MirrorRecord } from "../record/types.ts";
+import type { Slip } from "./slips.ts";
+import type {
+  CurveSummary,
+  DesignSummary,
+  FigureSummary,
+  GrindingSummary,
+  VerdictSummary,
+  WantedReading,
+} from "./summaryTypes.ts";
+
+/** What the step is decided from; a part that is not known is absent. */
+export interface Known {
+  readonly record: MirrorRecord;
+  readonly design: DesignSummary;
+  readonly curve?: CurveSummary;
+  readonly grinding?: GrindingSummary;
+  readonly verdict?: VerdictSummary;
+  /** what is to be looked at before anything is done, the most urgent first */
+  readonly slips?: readonly Slip[];
+  /** a word on the lamp stands beside the verdict */
+  readonly doubtsLamp?: boolean;
+  /** the spell for the surface that the verdict is on; asked for only where figuring comes next */
+  readonly plan?: () => FiguringPlan;
+  /** RMS of each surface that was read, in the order of time; asked for only where figuring comes next */
+  readonly lastRms?: () => readonly number[];
+  /** seats and knife directions that the whole surface still wants */
+  readonly wanted?: readonly WantedReading[];
+  readonly astigmatism?: NonNullable<FigureSummary["astigmatism"]>;
+  /** which further zone readings would settle an open verdict, a sentence without its full stop */
+  readonly advice?: string;
+}
+
+/** What the decision needs from data/tables. */
+export interface Rules {
+  /** middle grain size of an abrasive, um; undefined for polishing oxides */
+  readonly grainUm: (abrasive: string) => number | undefined;
+  /** grades from coarse to fine after rough grinding */
+  readonly ladder: readonly string[];
+  /** a departure from the target sagitta that need not be mended, mm */
+  readonly sagittaTolerance: number;
+  /** runs of zone readings wanted before a verdict */
+  readonly runsWanted: number;
+  /** share of an overshoot's minutes to do before measuring again */
+  readonly shareFirst: number;
+  /** share of a forecast to grind before measuring again */
+  readonly forecastShare: number;
+  /** minutes of one figuring spell */
+  readonly spellMin: number;
+  /** minutes of cooling before a test */
+  readonly coolMin: number;
+  /** spells that may bring nothing before polishing is taken up again */
+  readonly spellsWithoutGain: number;
+  /** minutes that a grade should take after the one before it; undefined where nobody can say */
+  readonly gradeMinutes: (
+    grade: string,
+    before: string | undefined,
+    aperture: number,
+  ) => RangeUm | undefined;
+  /** deepest pits that are polished out rather than ground out, um */
+  readonly pitUm: number;
+  /** hours of polishing until they are gone from the edge */
+  readonly edgeHours: Hours;
+}
 
 /** The course's grades after rough grinding. COMMON PRACTICE: each about half the one before. */
 export const ladder: readonly string[] = ["F120", "F220", "F320", "F500", "F800", "F1200"];

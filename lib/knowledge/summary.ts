@@ -1,28 +1,35 @@
 /** Everything known of one mirror, with uncertainty, and the next step: what summary.json holds. */
+import { CAUTIONS, silverOnGlass } from "../coating/silver.ts";
+import { airyRadius } from "../optics/airy.ts";
+import { departureFromParaboloid } from "../optics/conic.ts";
+import { sagitta } from "../optics/sphere.ts";
+import { sphereIsEnough } from "../optics/sphereEnough.ts";
+import type { MirrorRecord, Settings, Warning } from "../record/types.ts";
+import { limitsOf } from "../sky/limits.ts";
 import type { ZoneFigure } from "../testing/zones/zones.ts";
 import { KIT_VERSION } from "../version.ts";
-import { coatingSummary } from "./coatingSummary.ts";
 import { curveSummary } from "./curveSummary.ts";
-import { designSummary } from "./designSummary.ts";
-import { type Judged, planFor } from "./figuringStep.ts";
 import { figureSummary, type Judging, judgingOf, lastRms } from "./figureSummary.ts";
+import { type Judged, planFor } from "./figuringStep.ts";
 import { zoneMeasurements } from "./glassWork.ts";
 import { grindingSummary } from "./grindingSummary.ts";
-import { photoSlips } from "./photoSlips.ts";
+import { nextStep } from "./nextStep.ts";
 import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
-import { type Known, nextStep } from "./nextStep.ts";
-import { rules } from "./rules.ts";
+import { photoSlips } from "./photoSlips.ts";
+import { exactQ } from "./q.ts";
+import { type Known, rules } from "./rules.ts";
 import { goalSlips, lampWord, slipWarning, unsettled, zoneSlips } from "./slips.ts";
-import { skySummary } from "./skySummary.ts";
 import type {
+  CoatingSummary,
   CurveSummary,
+  DesignSummary,
   FigureSummary,
   SetAside,
+  SkySummary,
   Summary,
   VerdictSummary,
 } from "./summaryTypes.ts";
 import { telescopeSummary } from "./telescopeSummary.ts";
-import type { MirrorRecord, Warning } from "../record/types.ts";
 import { glassLacks } from "./zoneVerdict.ts";
 
 /** Rows the log set aside stand with those of the curve, once each, in the order of the file. */
@@ -198,5 +205,55 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       slips: unsettled(slips, record),
       doubtsLamp: lamp !== undefined,
     }, rules()),
+  };
+}
+
+/**
+ * Mass of 100 nm of silver on the mirror's own face.
+ *
+ * @param settings  the aperture counts, nothing else
+ */
+export function coatingSummary({ aperture }: Pick<Settings, "aperture">): CoatingSummary {
+  return {
+    silver_mass: exactQ(1000 * silverOnGlass({ diameter: aperture }).mass, "mg"),
+    cautions: CAUTIONS,
+  };
+}
+
+/**
+ * The design: radius, sagitta, shape, and how far a sphere is from a paraboloid at the edge.
+ *
+ * A sphere is enough when its wavefront, at the best focus, stays within the goal over the full aperture; `goal.shape`
+ * may say otherwise, and then does.
+ */
+export function designSummary({ aperture, focalLength, goal }: Settings): DesignSummary {
+  const radius = 2 * focalLength;
+  const focalRatio = focalLength / aperture;
+  const enough = sphereIsEnough({ aperture, focalLength }, goal.surfaceWaves, goal.wavelength);
+  const departure = departureFromParaboloid(aperture / 2, { radius, conic: 0 });
+  return {
+    aperture: exactQ(aperture, "mm", ["mirror.yaml"]),
+    focal_length: exactQ(focalLength, "mm", ["mirror.yaml"]),
+    focal_ratio: focalRatio,
+    radius: exactQ(radius, "mm"),
+    sagitta: exactQ(sagitta(aperture, radius), "mm"),
+    shape: goal.shape !== "auto" ? goal.shape : enough ? "sphere" : "paraboloid",
+    sphere_is_enough: enough,
+    sphere_departure: exactQ(departure, "nm"),
+    airy_radius: exactQ(1000 * airyRadius(focalRatio, goal.wavelength), "um"),
+  };
+}
+
+/**
+ * Limits of the mirror's width, for a perfect surface and still air.
+ *
+ * @param settings  the aperture counts, nothing else
+ */
+export function skySummary({ aperture }: Pick<Settings, "aperture">): SkySummary {
+  const { dawesArcsec, rayleighArcsec, faintest } = limitsOf(aperture);
+  return {
+    dawes_limit: exactQ(dawesArcsec, "arcsec"),
+    rayleigh_limit: exactQ(rayleighArcsec, "arcsec"),
+    limiting_magnitude: faintest,
   };
 }

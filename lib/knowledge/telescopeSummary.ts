@@ -1,17 +1,16 @@
 /** The telescope a record describes: layout, cell, alignment, balance, eyepieces. Parts that are not written are absent. */
 import { CannotTell } from "../numeric/cannotTell.ts";
+import { decision, type Glass, glasses } from "../record/tables.ts";
+import type { MirrorRecord, Settings, Telescope, Warning } from "../record/types.ts";
 import { viewThrough } from "../sky/eyepiece.ts";
 import { addedMoment, balance, frictionMoment } from "../telescope/balance.ts";
 import { discMass, supportSag } from "../telescope/cell.ts";
 import { collimationTolerance, screwTurns, shiftPerTurn } from "../telescope/collimation.ts";
 import { comaFreeRadius, comaOf } from "../telescope/coma.ts";
 import { cooling, FAN, STILL_AIR } from "../telescope/cooling.ts";
-import { layOut } from "../telescope/layout.ts";
+import { flatToFocus, layOut } from "../telescope/layout.ts";
 import { exactQ } from "./q.ts";
-import { type Faulty, telescopeFaults } from "./telescopeFaults.ts";
-import { decision, type Glass, glasses } from "../record/tables.ts";
 import type { CurveSummary, Q, TelescopeSummary } from "./summaryTypes.ts";
-import type { MirrorRecord, Settings, Telescope, Warning } from "../record/types.ts";
 
 /** What is worked out, and what is to be told about it. */
 export interface TelescopeFound {
@@ -216,4 +215,74 @@ export function telescopeSummary(record: MirrorRecord, curve?: CurveSummary): Te
       message: `telescope: ${message}`,
     })),
   };
+}
+
+/** Parts that a fault keeps from being worked out. */
+export type Faulty = "layout" | "screws" | "balance";
+
+const inMm = (value: number): string => `${Number(value.toFixed(1))} mm`;
+
+function layoutFault(
+  { tube, focuser, fullyLitField = 0, flats = [] }: Telescope,
+  mirror: { readonly aperture: number; readonly focalLength: number },
+): string | undefined {
+  if (tube === undefined || focuser === undefined) return undefined;
+  const out = flatToFocus({ ...tube, ...focuser }), { aperture, focalLength } = mirror;
+  if (out >= focalLength) {
+    return `the focuser cannot reach the focus: from the middle of the tube to its end are ${
+      mm(out)
+    }, the focal length is ${inMm(focalLength)}; take a lower focuser or a narrower tube`;
+  }
+  if (fullyLitField >= aperture) {
+    return `fully_lit_field is ${inMm(fullyLitField)}, as wide as the mirror of ${
+      mm(aperture)
+    }: write the width of the field in the eyepiece, some 5 to 20 mm`;
+  }
+  const wide = flats.find((flat) => flat >= aperture);
+  return wide === undefined
+    ? undefined
+    : `a flat of ${inMm(wide)} would cover the mirror of ${
+      mm(aperture)
+    }: flats holds minor axes in mm`;
+}
+
+function screwsFault({ screws }: Telescope): string | undefined {
+  if (screws === undefined) return undefined;
+  const places = screws.angles.map((angle) => Math.round((angle * 180) / Math.PI) % 360);
+  const turned = new Set(places.map((place) => (place + 360) % 360));
+  return turned.size === 3
+    ? undefined
+    : `two screws stand at one angle (${
+      places.join("°, ")
+    }°): two cannot point a mirror; write the three angles as they are`;
+}
+
+function balanceFault({ parts = [] }: Telescope): string | undefined {
+  const weightless = parts.length > 0 && parts.every(({ mass }) => mass === 0);
+  return weightless ? "no part has any mass: weigh them and write kg or g" : undefined;
+}
+
+/**
+ * Faults of a telescope part, each with what it keeps from being worked out.
+ *
+ * @param telescope  as written
+ * @param mirror     aperture and focal length, mm
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const parts = [{ name: "tube", mass: 0, at: 0 }];
+ * const [[part, sentence] = []] = telescopeFaults({ parts }, { aperture: 150, focalLength: 1200 });
+ * assert.deepEqual([part, sentence], ["balance", "no part has any mass: weigh them and write kg or g"]);
+ * ```
+ */
+export function telescopeFaults(
+  telescope: Telescope,
+  mirror: { readonly aperture: number; readonly focalLength: number },
+): readonly (readonly [part: Faulty, sentence: string])[] {
+  const found = [
+    ["layout", layoutFault(telescope, mirror)],
+    ["screws", screwsFault(telescope)],
+    ["balance", balanceFault(telescope)],
+  ] as const;
+  return found.flatMap(([part, sentence]) => sentence === undefined ? [] : [[part, sentence]]);
 }

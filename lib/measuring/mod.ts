@@ -79,8 +79,7 @@ export {
   straightEdgeSag,
 } from "./straightEdge.ts";
 export { sunDistance, type SunRow, sunSettingU } from "./methods/sunDistance.ts";
-export { sunImage } from "./methods/sunImage.ts";
-export { focalLengthPerImage, sunAngle, sunDistanceAu } from "./sunDate.ts";
+export { focalLengthPerImage, sunAngle, sunDistanceAu, sunImage } from "./methods/sunImage.ts";
 export {
   depthWithWarmFace,
   gaugeAgainstGlass,

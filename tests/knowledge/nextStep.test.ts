@@ -4,7 +4,8 @@ import { cautionOf } from "../../lib/knowledge/nextStepCautions.ts";
 import { planFor } from "../../lib/knowledge/figuringStep.ts";
 import { modeShape } from "../../lib/shaping/figuring/figuringModes.ts";
 import type { FiguringPlan } from "../../lib/shaping/figuring/figuringPlan.ts";
-import { type Known, nextStep, type Rules } from "../../lib/knowledge/nextStep.ts";
+import { nextStep } from "../../lib/knowledge/nextStep.ts";
+import type { Known, Rules } from "../../lib/knowledge/rules.ts";
 import { rules as courseRules } from "../../lib/knowledge/rules.ts";
 import type {
   CurveSummary,

@@ -1,15 +1,15 @@
-/** One mirror measured three ways, from the rows its maker wrote to the one number on the disc. */
 import assert from "node:assert/strict";
 import { leaves } from "../../lib/measuring/methods/leaves.ts";
+import { spherometer } from "../../lib/measuring/methods/spherometer.ts";
+import { sunDistance } from "../../lib/measuring/methods/sunDistance.ts";
+import { focalLengthPerImage, sunImage } from "../../lib/measuring/methods/sunImage.ts";
 import { misconceptionFromRatio } from "../../lib/measuring/misconceptions.ts";
 import { reconcile } from "../../lib/measuring/reconcile.ts";
-import { spherometer } from "../../lib/measuring/methods/spherometer.ts";
 import { spherometerRadius } from "../../lib/measuring/spherometerFeet.ts";
-import { sunDistance } from "../../lib/measuring/methods/sunDistance.ts";
-import { sunImage } from "../../lib/measuring/methods/sunImage.ts";
-import { focalLengthPerImage } from "../../lib/measuring/sunDate.ts";
 import { radiusFromSagitta, sagitta } from "../../lib/optics/sphere.ts";
 import { KESTREL } from "./bench.ts";
+
+/** One mirror measured three ways, from the rows its maker wrote to the one number on the disc. */
 
 // The numbers here were worked out by hand from the formulas of the docstrings (DERIVED), printed to the digits shown.
 

@@ -1,6 +1,10 @@
 import assert from "node:assert/strict";
-import { focalLengthPerImage, sunAngle, sunDistanceAu } from "../../lib/measuring/sunDate.ts";
-import { Agreement, readReference } from "./reference.ts";
+import {
+  focalLengthPerImage,
+  sunAngle,
+  sunDistanceAu,
+} from "../../../lib/measuring/methods/sunImage.ts";
+import { Agreement, readReference } from "../reference.ts";
 
 interface Reference {
   expected: {
