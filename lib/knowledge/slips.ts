@@ -3,6 +3,7 @@
  * warning says is wrong is not at the same time the ground of an order.
  */
 import { mm } from "../quantity/format.ts";
+import { FACTORS } from "../quantity/misconceptions.ts";
 import { groups } from "../record/readings.ts";
 import { CHECKED, type Checked, LIKELY } from "../record/settings.ts";
 import type { FigureSummary } from "./summaryTypes.ts";
@@ -168,7 +169,9 @@ function unitSlip(
   if (zones.length < 6) return undefined;
   const read = (factor: number): boolean =>
     s * factor > HAND.least && s * factor < HAND.most && k * factor > -1.5 && k * factor < -0.5;
-  const named = ([[25.4, "inches"], [10, "cm"]] as const).find(([factor]) => read(factor));
+  const named = ([[FACTORS.inch, "inches"], [FACTORS.point, "cm"]] as const).find(([factor]) =>
+    read(factor)
+  );
   if (s > HAND.good || (s > HAND.best && named === undefined)) return undefined;
   const by = s.toPrecision(1);
   return {

@@ -143,7 +143,7 @@ function distinct(warnings: readonly Warning[]): readonly Warning[] {
 /**
  * Works out everything a record allows to be known.
  *
- * What cannot be known is absent. The same record gives the same summary on any day and any machine: every throw of dice
+ * What cannot be known is absent. The same record gives the same summary on any day and any machine: every random draw
  * is seeded.
  *
  * @param record  a record as `readRecord` gives it

@@ -4,6 +4,7 @@
  * The same functions run in the page: `pageScript` writes out their source. So each of them uses nothing but the
  * language itself, `slips`, `ratios`, `lengths` and one another.
  */
+import { FACTORS } from "../quantity/misconceptions.ts";
 import {
   type ChoiceExercise,
   type Exercise,
@@ -15,18 +16,24 @@ import {
 /** Ratios of a wrong answer to the right one that give the slip away, nearest first in the list of the course. */
 export const ratios: readonly (readonly [ratio: number, say: string])[] = [
   [-1, `right but for its sign. ${slips.S}`],
-  [0.5, `half of it. ${slips["2"]}`],
-  [2, `twice it. ${slips["2"]}`],
-  [0.25, "a quarter of it. Was a radius taken where the whole width is meant, and squared?"],
-  [4, "four times it. Was a whole width taken where half of it is meant, and squared?"],
-  [25.4, `25.4 times too large. ${slips.U}`],
-  [1 / 25.4, `25.4 times too small. ${slips.U}`],
-  [1000, `a thousand times too large. ${slips.U}`],
-  [0.001, `a thousand times too small. ${slips.U}`],
-  [1e6, `a million times too large. ${slips.U}`],
-  [1e-6, `a million times too small. ${slips.U}`],
-  [10, "ten times too large. Look at the decimal point."],
-  [0.1, "ten times too small. Look at the decimal point."],
+  [1 / FACTORS.twice, `half of it. ${slips["2"]}`],
+  [FACTORS.twice, `twice it. ${slips["2"]}`],
+  [
+    1 / FACTORS.twice ** 2,
+    "a quarter of it. Was a radius taken where the whole width is meant, and squared?",
+  ],
+  [
+    FACTORS.twice ** 2,
+    "four times it. Was a whole width taken where half of it is meant, and squared?",
+  ],
+  [FACTORS.inch, `25.4 times too large. ${slips.U}`],
+  [1 / FACTORS.inch, `25.4 times too small. ${slips.U}`],
+  [FACTORS.thousand, `a thousand times too large. ${slips.U}`],
+  [1 / FACTORS.thousand, `a thousand times too small. ${slips.U}`],
+  [FACTORS.thousand ** 2, `a million times too large. ${slips.U}`],
+  [1 / FACTORS.thousand ** 2, `a million times too small. ${slips.U}`],
+  [FACTORS.point, "ten times too large. Look at the decimal point."],
+  [1 / FACTORS.point, "ten times too small. Look at the decimal point."],
   [-2, `twice it, with the other sign. ${slips.S}`],
   [-0.5, `half of it, with the other sign. ${slips.S}`],
 ];
