@@ -230,19 +230,19 @@ function layoutFault(
   const out = flatToFocus({ ...tube, ...focuser }), { aperture, focalLength } = mirror;
   if (out >= focalLength) {
     return `the focuser cannot reach the focus: from the middle of the tube to its end are ${
-      mm(out)
+      inMm(out)
     }, the focal length is ${inMm(focalLength)}; take a lower focuser or a narrower tube`;
   }
   if (fullyLitField >= aperture) {
     return `fully_lit_field is ${inMm(fullyLitField)}, as wide as the mirror of ${
-      mm(aperture)
+      inMm(aperture)
     }: write the width of the field in the eyepiece, some 5 to 20 mm`;
   }
   const wide = flats.find((flat) => flat >= aperture);
   return wide === undefined
     ? undefined
     : `a flat of ${inMm(wide)} would cover the mirror of ${
-      mm(aperture)
+      inMm(aperture)
     }: flats holds minor axes in mm`;
 }
 
