@@ -124,7 +124,7 @@ Deno.test("a fault in a Sun row's reckoning stops with a report and status 70, a
     assert.equal(out, "");
     assert.match(err, /^This is a fault of the kit, not of your record or your readings\./);
     assert.match(err, /RangeError: toFixed\(\) digits argument/);
-    assert.match(err, /lib\/measuring\/sun\.ts/);
+    assert.match(err, /lib\/measuring\/methods\/sunDistance\.ts/);
     assert.doesNotMatch(err, /not used|sun\.csv/);
     assert.ok(!err.includes(kit), "a reader's own paths are not in it");
   });
