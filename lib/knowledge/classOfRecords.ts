@@ -1,7 +1,7 @@
 /** A folder of records as a class: every mirror in one row; a record that cannot be read is said, never fatal. */
 import { availableParallelism } from "node:os";
 import { basename, join } from "node:path";
-import { median } from "../numeric/median.ts";
+import { median } from "../numeric/quantiles.ts";
 import { clean } from "../record/clean.ts";
 import { describe, RecordRefused } from "../record/errors.ts";
 import { readRecord } from "../record/readRecord.ts";

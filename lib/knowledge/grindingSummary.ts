@@ -1,7 +1,7 @@
 /** The grinding log with the depths read on the way: rates, depth now, how far to the target. */
 import { sagitta } from "../optics/sphere.ts";
 import { curveLog } from "../shaping/grinding/curveLog.ts";
-import { fineAllowance } from "../shaping/grinding/fineAllowance.ts";
+import { fineAllowance } from "../shaping/grinding/ladder.ts";
 import { type GrainSize, readGrindingLog } from "../shaping/grinding/grindingLog.ts";
 import { depthReading } from "./depthReading.ts";
 import { rectangular } from "../quantity/typeB.ts";

@@ -5,8 +5,13 @@ import type { MirrorRecord, Settings, Telescope, Warning } from "../record/types
 import { viewThrough } from "../sky/eyepiece.ts";
 import { addedMoment, balance, frictionMoment } from "../telescope/balance.ts";
 import { discMass, supportSag } from "../telescope/cell.ts";
-import { collimationTolerance, screwTurns, shiftPerTurn } from "../telescope/collimation.ts";
-import { comaFreeRadius, comaOf } from "../telescope/coma.ts";
+import {
+  collimationTolerance,
+  comaFreeRadius,
+  comaOf,
+  screwTurns,
+  shiftPerTurn,
+} from "../telescope/collimation.ts";
 import { cooling, FAN, STILL_AIR } from "../telescope/cooling.ts";
 import { flatToFocus, layOut } from "../telescope/layout.ts";
 import { exactQ } from "./q.ts";

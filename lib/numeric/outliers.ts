@@ -4,10 +4,9 @@
  * Three published rules, and `screen`, the kit's own way with them: every scale has a floor at step/√12, nothing within
  * a step and a half of the median is ever doubted, and under six readings nothing is set aside by itself.
  */
-import { incompleteGamma } from "./specialFunctions.ts";
+import { median, tQuantile } from "./quantiles.ts";
 import { findRoot } from "./rootFinding.ts";
-import { median } from "./median.ts";
-import { tQuantile } from "./quantiles.ts";
+import { incompleteGamma } from "./specialFunctions.ts";
 
 /** Fewest readings from which one may be set aside without asking. */
 export const FEWEST_TO_SET_ASIDE = 6;

@@ -1,5 +1,5 @@
 /** Units, measured values and their uncertainty. */
-export * from "./bothRoutes.ts";
+export * from "./monteCarlo.ts";
 export * from "./coverage.ts";
 export * from "./derivative.ts";
 export * from "./distributions.ts";
@@ -7,7 +7,7 @@ export * from "./format.ts";
 export * from "./measured.ts";
 export * from "./monteCarlo.ts";
 export * from "./propagate.ts";
-export * from "./secondOrder.ts";
-export * from "./shortestInterval.ts";
+export * from "./propagate.ts";
+export * from "./monteCarlo.ts";
 export * from "./typeB.ts";
 export * from "./units.ts";

@@ -1,9 +1,15 @@
 /** Uncertainty by simulation: draw the inputs, compute the result, look at what comes out. */
 import { random } from "../numeric/random.ts";
-import type { Distribution } from "./distributions.ts";
-import { type ColumnModel, drawer, type Model } from "./drawer.ts";
-import type { Correlation } from "./propagate.ts";
-import { shortestOfDraws } from "./shortestInterval.ts";
+import { interval } from "./coverage.ts";
+import { type ColumnModel, type Distribution, drawer, type Model } from "./distributions.ts";
+import type { Measured } from "./measured.ts";
+import {
+  type Correlation,
+  propagate,
+  type Propagated,
+  type SecondOrder,
+  secondOrder,
+} from "./propagate.ts";
 
 export type { ColumnModel, Model };
 
@@ -145,4 +151,201 @@ function summarize(
     interval: shortestOfDraws(draws, p),
     draws,
   };
+}
+
+// The law of propagation and the simulation side by side, and whether they say the same.
+
+export interface BothRoutes {
+  readonly law: Propagated & { readonly interval: readonly [number, number] };
+  /** absent where inputs are correlated, to which it does not apply */
+  readonly bent?: SecondOrder;
+  readonly simulated: MonteCarloResult;
+  /** true where either end of the interval differs by more than half the last digit that matters */
+  readonly differ: boolean;
+  /** one sentence for a reader */
+  readonly says: string;
+}
+
+export interface BothRoutesOptions<K extends string = string> extends MonteCarloOptions<K> {
+  /** the result's unit, default "" */
+  readonly unit?: string;
+}
+
+/**
+ * Runs both routes on the same inputs.
+ *
+ * The two agree where both ends of their intervals lie within half a unit of the last significant digit of u (two
+ * digits unless `digits` says otherwise). Where they differ, the simulation is to be believed.
+ *
+ * @param f       the result, of an object with the inputs' names
+ * @param inputs  what is known of each input
+ * @see JCGM 101:2008, clause 8 (from memory)
+ * @example a logarithm over a wide range
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { rectangularBetween } from "first-mirror/quantity";
+ * const both = bothRoutes(({ x }) => Math.log(x), { x: rectangularBetween(0.1, 1.1) }, { trials: 20000 });
+ * assert.equal(both.differ, true);
+ * ```
+ */
+export function bothRoutes<K extends string>(
+  f: (x: Readonly<Record<K, number>>) => number,
+  inputs: Readonly<Record<K, Distribution>>,
+  options: BothRoutesOptions<NoInfer<K>> = {},
+): BothRoutes {
+  const { unit = "", p = 0.95, digits = 2, correlations } = options;
+  const measured = Object.fromEntries(
+    (Object.keys(inputs) as K[]).map((name) => [name, asMeasured(inputs[name])]),
+  ) as Record<K, Measured>;
+  const result = propagate(f, measured, correlations ? { unit, correlations } : { unit });
+  const law = { ...result, interval: interval(result, p) };
+  const simulated = monteCarlo(f, inputs, options);
+  const tolerance = numericalTolerance(law.u, digits);
+  const gaps = [0, 1].map((k) => Math.abs((law.interval[k] ?? 0) - (simulated.interval[k] ?? 0)));
+  const differ = gaps.some((gap) => gap > tolerance);
+  const bent = correlations ? {} : bend(f, measured);
+  return { law, ...bent, simulated, differ, says: sentence(differ, law.u, simulated.u) };
+}
+
+/** Second-order terms where the function is defined two uncertainties out; else nothing. */
+function bend<K extends string>(
+  f: (x: Readonly<Record<K, number>>) => number,
+  inputs: Readonly<Record<K, Measured>>,
+): { bent?: SecondOrder } {
+  try {
+    return { bent: secondOrder(f, inputs) };
+  } catch (error) {
+    if (error instanceof RangeError) return {};
+    throw error;
+  }
+}
+
+function asMeasured({ mean, u, dof }: Distribution): Measured {
+  return { value: mean, u, dof, unit: "" };
+}
+
+function sentence(differ: boolean, law: number, simulated: number): string {
+  const pair = `u ${law.toPrecision(3)} by the law of propagation, ${
+    simulated.toPrecision(3)
+  } by simulation`;
+  return differ
+    ? `The two routes differ: ${pair}; the formula bends within the uncertainty, so believe the simulation.`
+    : `The two routes agree: ${pair}.`;
+}
+
+// * The shortest interval that holds a share p of draws: what to report where they lean to one side.
+// * @param sorted  draws in rising order
+// @param p       share, between 0 and 1
+// @returns [low, high]
+// @throws {RangeError} where there are too few draws for p
+// @see JCGM 101:2008, 7.7 (from memory)
+// @example
+// ```ts
+// import assert from "node:assert/strict";
+// assert.deepEqual(shortestInterval([0, 1, 2, 3, 4, 5, 6, 7, 8, 100], 0.8), [0, 8]);
+// ```
+
+export function shortestInterval(sorted: ArrayLike<number>, p = 0.95): readonly [number, number] {
+  const held = heldCount("shortestInterval", sorted.length, p);
+  let best = 0, width = Infinity;
+  for (let i = 0; i + held < sorted.length; i++) {
+    const here = (sorted[i + held] ?? NaN) - (sorted[i] ?? NaN);
+    if (here < width) [best, width] = [i, here];
+  }
+  return [sorted[best] ?? NaN, sorted[best + held] ?? NaN];
+}
+
+/**
+ * The interval with equal shares of draws left out on both sides.
+ *
+ * @param sorted  draws in rising order
+ * @param p       share, between 0 and 1
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(middleInterval([0, 1, 2, 3, 4, 5, 6, 7, 8, 100], 0.6), [1, 7]);
+ * ```
+ */
+export function middleInterval(sorted: ArrayLike<number>, p = 0.95): readonly [number, number] {
+  const held = heldCount("middleInterval", sorted.length, p);
+  const first = Math.ceil((sorted.length - held) / 2) - 1;
+  return [sorted[first] ?? NaN, sorted[first + held] ?? NaN];
+}
+
+/** How many draws an interval spans: q of JCGM 101, 7.7.2. */
+function heldCount(name: string, count: number, p: number): number {
+  const held = Math.round(p * count);
+  if (p > 0 && p < 1 && held >= 1 && held < count) return held;
+  throw new RangeError(`${name} requires 0 < p < 1 and enough draws for it, got p=${p}, ${count}`);
+}
+
+/**
+ * The shortest interval of draws that are not in order, without putting all of them in order: only the tails outside
+ * it matter.
+ *
+ * @param draws  in any order; left as they are
+ * @param p      share, between 0 and 1
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(shortestOfDraws([8, 3, 100, 0, 6, 1, 5, 2, 7, 4], 0.8), [0, 8]);
+ * ```
+ */
+export function shortestOfDraws(draws: ArrayLike<number>, p = 0.95): readonly [number, number] {
+  const n = draws.length, held = heldCount("shortestOfDraws", n, p), outside = n - held;
+  const tails = p < 0.6 || n < 2000 ? undefined : tailsOf(draws, outside);
+  if (!tails) return shortestInterval(Float64Array.from(draws).sort(), p);
+  const { low, high } = tails, first = high.length - outside;
+  let best = 0, width = Infinity;
+  for (let i = 0; i < outside; i++) {
+    const here = (high[first + i] ?? NaN) - (low[i] ?? NaN);
+    if (here < width) [best, width] = [i, here];
+  }
+  return [low[best] ?? NaN, high[first + best] ?? NaN];
+}
+
+/**
+ * The interval with equal shares left out on both sides, of draws that are not in order, without putting all of them in
+ * order.
+ *
+ * @param draws  in any order; left as they are
+ * @param p      share, between 0 and 1
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(middleOfDraws([8, 3, 100, 0, 6, 1, 5, 2, 7, 4], 0.6), [1, 7]);
+ * ```
+ */
+export function middleOfDraws(draws: ArrayLike<number>, p = 0.95): readonly [number, number] {
+  const n = draws.length, held = heldCount("middleOfDraws", n, p);
+  const first = Math.ceil((n - held) / 2) - 1, above = n - held - first;
+  const tails = p < 0.6 || n < 2000 ? undefined : tailsOf(draws, above);
+  if (!tails) return middleInterval(Float64Array.from(draws).sort(), p);
+  return [tails.low[first] ?? NaN, tails.high[tails.high.length - above] ?? NaN];
+}
+
+const SAMPLE = 1000;
+
+/** The smallest and the largest draws, `count` or more of each, rising; undefined where a sample guesses badly how far they reach. */
+function tailsOf(
+  draws: ArrayLike<number>,
+  count: number,
+): { low: Float64Array; high: Float64Array } | undefined {
+  const n = draws.length, share = count / n;
+  const sample = Float64Array.from(
+    { length: SAMPLE },
+    (_, i) => draws[Math.floor(i * n / SAMPLE)] ?? 0,
+  ).sort();
+  const rank = Math.ceil(SAMPLE * share + 4 * Math.sqrt(SAMPLE * share * (1 - share)) + 2);
+  const lowLimit = sample[rank] ?? Infinity, highLimit = sample[SAMPLE - 1 - rank] ?? -Infinity;
+  const room = Math.ceil(2 * n * (rank + 1) / SAMPLE);
+  const low = new Float64Array(room), high = new Float64Array(room);
+  let lows = 0, highs = 0;
+  for (let i = 0; i < n; i++) {
+    const x = draws[i] ?? 0;
+    if (x <= lowLimit) low[lows++] = x;
+    if (x >= highLimit) high[highs++] = x;
+  }
+  if (Math.min(lows, highs) < count || Math.max(lows, highs) > room) return undefined;
+  return { low: low.subarray(0, lows).sort(), high: high.subarray(0, highs).sort() };
 }

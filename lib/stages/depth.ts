@@ -25,9 +25,14 @@ import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { decision } from "../record/tables.ts";
 import type { MirrorRecord } from "../record/types.ts";
-import { type CurveLog, curveLog, type CurveLogInput } from "../shaping/grinding/curveLog.ts";
-import { ahead, depthAt } from "../shaping/grinding/depthAhead.ts";
-import { type DepthFit, fitDepths } from "../shaping/grinding/depthFit.ts";
+import {
+  ahead,
+  type CurveLog,
+  curveLog,
+  type CurveLogInput,
+  depthAt,
+} from "../shaping/grinding/curveLog.ts";
+import { type DepthFit, fitDepths } from "../shaping/grinding/depthColumns.ts";
 import type { Meeting } from "../shaping/grinding/forecast.ts";
 import {
   type DepthReading,

@@ -5,19 +5,18 @@ import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { sagitta } from "../optics/sphere.ts";
-import { abrasives, decision, glasses } from "../record/tables.ts";
 import { wasWritten } from "../record/readings.ts";
-import { glassToRemove } from "../shaping/grinding/glassToRemove.ts";
+import { abrasives, decision, glasses } from "../record/tables.ts";
 import {
   classQuantities,
   fineLadder,
+  glassToRemove,
   roughWork,
   type Rung,
   usualLadder,
 } from "../shaping/grinding/ladder.ts";
 import { chordRoutine, minutesOf } from "../shaping/grinding/routine.ts";
-import { closedWear } from "../shaping/grinding/wearLaws.ts";
-import { wearSettings } from "../shaping/grinding/wearSettings.ts";
+import { closedWear, wearSettings } from "../shaping/grinding/wearLaws.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 
 /**

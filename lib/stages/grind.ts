@@ -9,9 +9,8 @@ import { decision } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
 import { grindTogether, type Ground } from "../shaping/grinding/grindTogether.ts";
 import type { DepthReading } from "../shaping/grinding/grindingLog.ts";
-import type { Routine } from "../shaping/grinding/routine.ts";
-import { checkRoutine } from "../shaping/grinding/routineCheck.ts";
-import { wearSettings } from "../shaping/grinding/wearSettings.ts";
+import { checkRoutine, type Routine } from "../shaping/grinding/routine.ts";
+import { wearSettings } from "../shaping/grinding/wearLaws.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 import { type LogUpTo, logUpTo } from "./depth.ts";
 

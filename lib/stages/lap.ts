@@ -6,9 +6,15 @@ import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { grainUm, ladder } from "../knowledge/rules.ts";
 import { decision } from "../record/tables.ts";
-import { type Lap, lapContact, pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
-import { lapSinking, pitchViscosity } from "../shaping/lap/lapFlow.ts";
-import { lapRubbing } from "../shaping/lap/lapRubbing.ts";
+import {
+  type Lap,
+  lapContact,
+  lapRubbing,
+  lapSinking,
+  pitchNeeded,
+  pitchViscosity,
+  usualLap,
+} from "../shaping/lap/lap.ts";
 
 /** A lap with what its facets do under strokes a third long, over the centre. */
 export function lapDrawn(lap: Lap, says: string): Shown {

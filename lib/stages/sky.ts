@@ -9,10 +9,8 @@ import { type Shown, together } from "../figures/show.ts";
 import { AFTER_FIGURE } from "../knowledge/nextStepLater.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { decision, doubleStars } from "../record/tables.ts";
-import { splitOf } from "../sky/doubles.ts";
-import type { MoonPlace } from "../sky/jupiterMoons.ts";
-import { limitsOf } from "../sky/limits.ts";
-import type { Evening, Place, Seen } from "../sky/tonight.ts";
+import { limitsOf, splitOf } from "../sky/limits.ts";
+import type { Evening, MoonPlace, Place, Seen } from "../sky/tonight.ts";
 import {
   type StarTest,
   starTest,

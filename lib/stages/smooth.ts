@@ -9,7 +9,7 @@ import { abrasives, decision } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
 import { damageDepth, type Grade, pitDepth } from "../shaping/grinding/grade.ts";
 import { fineLadder, type Rung, usualLadder } from "../shaping/grinding/ladder.ts";
-import { curveThroughLadder } from "../shaping/grinding/leaveGradeCurve.ts";
+import { curveThroughLadder } from "../shaping/grinding/leaveGrade.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 
 /** The course's grades from F80 down, as rows of the table. */

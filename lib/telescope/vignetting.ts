@@ -1,5 +1,5 @@
 /** Dimming towards the edge of the field, where the flat is too small for the slanted cone. */
-import { overlapOfCircles } from "../optics/overlapOfCircles.ts";
+import { overlapOfCircles } from "../optics/contrast.ts";
 import { lightOnAxis, type PlacedFlat } from "./flat.ts";
 import { given, requireAbove0 } from "./ranges.ts";
 

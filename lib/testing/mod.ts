@@ -14,7 +14,7 @@ export * from "./bands/ronchiFrame.ts";
 export * from "./bands/ronchiPicture.ts";
 export { type FrameSize, type RonchiStill } from "./bands/ronchiScreen.ts";
 export * from "./star/star.ts";
-export * from "./zones/verdict.ts";
+export * from "./zones/zoneFigure.ts";
 export * from "./zones/zoneAdvice.ts";
 export * from "./zones/zoneFigure.ts";
 export * from "./zones/zoneMethods.ts";

@@ -1,8 +1,7 @@
 /** Simulation as a notebook writes it, one formula of named inputs, and the shortest interval by itself. */
 import { random } from "../../lib/numeric/random.ts";
 import { normalAbout, studentAbout } from "../../lib/quantity/distributions.ts";
-import { monteCarlo } from "../../lib/quantity/monteCarlo.ts";
-import { shortestOfDraws } from "../../lib/quantity/shortestInterval.ts";
+import { monteCarlo, shortestOfDraws } from "../../lib/quantity/monteCarlo.ts";
 import { beside } from "./beside.ts";
 
 const TRIALS = 100_000;

@@ -4,7 +4,7 @@ import process from "node:process";
 import { fittedSagitta } from "../../lib/shaping/grinding/discShape.ts";
 import { chordRoutine, playRoutine } from "../../lib/shaping/grinding/routine.ts";
 import { WearBench } from "../../lib/shaping/grinding/wear.ts";
-import { wearSettings } from "../../lib/shaping/grinding/wearSettings.ts";
+import { wearSettings } from "../../lib/shaping/grinding/wearLaws.ts";
 import { hasNumpy, python } from "../machine.ts";
 import { noteRatio } from "./ratios.ts";
 

@@ -1,6 +1,6 @@
 /** Every make of surface weighed by zone readings, 10,000 surfaces drawn, each judged by P-V, RMS, Strehl, conic; intervals. */
 import { random } from "../../lib/numeric/random.ts";
-import { middleOfDraws } from "../../lib/quantity/shortestInterval.ts";
+import { middleOfDraws } from "../../lib/quantity/monteCarlo.ts";
 import { drawAbout } from "../../lib/testing/zones/zoneDraws.ts";
 import { zoneModel } from "../../lib/testing/zones/zoneModel.ts";
 import { MAKES, zonePosterior } from "../../lib/testing/zones/zonePosterior.ts";

@@ -1,20 +1,19 @@
 /** Answers and traps of the exercises, computed: the answer by the lib, each trap by the slip it stands for. */
 import assert from "node:assert/strict";
+import { course } from "../../lib/lessons/course.ts";
+import { type Exercise, slips } from "../../lib/lessons/exercise.ts";
+import { exercise, exercises } from "../../lib/lessons/exercises.ts";
+import { judge } from "../../lib/lessons/judge.ts";
 import { radiusFromSagitta, sagitta } from "../../lib/optics/sphere.ts";
 import { coverageFactor } from "../../lib/quantity/coverage.ts";
 import { measured } from "../../lib/quantity/measured.ts";
 import { propagate } from "../../lib/quantity/propagate.ts";
 import { typeA } from "../../lib/quantity/typeB.ts";
-import { type Exercise, slips } from "../../lib/lessons/exercise.ts";
-import { course } from "../../lib/lessons/course.ts";
-import { exercise, exercises } from "../../lib/lessons/exercises.ts";
 import { abrasives } from "../../lib/record/tables.ts";
 import { gradeOf } from "../../lib/shaping/grinding/grade.ts";
 import { centreRoutine, chordRoutine } from "../../lib/shaping/grinding/routine.ts";
-import { closedWear } from "../../lib/shaping/grinding/wearLaws.ts";
-import { wearSettings } from "../../lib/shaping/grinding/wearSettings.ts";
+import { closedWear, wearSettings } from "../../lib/shaping/grinding/wearLaws.ts";
 import { discMass } from "../../lib/stages/discs.ts";
-import { judge } from "../../lib/lessons/judge.ts";
 import { agrees, numberExercise } from "./agrees.ts";
 
 /** DERIVED: a half chord given as the chord is the radius of a chord twice as wide. */

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { exercises } from "../../lib/lessons/exercises.ts";
 import { judge } from "../../lib/lessons/judge.ts";
 import { sagitta } from "../../lib/optics/sphere.ts";
-import { fineAllowance } from "../../lib/shaping/grinding/fineAllowance.ts";
+import { fineAllowance } from "../../lib/shaping/grinding/ladder.ts";
 import { removalAfter } from "../../lib/shaping/grinding/grade.ts";
 import { pitchNeeded } from "../../lib/shaping/lap/lap.ts";
 import { polishTime } from "../../lib/shaping/lap/polish.ts";

@@ -1,12 +1,11 @@
-import assert from "node:assert/strict";
 import fc from "fast-check";
-import { exactly, normalAbout } from "../../lib/quantity/distributions.ts";
-import { bothRoutes } from "../../lib/quantity/bothRoutes.ts";
-import { monteCarlo } from "../../lib/quantity/monteCarlo.ts";
-import { propagate } from "../../lib/quantity/propagate.ts";
-import type { CurveReadings } from "../../lib/measuring/methods/methods.ts";
+import assert from "node:assert/strict";
 import { curveModel, simulateCurve } from "../../lib/measuring/curveMonteCarlo.ts";
+import type { CurveReadings } from "../../lib/measuring/methods/methods.ts";
 import { radiusFromSagitta } from "../../lib/optics/sphere.ts";
+import { exactly, normalAbout } from "../../lib/quantity/distributions.ts";
+import { bothRoutes, monteCarlo } from "../../lib/quantity/monteCarlo.ts";
+import { propagate } from "../../lib/quantity/propagate.ts";
 import { near } from "../references/reference.ts";
 import { KESTREL } from "./bench.ts";
 

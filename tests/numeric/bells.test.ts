@@ -1,8 +1,7 @@
-import assert from "node:assert/strict";
 import fc from "fast-check";
-import { bell, student } from "../../lib/numeric/bells.ts";
+import assert from "node:assert/strict";
 import { tCdf } from "../../lib/numeric/quantiles.ts";
-import { random } from "../../lib/numeric/random.ts";
+import { bell, random, student } from "../../lib/numeric/random.ts";
 import { near } from "../references/reference.ts";
 
 const n = 400_000;

@@ -6,7 +6,7 @@ import {
   peirceLimit,
   screen,
 } from "../../lib/numeric/outliers.ts";
-import { median } from "../../lib/numeric/median.ts";
+import { median } from "../../lib/numeric/quantiles.ts";
 import { random } from "../../lib/numeric/random.ts";
 import { digitsAgreed, near, reference } from "../references/reference.ts";
 

@@ -1,9 +1,8 @@
-import assert from "node:assert/strict";
-import type { Conic } from "../../lib/optics/conic.ts";
-import { peakToValley, radialGrid } from "../../lib/optics/quality.ts";
-import { exactWavefront } from "../../lib/optics/wavefront.ts";
-
 /** Passes where `actual` is within `tolerance` of `expected`, and says by how much it missed. */
+import assert from "node:assert/strict";
+import { type Conic, exactWavefront } from "../../lib/optics/conic.ts";
+import { peakToValley, radialGrid } from "../../lib/optics/quality.ts";
+
 export function close(actual: number, expected: number, tolerance: number, what = ""): void {
   assert.ok(
     Math.abs(actual - expected) <= tolerance,

@@ -8,7 +8,7 @@ import {
   strehlOf,
 } from "../../lib/optics/quality.ts";
 import { leastFocalLengthForSphere } from "../../lib/optics/sphereEnough.ts";
-import { exactWavefront } from "../../lib/optics/wavefront.ts";
+import { exactWavefront } from "../../lib/optics/conic.ts";
 import { zernike, type ZernikeTerm } from "../../lib/optics/zernike.ts";
 import { close, exactlyFocused } from "./close.ts";
 

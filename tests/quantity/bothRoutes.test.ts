@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { bothRoutes } from "../../lib/quantity/bothRoutes.ts";
+import { bothRoutes } from "../../lib/quantity/monteCarlo.ts";
 import { normalAbout, rectangularBetween, studentAbout } from "../../lib/quantity/distributions.ts";
 import { near, reference } from "../references/reference.ts";
 

@@ -4,7 +4,7 @@ import { detailFor } from "../../lib/shaping/grinding/detailFor.ts";
 import { departures, fittedSagitta } from "../../lib/shaping/grinding/discShape.ts";
 import type { StrokeSet } from "../../lib/shaping/grinding/routine.ts";
 import { WearBench, type WearDetail, type Worn } from "../../lib/shaping/grinding/wear.ts";
-import { type WearSettings, wearSettings } from "../../lib/shaping/grinding/wearSettings.ts";
+import { type WearSettings, wearSettings } from "../../lib/shaping/grinding/wearLaws.ts";
 import { judge, type Judgement } from "./judge.ts";
 import { tenRoutines } from "./tenRoutines.ts";
 

@@ -2,11 +2,10 @@
 import assert from "node:assert/strict";
 import { saturnSeen } from "../../lib/figures/drawings/saturnSeen.ts";
 import type { Shown } from "../../lib/figures/show.ts";
-import * as stages from "../../lib/stages/mod.ts";
 import type { Mirror } from "../../lib/knowledge/open.ts";
 import type { Telescope } from "../../lib/record/types.ts";
-import { jupiterMoons } from "../../lib/sky/jupiterMoons.ts";
-import { tonight } from "../../lib/sky/tonight.ts";
+import { jupiterMoons, tonight } from "../../lib/sky/tonight.ts";
+import * as stages from "../../lib/stages/mod.ts";
 import { demo, empty, halfway, HARM, hostile, marks, mirrorOf } from "./mirrors.ts";
 
 const OF_BOTH: Readonly<Record<string, (yours: Mirror, demo: Mirror) => Shown>> = {

@@ -4,7 +4,7 @@ import { product, scaled, transpose } from "../../lib/numeric/smallMatrix.ts";
 import { gaussLegendre } from "../../lib/numeric/quadrature.ts";
 import { chiSquareQuantile, normalCdf, tQuantile } from "../../lib/numeric/quantiles.ts";
 import { logGamma } from "../../lib/numeric/specialFunctions.ts";
-import { knifePosition } from "../../lib/optics/crossing.ts";
+import { knifePosition } from "../../lib/optics/conic.ts";
 import {
   atBestFocus,
   peakToValley,

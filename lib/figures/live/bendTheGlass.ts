@@ -1,7 +1,7 @@
 /** Live: a profile of glass bent by hand, and what becomes of a star. */
 import { naturalSpline } from "../../numeric/spline.ts";
 import { atBestFocus, type FocusedWavefront } from "../../optics/quality.ts";
-import { advanceFromHeight, type SurfaceError } from "../../optics/wavefront.ts";
+import { advanceFromHeight, type SurfaceError } from "../../optics/conic.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { fixed, scale, signed } from "../scale.ts";

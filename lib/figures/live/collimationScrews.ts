@@ -2,14 +2,15 @@
 import { starImage } from "../../optics/starImage.ts";
 import {
   collimationTolerance,
+  type Coma,
+  comaOf,
   imageShift,
   type Tilt,
   tiltAfter,
 } from "../../telescope/collimation.ts";
-import { type Coma, comaOf } from "../../telescope/coma.ts";
-import { fixed, signed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
+import { fixed, signed } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { type Paint, type Pixels, type Print, sideBySide } from "./pixels.ts";
 import { stretch } from "./starPixels.ts";

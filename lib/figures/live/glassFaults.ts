@@ -1,5 +1,5 @@
 /** The 150 mm f/8 mirror of the bench figures, and the faults that their sliders give it. */
-import type { SurfaceError } from "../../optics/wavefront.ts";
+import type { SurfaceError } from "../../optics/conic.ts";
 import { valueOf, type Values } from "./figure.ts";
 
 /** Half the aperture and the radius of curvature, mm. */

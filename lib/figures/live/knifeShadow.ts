@@ -1,9 +1,14 @@
 /** Live: the shadow behind the knife, the readings of one run, and what they make of the glass. */
 import { random } from "../../numeric/random.ts";
-import { type Conic, conicHeight, conicSlope } from "../../optics/conic.ts";
-import { knifePosition } from "../../optics/crossing.ts";
+import {
+  type Conic,
+  conicHeight,
+  conicSlope,
+  exactWavefront,
+  knifePosition,
+  type SurfaceError,
+} from "../../optics/conic.ts";
 import { atBestFocus, type FocusedWavefront, radialGrid } from "../../optics/quality.ts";
-import { exactWavefront, type SurfaceError } from "../../optics/wavefront.ts";
 import { shadowByRays, type ShadowPicture } from "../../testing/zones/knife.ts";
 import { effectiveRadius, type Opening } from "../../testing/zones/openings.ts";
 import { type MethodResult, reduceBy } from "../../testing/zones/zoneMethods.ts";

@@ -1,12 +1,11 @@
 /** Live: the bands on the mirror's face, and the glass that bends them, under the same diameter. */
-import { conicHeight } from "../../optics/conic.ts";
+import { conicHeight, exactWavefront, type SurfaceError } from "../../optics/conic.ts";
 import { atBestFocus, type FocusedWavefront, radialGrid } from "../../optics/quality.ts";
-import { exactWavefront, type SurfaceError } from "../../optics/wavefront.ts";
 import { bandSpacing } from "../../testing/bands/ronchi.ts";
 import { type RonchiFrame, ronchiFrame } from "../../testing/bands/ronchiFrame.ts";
-import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import type { Point } from "../pen.ts";
+import { fixed } from "../scale.ts";
 import { bandPixels, faceWidth, overGlass } from "./bandPixels.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { errorOf, half, radius } from "./glassFaults.ts";

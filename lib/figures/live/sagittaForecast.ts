@@ -1,7 +1,6 @@
 /** Live: when a growing depth meets its target, from a noisy log, and how the first minutes spoil it. */
 import { random } from "../../numeric/random.ts";
-import { curveLog } from "../../shaping/grinding/curveLog.ts";
-import { ahead } from "../../shaping/grinding/depthAhead.ts";
+import { ahead, curveLog } from "../../shaping/grinding/curveLog.ts";
 import { fitColumns } from "../../shaping/grinding/depthColumns.ts";
 import { meet } from "../../shaping/grinding/forecast.ts";
 import type { DepthReading } from "../../shaping/grinding/grindingLog.ts";

@@ -1,10 +1,9 @@
 /** What a sphere and a paraboloid make of a star: rays near the focus, and the image at the eyepiece. */
-import { conicHeight, conicSlope } from "../../optics/conic.ts";
+import { conicHeight, conicSlope, exactWavefront } from "../../optics/conic.ts";
 import { atBestFocus, strehlOf } from "../../optics/quality.ts";
-import { exactWavefront } from "../../optics/wavefront.ts";
-import { fixed, signed } from "../scale.ts";
 import type { Html } from "../html.ts";
 import { drawing, group, type Point, stroke, words } from "../pen.ts";
+import { fixed, signed } from "../scale.ts";
 import { valueOf, type Values } from "./figure.ts";
 import { type StarBrightness, starPlan } from "./starPlan.ts";
 

@@ -2,13 +2,12 @@
 import { fittedSagitta, meanRemoval, removalMap } from "../../shaping/grinding/discShape.ts";
 import { ringRadius } from "../../shaping/grinding/polarGrid.ts";
 import { chordRoutine, playRoutine, type Routine } from "../../shaping/grinding/routine.ts";
-import type { DiscShape } from "../../shaping/grinding/wornDisc.ts";
 import { WearBench, type Worn } from "../../shaping/grinding/wear.ts";
-import { overhangSquared, sphereLimit } from "../../shaping/grinding/wearLaws.ts";
-import { wearSettings } from "../../shaping/grinding/wearSettings.ts";
-import { fixed, signed } from "../scale.ts";
+import { overhangSquared, sphereLimit, wearSettings } from "../../shaping/grinding/wearLaws.ts";
+import type { DiscShape } from "../../shaping/grinding/wornDisc.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
+import { fixed, signed } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { type Paint, type Pixels, pixels, sideBySide } from "./pixels.ts";
 

@@ -1,5 +1,5 @@
 /** The zone mask at true size: what is tinted is cut out; odd zones lie across, even ones up and down, so that card stays between. */
-import { knifePosition, type Source } from "../../optics/crossing.ts";
+import { knifePosition, type Source } from "../../optics/conic.ts";
 import { type MaskDesign, type MaskZone, windowOutlines } from "../../testing/zones/mask.ts";
 import { bandHalfHeight, SECTOR_HALF_ANGLE } from "../../testing/zones/maskWindows.ts";
 import { effectiveRadius, type Opening, type OpeningShape } from "../../testing/zones/openings.ts";

@@ -1,11 +1,10 @@
 /** How long one mirror takes, stage by stage: grinding and polishing from the kit's own laws, the rest from the lessons' cards. */
 import { sagitta } from "../../optics/sphere.ts";
-import { fineLadder } from "../../shaping/grinding/ladder.ts";
 import type { Grade } from "../../shaping/grinding/grade.ts";
-import { polishTime } from "../../shaping/lap/polish.ts";
+import { fineLadder } from "../../shaping/grinding/ladder.ts";
 import { chordRoutine, minutesOf } from "../../shaping/grinding/routine.ts";
-import { closedWear } from "../../shaping/grinding/wearLaws.ts";
-import { wearSettings } from "../../shaping/grinding/wearSettings.ts";
+import { closedWear, wearSettings } from "../../shaping/grinding/wearLaws.ts";
+import { polishTime } from "../../shaping/lap/polish.ts";
 
 /** One stage of the work, for one learner; minutes. */
 export interface StageTime {

@@ -1,5 +1,5 @@
 /** Rows that are not of one series with the others: told before the method is used. */
-import { median } from "../../numeric/median.ts";
+import { median } from "../../numeric/quantiles.ts";
 import { mm } from "../../quantity/format.ts";
 import {
   isBelievable,

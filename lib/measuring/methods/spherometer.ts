@@ -1,7 +1,7 @@
 /** Dial readings of a spherometer, one series on flat glass and one on the mirror, made into a radius. */
 import { groupBy } from "../../numeric/groupBy.ts";
 import { CannotTell } from "../../numeric/cannotTell.ts";
-import { median } from "../../numeric/median.ts";
+import { median } from "../../numeric/quantiles.ts";
 import { mm } from "../../quantity/format.ts";
 import { resolution } from "../../quantity/typeB.ts";
 import { repeats } from "../depthsUnderChord.ts";

@@ -1,11 +1,22 @@
 /** The grinding log and the depths measured on the way: rates, depth now, when to stop, how to come back. */
 import { type Measured, measured } from "../../quantity/measured.ts";
-import { type Advice, advise, depthTolerance } from "./curveAdvice.ts";
-import { ahead, borrowedRate, depthAt, type Rates, ratesAt, startOf } from "./depthAhead.ts";
-import type { ClockedReading } from "./depthColumns.ts";
-import { clockSpan, type DepthFit, fitDepths } from "./depthFit.ts";
-import { meet, type Meeting } from "./forecast.ts";
 import {
+  type ClockedReading,
+  clockSpan,
+  type DepthColumns,
+  type DepthFit,
+  fitDepths,
+  type SetAsideReading,
+} from "./depthColumns.ts";
+import {
+  type Foreseen,
+  meet,
+  type Meeting,
+  type OvershootPlan,
+  overshootPlan,
+} from "./forecast.ts";
+import {
+  type Clocks,
   type DepthReading,
   type GrainSize,
   type GrindingLog,
@@ -13,8 +24,6 @@ import {
   type Position,
   readGrindingLog,
 } from "./grindingLog.ts";
-import type { SetAsideReading } from "./misreadDepths.ts";
-import { type OvershootPlan, overshootPlan } from "./overshoot.ts";
 
 export interface CurveLogInput {
   /** lines of the log in the order of the work, at least one */
@@ -254,4 +263,177 @@ function requireInput({ readings, target, allowance = 0 }: CurveLogInput): void 
     }
     before = afterMin;
   }
+}
+
+// What a fit of the log says: the depth at any reading of the clocks, the rates there, the depth to come.
+
+/** Relative u of a rate taken over from the other position: the model says equal, hands and discs differ. */
+export const borrowedRate = 0.15;
+
+/** Today's rates in um/min, both counted positive; a position never measured is absent. */
+export interface Rates {
+  readonly mirrorOnTop?: Measured;
+  readonly toolOnTop?: Measured;
+}
+
+/** Depth when the clocks show this, mm. */
+export function depthAt(fit: DepthColumns, { top, bottom, drift }: Clocks): Measured {
+  return combination(fit, [1, top, bottom, drift], 1, "mm");
+}
+
+/** Rates when the clocks show this. */
+export function ratesAt(fit: DepthColumns, { top, bottom }: Clocks): Rates {
+  const now = top + bottom;
+  return {
+    ...(fit.has.top && { mirrorOnTop: combination(fit, [0, 1, 0, now], 1000, "um/min") }),
+    ...(fit.has.bottom && { toolOnTop: combination(fit, [0, 0, -1, now], 1000, "um/min") }),
+  };
+}
+
+/** Where the line begins at minute 0, um. */
+export function startOf(fit: DepthColumns): Measured {
+  return combination(fit, [1, 0, 0, 0], 1000, "um");
+}
+
+/**
+ * Depth foreseen, minutes from a reading, in one position.
+ *
+ * @param share  how fast the grade in use wears, against the one whose minutes the clocks count
+ */
+export function ahead(
+  known: DepthColumns,
+  from: Clocks,
+  position: Position,
+  share: number,
+): Foreseen {
+  const fit = withBothRates(known);
+  const sign = position === "mirror on top" ? 1 : -1;
+  return (minutes) => {
+    const x = minutes * share;
+    const moment = x * (from.top + from.bottom) + x * x / 2;
+    return depthAt(fit, {
+      top: from.top + (sign > 0 ? x : 0),
+      bottom: from.bottom + (sign > 0 ? 0 : x),
+      drift: from.drift + sign * moment,
+    });
+  };
+}
+
+/** Where one position was never measured, it is taken to run as fast as the other, with 15 % for the doubt. */
+function withBothRates(fit: DepthColumns): DepthColumns {
+  if (fit.has.top && fit.has.bottom) return fit;
+  const known = fit.has.top ? 1 : 2, missing = 3 - known;
+  const source = (i: number): number => i === missing ? known : i;
+  const sign = (i: number): number => i === missing ? -1 : 1;
+  const rate = fit.coefficients[known] ?? 0;
+  const doubt = (borrowedRate * rate) ** 2;
+  const [start, , , drift] = fit.coefficients;
+  return {
+    ...fit,
+    coefficients: known === 1 ? [start, rate, -rate, drift] : [start, -rate, rate, drift],
+    covariance: [0, 1, 2, 3].map((i) =>
+      [0, 1, 2, 3].map((j) =>
+        sign(i) * sign(j) * (fit.covariance[source(i)]?.[source(j)] ?? 0) +
+        (i === missing && j === missing ? doubt : 0)
+      )
+    ),
+  };
+}
+
+function combination(
+  fit: DepthColumns,
+  row: readonly number[],
+  scale: number,
+  unit: string,
+): Measured {
+  let value = 0, variance = 0;
+  row.forEach((a, i) => {
+    value += a * (fit.coefficients[i] ?? 0);
+    row.forEach((b, j) => variance += a * b * (fit.covariance[i]?.[j] ?? 0));
+  });
+  return measured(value * scale, Math.sqrt(Math.max(0, variance)) * scale, unit, fit.dof);
+}
+
+// What to do next at the bench, once log and depths have been read.
+
+export interface Advice {
+  readonly do: "measure" | "grind" | "swap" | "go to the finer grades";
+  /** how long, before the next reading, min; for "grind" and "swap" */
+  readonly minutes?: number;
+  readonly why: string;
+}
+
+/** What the advice rests on. */
+export interface Standing {
+  /** mm */
+  readonly sagittaNow: Measured | undefined;
+  /** mm */
+  readonly target: number;
+  /** mm */
+  readonly stopAt: number;
+  readonly onTarget: boolean;
+  /** whether the log has gone on to the finer grades */
+  readonly isFine: boolean;
+  /** um */
+  readonly overshoot?: Measured;
+  readonly plan?: OvershootPlan;
+  readonly toTarget?: Meeting;
+  readonly toStop?: Meeting;
+  readonly whyNot?: string;
+}
+
+/** mm: depth and target agree within this and within two standard uncertainties. */
+export const depthTolerance = 0.01;
+/** Grind on for this share of the forecast, then measure. */
+const forecastShare = 0.5;
+/** Nearer than this the whole forecast is ground at once, min. */
+const shortSpell = 5;
+
+/**
+ * The next step: measure, grind on for half of the forecast, swap for 60 % of the plan, or go to the finer grades.
+ *
+ * An overshoot smaller than twice its uncertainty is measured again before anything is done about it. Near the end, or
+ * where the forecast is hardly surer than a third of itself, the whole of it is ground.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const sagittaNow = { value: 1.18, u: 0.006, dof: 8, unit: "mm" };
+ * const overshoot = { value: 8, u: 6, dof: 8, unit: "um" };
+ * const target = 1.172;
+ * const next = advise({ sagittaNow, overshoot, target, stopAt: 1.168, onTarget: false, isFine: false });
+ * assert.equal(next.do, "measure");
+ * ```
+ */
+export function advise(standing: Standing): Advice {
+  const { sagittaNow, stopAt, target, overshoot, plan, isFine, onTarget } = standing;
+  if (!sagittaNow) return { do: "measure", why: "no depth has been measured yet" };
+  const { value, u } = sagittaNow;
+  const isDeepEnough = value >= stopAt - Math.min(2 * u, depthTolerance);
+  if (isFine || onTarget || (isDeepEnough && !overshoot)) {
+    const side = value > target ? "deeper" : "shallower";
+    return {
+      do: "go to the finer grades",
+      why: `${um(value - target)} µm ${side} than the target`,
+    };
+  }
+  if (overshoot && overshoot.value <= 2 * overshoot.u) {
+    return { do: "measure", why: "the overshoot is smaller than twice its uncertainty" };
+  }
+  if (plan) {
+    return { do: "swap", minutes: plan.workMinutes, why: `${um(value - target)} µm too deep` };
+  }
+  return onwards(standing, stopAt - value);
+}
+
+function onwards({ toStop, toTarget, whyNot }: Standing, left: number): Advice {
+  const meeting = toStop ?? toTarget;
+  if (!meeting) return { do: "measure", why: whyNot ?? "the rate is not known well enough" };
+  const { value, u } = meeting.minutes;
+  const minutes = value < 3 * u || value < shortSpell ? value : forecastShare * value;
+  return { do: "grind", minutes, why: `${um(left)} µm to go` };
+}
+
+function um(mm: number): string {
+  return Math.round(Math.abs(mm) * 1000).toString();
 }

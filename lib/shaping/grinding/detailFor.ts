@@ -1,6 +1,5 @@
 /** How finely a routine has to be reckoned. */
-import type { Routine } from "./routine.ts";
-import { checkRoutine } from "./routineCheck.ts";
+import { checkRoutine, type Routine } from "./routine.ts";
 import type { WearDetail } from "./wear.ts";
 
 /** Twice as fine in each direction, and half as fine again along the stroke. */

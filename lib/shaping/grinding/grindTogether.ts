@@ -4,7 +4,7 @@ import { type Departures, departures, fittedSagitta, meanRemoval } from "./discS
 import type { Position } from "./grindingLog.ts";
 import { minutesOf, playRoutine, type Routine, strokesAt } from "./routine.ts";
 import { WearBench, type WearDetail } from "./wear.ts";
-import type { WearSettings } from "./wearSettings.ts";
+import type { WearSettings } from "./wearLaws.ts";
 import type { DiscShape } from "./wornDisc.ts";
 
 export interface Spell {
@@ -56,7 +56,7 @@ export interface Ground {
  * ```ts
  * import assert from "node:assert/strict";
  * import { chordRoutine } from "./routine.ts";
- * import { wearSettings } from "./wearSettings.ts";
+ * import { wearSettings } from "./wearLaws.ts";
  * const { course, mirror } = grindTogether({
  *   settings: wearSettings(150),
  *   routine: chordRoutine(150),

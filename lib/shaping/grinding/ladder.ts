@@ -1,5 +1,8 @@
 /** The ladder of grades for one mirror: how much each takes off, how long, how much powder and water. */
+import { capVolume, sagitta } from "../../optics/sphere.ts";
 import { type Grade, type RangeUm, removalAfter } from "./grade.ts";
+import type { GrainSize } from "./grindingLog.ts";
+import { type Overhang, removalFor } from "./wearLaws.ts";
 
 /** One rung of the ladder. */
 export interface Rung {
@@ -179,4 +182,108 @@ function requireLadder(grades: readonly Grade[], aperture: number): void {
       throw new RangeError(`fineLadder requires loose grit, got coated paper ${grade.name}`);
     }
   });
+}
+
+// What the finer grades will still add to the hollow, so that rough grinding stops short of the target.
+
+/** How fine grinding is meant to be done. */
+export interface FinePlan {
+  /** grades in the order of use, the first being the rough one whose pits must go, at least one */
+  readonly grades: readonly GrainSize[];
+  /** share of the time with the mirror on top, 0 to 1 */
+  readonly mirrorOnTop?: number;
+  /** each grade's removal over the grain of the grade before it; 0.5 at least, 1 to be cautious */
+  readonly removalShare?: number;
+  /** mean squared distance of the centres over the disc's radius squared; 1/27 for centre strokes of a third */
+  readonly overhangSquared?: number;
+}
+
+/** Strokes over the centre, a third of the diameter long: A = a / 3, and the mean of d squared is A^2 / 3. */
+export const centreThird: number = 1 / 27;
+
+/**
+ * Sagitta that fine grinding adds, whatever the abrasive's rate.
+ *
+ *     added = 6 <d^2> / a^2  x  sum of removals  x  (share on top - share at bottom)
+ *
+ * @param plan  grades from the rough one on; by default 55 % of the time with the mirror on top, half of the former
+ *              grain removed, centre strokes a third of the diameter long
+ * @returns mm; negative where the tool is on top for longer
+ * @throws {RangeError} for shares outside 0 to 1, or an overhang at which the disc tips
+ * @example from F80 down to F1200, always mirror on top, all of the former grain: 89 um
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const grades = [185, 109, 58, 29.2, 12.8, 6.5, 3].map((sizeUm) => ({ name: "F", sizeUm }));
+ * const added = fineAllowance({ grades, mirrorOnTop: 1, removalShare: 1 });
+ * assert.equal(added.toFixed(4), "0.0890");
+ * ```
+ */
+export function fineAllowance(plan: FinePlan): number {
+  const { grades, mirrorOnTop = 0.55, removalShare = 0.5, overhangSquared = centreThird } = plan;
+  const inRange = (v: number, least: number, most: number): boolean => v >= least && v <= most;
+  if (
+    !inRange(mirrorOnTop, 0, 1) || !inRange(removalShare, 0, 2) || !inRange(overhangSquared, 0, 1)
+  ) {
+    throw new RangeError(
+      `fineAllowance requires mirrorOnTop 0 to 1, removalShare 0 to 2, overhangSquared 0 to 1, got ${mirrorOnTop}, ${removalShare}, ${overhangSquared}`,
+    );
+  }
+  if (!grades.every(({ sizeUm }) => sizeUm > 0 && Number.isFinite(sizeUm))) {
+    throw new RangeError("fineAllowance requires grades with grains above 0 um");
+  }
+  const removal = grades.slice(0, -1).reduce((sum, { sizeUm }) => sum + sizeUm, 0) / 1000;
+  return 6 * overhangSquared * removalShare * removal * (2 * mirrorOnTop - 1);
+}
+
+// Glass that must go to make the hollow.
+
+export interface GlassToRemove {
+  /** depth at the centre, mm */
+  readonly sagitta: number;
+  /** of the hollow alone, mm3 */
+  readonly volume: number;
+  /** of the hollow alone, g */
+  readonly grams: number;
+  /** taken off each disc on average by the given strokes, mm; the hollow's own mean depth is about half the sagitta */
+  readonly meanRemoval: number;
+  /** of all the glass taken off one disc, mm3 */
+  readonly wornVolume: number;
+}
+
+/**
+ * Glass to remove for a curve, the hollow alone and what the strokes really take.
+ *
+ * @param aperture            mm, above 0
+ * @param radius              of curvature, mm
+ * @param overhang            of the rough strokes, see `chordRoutine`
+ * @param densityKgPerM3      of the glass, above 0; soda-lime 2500
+ * @throws {RangeError} outside the ranges of `sagitta` and `removalFor`
+ * @example 150 mm f/8: 26 g of hollow
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const glass = glassToRemove(150, 2400, { offset: 37.5, travel: 50 }, 2510);
+ * assert.equal(glass.grams.toFixed(1), "26.0");
+ * assert.equal((glass.wornVolume / 1000).toFixed(2), "12.03");
+ * ```
+ */
+export function glassToRemove(
+  aperture: number,
+  radius: number,
+  overhang: Overhang,
+  densityKgPerM3 = 2500,
+): GlassToRemove {
+  if (!(densityKgPerM3 > 0 && densityKgPerM3 < 20000)) {
+    throw new RangeError(
+      `glassToRemove requires a density above 0 kg/m3, got densityKgPerM3=${densityKgPerM3}`,
+    );
+  }
+  const depth = sagitta(aperture, radius), volume = capVolume(aperture, radius);
+  const meanRemoval = removalFor(depth, aperture, overhang);
+  return {
+    sagitta: depth,
+    volume,
+    grams: volume * densityKgPerM3 / 1e6,
+    meanRemoval,
+    wornVolume: meanRemoval * Math.PI * aperture * aperture / 4,
+  };
 }

@@ -1,4 +1,9 @@
 /** When to leave a grade: pits by loupe and lamp, contact by pencil, the curve by its gauge. */
+import { radiusFromSagitta } from "../../optics/sphere.ts";
+import { centreThird, fineAllowance } from "./ladder.ts";
+import type { GrainSize } from "./grindingLog.ts";
+import type { PolarGrid } from "./polarGrid.ts";
+import { wearSettings } from "./wearLaws.ts";
 
 /** What was seen before going on. */
 export interface GradeLook {
@@ -92,4 +97,153 @@ export function leaveGrade(look: GradeLook, rules: GradeRules): GradeAdvice {
 
 function percent(share: number): string {
   return `${(100 * share).toFixed(1)} %`;
+}
+
+// What the ladder does to the curve, grade by grade: the drift of the sagitta and of the radius.
+
+/** The curve when a grade has done its work. */
+export interface CurveAfter {
+  readonly grade: string;
+  /** added by this grade, mm; below 0 where the tool was on top for longer */
+  readonly added: number;
+  /** mm */
+  readonly sagitta: number;
+  /** mm */
+  readonly radius: number;
+}
+
+/** How the ladder is worked. */
+export interface LadderCurve {
+  /** from the rough grade down */
+  readonly grades: readonly GrainSize[];
+  /** mm, when the rough grade is left */
+  readonly sagitta: number;
+  /** mm */
+  readonly aperture: number;
+  /** share of the time with the mirror on top; default 0.5 */
+  readonly mirrorOnTop?: number;
+  /** share of the former grain that each grade removes; default 0.5 */
+  readonly removalShare?: number;
+}
+
+/**
+ * The curve after each grade of the ladder.
+ *
+ * @throws {RangeError} for fewer than two grades, or outside `fineAllowance` and `radiusFromSagitta`
+ * @example always mirror on top: the first grade does half of it
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const grades = [["F80", 185], ["F120", 109], ["F220", 58]].map(([name, sizeUm]) =>
+ *   ({ name: String(name), sizeUm: Number(sizeUm) }));
+ * const after = curveThroughLadder({ grades, sagitta: 1.128, aperture: 150, mirrorOnTop: 1 });
+ * assert.deepEqual(after.map(({ added }) => (added * 1000).toFixed(1)), ["20.6", "12.1"]);
+ * ```
+ */
+export function curveThroughLadder(ladder: LadderCurve): CurveAfter[] {
+  const { grades, sagitta, aperture, mirrorOnTop = 0.5, removalShare = 0.5 } = ladder;
+  if (grades.length < 2) {
+    throw new RangeError(
+      `curveThroughLadder requires a rough grade and a finer one, got ${grades.length}`,
+    );
+  }
+  let now = sagitta;
+  return grades.slice(1).map((grade, i) => {
+    const pair = [grades[i] ?? grade, grade];
+    const added = fineAllowance({
+      grades: pair,
+      mirrorOnTop,
+      removalShare,
+      overhangSquared: centreThird,
+    });
+    now += added;
+    return { grade: grade.name, added, sagitta: now, radius: radiusFromSagitta(now, aperture) };
+  });
+}
+
+// The pencil test: how far two discs that do not fit touch, and how small a misfit it can show.
+
+/** What a grid of pencil lines will show. */
+export interface PencilTest {
+  /** how far contact reaches, as a share of the radius, 0 to 1; from the centre for a mirror too flat, else from the edge */
+  readonly reach: number;
+  /** sagitta misfit below which the lines go everywhere, um */
+  readonly showsUm: number;
+}
+
+/**
+ * Contact of two discs whose curves differ, with the grains of a grade between them.
+ *
+ * The grains give by delta = pressure / stiffness. Two shallow curves that differ by s in sagitta touch all over while
+ * s <= 2 delta; beyond, contact is a disc of radius share (2 delta / s)^(1/4).
+ *
+ * @param misfitUm  difference of the sagittas, um, either way
+ * @param grain     grade in use
+ * @param aperture  mm
+ * @throws {RangeError} for a misfit that is not finite
+ * @see force balance on an elastic layer, pressure = stiffness x (squeeze - s rho^2): derived for this kit
+ * @example F500 shows a misfit of 1.4 um, F80 only one of 20
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(pencilTest(0, { sizeUm: 12.8 }).showsUm.toFixed(1), "1.4");
+ * assert.equal(pencilTest(0, { sizeUm: 185 }).showsUm.toFixed(0), "20");
+ * assert.equal(pencilTest(22, { sizeUm: 12.8 }).reach.toFixed(2), "0.50");
+ * ```
+ */
+export function pencilTest(
+  misfitUm: number,
+  grain: { readonly sizeUm: number },
+  aperture = 150,
+): PencilTest {
+  if (!Number.isFinite(misfitUm)) {
+    throw new RangeError(`pencilTest requires a finite misfit in um, got misfitUm=${misfitUm}`);
+  }
+  const { force, stiffness, upperRadius } = wearSettings(aperture, grain);
+  const give = force / (Math.PI * upperRadius ** 2) / stiffness * 1000;
+  const showsUm = 2 * give;
+  return { showsUm, reach: Math.min(1, (showsUm / Math.max(Math.abs(misfitUm), 1e-12)) ** 0.25) };
+}
+
+// Heights made ready to be read between the nodes: what a straight line between two nodes adds is taken off beforehand.
+
+/**
+ * Fills `ready` from `heights`.
+ *
+ * Between two nodes a straight line lies above a hollow curve, on average by a twelfth of the curve's second difference.
+ * Taken off each node in both directions, reading in straight lines is right on average. A step higher than `limit` is a
+ * wall and not a curve: no more than a twelfth of that is taken off.
+ *
+ * @param grid     of the disc
+ * @param heights  on its nodes, mm
+ * @param limit    largest second difference that counts as a curve, mm
+ * @param ready    filled, mm
+ * @see mean error of linear interpolation, t (1 - t) f'' / 2 over 0 to 1: f'' / 12
+ * @example a bowl r^2 is read at its true height on average
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const grid = { radius: 75, rings: 15, angles: 24 };
+ * const bowl = Float64Array.from({ length: 360 }, (_, at) => (Math.floor(at / 24) + 0.5) ** 2);
+ * const ready = new Float64Array(360);
+ * heightsToRead(grid, bowl, Infinity, ready);
+ * assert.equal((bowl[100]! - ready[100]!).toFixed(6), (2 / 12).toFixed(6));
+ * ```
+ */
+export function heightsToRead(
+  { rings, angles }: PolarGrid,
+  heights: Float64Array,
+  limit: number,
+  ready: Float64Array,
+): void {
+  for (let ring = 0, at = 0; ring < rings; ring++) {
+    for (let turn = 0; turn < angles; turn++, at++) {
+      const h = heights[at] as number;
+      const left = heights[turn === 0 ? at + angles - 1 : at - 1] as number;
+      const right = heights[turn === angles - 1 ? at - angles + 1 : at + 1] as number;
+      let bend = left + right - 2 * h;
+      if (ring < rings - 1) {
+        const inner = heights[ring === 0 ? (turn + angles / 2) % angles : at - angles] as number;
+        bend += inner + (heights[at + angles] as number) - 2 * h;
+      }
+      ready[at] = h - Math.max(-limit, Math.min(limit, bend)) / 12;
+    }
+  }
 }

@@ -1,5 +1,5 @@
 /** One disc on its polar grid: its heights, what it loses, how it turns. */
-import { heightsToRead } from "./heightsToRead.ts";
+import { heightsToRead } from "./leaveGrade.ts";
 import { type PolarGrid, ringRadius } from "./polarGrid.ts";
 
 /** One disc's shape after some grinding. */

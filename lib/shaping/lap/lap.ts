@@ -1,4 +1,5 @@
 /** A pitch lap: its size, its grid of channels, how much pitch it takes, and how much of it touches the glass. */
+import type { Overhang } from "../grinding/wearLaws.ts";
 
 /** A lap as it is planned; lengths mm. */
 export interface Lap {
@@ -178,4 +179,278 @@ export function isFacet(
 ): boolean {
   return Math.hypot(x, y) < diameter / 2 && !isChannel(x - offset[0], spacing, channel) &&
     !isChannel(y - offset[1], spacing, channel);
+}
+
+// Pitch as a slow liquid: how fast it sinks under the mirror, how long to press it, whether it is too hard or too soft.
+
+/** Standard gravity, m/s2. */
+const gravity = 9.80665;
+/** Pitch grows ten times thinner for so many degrees more. Order of magnitude, from memory */
+const tenfoldPerDegrees = 8;
+
+/**
+ * Viscosity of pitch at another temperature, Pa s: ten times less for every 8 degrees more.
+ *
+ * @param at20         at 20 degC, Pa s; usable pitch has 1e7 to 1e9, an order of magnitude from memory
+ * @param temperature  degC, -20 to 60
+ * @throws {RangeError} outside those ranges
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(pitchViscosity(1e8, 28).toExponential(0), "1e+7");
+ * ```
+ */
+export function pitchViscosity(at20: number, temperature: number): number {
+  if (!(at20 > 0 && at20 < Infinity && temperature >= -20 && temperature <= 60)) {
+    throw new RangeError(
+      `pitchViscosity requires a viscosity above 0 Pa s and -20 to 60 degC, got at20=${at20}, temperature=${temperature}`,
+    );
+  }
+  return at20 * 10 ** ((20 - temperature) / tenfoldPerDegrees);
+}
+
+/** What presses on the lap. */
+export interface Press {
+  /** mirror and weights on it, kg */
+  readonly loadKg: number;
+  /** of the pitch as it is now, Pa s; see `pitchViscosity` */
+  readonly viscosityPaS: number;
+}
+
+/** How the facets give way. */
+export interface Sinking {
+  readonly facets: number;
+  readonly newtonPerFacet: number;
+  readonly umPerMinute: number;
+}
+
+/**
+ * How fast the facets sink under a still load: each is a drop squeezed between two plates.
+ *
+ *     dh/dt = 2 F h^3 / (3 pi eta b^4),  b the radius of a round facet of the same area
+ *
+ * @throws {RangeError} outside `requireLap`, or where load or viscosity is not above 0
+ * @see Stefan's squeezed film (from memory)
+ * @example a soda-lime disc with two kilograms on it, 20 degC
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { usualLap } from "./lap.ts";
+ * const { umPerMinute } = lapSinking(usualLap(150), { loadKg: 3.25, viscosityPaS: 1e8 });
+ * assert.equal(umPerMinute.toFixed(2), "3.04");
+ * ```
+ */
+export function lapSinking(lap: Lap, { loadKg, viscosityPaS }: Press): Sinking {
+  const { diameter, thickness, spacing, channel } = requireLap(lap);
+  if (!(loadKg > 0 && viscosityPaS > 0 && loadKg < Infinity && viscosityPaS < Infinity)) {
+    throw new RangeError(
+      `lapSinking requires load and viscosity above 0, got loadKg=${loadKg}, viscosityPaS=${viscosityPaS}`,
+    );
+  }
+  const facets = Math.PI * (diameter / 2) ** 2 / spacing ** 2;
+  const newtonPerFacet = loadKg * gravity / facets;
+  const b = (spacing - channel) / Math.sqrt(Math.PI) / 1000, h = thickness / 1000;
+  const metrePerSecond = 2 * newtonPerFacet * h ** 3 / (3 * Math.PI * viscosityPaS * b ** 4);
+  return { facets, newtonPerFacet, umPerMinute: metrePerSecond * 60e6 };
+}
+
+/** How long to press cold, min. */
+export interface Pressing {
+  readonly minutes: number;
+  /** with pitch three times thinner or thicker than thought: nobody knows it better without a sink rate */
+  readonly least: number;
+  readonly most: number;
+}
+
+/**
+ * How long to press cold until a misfit has flowed away.
+ *
+ * @param misfitUm     between lap and mirror, um, 0 or more
+ * @param umPerMinute  from `lapSinking`, or measured
+ * @param measuredRate whether the rate was measured; then the range is a third either way
+ * @throws {RangeError} outside those ranges
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const { minutes, least, most } = coldPressing(15, 3);
+ * assert.deepEqual([minutes, least.toFixed(1), most], [5, "1.7", 15]);
+ * ```
+ */
+export function coldPressing(
+  misfitUm: number,
+  umPerMinute: number,
+  measuredRate = false,
+): Pressing {
+  if (!(misfitUm >= 0 && misfitUm < Infinity && umPerMinute > 0)) {
+    throw new RangeError(
+      `coldPressing requires a misfit of 0 or more and a rate above 0, got misfitUm=${misfitUm}, umPerMinute=${umPerMinute}`,
+    );
+  }
+  const minutes = misfitUm / umPerMinute, doubt = measuredRate ? 4 / 3 : 3;
+  return { minutes, least: minutes / doubt, most: minutes * doubt };
+}
+
+/** What a trial of the pitch says. */
+export interface Hardness {
+  readonly is: "too soft" | "usable" | "too hard";
+  readonly do: string;
+}
+
+/** Thumbnail pressed on cold pitch; seconds until it leaves a mark. COMMON PRACTICE */
+const thumbnailSeconds = { softest: 2, hardest: 30 } as const;
+
+/**
+ * Hardness by the thumbnail at the temperature of the room you will polish in.
+ *
+ * @param seconds  until a mark shows; Infinity where none does
+ * @throws {RangeError} below 0 or not a number
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(byThumbnail(8).is, "usable");
+ * assert.equal(byThumbnail(Infinity).is, "too hard");
+ * ```
+ */
+export function byThumbnail(seconds: number): Hardness {
+  if (!(seconds >= 0)) {
+    throw new RangeError(`byThumbnail requires seconds of 0 or more, got seconds=${seconds}`);
+  }
+  if (seconds < thumbnailSeconds.softest) return { is: "too soft", do: says["too soft"] };
+  return seconds > thumbnailSeconds.hardest
+    ? { is: "too hard", do: says["too hard"] }
+    : { is: "usable", do: says.usable };
+}
+
+const says: Readonly<Record<Hardness["is"], string>> = {
+  "too soft":
+    "Temper it harder: a trained adult melts in lumps of a harder bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pan, and you try that cold coin.",
+  usable: "Pour with it, and try again on the day you polish: pitch follows the room.",
+  "too hard":
+    "Temper it softer: a trained adult melts in lumps of a softer bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pan, and you try that cold coin. Nothing else goes into hot pitch.",
+};
+
+// Which rings of the mirror the facets rub more often than others: the reason why a grid is never centred.
+
+/** How often one ring of the mirror has pitch under it. */
+export interface RubbedRing {
+  /** mm from the mirror's centre */
+  readonly radius: number;
+  /** share of the time over the lap during which a facet, not a channel, lies there */
+  readonly share: number;
+  /** the same over the mean of the whole mirror, less 1 */
+  readonly excess: number;
+}
+
+export interface Rubbing {
+  readonly rings: readonly RubbedRing[];
+  /** rings rubbed too often or too seldom, one after another joined; mm */
+  readonly ridges: readonly {
+    readonly from: number;
+    readonly to: number;
+    readonly excess: number;
+  }[];
+  /** the largest departure from the mean, as a share */
+  readonly worst: number;
+  /** the usual departure, by area */
+  readonly rms: number;
+}
+
+/** A ring rubbed by this share more or less than the mean is told of. INVENTED: measured nowhere */
+const ringShows = 0.05;
+const ringCount = 30;
+const directions = 360;
+const places = 24;
+
+/**
+ * Rubbing of the mirror's rings by the grid of the lap, for strokes with regular turning of both.
+ *
+ * With the lap turned evenly, only the distance from its centre counts: the share of facet on the circle there. A ring of
+ * the mirror sees the mean of those circles over the stroke and over its own turn.
+ *
+ * @param lap     grid and size
+ * @param stroke  offset and travel of the strokes, mm
+ * @param aperture of the mirror, mm; default the lap's diameter
+ * @throws {RangeError} outside `requireLap`, or for strokes that leave the lap
+ * @example a crossing in the centre leaves rings, the same grid off centre half as much
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { usualLap } from "./lap.ts";
+ * const stroke = { offset: 0, travel: 50 }, lap = usualLap(150);
+ * const centred = lapRubbing({ ...lap, offset: [0, 0] }, stroke);
+ * assert.ok(centred.rms > 2 * lapRubbing(lap, stroke).rms);
+ * ```
+ */
+export function lapRubbing(lap: Lap, stroke: Overhang, aperture: number = lap.diameter): Rubbing {
+  requireLap(lap);
+  const { offset, travel } = stroke;
+  if (!(offset >= 0 && travel > 0 && Math.hypot(offset, travel / 2) < lap.diameter / 2)) {
+    throw new RangeError(
+      `lapRubbing requires strokes that stay on the lap, got offset=${offset}, travel=${travel} on ${lap.diameter} mm`,
+    );
+  }
+  const circles = facetByCircle(lap);
+  const seen = Array.from({ length: ringCount }, (_, i) => {
+    const radius = (i + 0.5) * aperture / 2 / ringCount;
+    return { radius, ...ringSeen(radius, circles, stroke, lap.diameter / 2) };
+  });
+  const whole = seen.reduce((sum, { radius, over }) => sum + radius * over, 0);
+  const mean = seen.reduce((sum, { radius, facet }) => sum + radius * facet, 0) / whole;
+  const rings = seen.map(({ radius, facet, over }) => {
+    const share = facet / over;
+    return { radius, share, excess: share / mean - 1 };
+  });
+  const worst = Math.max(...rings.map(({ excess }) => Math.abs(excess)));
+  const square = rings.reduce((sum, { radius, excess }) => sum + radius * excess * excess, 0);
+  const rms = Math.sqrt(square / rings.reduce((sum, { radius }) => sum + radius, 0));
+  return { rings, ridges: ridgesOf(rings, aperture / 2 / ringCount), worst, rms };
+}
+
+/** Share of facet on circles about the lap's centre, half a millimetre apart. */
+function facetByCircle(lap: Lap): Float64Array {
+  const count = Math.ceil(lap.diameter);
+  return Float64Array.from({ length: count }, (_, i) => {
+    const radius = (i + 0.5) * lap.diameter / 2 / count;
+    let facets = 0;
+    for (let k = 0; k < directions; k++) {
+      const angle = 2 * Math.PI * (k + 0.5) / directions;
+      if (isFacet(lap, radius * Math.cos(angle), radius * Math.sin(angle))) facets++;
+    }
+    return facets / directions;
+  });
+}
+
+function ringSeen(
+  radius: number,
+  circles: Float64Array,
+  { offset, travel }: Overhang,
+  reach: number,
+): { facet: number; over: number } {
+  let facet = 0, over = 0;
+  for (let i = 0; i < places; i++) {
+    const along = travel / 2 * ((i + 0.5) / places);
+    for (let k = 0; k < directions; k += 4) {
+      const angle = 2 * Math.PI * k / directions;
+      const away = Math.hypot(
+        radius * Math.cos(angle) - along,
+        radius * Math.sin(angle) - offset,
+      );
+      const at = Math.floor(away / reach * circles.length);
+      if (at >= circles.length) continue;
+      over++;
+      facet += circles[at] ?? 0;
+    }
+  }
+  return { facet, over: Math.max(over, 1) };
+}
+
+function ridgesOf(rings: readonly RubbedRing[], width: number): Rubbing["ridges"] {
+  const ridges: { from: number; to: number; excess: number }[] = [];
+  for (const { radius, excess } of rings) {
+    if (Math.abs(excess) < ringShows) continue;
+    const last = ridges.at(-1);
+    if (last && last.to > radius - width && last.excess * excess > 0) {
+      last.to = radius + width / 2;
+      if (Math.abs(excess) > Math.abs(last.excess)) last.excess = excess;
+    } else ridges.push({ from: radius - width / 2, to: radius + width / 2, excess });
+  }
+  return ridges;
 }

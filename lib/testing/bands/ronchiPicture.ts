@@ -1,7 +1,7 @@
 /** What the eye sees through the grating: the mirror's striped face, by diffraction. */
 import { type RonchiSetting } from "./ronchi.ts";
 import { ronchiPlan } from "./ronchiPlan.ts";
-import { between, cubic, rowAt } from "./ronchiRows.ts";
+import { between, cubic, rowAt } from "./ronchiScreen.ts";
 
 export { pathLength } from "./ronchiPath.ts";
 export { type RonchiPlan, ronchiPlan } from "./ronchiPlan.ts";

@@ -2,18 +2,17 @@
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import type { FigureNumbers } from "../figureNumbers.ts";
+import { type Verdict, verdictOf } from "../zones/zoneFigure.ts";
+import { shareOf } from "./photoBeliefs.ts";
 import { lookOver } from "./photoCheck.ts";
-import { cautionsOf, requireTold } from "./photoDoubts.ts";
 import { fitPixels, type PhotoFit } from "./photoFit.ts";
 import { type PhotoTest, requireTest } from "./photoGiven.ts";
 import { requireImage } from "./photoImage.ts";
-import { photoNumbers } from "./photoNumbers.ts";
+import { cautionsOf, photoNumbers, requireTold } from "./photoNumbers.ts";
 import { findOutline } from "./photoOutline.ts";
 import { pixelsOf } from "./photoPixels.ts";
 import { type PhotoSeen, SCALE_U, seenIn } from "./photoSeen.ts";
-import { shareOf } from "./photoBeliefs.ts";
 import { bothSidesTwice, type MissingView, missingViews } from "./photoViews.ts";
-import { type Verdict, verdictOf } from "../zones/verdict.ts";
 
 export interface PhotoFigure extends FigureNumbers {
   readonly reference: "paraboloid" | "sphere";

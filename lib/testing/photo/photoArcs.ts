@@ -1,6 +1,5 @@
 /** A circle through the ends of what is bright in a picture: finds a disc that the picture's border cuts off. */
 import { random } from "../../numeric/random.ts";
-import type { Circle } from "./photoBlobs.ts";
 import { type GreyImage, quantileOf } from "./photoImage.ts";
 
 export interface Point {
@@ -82,4 +81,161 @@ function through(a: Point, b: Point, c: Point): Circle {
   const d = 2 * (bx * cy - by * cx), b2 = bx * bx + by * by, c2 = cx * cx + cy * cy;
   const x = a.x + (cy * b2 - by * c2) / d, y = a.y + (bx * c2 - cx * b2) / d;
   return { x, y, radius: distance(a, { x, y }) };
+}
+
+// Where in a picture something round, bright and striped lies: a first look for the mirror, whatever else is in the picture.
+
+/** A circle, pixels; the middle of the first pixel is (0.5, 0.5). */
+export interface Circle {
+  readonly x: number;
+  readonly y: number;
+  readonly radius: number;
+}
+
+/** Widths of dark bands that are filled, pixels of the small picture. */
+const FILLED = [3, 7, 13];
+
+/** Levels at which what is bright is told from what is not, between the darkest and the brightest. */
+const LEVELS = [0.03, 0.06, 0.1, 0.15, 0.22, 0.3, 0.4, 0.52];
+
+/**
+ * The largest round striped region.
+ *
+ * Dark bands are filled up to some widths, the picture is cut at some levels, and of all connected regions the one is taken
+ * that is round, has bright and dark in it, and is brighter than what surrounds it, the larger the better.
+ *
+ * @param light  small, as light
+ */
+export function roundRegion(light: GreyImage): Circle | undefined {
+  const low = quantileOf(light.values, 0.02), high = quantileOf(light.values, 0.995);
+  let best: Circle | undefined, most = 0;
+  for (const width of FILLED) {
+    const filled = closed(light, width);
+    for (const level of LEVELS) {
+      for (const circle of roundParts(filled, low + level * (high - low))) {
+        const worth = worthOf(light, circle);
+        if (worth > most) [best, most] = [circle, worth];
+      }
+    }
+  }
+  return best;
+}
+
+/** Brightest of the neighbours, then darkest of those: dark gaps narrower than `width` are filled. */
+function closed(image: GreyImage, width: number): GreyImage {
+  const reach = width >> 1;
+  let now = image.values;
+  for (const sign of [1, -1]) {
+    for (const upright of [false, true]) now = mostAlong(image, now, reach, upright, sign);
+  }
+  return { ...image, values: now };
+}
+
+/** The largest of the neighbours along rows or columns, of the values times `sign`. */
+function mostAlong(
+  { width, height }: GreyImage,
+  values: Float32Array,
+  reach: number,
+  upright: boolean,
+  sign: number,
+): Float32Array {
+  const out = new Float32Array(values.length), step = upright ? width : 1;
+  const count = upright ? height : width, lines = upright ? width : height;
+  const line = new Float32Array(count + 2 * reach).fill(-Infinity);
+  for (let n = 0; n < lines; n++) {
+    const from = upright ? n : n * width;
+    for (let i = 0; i < count; i++) line[i + reach] = sign * (values[from + i * step] as number);
+    for (let i = 0; i < count; i++) {
+      let found = line[i] as number;
+      for (let k = i + 1; k <= i + 2 * reach; k++) {
+        const other = line[k] as number;
+        if (other > found) found = other;
+      }
+      out[from + i * step] = sign * found;
+    }
+  }
+  return out;
+}
+
+/** Connected regions above a level whose spread is that of a filled circle. */
+function roundParts({ width, height, values }: GreyImage, level: number): Circle[] {
+  const seen = new Uint8Array(values.length), stack = new Int32Array(values.length);
+  const found: Circle[] = [];
+  for (let first = 0; first < values.length; first++) {
+    if (seen[first] === 1 || (values[first] as number) < level) continue;
+    let top = 0, area = 0, sx = 0, sy = 0, sxx = 0, sxy = 0, syy = 0;
+    stack[top++] = first;
+    seen[first] = 1;
+    while (top > 0) {
+      const k = stack[--top] as number, x = k % width, y = (k - x) / width;
+      area++;
+      sx += x;
+      sy += y;
+      sxx += x * x;
+      sxy += x * y;
+      syy += y * y;
+      for (let side = 0; side < 4; side++) {
+        const isIn = side === 0
+          ? x + 1 < width
+          : side === 1
+          ? x > 0
+          : side === 2
+          ? y + 1 < height
+          : y > 0;
+        const n = k + (side === 0 ? 1 : side === 1 ? -1 : side === 2 ? width : -width);
+        if (!isIn || seen[n] === 1 || (values[n] as number) < level) continue;
+        seen[n] = 1;
+        stack[top++] = n;
+      }
+    }
+    const mx = sx / area, my = sy / area, xx = sxx / area - mx * mx, yy = syy / area - my * my;
+    const xy = sxy / area - mx * my, radius = Math.sqrt(area / Math.PI);
+    const half = (xx + yy) / 2, apart = Math.hypot((xx - yy) / 2, xy);
+    // a filled circle spreads by a quarter of its radius squared each way
+    const round = apart < 0.12 * half && Math.abs(half / (radius * radius / 4) - 1) < 0.12;
+    if (radius > SMALLEST && round) found.push({ x: mx + 0.5, y: my + 0.5, radius });
+  }
+  return found;
+}
+
+/** Smallest disc that bands can be told in, pixels of the small picture. */
+const SMALLEST = 9;
+
+/** Spokes of the look around. */
+const SPOKES = 48;
+
+/** How much a circle looks like a mirror: bright inside, darker just outside, bright and dark inside; larger is better. */
+function worthOf(image: GreyImage, { x, y, radius }: Circle): number {
+  let brighter = 0, within = 0, sum = 0, square = 0, count = 0;
+  for (let k = 0; k < SPOKES; k++) {
+    const c = Math.cos((2 * Math.PI * k) / SPOKES), s = Math.sin((2 * Math.PI * k) / SPOKES);
+    let inside = 0, outside = 0, n = 0;
+    for (let i = 0; i < 10; i++) {
+      const r = radius * (0.35 + 0.06 * i), v = at(image, x + r * c, y + r * s);
+      if (i > 4) inside += v / 5;
+      sum += v;
+      square += v * v;
+      count++;
+    }
+    for (const r of [1.08, 1.13, 1.18]) {
+      const px = x + radius * r * c, py = y + radius * r * s;
+      if (px < 0 || py < 0 || px >= image.width || py >= image.height) continue;
+      outside += at(image, px, py);
+      n++;
+    }
+    if (n === 0) continue;
+    within++;
+    if (inside > (1.5 * outside) / n) brighter++;
+  }
+  const mean = sum / count,
+    striped = Math.sqrt(Math.max(0, square / count - mean * mean)) / Math.max(mean, 1e-6);
+  if (within < 0.6 * SPOKES) return 0; // most of what would be around it is not in the picture
+  const clear = brighter / within;
+  return clear < 0.6 || striped < 0.08 ? 0 : radius * clear * clear * Math.min(1, striped / 0.25);
+}
+
+function at({ width, height, values }: GreyImage, x: number, y: number): number {
+  const i = Math.min(width - 1, Math.max(0, Math.floor(x))),
+    j = Math.min(height - 1, Math.max(0, Math.floor(y)));
+  return values[j * width + i] as number;
 }

@@ -1,10 +1,9 @@
 /** The camera's value of each pixel, from the mirror's stripes and all that lies between them and the file. */
-import { brightness, STRIPES } from "./photoBrightness.ts";
+import { brightness, STRIPES, toneCurve } from "./photoBrightness.ts";
 import { LIGHT_TERMS, type Mirror, OWN, TONE_KNOTS } from "./photoModel.ts";
 import { BLOCK, blocks } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { SIGHT, sightOf } from "./photoSight.ts";
-import { toneCurve } from "./photoTone.ts";
 
 /** Least light left for the logarithm. */
 const DARKEST = 1e-5;

@@ -1,7 +1,6 @@
 /** The mirror's outline in a photograph: an ellipse through the ends of its bright bands. */
 import { solvePositive } from "../../numeric/positive.ts";
-import { circleOfEnds } from "./photoArcs.ts";
-import { type Circle, roundRegion } from "./photoBlobs.ts";
+import { type Circle, circleOfEnds, roundRegion } from "./photoArcs.ts";
 import { type GreyImage, quantileOf, shrunk } from "./photoImage.ts";
 
 /** A circle in a picture, or an ellipse that is nearly one, pixels; the middle of the first pixel is (0.5, 0.5). */

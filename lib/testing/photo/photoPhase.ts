@@ -1,6 +1,6 @@
 /** Phase of the light that a mirror sends to the grating, and how it changes with all that is unknown. */
 import type { Bench, Mirror } from "./photoModel.ts";
-import { REACH, summed, tableOf, WAVES } from "./photoShapeTable.ts";
+import { REACH, summed, tableOf, WAVES } from "./photoShape.ts";
 
 /** Places looked at together: what is kept of them stays in the processor's nearest memory. */
 export const BLOCK = 64;

@@ -2,7 +2,7 @@
 import { type Measured, measured } from "../../quantity/measured.ts";
 import type { PhotoRemark } from "./photoCheck.ts";
 import type { PhotoFit } from "./photoFit.ts";
-import { offsetOf } from "./photoFocus.ts";
+import { offsetOf } from "./photoStarts.ts";
 import { OWN, OWN_COUNT } from "./photoModel.ts";
 import type { Outline } from "./photoOutline.ts";
 import type { PhotoPixels } from "./photoPixels.ts";

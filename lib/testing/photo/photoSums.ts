@@ -5,7 +5,7 @@ import { BLOCK } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import type { Normal } from "./photoSteps.ts";
 import type { Term } from "./photoTerms.ts";
-import { isMonotone } from "./photoTone.ts";
+import { isMonotone } from "./photoBrightness.ts";
 import { TURN_ALIKE } from "./photoViews.ts";
 
 const lists = new WeakMap<readonly Term[], Term["shapes"]>();

@@ -1,7 +1,11 @@
 /** What the eye sees behind the knife: the mirror's shadow picture, by rays. */
-import { type Conic, conicHeight, conicSlope } from "../../optics/conic.ts";
-import type { Source } from "../../optics/crossing.ts";
-import type { SurfaceError } from "../../optics/wavefront.ts";
+import {
+  type Conic,
+  conicHeight,
+  conicSlope,
+  type Source,
+  type SurfaceError,
+} from "../../optics/conic.ts";
 
 export interface KnifeSetting {
   readonly surface: Conic;

@@ -1,5 +1,5 @@
 /** Designs a zone mask: how many openings, where, and what a perfect mirror reads through each. */
-import { knifePosition, type Source } from "../../optics/crossing.ts";
+import { knifePosition, type Source } from "../../optics/conic.ts";
 import { bandHalfHeight, SECTOR_HALF_ANGLE } from "./maskWindows.ts";
 import { effectiveRadius, narrower, type Opening, type OpeningShape, WIDEST } from "./openings.ts";
 

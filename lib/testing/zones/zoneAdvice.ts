@@ -1,5 +1,5 @@
 /** What looks unlikely in a zone test, and which further readings would settle an open verdict: computed, not said. */
-import { knifePosition, sideBySideShift } from "../../optics/crossing.ts";
+import { knifePosition, sideBySideShift } from "../../optics/conic.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import { narrower, type Opening } from "./openings.ts";
 import type { Tester } from "./zoneModel.ts";

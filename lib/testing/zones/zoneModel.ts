@@ -17,7 +17,7 @@ import {
   times,
   transpose,
 } from "../../numeric/smallMatrix.ts";
-import { knifePosition, type Source } from "../../optics/crossing.ts";
+import { knifePosition, type Source } from "../../optics/conic.ts";
 import type { RadialGrid } from "../../optics/quality.ts";
 import { effectiveRadius, type Opening, type OpeningShape } from "./openings.ts";
 import { COLUMNS, heightsAt } from "./zoneShapes.ts";

@@ -2,7 +2,7 @@
 import type { RandomSource } from "../../numeric/random.ts";
 import { chiSquareQuantile, normalCdf } from "../../numeric/quantiles.ts";
 import { addScaled, dot, forward, lowerTriangle, type Matrix } from "../../numeric/smallMatrix.ts";
-import { middleOfDraws } from "../../quantity/shortestInterval.ts";
+import { middleOfDraws } from "../../quantity/monteCarlo.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import type { RadialGrid } from "../../optics/quality.ts";
 import type { Pair } from "../figureNumbers.ts";

@@ -3,12 +3,18 @@ import { CannotTell } from "../../numeric/cannotTell.ts";
 import { random, type RandomSource } from "../../numeric/random.ts";
 import { dot, type Matrix, matrix, product, times, transpose } from "../../numeric/smallMatrix.ts";
 import { airyRadius } from "../../optics/airy.ts";
-import { knifePosition, radiusBehindMask } from "../../optics/crossing.ts";
+import { knifePosition, radiusBehindMask } from "../../optics/conic.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { effectiveRadius, type Opening, windowRule } from "./openings.ts";
-import { SURE_ENOUGH, type Verdict, verdictOf } from "./verdict.ts";
 import { type Advice, furtherReadings, zoneCautions } from "./zoneAdvice.ts";
-import type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
+import {
+  SURE_ENOUGH,
+  type Verdict,
+  verdictOf,
+  type ZoneFigure,
+  type ZoneResult,
+  type ZoneTest,
+} from "./zoneFigure.ts";
 import { type MethodResult, reduceBy, type ZoneMethod } from "./zoneMethods.ts";
 import { outside, type Tester, type ZoneModel, zoneModel } from "./zoneModel.ts";
 import {
@@ -20,9 +26,8 @@ import {
   type Numbers,
 } from "./zoneNumbers.ts";
 import { type Make, type MeanSurface, type Posterior, zonePosterior } from "./zonePosterior.ts";
-import { DRIFT_S, type PooledRuns, poolRuns } from "./zoneRuns.ts";
+import { type Cause, causesOf, DRIFT_S, type PooledRuns, poolRuns } from "./zoneRuns.ts";
 import { drawAmplitudes, isClean, readSeats, type Seats, tellAstigmatism } from "./zoneSeats.ts";
-import { type Cause, causesOf } from "./zoneSystematics.ts";
 
 export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
 

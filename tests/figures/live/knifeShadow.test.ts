@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { knifeRun, knifeShadow } from "../../../lib/figures/live/knifeShadow.ts";
-import { knifePosition } from "../../../lib/optics/crossing.ts";
+import { knifePosition } from "../../../lib/optics/conic.ts";
 import { conicPvWaves } from "../../../lib/optics/sphereEnough.ts";
 
 const clean = { knife: 0, conic: 0, edge: 0, ring: 0, noise: 0, run: 1 };

@@ -3,8 +3,7 @@ import { ground, strokesAndTurns } from "../../../lib/figures/live/strokesAndTur
 import { departures, fittedSagitta } from "../../../lib/shaping/grinding/discShape.ts";
 import { chordRoutine, playRoutine } from "../../../lib/shaping/grinding/routine.ts";
 import { WearBench } from "../../../lib/shaping/grinding/wear.ts";
-import { closedWear } from "../../../lib/shaping/grinding/wearLaws.ts";
-import { wearSettings } from "../../../lib/shaping/grinding/wearSettings.ts";
+import { closedWear, wearSettings } from "../../../lib/shaping/grinding/wearLaws.ts";
 
 const usual = { ...strokesAndTurns.start, minutes: 60 };
 const after = (changes: Record<string, number>): ReturnType<typeof ground> =>

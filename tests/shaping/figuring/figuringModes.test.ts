@@ -6,7 +6,7 @@ import {
   type ProfileHeight,
   profileModes,
 } from "../../../lib/shaping/figuring/figuringModes.ts";
-import { believedHeights, removalWanted } from "../../../lib/shaping/figuring/figuringTarget.ts";
+import { believedHeights, removalWanted } from "../../../lib/shaping/figuring/figuringPlan.ts";
 import { random } from "../../../lib/numeric/random.ts";
 
 const radii = Array.from({ length: 60 }, (_, i) => i * 74 / 59);

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { grindTogether } from "../../../lib/shaping/grinding/grindTogether.ts";
 import { chordRoutine } from "../../../lib/shaping/grinding/routine.ts";
-import { wearSettings } from "../../../lib/shaping/grinding/wearSettings.ts";
+import { wearSettings } from "../../../lib/shaping/grinding/wearLaws.ts";
 
 const work = {
   settings: wearSettings(150),

@@ -1,13 +1,14 @@
 import assert from "node:assert/strict";
-import { leaveGrade } from "../../../lib/shaping/grinding/leaveGrade.ts";
-import { curveThroughLadder } from "../../../lib/shaping/grinding/leaveGradeCurve.ts";
-import { pencilTest } from "../../../lib/shaping/grinding/leaveGradePencil.ts";
-import { fineAllowance } from "../../../lib/shaping/grinding/fineAllowance.ts";
 import { fittedSagitta } from "../../../lib/shaping/grinding/discShape.ts";
+import { fineAllowance } from "../../../lib/shaping/grinding/ladder.ts";
+import {
+  curveThroughLadder,
+  leaveGrade,
+  pencilTest,
+} from "../../../lib/shaping/grinding/leaveGrade.ts";
 import { chordRoutine, playRoutine } from "../../../lib/shaping/grinding/routine.ts";
 import { WearBench } from "../../../lib/shaping/grinding/wear.ts";
-import { closedWear } from "../../../lib/shaping/grinding/wearLaws.ts";
-import { wearSettings } from "../../../lib/shaping/grinding/wearSettings.ts";
+import { closedWear, wearSettings } from "../../../lib/shaping/grinding/wearLaws.ts";
 
 const rules = { fields: 5, scratch: 30, radiusOff: 0.01 };
 const clean = { pits: [0, 0, 0, 0, 0], pencilGone: true };

@@ -1,6 +1,5 @@
 import assert from "node:assert/strict";
-import { chordRoutine, type Routine } from "../../../lib/shaping/grinding/routine.ts";
-import { checkRoutine } from "../../../lib/shaping/grinding/routineCheck.ts";
+import { checkRoutine, chordRoutine, type Routine } from "../../../lib/shaping/grinding/routine.ts";
 
 const usual = chordRoutine(150);
 const check = (changes: Partial<Routine>): ReturnType<typeof checkRoutine> =>

@@ -8,10 +8,13 @@ import {
 } from "../../../lib/shaping/grinding/discShape.ts";
 import { centreRoutine, chordRoutine, playRoutine } from "../../../lib/shaping/grinding/routine.ts";
 import { WearBench } from "../../../lib/shaping/grinding/wear.ts";
-import { closedWear } from "../../../lib/shaping/grinding/wearLaws.ts";
-import { type WearSettings, wearSettings } from "../../../lib/shaping/grinding/wearSettings.ts";
-import { judge } from "../judge.ts";
+import {
+  closedWear,
+  type WearSettings,
+  wearSettings,
+} from "../../../lib/shaping/grinding/wearLaws.ts";
 import { besideJudge, grind, holdToJudge, sagittasOff, um, within } from "../besideJudge.ts";
+import { judge } from "../judge.ts";
 
 const rough = chordRoutine(150);
 const usual = wearSettings(150);

@@ -1,26 +1,24 @@
-import assert from "node:assert/strict";
+/** Half a unit of the last printed digit, as for every value taken from a table. */
 import fc from "fast-check";
+import assert from "node:assert/strict";
 import {
   capVolume,
   radiusFromSagitta,
   sagitta,
   sagittaSensitivity,
 } from "../../../lib/optics/sphere.ts";
-import { fitDepths } from "../../../lib/shaping/grinding/depthFit.ts";
-import { ahead } from "../../../lib/shaping/grinding/depthAhead.ts";
-import { fineAllowance } from "../../../lib/shaping/grinding/fineAllowance.ts";
-import { meet } from "../../../lib/shaping/grinding/forecast.ts";
-import { glassToRemove } from "../../../lib/shaping/grinding/glassToRemove.ts";
-import { overshootPlan } from "../../../lib/shaping/grinding/overshoot.ts";
+import { ahead } from "../../../lib/shaping/grinding/curveLog.ts";
+import { fitDepths } from "../../../lib/shaping/grinding/depthColumns.ts";
+import { meet, overshootPlan } from "../../../lib/shaping/grinding/forecast.ts";
+import { fineAllowance, glassToRemove } from "../../../lib/shaping/grinding/ladder.ts";
 import {
   closedWear,
   overhangSquared,
   removalFor,
   sphereLimit,
+  wearSettings,
 } from "../../../lib/shaping/grinding/wearLaws.ts";
-import { wearSettings } from "../../../lib/shaping/grinding/wearSettings.ts";
 
-/** Half a unit of the last printed digit, as for every value taken from a table. */
 function printed(value: number, text: string): void {
   const digits = text.split(".")[1]?.length ?? 0;
   assert.equal(value.toFixed(digits), text);

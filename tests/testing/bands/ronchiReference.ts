@@ -2,7 +2,7 @@
 import { rayAtGrating, type RonchiSetting } from "../../../lib/testing/bands/ronchi.ts";
 import type { RonchiPicture } from "../../../lib/testing/bands/ronchiPicture.ts";
 import { clearShare, ronchiPlan } from "../../../lib/testing/bands/ronchiPlan.ts";
-import { between, rowAt } from "../../../lib/testing/bands/ronchiRows.ts";
+import { between, rowAt } from "../../../lib/testing/bands/ronchiScreen.ts";
 
 /**
  * The striped face by rays: each point as bright as the share of its light that meets clear lines.

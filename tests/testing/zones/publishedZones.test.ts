@@ -2,7 +2,7 @@
 import { effectiveRadius } from "../../../lib/testing/zones/openings.ts";
 import { designMask } from "../../../lib/testing/zones/mask.ts";
 import { readSeats } from "../../../lib/testing/zones/zoneSeats.ts";
-import { knifePosition } from "../../../lib/optics/crossing.ts";
+import { knifePosition } from "../../../lib/optics/conic.ts";
 import { type Got, hold, published } from "../../references/published.ts";
 
 const INCH = 25.4;

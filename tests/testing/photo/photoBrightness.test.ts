@@ -1,6 +1,6 @@
 /** The camera's curve: its slopes are those of small steps, and one that falls is found out. */
 import assert from "node:assert/strict";
-import { isMonotone, toneCurve } from "../../../lib/testing/photo/photoTone.ts";
+import { isMonotone, toneCurve } from "../../../lib/testing/photo/photoBrightness.ts";
 import { close } from "../../optics/close.ts";
 
 Deno.test("slopes by the value and by each knot are those of small steps", () => {

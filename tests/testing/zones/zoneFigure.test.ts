@@ -1,5 +1,5 @@
 import assert from "node:assert/strict";
-import { SURE_ENOUGH, verdictOf } from "../../../lib/testing/zones/verdict.ts";
+import { SURE_ENOUGH, verdictOf } from "../../../lib/testing/zones/zoneFigure.ts";
 
 Deno.test("the course's rule at its borders", () => {
   // COMMON PRACTICE: yes from 0.95, no up to 0.05

@@ -1,9 +1,11 @@
+/** Ten depths at 9 um a minute, read within some 4 um; `slips` are added, mm. */
 import assert from "node:assert/strict";
 import { random } from "../../../lib/numeric/random.ts";
-import type { ClockedReading } from "../../../lib/shaping/grinding/depthColumns.ts";
-import { setMisreadAside } from "../../../lib/shaping/grinding/misreadDepths.ts";
+import {
+  type ClockedReading,
+  setMisreadAside,
+} from "../../../lib/shaping/grinding/depthColumns.ts";
 
-/** Ten depths at 9 um a minute, read within some 4 um; `slips` are added, mm. */
 function depths(
   seed: number,
   slips: Readonly<Record<number, number>> = {},

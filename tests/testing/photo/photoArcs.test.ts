@@ -1,6 +1,6 @@
 /** The round striped region in a picture: found among bright things, not where there is none. */
 import assert from "node:assert/strict";
-import { roundRegion } from "../../../lib/testing/photo/photoBlobs.ts";
+import { roundRegion } from "../../../lib/testing/photo/photoArcs.ts";
 import { close } from "../../optics/close.ts";
 
 const width = 140, height = 105;
