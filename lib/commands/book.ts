@@ -65,24 +65,6 @@ async function build(
   }
 }
 
-if (import.meta.main) {
-  Deno.exit(
-    await runTask({
-      name: "book",
-      help,
-      options: {
-        out: { type: "string" },
-        learner: { type: "boolean" },
-        today: { type: "string" },
-      },
-      most: 1,
-      many: "book is built from one record",
-      act: ([record = demoName], { out, learner = false, today }) =>
-        build(record, out, learner, dayTyped(today)),
-    }),
-  );
-}
-
 // Progress of notebooks for a person: one line that rewrites itself in a terminal, plain lines elsewhere.
 
 /** How wide the rewritten line may be. */
@@ -128,4 +110,22 @@ export class Watch {
     const text = [`${this.#done} done`, ...parts, ...left].join(" · ");
     this.write(`\r\u001b[K${text.length > width ? `${text.slice(0, width - 1)}…` : text}`);
   }
+}
+
+if (import.meta.main) {
+  Deno.exit(
+    await runTask({
+      name: "book",
+      help,
+      options: {
+        out: { type: "string" },
+        learner: { type: "boolean" },
+        today: { type: "string" },
+      },
+      most: 1,
+      many: "book is built from one record",
+      act: ([record = demoName], { out, learner = false, today }) =>
+        build(record, out, learner, dayTyped(today)),
+    }),
+  );
 }
