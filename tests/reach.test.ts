@@ -24,7 +24,7 @@ const learner = [
 ] as const;
 const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
   !file.startsWith("lib/") || file.startsWith("lib/commands/") ||
-  ["knowledge/classWorker", "figures/live/runtime", "figures/live/build"]
+  ["knowledge/classWorker", "figures/live/runtime"]
     .some((door) => file === `lib/${door}.ts`)
 );
 

@@ -19,5 +19,24 @@ export {
 export { judge, numbersIn } from "./judge.ts";
 export { exerciseBlock, questionBlock } from "./block.ts";
 export { exercise, exercises, question } from "./exercises.ts";
-export { pageScript } from "./pageScript.ts";
-export { refusalOf } from "./refusalOf.ts";
+export { pageScript } from "./judge.ts";
+
+/**
+ * Runs something that is meant to be refused, and gives back the sentence.
+ *
+ * @param attempt  what to try
+ * @returns the refusal's own words, or that there was none
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(refusalOf(() => { throw new RangeError("no unit"); }), "Refused: no unit");
+ * assert.equal(refusalOf(() => 6), "Not refused: 6");
+ * ```
+ */
+export function refusalOf(attempt: () => unknown): string {
+  try {
+    return `Not refused: ${String(attempt())}`;
+  } catch (error) {
+    return `Refused: ${error instanceof Error ? error.message : String(error)}`;
+  }
+}

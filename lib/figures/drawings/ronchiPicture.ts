@@ -2,7 +2,7 @@
 import { ronchiByDiffraction } from "../../testing/bands/ronchiPicture.ts";
 import type { RonchiSetting } from "../../testing/bands/ronchi.ts";
 import { type Html, safe } from "../html.ts";
-import { asImage } from "../live/asImage.ts";
+import { asImage } from "../live/still.ts";
 import { type Pixels, sideBySide } from "../live/pixels.ts";
 import type { Shown } from "../show.ts";
 

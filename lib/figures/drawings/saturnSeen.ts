@@ -3,7 +3,7 @@ import { extendedImage, type SeenThrough } from "../../optics/extendedImage.ts";
 import type { Picture } from "../../optics/starImage.ts";
 import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
-import { asImage } from "../live/asImage.ts";
+import { asImage } from "../live/still.ts";
 import { type Pixels, sideBySide } from "../live/pixels.ts";
 import { PX_PER_DEGREE, saturnLight, type SaturnShape } from "./saturn.ts";
 import { type Shown, wordsOf } from "../show.ts";

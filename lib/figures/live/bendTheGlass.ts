@@ -5,11 +5,9 @@ import { advanceFromHeight, type SurfaceError } from "../../optics/conic.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { fixed, scale, signed } from "../scale.ts";
-import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { levels } from "./levels.ts";
+import { type Control, levels, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
-import { starPixels } from "./starPixels.ts";
-import { starPlan } from "./starPlan.ts";
+import { starPixels, starPlan } from "./starPlan.ts";
 
 /** Where the hand bends the glass, as shares of the half aperture. */
 const places = { centre: 0, inner: 0.4, outer: 0.75, edge: 1 } as const;

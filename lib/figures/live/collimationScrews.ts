@@ -13,7 +13,7 @@ import { dot, drawing, group, path, type Point, stroke, through, words } from ".
 import { fixed, signed } from "../scale.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { type Paint, type Pixels, type Print, sideBySide } from "./pixels.ts";
-import { stretch } from "./starPixels.ts";
+import { stretch } from "./starPlan.ts";
 
 const aperture = 150, wavelength = 550, fieldStop = 21;
 const screws = { pitch: 1, radius: 60, angles: [90, 210, 330].map((a) => (a * Math.PI) / 180) };

@@ -4,8 +4,7 @@ import { type Metal, mirrorFilm, thickReflectance } from "../../optics/film.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, rect, stroke, through, words } from "../pen.ts";
 import { fixed, scale } from "../scale.ts";
-import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { levels } from "./levels.ts";
+import { type Control, levels, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 
 /** Blue, green and red light, nm: the three that the picture is mixed from. */
 const colours = [["blue", 450], ["green", 550], ["red", 650]] as const;

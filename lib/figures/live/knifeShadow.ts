@@ -15,9 +15,8 @@ import { type MethodResult, reduceBy } from "../../testing/zones/zoneMethods.ts"
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { fixed, scale, signed } from "../scale.ts";
-import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { errorOf, half, radius } from "./glassFaults.ts";
-import { levels } from "./levels.ts";
+import { type Control, levels, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
+import { errorOf, half, radius } from "./benchMirror.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
 
 const wavelength = 550, size = 81;

@@ -1,12 +1,10 @@
 /** Shows a live figure in a notebook: a still with its number, which the page's runtime then makes live. */
 import { type Html, jsonForScript, safe } from "../html.ts";
 import { scriptElement, type Shown, wordsOf } from "../show.ts";
-import type { LiveFigure, Values } from "./figure.ts";
+import { type LiveFigure, printed, type Values } from "./figure.ts";
 import { liveFigure } from "./figures.ts";
-import { printed } from "./parts.ts";
-import { asImage } from "./asImage.ts";
+import { asImage, asStill } from "./still.ts";
 import { runtimeScript } from "./runtimeScript.ts";
-import { asStill } from "./still.ts";
 
 /** Each figure calls in; whether the runtime came before or after does not matter. */
 const call = scriptElement(
@@ -77,7 +75,7 @@ export function live(name: string, values: Values = {}): Shown {
 /**
  * The classic script that makes live figures live, once for each page; in a notebook `opening()` brings it.
  *
- * It is built from the same code by `deno run -A lib/figures/live/build.ts`; a test fails where it is out of date.
+ * It is built from the same code; tests/figures/live/live.test.ts fails where it is out of date, and builds it anew.
  *
  * @example
  * ```ts

@@ -4,8 +4,7 @@ import { PX_PER_DEGREE } from "../drawings/saturn.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { fixed, scale } from "../scale.ts";
-import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { levels } from "./levels.ts";
+import { type Control, levels, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import type { Paint, Pixels } from "./pixels.ts";
 import { gapDepth, lightBetween, planetImages } from "./planetImage.ts";
 

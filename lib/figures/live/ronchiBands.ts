@@ -6,9 +6,8 @@ import { type RonchiFrame, ronchiFrame } from "../../testing/bands/ronchiFrame.t
 import { type Html, safe } from "../html.ts";
 import type { Point } from "../pen.ts";
 import { fixed } from "../scale.ts";
-import { bandPixels, faceWidth, overGlass } from "./bandPixels.ts";
+import { bandPixels, errorOf, faceWidth, half, overGlass, radius } from "./benchMirror.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { errorOf, half, radius } from "./glassFaults.ts";
 import type { Paint } from "./pixels.ts";
 
 const wavelength = 550, grid = radialGrid(60);

@@ -1,5 +1,111 @@
 /** The entry of the page's script: makes live what is there, and whatever a notebook adds later. */
-import { mount, type PageElement } from "./mount.ts";
+import { liveFigures } from "./figures.ts";
+import { hint, type LiveFigure, printed, sliders, type Values } from "./figure.ts";
+import { asCanvas, greyAndAlpha, type Paint, type Pixels } from "./pixels.ts";
+
+/** As much of a canvas's brush as is used here. */
+interface Brush {
+  createImageData(width: number, height: number): { readonly data: Uint8ClampedArray };
+  putImageData(data: unknown, x: number, y: number): void;
+}
+
+/** As much of a page's element as is touched here. */
+export interface PageElement {
+  readonly dataset: Record<string, string | undefined>;
+  innerHTML: string;
+  textContent: string | null;
+  value: string;
+  name: string;
+  querySelector(selector: string): PageElement | null;
+  querySelectorAll(selector: string): Iterable<PageElement>;
+  closest(selector: string): PageElement | null;
+  setAttribute(name: string, value: string): void;
+  getContext?(kind: "2d"): Brush | null;
+  addEventListener(
+    type: "input",
+    listener: (event: { readonly target: PageElement }) => void,
+  ): void;
+}
+
+function fill(canvas: PageElement, picture: Pixels): void {
+  const brush = canvas.getContext?.("2d");
+  if (brush === null || brush === undefined) return;
+  const image = brush.createImageData(picture.width, picture.height);
+  const bytes = greyAndAlpha(picture);
+  for (let i = 0; i < picture.values.length; i++) {
+    const at = 4 * i;
+    image.data[at] = image.data[at + 1] = image.data[at + 2] = bytes[2 * i] ?? 0;
+    image.data[at + 3] = bytes[2 * i + 1] ?? 0;
+  }
+  brush.putImageData(image, 0, 0);
+}
+
+function drawPicture(place: PageElement, figure: LiveFigure, values: Values): void {
+  const kept: Pixels[] = [];
+  const paint: Paint = (picture, print) => {
+    kept.push(picture);
+    return asCanvas(picture, print);
+  };
+  place.innerHTML = figure.picture(values, paint).markup;
+  let next = 0;
+  for (const canvas of place.querySelectorAll("canvas")) {
+    const picture = kept[next++];
+    if (picture !== undefined) fill(canvas, picture);
+  }
+}
+
+/** Draws everything that depends on the values. */
+function redraw(element: PageElement, figure: LiveFigure, values: Values): void {
+  const picture = element.querySelector(".picture"), reading = element.querySelector(".reading");
+  if (picture !== null) drawPicture(picture, figure, values);
+  if (reading !== null) {
+    reading.innerHTML = figure.reading(values).markup;
+    reading.dataset["value"] = String(figure.value(values));
+  }
+}
+
+/** Where a value cannot be drawn the last picture stays, and the number beside the slider says which it was. */
+function moved(element: PageElement, figure: LiveFigure, values: Values, input: PageElement): void {
+  const control = figure.controls.find((c) => c.key === input.name);
+  if (control !== undefined) {
+    const { text, spoken } = printed(control, values);
+    const output = input.closest("label")?.querySelector("output");
+    if (output !== null && output !== undefined) output.textContent = text;
+    input.setAttribute("aria-valuetext", spoken);
+  }
+  redraw(element, figure, values);
+}
+
+/** Brings the sliders; a drawing that stands as an image, which knows no dark page, is drawn anew. */
+function begin(element: PageElement, figure: LiveFigure, values: Values): void {
+  const controls = element.querySelector(".controls"), place = element.querySelector(".picture");
+  if (controls !== null) controls.innerHTML = sliders(figure, values).markup;
+  const words = element.querySelector(".hint");
+  if (words !== null) words.textContent = hint;
+  if (place?.querySelector("img.drawn")) drawPicture(place, figure, values);
+}
+
+/**
+ * Makes one figure live; a second call, or an unknown name, does nothing.
+ *
+ * @returns whether the figure is live now through this call
+ */
+export function mount(element: PageElement): boolean {
+  const figure = liveFigures.find((one) => one.name === element.dataset["live"]);
+  if (figure === undefined || element.dataset["ready"] !== undefined) return false;
+  const values: Record<string, number> = {
+    ...figure.start,
+    ...JSON.parse(element.dataset["values"] ?? "{}"),
+  };
+  element.dataset["ready"] = "yes";
+  begin(element, figure, values);
+  element.addEventListener("input", ({ target }) => {
+    if (!figure.controls.some((c) => c.key === target.name)) return;
+    values[target.name] = Number(target.value);
+    moved(element, figure, values, target);
+  });
+  return true;
+}
 
 interface Page {
   readonly documentElement: { readonly classList: { add(name: string): void } };

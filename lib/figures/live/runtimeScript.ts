@@ -1,4 +1,4 @@
-/** The page's script as built from runtime.ts; `deno run -A lib/figures/live/build.ts` builds it anew. */
+/** The page's script as built from runtime.ts; the test of live figures builds it anew where it is older than the code. */
 import built from "./runtime.js.txt" with { type: "text" };
 
 /** One classic script that makes the live figures of a page live; a second copy does nothing. */

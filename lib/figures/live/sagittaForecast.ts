@@ -7,8 +7,7 @@ import type { DepthReading } from "../../shaping/grinding/grindingLog.ts";
 import { type Html, safe } from "../html.ts";
 import { dot, drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { fixed, scale } from "../scale.ts";
-import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { levels } from "./levels.ts";
+import { levels, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 
 /** An invented bench, mm and minutes: a steady rate after a fast start that dies away. */
 const rate = 0.00903, fastGain = 0.04, fastTime = 6;

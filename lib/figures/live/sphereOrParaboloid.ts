@@ -4,11 +4,10 @@ import { sphereDepartures, sphereGlassPv } from "../drawings/sphereDeparture.ts"
 import { type Html, safe } from "../html.ts";
 import { drawing, group, path, type Point, stroke, through, words } from "../pen.ts";
 import { fixed, scale, ticks } from "../scale.ts";
-import { type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { levels } from "./levels.ts";
+import { levels, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
 import { type Paint, sideBySide } from "./pixels.ts";
 import { raysDrawing, sphereStar } from "./sphereStar.ts";
-import { starPixels } from "./starPixels.ts";
+import { starPixels } from "./starPlan.ts";
 
 /** What a sphere of that size comes to. */
 export interface SphereReading {

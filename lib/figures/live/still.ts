@@ -2,8 +2,10 @@
  * A drawing as an image, for a notebook that is not trusted: there the front end takes out svg, styles and scripts, and
  * leaves images that carry their own data. A page of the book gets the drawing itself back.
  */
-import { type Html, trusted } from "../html.ts";
+import { type Html, safe, trusted } from "../html.ts";
 import { colours, rules } from "../look.ts";
+import { encode } from "fast-png";
+import { greyAndAlpha, type Paint, type Pixels, styleOf } from "./pixels.ts";
 
 /** The look's rules for strokes and words of a drawing, as they hold in an image of its own: always by daylight. */
 const style: string = [
@@ -67,4 +69,27 @@ export function inlined(markup: string): string {
       return file.slice(from, file.length - "</svg>".length);
     },
   );
+}
+
+/** The image of a still: a PNG inside the markup, so that it needs no script and no file beside it. */
+export const asImage: Paint = (picture, print) =>
+  safe`<img alt="${print.finding}" style="${styleOf(print, picture)}" src="${
+    pngAddress(picture)
+  }">`;
+
+/**
+ * Pixels as the address of a PNG that carries its data.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { pixels } from "./pixels.ts";
+ * assert.match(pngAddress(pixels(2, () => 1)), /^data:image\/png;base64,iVBORw0KGgo/);
+ * ```
+ */
+export function pngAddress(picture: Pixels): string {
+  const { width, height } = picture;
+  const file = encode({ width, height, channels: 2, data: greyAndAlpha(picture) });
+  // letters that happen to spell the word for a missing number would alarm whoever searches a page for one
+  return `data:image/png;base64,${file.toBase64().replaceAll("NaN", "Na%4E")}`;
 }

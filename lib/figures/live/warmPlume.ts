@@ -13,9 +13,8 @@ import type { RonchiStill } from "../../testing/bands/ronchiScreen.ts";
 import { fixed } from "../scale.ts";
 import { type Html, safe } from "../html.ts";
 import type { Point } from "../pen.ts";
-import { bandPixels, faceWidth, overGlass } from "./bandPixels.ts";
+import { bandPixels, faceWidth, half, overGlass, radius } from "./benchMirror.ts";
 import { type Control, type LiveFigure, once, valueOf, type Values } from "./figure.ts";
-import { half, radius } from "./glassFaults.ts";
 import type { Paint } from "./pixels.ts";
 
 const linesPerMm = 4, offset = -5, zone = 30, pixels = 192;

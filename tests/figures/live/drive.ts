@@ -1,9 +1,8 @@
 /** Moves a live figure as a reader does, in whatever page it stands, and holds it to the lib's own numbers. */
 import assert from "node:assert/strict";
 import type { Locator } from "playwright-core";
-import type { Control, LiveFigure } from "../../../lib/figures/live/figure.ts";
+import { type Control, type LiveFigure, printed } from "../../../lib/figures/live/figure.ts";
 import { liveFigure } from "../../../lib/figures/live/figures.ts";
-import { printed } from "../../../lib/figures/live/parts.ts";
 import { asCanvas, greyAndAlpha, type Pixels } from "../../../lib/figures/live/pixels.ts";
 
 type Values = Record<string, number>;

@@ -1,18 +1,39 @@
 import assert from "node:assert/strict";
+import { fileURLToPath } from "node:url";
 import fc from "fast-check";
-import { bundleRuntime } from "../../../lib/figures/live/build.ts";
 import { liveFigures } from "../../../lib/figures/live/figures.ts";
 import { live, liveRuntime } from "../../../lib/figures/live/live.ts";
 import { chanceOf } from "../../../lib/figures/live/goodEnough.ts";
 import { focalReading } from "../../../lib/figures/live/sagittaAndFocalLength.ts";
 import { sphereReading } from "../../../lib/figures/live/sphereOrParaboloid.ts";
 import { radiusFromSagitta } from "../../../lib/optics/sphere.ts";
-import { sliders } from "../../../lib/figures/live/parts.ts";
-import { asImage } from "../../../lib/figures/live/asImage.ts";
+import { sliders } from "../../../lib/figures/live/figure.ts";
+import { asImage } from "../../../lib/figures/live/still.ts";
 import { assertNoHoles, assertWellFormed, parsed } from "../soundFigure.ts";
 
-Deno.test("the page's script is built from the code as it stands", async () => {
-  assert.equal(liveRuntime(), await bundleRuntime(), "run: deno run -A lib/figures/live/build.ts");
+const folder = new URL("../../../lib/figures/live/", import.meta.url);
+
+/** The page's script as one classic script. */
+async function bundled(): Promise<string> {
+  const { success, stdout, stderr } = await new Deno.Command(Deno.execPath(), {
+    args: [
+      ...["bundle", "--quiet", "--platform", "browser", "--format", "iife", "--minify"],
+      fileURLToPath(new URL("runtime.ts", folder)),
+    ],
+    env: { NO_COLOR: "1" },
+  }).output();
+  const text = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
+  assert.ok(success, text(stderr));
+  return text(stdout);
+}
+
+Deno.test("the page's script is built from the code as it stands; where it is old, it is built anew here", async () => {
+  const script = await bundled();
+  if (script === liveRuntime()) return;
+  await Deno.writeTextFile(new URL("runtime.js.txt", folder), script);
+  assert.fail(
+    "runtime.js.txt was older than the code and has been built anew: commit it with the change",
+  );
 });
 
 Deno.test("the page's script is classic, small and free of what a browser has not", () => {

@@ -8,7 +8,7 @@ import {
   pixels,
   sideBySide,
 } from "../../../lib/figures/live/pixels.ts";
-import { asImage, pngAddress } from "../../../lib/figures/live/asImage.ts";
+import { asImage, pngAddress } from "../../../lib/figures/live/still.ts";
 import { safe } from "../../../lib/figures/html.ts";
 import { parsed } from "../soundFigure.ts";
 

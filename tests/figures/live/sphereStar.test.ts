@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { sphereStar } from "../../../lib/figures/live/sphereStar.ts";
-import { starPixels } from "../../../lib/figures/live/starPixels.ts";
+import { starPixels } from "../../../lib/figures/live/starPlan.ts";
 import { airyIntensity } from "../../optics/airyPattern.ts";
 
 const at = (aperture: number, focal: number, eyepiece = 0): ReturnType<typeof sphereStar> =>

@@ -4,8 +4,7 @@ import fc from "fast-check";
 import { safe } from "../../../lib/figures/html.ts";
 import { live } from "../../../lib/figures/live/live.ts";
 import { liveFigures } from "../../../lib/figures/live/figures.ts";
-import { asImage } from "../../../lib/figures/live/asImage.ts";
-import { asStill, inlined } from "../../../lib/figures/live/still.ts";
+import { asImage, asStill, inlined } from "../../../lib/figures/live/still.ts";
 import { dot, drawing, group, words } from "../../../lib/figures/pen.ts";
 import { parsed } from "../soundFigure.ts";
 
