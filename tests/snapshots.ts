@@ -28,9 +28,9 @@ function bare(markup: string): string {
 function unpacked(markup: string): string {
   return markup
     .replace(/data:image\/png;base64,[\w+/=]+/g, (data) => stamp("png", data))
-    .replace(/data:image\/svg\+xml[^,"']*,([^"')]+)/g, (_, data: string) => {
-      const svg = /^[\w+/=]+$/.test(data) ? atob(data) : decodeURIComponent(data);
-      return `\n${svg}\n`;
+    .replace(/data:image\/svg\+xml;base64,([\w+/=%]+)/g, (_, data: string) => {
+      const svg = Uint8Array.from(atob(data.replaceAll("%4E", "N")), (c) => c.charCodeAt(0));
+      return `\n${new TextDecoder().decode(svg)}\n`;
     });
 }
 
@@ -40,7 +40,7 @@ function unpacked(markup: string): string {
  * @param markup  of a block, with or without drawings
  */
 export function drawn(markup: string): string {
-  return bare(unpacked(markup)).replace(/>\s*</g, ">\n<").trim();
+  return bare(unpacked(markup)).replace(/>\s*<(?!\/)/g, ">\n<").replace(/>\s+<\//g, "></").trim();
 }
 
 const blocks =

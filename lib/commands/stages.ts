@@ -1,6 +1,6 @@
 // deno-lint-ignore-file no-console
 /** `deno task stages`: notebooks and the links to them get the numbers of their places in the course. */
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { course, numberedLinks, stageNameOf } from "../lessons/course.ts";
 import { NotDone, runTask } from "./command.ts";
@@ -8,9 +8,10 @@ import { NotDone, runTask } from "./command.ts";
 const help = `deno task stages
 
 Gives every notebook the number of its place in the course's list, lib/lessons/course.ts, and
-writes that number into the links of notebooks, README.md and DEVELOPERS.md. To be run after a
-row was put in, moved or taken out. A new notebook may be named without a number, and links in
-it may be written without one: notebooks/NAME.ipynb, [words](NAME.ipynb).
+writes that number into the links of notebooks, README.md and DEVELOPERS.md. What a notebook says
+comes "Next:" is made to lead to the stage that does. To be run after a row was put in, moved or
+taken out. A new notebook may be named without a number, and links in it may be written without
+one: notebooks/NAME.ipynb, [words](NAME.ipynb).
 
   --help   this text
 
@@ -25,6 +26,19 @@ export interface Unnumbered {
   readonly renamed: readonly (readonly [from: string, to: string])[];
   /** texts that hold a link with another number, as they should be, by path */
   readonly texts: ReadonlyMap<string, string>;
+}
+
+/** A notebook whose "Next:" leads to the stage that comes next; of several links behind it, the nearest ahead is replaced. */
+function withNext(text: string, place: number): string {
+  const next = place < 0 ? undefined : course[place + 1],
+    from = text.lastIndexOf("Next: "),
+    last = text.slice(from);
+  if (next === undefined || from < 0 || last.includes(`(${next.stem}.ipynb)`)) return text;
+  const [ahead] = [...last.matchAll(/\[[^\]]+\]\((\d\d-[a-z]+-[a-z]+)\.ipynb\)/g)]
+    .map(([link, stem]) => ({ link, at: course.findIndex((one) => one.stem === stem) }))
+    .filter(({ at }) => at > place).sort((a, b) => a.at - b.at);
+  if (ahead === undefined) return text;
+  return text.slice(0, from) + last.replace(ahead.link, `[${next.title}](${next.stem}.ipynb)`);
 }
 
 /**
@@ -56,7 +70,9 @@ export async function unnumbered(root: string): Promise<Unnumbered> {
     const file of [...names.map((name) => join("notebooks", name)), "README.md", "DEVELOPERS.md"]
   ) {
     const text = await Deno.readTextFile(join(root, file)).catch(() => "");
-    if (numberedLinks(text) !== text) texts.set(file, numberedLinks(text));
+    const name = stageNameOf(basename(file, ".ipynb"));
+    const now = withNext(numberedLinks(text), course.findIndex((stage) => stage.name === name));
+    if (now !== text) texts.set(file, now);
   }
   return { renamed, texts };
 }

@@ -58,6 +58,24 @@ Deno.test("wrong numbers and none are put right in names and links, and nothing 
     assert.deepEqual(await numberStages(folder), []);
   }));
 
+Deno.test("what a notebook says comes next is the next stage: the nearest link ahead is replaced, a way back is left", () =>
+  inFolder(async (folder) => {
+    const [first, second, third, fourth] = course.map(({ stem }) => stem), title = course[2]?.title;
+    const path = join(folder, "notebooks", `${second}.ipynb`);
+    await Deno.mkdir(join(folder, "notebooks"));
+    for (const { stem } of course) {
+      await Deno.writeTextFile(join(folder, "notebooks", `${stem}.ipynb`), "{}");
+    }
+    const says = (link: string): string =>
+      `[on](${fourth}.ipynb). Next: [back](${first}.ipynb), then ${link}."`;
+    await Deno.writeTextFile(path, says(`[far](${fourth}.ipynb)`));
+    assert.deepEqual(await numberStages(folder), [
+      `links of notebooks/${second}.ipynb are right now`,
+    ]);
+    assert.equal(await Deno.readTextFile(path), says(`[${title}](${third}.ipynb)`));
+    assert.deepEqual(await numberStages(folder), []);
+  }));
+
 Deno.test("a notebook without a row, and a row without a notebook, are told", () =>
   inFolder(async (folder) => {
     await Deno.mkdir(join(folder, "notebooks"));
