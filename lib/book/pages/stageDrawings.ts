@@ -58,10 +58,10 @@ const drawings: Readonly<Record<string, string>> = {
  * A stage's drawing, a decoration beside its name.
  *
  * @param name  of the stage: "measure-curve"
- * @returns an empty drawing for a name that is not in the course
+ * @returns a plain disc for a stage that has no drawing of its own
  */
 export function stageDrawing(name: string): Html {
   return trusted(
-    `<svg viewBox="0 0 84 34" aria-hidden="true">${drawings[name] ?? ""}</svg>`,
+    `<svg viewBox="0 0 84 34" aria-hidden="true">${drawings[name] ?? disc(8)}</svg>`,
   );
 }

@@ -18,13 +18,24 @@ const toldOf = (facts: BookFacts, stem: string): string | undefined =>
     /<[^>]*>/g,
     "",
   );
-const numbers = (name: keyof typeof states): number[] =>
-  [...knownStages(states[name]).keys()].map((stage) => stage.number);
+const knownOf = (name: keyof typeof states): string[] =>
+  [...knownStages(states[name]).keys()].map((stage) => stage.name);
 
 Deno.test("a record without readings knows its plan only; each reading makes stages known", () => {
-  assert.deepEqual(numbers("empty"), [1, 2, 3]);
-  assert.deepEqual(numbers("halfway"), [1, 2, 3, 4, 5, 7]);
-  assert.deepEqual(numbers("finished"), [1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 13]);
+  const plan = ["open-record", "choose-mirror", "prepare-discs"];
+  assert.deepEqual(knownOf("empty"), plan);
+  assert.deepEqual(knownOf("halfway"), [...plan, "grind-hollow", "measure-curve", "correct-depth"]);
+  assert.deepEqual(knownOf("finished"), [
+    ...plan,
+    "grind-hollow",
+    "measure-curve",
+    "weigh-readings",
+    "correct-depth",
+    "smooth-surface",
+    "polish-surface",
+    "measure-zones",
+    "judge-mirror",
+  ]);
 });
 
 Deno.test("what is known is told with its uncertainty and where it comes from", () => {
