@@ -63,4 +63,4 @@ export { type Crossings, zoneCrossings } from "./drawings/zoneCrossings.ts";
 export { type Mask, zoneMask } from "./drawings/zoneMask.ts";
 export { zoneReadings, type ZoneRun, type ZoneTable } from "./plots/zoneReadings.ts";
 
-export { live, liveRuntime } from "./live/live.ts";
+export { live } from "./live/live.ts";

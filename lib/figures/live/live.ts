@@ -4,7 +4,6 @@ import { scriptElement, type Shown, wordsOf } from "../show.ts";
 import { type LiveFigure, printed, type Values } from "./figure.ts";
 import { liveFigure } from "./figures.ts";
 import { asImage, asStill } from "./still.ts";
-import { runtimeScript } from "./runtimeScript.ts";
 
 /** Each figure calls in; whether the runtime came before or after does not matter. */
 const call = scriptElement(
@@ -70,19 +69,4 @@ export function live(name: string, values: Values = {}): Shown {
     html: markup.markup,
     text: `${wordsOf(figure.reading(start).markup)} ${wordsOf(figure.caption.markup)}`,
   };
-}
-
-/**
- * The classic script that makes live figures live, once for each page; in a notebook `opening()` brings it.
- *
- * It is built from the same code; tests/figures/live/live.test.ts fails where it is out of date, and builds it anew.
- *
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.match(liveRuntime(), /firstMirrorLive/);
- * ```
- */
-export function liveRuntime(): string {
-  return runtimeScript;
 }

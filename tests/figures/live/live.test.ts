@@ -2,7 +2,8 @@ import assert from "node:assert/strict";
 import { fileURLToPath } from "node:url";
 import fc from "fast-check";
 import { liveFigures } from "../../../lib/figures/live/figures.ts";
-import { live, liveRuntime } from "../../../lib/figures/live/live.ts";
+import { live } from "../../../lib/figures/live/live.ts";
+import { runtimeScript } from "../../../lib/figures/live/runtimeScript.ts";
 import { chanceOf } from "../../../lib/figures/live/goodEnough.ts";
 import { focalReading } from "../../../lib/figures/live/sagittaAndFocalLength.ts";
 import { sphereReading } from "../../../lib/figures/live/sphereOrParaboloid.ts";
@@ -29,7 +30,7 @@ async function bundled(): Promise<string> {
 
 Deno.test("the page's script is built from the code as it stands; where it is old, it is built anew here", async () => {
   const script = await bundled();
-  if (script === liveRuntime()) return;
+  if (script === runtimeScript) return;
   await Deno.writeTextFile(new URL("runtime.js.txt", folder), script);
   assert.fail(
     "runtime.js.txt was older than the code and has been built anew: commit it with the change",
@@ -37,7 +38,7 @@ Deno.test("the page's script is built from the code as it stands; where it is ol
 });
 
 Deno.test("the page's script is classic, small and free of what a browser has not", () => {
-  const script = liveRuntime();
+  const script = runtimeScript;
   const bytes = new TextEncoder().encode(script).length;
   // deno-lint-ignore no-console -- the measured size is part of the result
   console.log(`runtime: ${bytes} bytes, ${liveFigures.length} figures`);

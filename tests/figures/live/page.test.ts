@@ -4,7 +4,7 @@ import type { Locator, Page } from "playwright-core";
 import { barriers, chromium, openFile, sideways, startBrowser } from "../../browser/browser.ts";
 import { liveFigures } from "../../../lib/figures/live/figures.ts";
 import { drive, exposed } from "./drive.ts";
-import { liveRuntime } from "../../../lib/figures/live/live.ts";
+import { runtimeScript } from "../../../lib/figures/live/runtimeScript.ts";
 import { samplePage } from "../samples.ts";
 import { twenty, withPage } from "./livePage.ts";
 
@@ -17,7 +17,7 @@ Deno.test({
   async fn(): Promise<void> {
     const browser = await startBrowser();
     try {
-      const script = `${liveRuntime()}\n${liveRuntime()}`;
+      const script = `${runtimeScript}\n${runtimeScript}`;
       await withPage(samplePage(twenty, script), async (file) => {
         const { page, complaints, requests } = await openFile(browser, file);
         assert.equal(await page.locator("figure.live[data-ready]").count(), 20);
@@ -41,7 +41,7 @@ Deno.test({
       });
       const early = samplePage(twenty.slice(0, 2)).replace(
         "<main>",
-        `<script>${liveRuntime()}</script><main>`,
+        `<script>${runtimeScript}</script><main>`,
       );
       await withPage(early, async (file) => {
         const { page, complaints } = await openFile(browser, file, { width: 360, dark: true });
@@ -68,7 +68,7 @@ Deno.test({
     const browser = await startBrowser();
     try {
       await withPage(
-        samplePage(twenty.slice(0, liveFigures.length), liveRuntime()),
+        samplePage(twenty.slice(0, liveFigures.length), runtimeScript),
         async (file) => {
           const { page, requests } = await openFile(browser, file, { script: false });
           assert.equal(await page.locator("input").count(), 0, "no dead slider");

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import type { CDPSession, Page } from "playwright-core";
 import { chromium, openFile, startBrowser } from "../../browser/browser.ts";
 import { liveFigures } from "../../../lib/figures/live/figures.ts";
-import { liveRuntime } from "../../../lib/figures/live/live.ts";
+import { runtimeScript } from "../../../lib/figures/live/runtimeScript.ts";
 import { samplePage } from "../samples.ts";
 import { twenty, withPage } from "./livePage.ts";
 
@@ -46,7 +46,7 @@ Deno.test({
   async fn(): Promise<void> {
     const browser = await startBrowser();
     try {
-      await withPage(samplePage(twenty, liveRuntime()), async (file) => {
+      await withPage(samplePage(twenty, runtimeScript), async (file) => {
         const { page } = await openFile(browser, file, { width: 400 });
         const before = await pageTime(page);
         await page.reload();
