@@ -159,7 +159,7 @@ async function testsFor({ file, line }: Mutation, seen: readonly Seen[]): Promis
     ["--doc", "--permit-no-files", file],
     ...(importers.length > 0 ? [importers] : []),
     ...bundles(others),
-    ["tests/notebooks/cells.test.ts", "tests/notebooks/recorded.test.ts"],
+    ["tests/notebooks/cells.test.ts", "tests/notebooks/snapshots.test.ts"],
   ];
 }
 
