@@ -1,4 +1,5 @@
 /** The files of a book, from notebooks that have run and the record's summary. */
+import { summaryText } from "../knowledge/summaryFile.ts";
 import { basename, join } from "node:path";
 import type { StageCautions } from "../figures/prints/sheetsToWriteOn.ts";
 import { classBeside } from "../knowledge/classBeside.ts";
@@ -76,7 +77,7 @@ export async function writeBook(
   await put("search.html", searchPage(chapters, places));
   await Deno.mkdir(join(folder, "print"));
   for (const [name, text] of beside) await put(name, text);
-  await put("summary.json", `${JSON.stringify(facts.summary, null, 2)}\n`);
+  await put("summary.json", summaryText(facts.summary));
 }
 
 // Pages that stand beside the lessons: what there is to print, and the class where the record lies in one.

@@ -7,6 +7,7 @@ import {
   openClass,
 } from "../knowledge/classOfRecords.ts";
 import { demoName, openMirror } from "../knowledge/open.ts";
+import { summaryText } from "../knowledge/summaryFile.ts";
 import { tell } from "../knowledge/tell.ts";
 import { tellClass } from "../knowledge/tellClass.ts";
 import { plainLine } from "../record/clean.ts";
@@ -85,7 +86,7 @@ async function mirrorLines(folder: string, { json, page, today }: Options): Prom
   }
   const { record, summary } = await openMirror(folder, today);
   if (json !== undefined) {
-    await writeWhole(fromCaller(json), `${JSON.stringify(summary, null, 2)}\n`);
+    await writeWhole(fromCaller(json), summaryText(summary));
   }
   return { lines: tell(summary, record.defaults) };
 }
@@ -103,19 +104,6 @@ async function check(name: string, options: Options): Promise<number> {
   // the other mirrors are shown first; then the fault stops the task as any other does
   if (fault !== undefined) throw Object.assign(new Error(fault.message), fault);
   return 0;
-}
-
-if (import.meta.main) {
-  Deno.exit(
-    await runTask({
-      name: "check",
-      help,
-      options: { json: { type: "string" }, page: { type: "string" }, today: { type: "string" } },
-      most: 1,
-      many: "check reads one folder",
-      act: ([record = demoName], options) => check(record, options),
-    }),
-  );
 }
 
 // Writes a summary whole or not at all, and never over a file that is something else.
@@ -172,4 +160,17 @@ export async function writeWhole(
       unwritable(path),
     );
   }
+}
+
+if (import.meta.main) {
+  Deno.exit(
+    await runTask({
+      name: "check",
+      help,
+      options: { json: { type: "string" }, page: { type: "string" }, today: { type: "string" } },
+      most: 1,
+      many: "check reads one folder",
+      act: ([record = demoName], options) => check(record, options),
+    }),
+  );
 }

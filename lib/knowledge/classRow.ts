@@ -84,7 +84,7 @@ function isRough({ grinding }: MirrorRecord): boolean {
 }
 
 function measureNext(summary: Summary, rough: boolean): ClassRow["measure"] {
-  const { stage } = summary.next_step;
+  const { stage } = summary.nextStep;
   if (stage === "zone test") return "zones";
   if (stage === "measuring") return "curve";
   return rough && stage !== "fine grinding" && summary.grinding !== undefined ? "curve" : undefined;
@@ -121,7 +121,7 @@ export function bevelSlip(
 
 /** The row of a record that was read. */
 export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
-  const { settings } = record, { curve, grinding, verdict, next_step: next, figure } = summary;
+  const { settings } = record, { curve, grinding, verdict, nextStep: next, figure } = summary;
   const rough = isRough(record);
   const tooDeep = rough && next.stage !== "fine grinding" ? grinding?.overshoot?.value : undefined;
   return {
@@ -134,15 +134,15 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     do: next.do,
     until: next.until,
     caution: next.caution,
-    ...given("sagitta", known(rough ? grinding?.sagitta_now ?? curve?.sagitta : curve?.sagitta)),
+    ...given("sagitta", known(rough ? grinding?.sagittaNow ?? curve?.sagitta : curve?.sagitta)),
     targetSagitta: summary.design.sagitta.value,
-    ...given("minutesToTarget", rough ? grinding?.minutes_to_target?.value : undefined),
+    ...given("minutesToTarget", rough ? grinding?.minutesToTarget?.value : undefined),
     ...given("tooDeepUm", tooDeep),
     ...given("measure", measureNext(summary, rough)),
-    ...given("focal", known(curve?.focal_length)),
+    ...given("focal", known(curve?.focalLength)),
     focalBy: focalBy(summary),
-    ...given("wavefrontPv", known(figure?.zones?.wavefront_pv)),
-    ...given("meetsGoal", verdict?.meets_goal),
+    ...given("wavefrontPv", known(figure?.zones?.wavefrontPv)),
+    ...given("meetsGoal", verdict?.meetsGoal),
     ...given("probability", verdict?.probability),
     done: AFTER_FIGURE.includes(next.stage),
     warnings: summary.warnings.map(describe),

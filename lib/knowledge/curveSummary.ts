@@ -196,7 +196,7 @@ function estimateSummary(one: Estimate, used: boolean): EstimateSummary {
     method: asMethod(one.method),
     radius: toQ(one.radius, one.file === undefined ? undefined : [one.file]),
     readings: one.readings,
-    set_aside: one.setAside.length,
+    setAside: one.setAside.length,
     used,
   };
 }
@@ -252,16 +252,16 @@ export function curveSummary(
   const from = [...new Set(files)];
   const curve: CurveSummary = {
     ...(radius === undefined ? {} : { radius: toQ(radius, from) }),
-    ...(focal === undefined ? {} : { focal_length: toQ(focal, from) }),
+    ...(focal === undefined ? {} : { focalLength: toQ(focal, from) }),
     ...(sagitta === undefined ? {} : { sagitta: toQ(sagitta, from) }),
     estimates: [
       ...all.estimates.map((one) => estimateSummary(one.estimate, one.used)),
       ...older.map((one) => estimateSummary(one, false)),
     ],
-    ...(all.birgeRatio === undefined ? {} : { birge_ratio: all.birgeRatio }),
+    ...(all.birgeRatio === undefined ? {} : { birgeRatio: all.birgeRatio }),
     consistent: all.consistent,
-    ...(all.oddOne === undefined ? {} : { odd_one: asMethod(all.oddOne) }),
-    set_aside: toSetAside(all.setAside),
+    ...(all.oddOne === undefined ? {} : { oddOne: asMethod(all.oddOne) }),
+    setAside: toSetAside(all.setAside),
     budget: all.budget,
     ...(all.mistake === undefined ? {} : { mistake: all.mistake }),
   };

@@ -13,10 +13,10 @@ type Spread = Pick<FigureSummary, "profile" | "interval_95" | "probability_withi
 export function numbersQ(found: FigureNumbers, from: readonly string[]): Numbers {
   return {
     conic: toQ(found.conic, from),
-    surface_pv: toQ(found.surfacePv, from),
-    surface_rms: toQ(found.surfaceRms, from),
-    wavefront_pv: toQ(found.wavefrontPv, from),
-    wavefront_rms: toQ(found.wavefrontRms, from),
+    surfacePv: toQ(found.surfacePv, from),
+    surfaceRms: toQ(found.surfaceRms, from),
+    wavefrontPv: toQ(found.wavefrontPv, from),
+    wavefrontRms: toQ(found.wavefrontRms, from),
     strehl: toQ(found.strehl, from),
   };
 }
@@ -27,15 +27,15 @@ export function spreadOf(found: FigureNumbers): Spread {
   return {
     profile: found.profile.map(({ radius, surfaceError, u }) => ({
       radius,
-      surface_error: surfaceError,
+      surfaceError: surfaceError,
       u,
     })),
-    interval_95: {
-      wavefront_pv: interval95.wavefrontPv,
-      wavefront_rms: interval95.wavefrontRms,
+    interval95: {
+      wavefrontPv: interval95.wavefrontPv,
+      wavefrontRms: interval95.wavefrontRms,
       strehl: interval95.strehl,
       conic: interval95.conic,
     },
-    probability_within_goal: found.probabilityWithinGoal,
+    probabilityWithinGoal: found.probabilityWithinGoal,
   };
 }

@@ -68,7 +68,7 @@ export function judgingOf(
   record: MirrorRecord,
   { curve, telescope }: Pick<Summary, "curve" | "telescope">,
 ): Judging {
-  const flat = telescope?.flat_minor_axis?.value;
+  const flat = telescope?.flatMinorAxis?.value;
   return {
     radius: judgingRadius(record, curve),
     ...(flat === undefined ? {} : { shadowRadius: flat / 2 }),
@@ -124,11 +124,11 @@ function toSummary(found: ZoneFigure): FigureSummary {
     ...numbersQ(found, from),
     reference: found.reference,
     focus: found.focus,
-    noise_floor_rms: toQ(found.noiseFloorRms),
-    transverse_over_airy: toQ(found.transverseOverAiry, from),
-    pooled_reading_s: { value: found.pooledS, unit: "mm" },
+    noiseFloorRms: toQ(found.noiseFloorRms),
+    transverseOverAiry: toQ(found.transverseOverAiry, from),
+    pooledReadingS: { value: found.pooledS, unit: "mm" },
     runs: found.runs,
-    judged_aperture: exactQ(found.judgedAperture, "mm"),
+    judgedAperture: exactQ(found.judgedAperture, "mm"),
     ...spreadOf(found),
     diameters,
     ...(astigmatism === undefined ? {} : {
@@ -136,7 +136,7 @@ function toSummary(found: ZoneFigure): FigureSummary {
         amplitude: toQ(astigmatism.amplitude, from),
         axis: toQ(astigmatism.axis, from),
         ...(astigmatism.stand === undefined ? {} : { stand: toQ(astigmatism.stand, from) }),
-        interval_95: astigmatism.interval95,
+        interval95: astigmatism.interval95,
       },
     }),
     ...(budget.length === 0 ? {} : { budget }),

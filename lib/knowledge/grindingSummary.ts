@@ -122,15 +122,15 @@ function withBevel(one: GrindingFound, { settings, sagitta: rows }: MirrorRecord
   const { grinding } = one, { aperture, unknownBevel } = settings;
   const onRim = rows.filter(({ chord }) => chord === undefined).length / rows.length;
   if (grinding === undefined || unknownBevel === undefined || onRim === 0) return one;
-  const now = grinding.sagitta_now;
+  const now = grinding.sagittaNow;
   const u = 4 * now.value * onRim * rectangular(unknownBevel / 2) / aperture;
   const wider = (q: Q, by: number): Q => ({ ...q, u: Math.hypot(q.u ?? 0, by) });
-  const { mirror_on_top: deepens, tool_on_top: flattens } = grinding.rates;
-  const rate = grinding.next_position === "mirror on top"
+  const { mirrorOnTop: deepens, toolOnTop: flattens } = grinding.rates;
+  const rate = grinding.nextPosition === "mirror on top"
     ? deepens ?? flattens
     : flattens ?? deepens;
   const minutes = rate !== undefined && rate.value > 0 ? 1000 * u / rate.value : 0;
-  const { overshoot, minutes_to_target: left, interval_95: interval } = grinding;
+  const { overshoot, minutesToTarget: left, interval95: interval } = grinding;
   const reach = (end: number): number =>
     left === undefined ? end : left.value + Math.sign(end - left.value) *
         Math.hypot(end - left.value, 1.96 * minutes);
@@ -138,11 +138,11 @@ function withBevel(one: GrindingFound, { settings, sagitta: rows }: MirrorRecord
     ...one,
     grinding: {
       ...grinding,
-      sagitta_now: wider(now, u),
+      sagittaNow: wider(now, u),
       ...(overshoot === undefined ? {} : { overshoot: wider(overshoot, 1000 * u) }),
-      ...(left === undefined ? {} : { minutes_to_target: wider(left, minutes) }),
+      ...(left === undefined ? {} : { minutesToTarget: wider(left, minutes) }),
       ...(interval === undefined ? {} : {
-        interval_95: [Math.max(0, reach(interval[0])), reach(interval[1])] as const,
+        interval95: [Math.max(0, reach(interval[0])), reach(interval[1])] as const,
       }),
     },
   };
@@ -167,19 +167,19 @@ function found(log: ReturnType<typeof curveLog>): GrindingFound {
   const { mirrorOnTop, toolOnTop } = log.rates;
   const grinding: GrindingSummary = {
     rates: {
-      ...(mirrorOnTop === undefined ? {} : { mirror_on_top: toQ(mirrorOnTop, from) }),
-      ...(toolOnTop === undefined ? {} : { tool_on_top: toQ(toolOnTop, from) }),
+      ...(mirrorOnTop === undefined ? {} : { mirrorOnTop: toQ(mirrorOnTop, from) }),
+      ...(toolOnTop === undefined ? {} : { toolOnTop: toQ(toolOnTop, from) }),
     },
-    sagitta_now: toQ(sagittaNow, from),
-    target_sagitta: exactQ(log.target, "mm", ["mirror.yaml"]),
+    sagittaNow: toQ(sagittaNow, from),
+    targetSagitta: exactQ(log.target, "mm", ["mirror.yaml"]),
     ...(overshoot === undefined ? {} : { overshoot: toQ(overshoot, from) }),
-    next_position: log.nextPosition,
-    can_forecast: log.canForecast,
+    nextPosition: log.nextPosition,
+    canForecast: log.canForecast,
     ...(toTarget === undefined ? {} : {
-      minutes_to_target: toQ(toTarget.minutes, from),
-      interval_95: toTarget.interval95,
+      minutesToTarget: toQ(toTarget.minutes, from),
+      interval95: toTarget.interval95,
     }),
-    stop_at: exactQ(log.stopAt, "mm", ["mirror.yaml"]),
+    stopAt: exactQ(log.stopAt, "mm", ["mirror.yaml"]),
   };
   return { grinding, setAside, warnings: [] };
 }

@@ -47,11 +47,11 @@ function start(known: Known, rules: Rules): Step {
 }
 
 function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
-  const { sagitta_now: now, target_sagitta: target } = grinding;
+  const { sagittaNow: now, targetSagitta: target } = grinding;
   const gapMm = target.value - now.value;
   const close = Math.max(2 * (now.u ?? 0), 0);
   const mended = Math.abs(gapMm) <= Math.min(close, rules.sagittaTolerance);
-  const stopGap = (grinding.stop_at?.value ?? target.value) - now.value;
+  const stopGap = (grinding.stopAt?.value ?? target.value) - now.value;
   if (mended || (gapMm > 0 && stopGap <= 0)) return leaveRough(known, grinding, rules);
   if (grinding.overshoot !== undefined && Math.abs(gapMm) <= close) {
     return {
@@ -63,16 +63,16 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
       } µm too deep, which is within twice the reading's uncertainty.`,
     };
   }
-  const minutes = grinding.minutes_to_target;
-  if (!grinding.can_forecast || minutes === undefined) {
+  const minutes = grinding.minutesToTarget;
+  if (!grinding.canForecast || minutes === undefined) {
     return {
       stage: "rough grinding",
-      do: `Grind 20 minutes more, ${grinding.next_position}, and read the sagitta again.`,
+      do: `Grind 20 minutes more, ${grinding.nextPosition}, and read the sagitta again.`,
       until: "the readings rise by more than their own scatter.",
       why: "The readings so far cannot tell how fast the hollow grows.",
     };
   }
-  const spread = grinding.interval_95;
+  const spread = grinding.interval95;
   const sure = spread === undefined
     ? ""
     : ` (95 %: ${round(spread[0], 1)} to ${round(spread[1], 1)} min)`;
@@ -81,7 +81,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
     stage: over ? "correcting" : "rough grinding",
     do: `Grind ${
       firstShare(minutes.value, over ? rules.shareFirst : rules.forecastShare)
-    }, ${grinding.next_position}, then measure.`,
+    }, ${grinding.nextPosition}, then measure.`,
     until: `the sagitta is ${round(target.value, 3)} mm, give or take ${
       round(rules.sagittaTolerance * 1000, 0)
     } µm.`,
@@ -98,8 +98,8 @@ function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Step
     do:
       `Stop. Wash everything, and begin ${next}, the discs swapped half-way so that the curve stays.`,
     until: "no pit of the former grade is left in five fields under a loupe.",
-    why: `The sagitta is ${round(grinding.sagitta_now.value, 3)} mm where ${
-      round(grinding.target_sagitta.value, 3)
+    why: `The sagitta is ${round(grinding.sagittaNow.value, 3)} mm where ${
+      round(grinding.targetSagitta.value, 3)
     } mm is wanted for ${known.record.settings.focalLength} mm of focal length.`,
   };
 }

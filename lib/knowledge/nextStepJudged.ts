@@ -22,14 +22,14 @@ function readAgain(): Step {
 export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   if (isStale(known.record)) return readAgain();
   const photographs = (verdict.lacks ?? []).filter((lack) => /photograph/.test(lack));
-  if (photographs.length > 0 && verdict.meets_goal !== "no") {
+  if (photographs.length > 0 && verdict.meetsGoal !== "no") {
     return takePhotographs(photographs, verdict);
   }
-  const inShadow = verdict.meets_goal !== "yes" && verdict.outside_shadow?.meets_goal === "yes";
-  if (verdict.meets_goal === "yes" || inShadow) return good(known, verdict, rules, inShadow);
+  const inShadow = verdict.meetsGoal !== "yes" && verdict.outsideShadow?.meetsGoal === "yes";
+  if (verdict.meetsGoal === "yes" || inShadow) return good(known, verdict, rules, inShadow);
   // a figure is made on polished glass only: what an hour of polishing moves is more than a spell does
   if (verdict.lacks?.includes("pits")) return polishOn(true, verdict, rules);
-  const open = verdict.meets_goal === "not shown" ? moreReadings(known, verdict, rules) : undefined;
+  const open = verdict.meetsGoal === "not shown" ? moreReadings(known, verdict, rules) : undefined;
   if (open !== undefined) return open;
   if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
   if (withoutGain(known.lastRms?.() ?? [], rules.spellsWithoutGain)) {
@@ -66,7 +66,7 @@ function moreReadings(
     do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
     until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
     why: verdict.why,
-    readings: [{ angle_deg: angleDeg, knife_deg: knifeDeg, runs: rules.runsWanted - runs }],
+    readings: [{ angleDeg: angleDeg, knifeDeg: knifeDeg, runs: rules.runsWanted - runs }],
   };
 }
 
@@ -74,7 +74,7 @@ function moreReadings(
 function seatsOf(rows: readonly ZoneRow[], runs: number): readonly WantedReading[] {
   const seats = Map.groupBy(rows, ({ angleDeg = 0, knifeDeg = 0 }) => `${angleDeg} ${knifeDeg}`);
   return [...seats.values()].flatMap(([row]) =>
-    row === undefined ? [] : [{ angle_deg: row.angleDeg ?? 0, knife_deg: row.knifeDeg ?? 0, runs }]
+    row === undefined ? [] : [{ angleDeg: row.angleDeg ?? 0, knifeDeg: row.knifeDeg ?? 0, runs }]
   );
 }
 
@@ -113,13 +113,13 @@ function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boo
 function isOutOfRound({ record: { settings }, astigmatism }: Known): boolean {
   const { surfaceWaves, wavelength } = settings.goal;
   // highest less lowest of the glass is twice the amplitude
-  return 2 * (astigmatism?.interval_95[0] ?? 0) > surfaceWaves * wavelength;
+  return 2 * (astigmatism?.interval95[0] ?? 0) > surfaceWaves * wavelength;
 }
 
 /** Whether diameters differ by more than the goal allows, and the seats alone may have done it: knives turned in them tell. */
 function mayBeOutOfRound({ record: { settings }, astigmatism }: Known): boolean {
   const { surfaceWaves, wavelength } = settings.goal;
-  return astigmatism?.interval_95[0] === 0 &&
+  return astigmatism?.interval95[0] === 0 &&
     2 * astigmatism.amplitude.value > surfaceWaves * wavelength;
 }
 
@@ -139,7 +139,7 @@ function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: R
 function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   const { record, plan } = known, planned = plan?.();
   if (
-    planned !== undefined && planned.do !== "polish" && (known.astigmatism?.interval_95[0] ?? 0) > 0
+    planned !== undefined && planned.do !== "polish" && (known.astigmatism?.interval95[0] ?? 0) > 0
   ) {
     return evenPolishing(known, verdict, rules);
   }
@@ -174,8 +174,8 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
 }
 
 /** Three seats of the mirror with both directions of the knife: what the whole surface takes. */
-export const ALL_SEATS: readonly WantedReading[] = [0, 45, 90].flatMap((angle_deg) =>
-  [0, 90].map((knife_deg) => ({ angle_deg, knife_deg, runs: 3 }))
+export const ALL_SEATS: readonly WantedReading[] = [0, 45, 90].flatMap((angleDeg) =>
+  [0, 90].map((knifeDeg) => ({ angleDeg, knifeDeg, runs: 3 }))
 );
 
 const listed = new Intl.ListFormat("en", { type: "conjunction" });

@@ -161,7 +161,7 @@ function verdictFrom(found: PhotoFigure): VerdictSummary {
   const { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos, missing } = found;
   const [low, high] = interval95.wavefrontPv.map((v) => v.toFixed(3));
   return {
-    meets_goal: verdict,
+    meetsGoal: verdict,
     scope: missing.length === 0 ? "whole surface" : "one diameter",
     ...(missing.length === 0 ? {} : { lacks: missing }),
     probability: probabilityWithinGoal,
@@ -206,10 +206,10 @@ function toSummary(photo: string, found: PhotoFigure): FigureSummary {
     ...numbersQ(found, from),
     reference: found.reference,
     focus: found.focus,
-    judged_aperture: exactQ(found.judgedAperture, "mm"),
+    judgedAperture: exactQ(found.judgedAperture, "mm"),
     ...(seen === undefined ? {} : {
       offset: toQ(seen.offset, from),
-      offset_from: OFFSET_FROM,
+      offsetFrom: OFFSET_FROM,
       tilt: toQ(inDegrees(seen.turn), from),
     }),
     ...(found.terms.length === 0 ? {} : {

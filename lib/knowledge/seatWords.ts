@@ -22,13 +22,13 @@ function knifeSaid(knifeDeg: number): string {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const said = seatsSaid([{ angle_deg: 0, knife_deg: 90, runs: 3 }]);
+ * const said = seatsSaid([{ angleDeg: 0, knifeDeg: 90, runs: 3 }]);
  * assert.equal(said, "With the mirror's mark at the top: 3 runs with knife and slit on their side.");
  * ```
  */
 export function seatsSaid(readings: readonly WantedReading[]): string {
-  return [...Map.groupBy(readings, ({ angle_deg }) => angle_deg)].map(([angle, ofSeat]) => {
-    const runs = ofSeat.map(({ knife_deg, runs }) => `${runsSaid(runs)} ${knifeSaid(knife_deg)}`);
+  return [...Map.groupBy(readings, ({ angleDeg }) => angleDeg)].map(([angle, ofSeat]) => {
+    const runs = ofSeat.map(({ knifeDeg, runs }) => `${runsSaid(runs)} ${knifeSaid(knifeDeg)}`);
     return `${seatSaid(angle)}: ${runs.join(", then ")}.`;
   }).join(" ");
 }

@@ -87,7 +87,7 @@ export function zoneSlips(
   if (figure?.refused !== undefined) return [refusedSlip(figure.refused, zones)];
   if (figure?.conic === undefined) return [];
   const { value: k, u = 0 } = figure.conic, { source } = record.settings.tester;
-  const s = figure.pooled_reading_s?.value;
+  const s = figure.pooledReadingS?.value;
   const unit = s === undefined ? undefined : unitSlip(k, s, zones);
   if (unit !== undefined) return [{ ...unit, place }];
   if (record.settings.goal.shape === "sphere") return [];

@@ -39,9 +39,9 @@ function withLogRows(
 ): CurveSummary | undefined {
   if (curve === undefined) return undefined;
   const place = ({ file, line }: SetAside): string => `${line} ${file}`;
-  const known = new Set(curve.set_aside.map(place));
-  const all = [...curve.set_aside, ...rows.filter((row) => !known.has(place(row)))];
-  return { ...curve, set_aside: all.sort((a, b) => a.line - b.line) };
+  const known = new Set(curve.setAside.map(place));
+  const all = [...curve.setAside, ...rows.filter((row) => !known.has(place(row)))];
+  return { ...curve, setAside: all.sort((a, b) => a.line - b.line) };
 }
 
 function figureParts(
@@ -66,16 +66,16 @@ function surfaceOf(
   if (verdict === undefined) return undefined;
   if (reduced !== undefined) {
     const { profile, profileCovariance } = reduced;
-    return { profile, covariance: profileCovariance, verdict: verdict.meets_goal };
+    return { profile, covariance: profileCovariance, verdict: verdict.meetsGoal };
   }
   const profile = photos.find((photo) => photo.profile !== undefined)?.profile;
   return profile === undefined ? undefined : {
-    profile: profile.map(({ radius, surface_error: surfaceError, u }) => ({
+    profile: profile.map(({ radius, surfaceError: surfaceError, u }) => ({
       radius,
       surfaceError,
       u,
     })),
-    verdict: verdict.meets_goal,
+    verdict: verdict.meetsGoal,
   };
 }
 
@@ -110,8 +110,8 @@ function seatParts(
   reduced: ZoneFigure | undefined,
 ): Pick<Known, "wanted" | "astigmatism" | "advice"> {
   const wanted = reduced?.wanted?.map(({ angleDeg, knifeDeg, runs }) => ({
-    angle_deg: angleDeg,
-    knife_deg: knifeDeg,
+    angleDeg: angleDeg,
+    knifeDeg: knifeDeg,
     runs,
   }));
   return {
@@ -182,7 +182,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
   return {
     record: record.name,
     title: record.settings.title,
-    kit_version: KIT_VERSION,
+    kitVersion: KIT_VERSION,
     warnings: distinct([
       ...record.warnings,
       ...curveWarnings,
@@ -197,7 +197,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ...(telescope === undefined ? {} : { telescope }),
     coating: coatingSummary(record.settings),
     sky: skySummary(record.settings),
-    next_step: nextStep({
+    nextStep: nextStep({
       record,
       ...parts,
       ...later,
@@ -215,7 +215,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
  */
 export function coatingSummary({ aperture }: Pick<Settings, "aperture">): CoatingSummary {
   return {
-    silver_mass: exactQ(1000 * silverOnGlass({ diameter: aperture }).mass, "mg"),
+    silverMass: exactQ(1000 * silverOnGlass({ diameter: aperture }).mass, "mg"),
     cautions: CAUTIONS,
   };
 }
@@ -233,14 +233,14 @@ export function designSummary({ aperture, focalLength, goal }: Settings): Design
   const departure = departureFromParaboloid(aperture / 2, { radius, conic: 0 });
   return {
     aperture: exactQ(aperture, "mm", ["mirror.yaml"]),
-    focal_length: exactQ(focalLength, "mm", ["mirror.yaml"]),
-    focal_ratio: focalRatio,
+    focalLength: exactQ(focalLength, "mm", ["mirror.yaml"]),
+    focalRatio: focalRatio,
     radius: exactQ(radius, "mm"),
     sagitta: exactQ(sagitta(aperture, radius), "mm"),
     shape: goal.shape !== "auto" ? goal.shape : enough ? "sphere" : "paraboloid",
-    sphere_is_enough: enough,
-    sphere_departure: exactQ(departure, "nm"),
-    airy_radius: exactQ(1000 * airyRadius(focalRatio, goal.wavelength), "um"),
+    sphereIsEnough: enough,
+    sphereDeparture: exactQ(departure, "nm"),
+    airyRadius: exactQ(1000 * airyRadius(focalRatio, goal.wavelength), "um"),
   };
 }
 
@@ -252,8 +252,8 @@ export function designSummary({ aperture, focalLength, goal }: Settings): Design
 export function skySummary({ aperture }: Pick<Settings, "aperture">): SkySummary {
   const { dawesArcsec, rayleighArcsec, faintest } = limitsOf(aperture);
   return {
-    dawes_limit: exactQ(dawesArcsec, "arcsec"),
-    rayleigh_limit: exactQ(rayleighArcsec, "arcsec"),
-    limiting_magnitude: faintest,
+    dawesLimit: exactQ(dawesArcsec, "arcsec"),
+    rayleighLimit: exactQ(rayleighArcsec, "arcsec"),
+    limitingMagnitude: faintest,
   };
 }

@@ -46,20 +46,20 @@ function layoutPart({ telescope, mirror, settings }: Base): [Partial<TelescopeSu
     ...(fieldStop === undefined ? {} : { fieldStop }),
   });
   const part = {
-    flat_minor_axis_needed: mm(plan.neededFlat),
-    flat_minor_axis: mm(plan.flat),
-    flat_offset: mm(plan.offset),
-    flat_offset_along_face: mm(plan.offsetAlongFace),
-    flat_to_focus: mm(plan.flatToFocus),
-    flat_from_vertex: mm(plan.flatFromVertex),
-    fully_lit_field: mm(plan.fullyLit),
-    obstruction_by_diameter: plan.obstructionByDiameter,
-    obstruction_by_area: plan.obstructionByArea,
-    magnitude_loss: plan.magnitudeLoss,
-    contrast: plan.contrast.map(({ ofCutoff, value }) => ({ of_cutoff: ofCutoff, value })),
-    illumination_at_field_stop: plan.illuminationAtStop,
-    tube_bore_needed: mm(plan.tubeBore),
-    tube_is_wide_enough: plan.tubeIsWideEnough,
+    flatMinorAxisNeeded: mm(plan.neededFlat),
+    flatMinorAxis: mm(plan.flat),
+    flatOffset: mm(plan.offset),
+    flatOffsetAlongFace: mm(plan.offsetAlongFace),
+    flatToFocus: mm(plan.flatToFocus),
+    flatFromVertex: mm(plan.flatFromVertex),
+    fullyLitField: mm(plan.fullyLit),
+    obstructionByDiameter: plan.obstructionByDiameter,
+    obstructionByArea: plan.obstructionByArea,
+    magnitudeLoss: plan.magnitudeLoss,
+    contrast: plan.contrast.map(({ ofCutoff, value }) => ({ ofCutoff: ofCutoff, value })),
+    illuminationAtFieldStop: plan.illuminationAtStop,
+    tubeBoreNeeded: mm(plan.tubeBore),
+    tubeIsWideEnough: plan.tubeIsWideEnough,
     ...comaAtStop(mirror, (fieldStop ?? fullyLitField ?? 0) / 2, settings.goal.wavelength),
   };
   return [part, [...plan.problems]];
@@ -71,7 +71,7 @@ function comaAtStop(
   wavelength: number,
 ): Partial<TelescopeSummary> {
   const rms = comaOf(mirror, edge).wavefrontRms / wavelength;
-  return edge > 0 ? { coma_rms_at_field_stop: exactQ(rms, "wave", FROM) } : {};
+  return edge > 0 ? { comaRmsAtFieldStop: exactQ(rms, "wave", FROM) } : {};
 }
 
 function cellPart({ settings, mirror, glass }: Base): Partial<TelescopeSummary> {
@@ -92,12 +92,12 @@ function cellPart({ settings, mirror, glass }: Base): Partial<TelescopeSummary> 
   };
   const sag = supportSag(plate, 3);
   return {
-    support_radius: mm(sag.radii[0] ?? 0),
-    support_surface_rms: exactQ(sag.rms, "nm", FROM),
-    support_surface_rms_thick: exactQ(sag.rmsThick, "nm", FROM),
-    mirror_mass: exactQ(discMass(plate) / 1000, "kg", FROM),
-    cool_down: exactQ(cooling(warm, STILL_AIR).timeConstant, "min", FROM),
-    cool_down_with_fan: exactQ(cooling(warm, FAN).timeConstant, "min", FROM),
+    supportRadius: mm(sag.radii[0] ?? 0),
+    supportSurfaceRms: exactQ(sag.rms, "nm", FROM),
+    supportSurfaceRmsThick: exactQ(sag.rmsThick, "nm", FROM),
+    mirrorMass: exactQ(discMass(plate) / 1000, "kg", FROM),
+    coolDown: exactQ(cooling(warm, STILL_AIR).timeConstant, "min", FROM),
+    coolDownWithFan: exactQ(cooling(warm, FAN).timeConstant, "min", FROM),
   };
 }
 
@@ -105,15 +105,15 @@ function alignPart({ telescope, mirror, settings }: Base): Partial<TelescopeSumm
   const { wavelength } = settings.goal, { screws } = telescope;
   const tolerance = collimationTolerance(mirror, wavelength);
   const common = {
-    coma_free_radius: mm(comaFreeRadius(mirror.focalLength / mirror.aperture, wavelength)),
-    tilt_tolerance: exactQ((tolerance.tilt * 180 * 60) / Math.PI, "arcmin", FROM),
+    comaFreeRadius: mm(comaFreeRadius(mirror.focalLength / mirror.aperture, wavelength)),
+    tiltTolerance: exactQ((tolerance.tilt * 180 * 60) / Math.PI, "arcmin", FROM),
   };
   if (screws === undefined) return common;
   const each = shiftPerTurn(mirror.focalLength, screws);
   return {
     ...common,
-    star_shift_per_turn: mm(each.reduce((sum, shift) => sum + shift, 0) / each.length),
-    screw_turns: screwTurns(mirror.focalLength, screws, screws.imageAt),
+    starShiftPerTurn: mm(each.reduce((sum, shift) => sum + shift, 0) / each.length),
+    screwTurns: screwTurns(mirror.focalLength, screws, screws.imageAt),
   };
 }
 
@@ -127,15 +127,15 @@ function balancePart({ telescope }: Base): Partial<TelescopeSummary> {
   if (parts.length === 0) return {};
   const whole = balance(parts);
   const common = {
-    balance_point: mm(whole.at),
-    total_mass: exactQ(whole.mass / 1000, "kg", FROM),
+    balancePoint: mm(whole.at),
+    totalMass: exactQ(whole.mass / 1000, "kg", FROM),
   };
   if (bearing === undefined) return common;
   const friction = frictionMoment(whole.mass, bearing), at = focuserAt(telescope);
-  const held = { ...common, friction_moment: exactQ(friction, "N m", FROM) };
+  const held = { ...common, frictionMoment: exactQ(friction, "N m", FROM) };
   if (swap === undefined || at === undefined) return held;
   const moment = addedMoment(swap, Math.abs(at - whole.at), bearing.altitude);
-  return { ...held, swap_moment: exactQ(moment, "N m", FROM), holds_balance: friction >= moment };
+  return { ...held, swapMoment: exactQ(moment, "N m", FROM), holdsBalance: friction >= moment };
 }
 
 function eyepiecePart({ telescope, mirror }: Base): Partial<TelescopeSummary> {
@@ -146,9 +146,9 @@ function eyepiecePart({ telescope, mirror }: Base): Partial<TelescopeSummary> {
       const view = viewThrough(mirror, eyepiece);
       return {
         magnification: view.magnification,
-        exit_pupil: mm(view.exitPupil),
-        true_field: exactQ((view.trueField * 180) / Math.PI, "deg", FROM),
-        drawtube_per_dioptre: mm(view.perDioptre),
+        exitPupil: mm(view.exitPupil),
+        trueField: exactQ((view.trueField * 180) / Math.PI, "deg", FROM),
+        drawtubePerDioptre: mm(view.perDioptre),
       };
     }),
   };
@@ -159,7 +159,7 @@ function eyepiecePart({ telescope, mirror }: Base): Partial<TelescopeSummary> {
  * plan's. A disc still being ground has a curve that is not yet its own.
  */
 export function buildingFocalLength({ settings }: MirrorRecord, curve?: CurveSummary): Q {
-  const planned = settings.focalLength, measured = curve?.focal_length;
+  const planned = settings.focalLength, measured = curve?.focalLength;
   const near = measured !== undefined &&
     Math.abs(measured.value - planned) <= decision("radius_off_most") * planned;
   return near && curve?.consistent === true ? measured : mm(planned);
@@ -214,7 +214,7 @@ export function telescopeSummary(record: MirrorRecord, curve?: CurveSummary): Te
   };
   const made = [layoutPart, cellPart, alignPart, balancePart, eyepiecePart].map(attempt);
   return {
-    telescope: Object.assign({ focal_length: focal }, ...made) as TelescopeSummary,
+    telescope: Object.assign({ focalLength: focal }, ...made) as TelescopeSummary,
     warnings: problems.map((message) => ({
       file: "mirror.yaml",
       message: `telescope: ${message}`,

@@ -6,13 +6,13 @@ import { astigmatismSaid, budgetSaid, verdictNotes } from "./tellVerdict.ts";
 type Line = readonly [label: string, text: string];
 
 function designLines({ design }: Summary): Line[] {
-  const shape = design.sphere_is_enough
+  const shape = design.sphereIsEnough
     ? "a sphere is enough"
-    : `a sphere is not enough: a paraboloid, ${tellQ(design.sphere_departure, 0)} away at the edge`;
+    : `a sphere is not enough: a paraboloid, ${tellQ(design.sphereDeparture, 0)} away at the edge`;
   return [
     [
       "wanted",
-      `focal length ${tellQ(design.focal_length)}, radius ${tellQ(design.radius)}, sagitta ${
+      `focal length ${tellQ(design.focalLength)}, radius ${tellQ(design.radius)}, sagitta ${
         tellQ(design.sagitta, 3)
       }`,
     ],
@@ -22,14 +22,14 @@ function designLines({ design }: Summary): Line[] {
 
 /** What the methods give together; nothing where no table is left to rest on. */
 function togetherLines(curve: CurveSummary): Line[] {
-  const { radius, focal_length: focal, sagitta } = curve;
+  const { radius, focalLength: focal, sagitta } = curve;
   if (radius === undefined || focal === undefined || sagitta === undefined) return [];
-  const agree = curve.birge_ratio === undefined
+  const agree = curve.birgeRatio === undefined
     ? ""
     : `; the methods ${curve.consistent ? "agree" : "disagree"} (Birge ratio ${
-      curve.birge_ratio.toFixed(2)
+      curve.birgeRatio.toFixed(2)
     })`;
-  const odd = curve.odd_one === undefined ? "" : `; the odd one is the ${curve.odd_one}`;
+  const odd = curve.oddOne === undefined ? "" : `; the odd one is the ${curve.oddOne}`;
   return [[
     "together",
     `radius ${tellQ(radius)}, focal length ${tellQ(focal)}, sagitta ${
@@ -41,7 +41,7 @@ function togetherLines(curve: CurveSummary): Line[] {
 function curveLines({ curve }: Summary): Line[] {
   if (curve === undefined) return [];
   const each = curve.estimates.map((estimate): Line => {
-    const aside = estimate.set_aside > 0 ? `, ${estimate.set_aside} set aside` : "";
+    const aside = estimate.setAside > 0 ? `, ${estimate.setAside} set aside` : "";
     const unused = estimate.used ? "" : ", not used";
     return [
       estimate.method,
@@ -53,7 +53,7 @@ function curveLines({ curve }: Summary): Line[] {
   return [
     ...each,
     ...togetherLines(curve),
-    ...curve.set_aside.map((row): Line => [
+    ...curve.setAside.map((row): Line => [
       "set aside",
       `${row.file}, line ${row.line}: ${Number(row.value.toFixed(4))} (${row.why})`,
     ]),
@@ -63,24 +63,24 @@ function curveLines({ curve }: Summary): Line[] {
 function grindingLines({ grinding }: Summary): Line[] {
   if (grinding === undefined) return [];
   const lines: Line[] = [];
-  const { mirror_on_top: top, tool_on_top: bottom } = grinding.rates;
+  const { mirrorOnTop: top, toolOnTop: bottom } = grinding.rates;
   if (top !== undefined) lines.push(["mirror on top", `deepens by ${tellQ(top)}`]);
   if (bottom !== undefined) lines.push(["tool on top", `flattens by ${tellQ(bottom)}`]);
   lines.push([
     "sagitta now",
-    `${tellQ(grinding.sagitta_now, 3)}, wanted ${tellQ(grinding.target_sagitta, 3)}`,
+    `${tellQ(grinding.sagittaNow, 3)}, wanted ${tellQ(grinding.targetSagitta, 3)}`,
   ]);
   if (grinding.overshoot !== undefined) lines.push(["too deep by", tellQ(grinding.overshoot)]);
-  if (grinding.minutes_to_target !== undefined) {
-    const [low, high] = grinding.interval_95 ?? [];
+  if (grinding.minutesToTarget !== undefined) {
+    const [low, high] = grinding.interval95 ?? [];
     const interval = low === undefined || high === undefined
       ? ""
       : ` (95 %: ${low.toFixed(1)} to ${high.toFixed(1)} min)`;
     lines.push([
       "to the target",
-      `${tellQ(grinding.minutes_to_target)}${interval}, ${grinding.next_position}`,
+      `${tellQ(grinding.minutesToTarget)}${interval}, ${grinding.nextPosition}`,
     ]);
-  } else if (!grinding.can_forecast) {
+  } else if (!grinding.canForecast) {
     lines.push(["forecast", "cannot tell yet from these readings"]);
   }
   return lines;
@@ -102,10 +102,10 @@ function figureLines(figure: FigureSummary | undefined, name: string): Line[] {
       : ` (95 %: ${interval[0].toFixed(digits)} to ${interval[1].toFixed(digits)})`;
     lines.push([label, `${tellQ(quantity)}${range}`]);
   };
-  const interval = figure.interval_95;
-  add("glass P-V", figure.surface_pv);
-  add("wavefront P-V", figure.wavefront_pv, interval?.wavefront_pv);
-  add("wavefront RMS", figure.wavefront_rms, interval?.wavefront_rms);
+  const interval = figure.interval95;
+  add("glass P-V", figure.surfacePv);
+  add("wavefront P-V", figure.wavefrontPv, interval?.wavefrontPv);
+  add("wavefront RMS", figure.wavefrontRms, interval?.wavefrontRms);
   add("Strehl", figure.strehl, interval?.strehl);
   add("conic", figure.conic, interval?.conic);
   if (figure.astigmatism !== undefined) lines.push(["astigmatism", astigmatismSaid(figure)]);
@@ -133,16 +133,16 @@ function sentences(label: string, text: string): Line[] {
  * @returns lines without colour codes, ready to print
  */
 export function tell(summary: Summary, defaults: readonly string[] = []): string[] {
-  const { design, verdict, next_step: next } = summary;
+  const { design, verdict, nextStep: next } = summary;
   const photos = (summary.figure?.photos ?? []).flatMap((photo) =>
     block(`Surface, from ${photo.photo ?? "a photograph"}`, figureLines(photo, "photograph"))
   );
   const verdictLines: Line[] = verdict === undefined
     ? []
-    : [["meets the goal", verdict.meets_goal], ["why", verdict.why], ...verdictNotes(summary)];
+    : [["meets the goal", verdict.meetsGoal], ["why", verdict.why], ...verdictNotes(summary)];
   return [
     `${summary.title}  (${summary.record})`,
-    `${tellQ(design.aperture)} aperture, f/${Number(design.focal_ratio.toFixed(2))}`,
+    `${tellQ(design.aperture)} aperture, f/${Number(design.focalRatio.toFixed(2))}`,
     ...block("Design", designLines(summary)),
     ...block("Curve", curveLines(summary)),
     ...block("Grinding", grindingLines(summary)),
@@ -175,7 +175,7 @@ function told({ value, unit }: Q, digits = 1): string {
 /** The layout, the flat, the alignment and the balance, as far as the record says. */
 export function telescopeLines({ telescope }: Summary): Line[] {
   if (telescope === undefined) return [];
-  const t = telescope, lines: Line[] = [["built for", `focal length ${told(t.focal_length)}`]];
+  const t = telescope, lines: Line[] = [["built for", `focal length ${told(t.focalLength)}`]];
   const add = (label: string, parts: readonly (string | undefined)[]): void => {
     const said = parts.filter((part) => part !== undefined);
     if (said.length > 0) lines.push([label, said.join(", ")]);
@@ -183,36 +183,36 @@ export function telescopeLines({ telescope }: Summary): Line[] {
   const q = (before: string, quantity: Q | undefined, digits = 1): string | undefined =>
     quantity === undefined ? undefined : `${before} ${told(quantity, digits)}`;
   add("flat", [
-    q("needed", t.flat_minor_axis_needed),
-    q("taken", t.flat_minor_axis),
-    q("hole at", t.flat_from_vertex),
-    q("offset each way", t.flat_offset, 2),
+    q("needed", t.flatMinorAxisNeeded),
+    q("taken", t.flatMinorAxis),
+    q("hole at", t.flatFromVertex),
+    q("offset each way", t.flatOffset, 2),
   ]);
   add("field", [
-    q("fully lit", t.fully_lit_field),
-    t.obstruction_by_area === undefined
+    q("fully lit", t.fullyLitField),
+    t.obstructionByArea === undefined
       ? undefined
-      : `${(100 * t.obstruction_by_area).toFixed(1)} % of the light blocked`,
-    q("tube bore", t.tube_bore_needed),
+      : `${(100 * t.obstructionByArea).toFixed(1)} % of the light blocked`,
+    q("tube bore", t.tubeBoreNeeded),
   ]);
   add("cell", [
-    q("three points at", t.support_radius),
-    q("sag", t.support_surface_rms_thick),
-    q("time constant", t.cool_down, 0),
+    q("three points at", t.supportRadius),
+    q("sag", t.supportSurfaceRmsThick),
+    q("time constant", t.coolDown, 0),
   ]);
   add("alignment", [
-    q("a turn moves a star", t.star_shift_per_turn),
-    t.screw_turns === undefined
+    q("a turn moves a star", t.starShiftPerTurn),
+    t.screwTurns === undefined
       ? undefined
-      : `turns wanted ${t.screw_turns.map((turn) => turn.toFixed(2).replace("-", "−")).join(" ")}`,
-    q("axis within", t.coma_free_radius, 2),
+      : `turns wanted ${t.screwTurns.map((turn) => turn.toFixed(2).replace("-", "−")).join(" ")}`,
+    q("axis within", t.comaFreeRadius, 2),
   ]);
   add("balance", [
-    q("at", t.balance_point),
-    q("mass", t.total_mass, 2),
-    t.holds_balance === undefined
+    q("at", t.balancePoint),
+    q("mass", t.totalMass, 2),
+    t.holdsBalance === undefined
       ? undefined
-      : t.holds_balance
+      : t.holdsBalance
       ? "holds a swapped eyepiece"
       : "lets go with a swapped eyepiece: larger bearings, or a counterweight",
   ]);
@@ -225,7 +225,7 @@ export function telescopeLines({ telescope }: Summary): Line[] {
  */
 export function coatingAndSkyLines({ sky, telescope, verdict }: Summary): Line[] {
   if (sky === undefined || (telescope === undefined && verdict === undefined)) return [];
-  const [low, high] = sky.limiting_magnitude;
+  const [low, high] = sky.limitingMagnitude;
   return [
     [
       "coating",
@@ -233,7 +233,7 @@ export function coatingAndSkyLines({ sky, telescope, verdict }: Summary): Line[]
     ],
     [
       "limits",
-      `pairs ${told(sky.dawes_limit, 2)} to ${told(sky.rayleigh_limit, 2)}, stars to magnitude ${
+      `pairs ${told(sky.dawesLimit, 2)} to ${told(sky.rayleighLimit, 2)}, stars to magnitude ${
         low.toFixed(1)
       } to ${high.toFixed(1)}`,
     ],

@@ -15,7 +15,7 @@ const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
 /** Amplitude, axis and stand of what makes a mirror out of round. */
 export function astigmatismSaid({ astigmatism }: Pick<FigureSummary, "astigmatism">): string {
   if (astigmatism === undefined) return "";
-  const { amplitude, axis, stand, interval_95: [low, high] } = astigmatism;
+  const { amplitude, axis, stand, interval95: [low, high] } = astigmatism;
   const own = stand === undefined ? "" : `; the stand as the knives see it ${tellQ(stand)}`;
   const where = low > 0
     ? `high along ${tellQ(axis)} counter-clockwise from the mark`
@@ -56,7 +56,7 @@ function scopeSaid({ scope }: NonNullable<Summary["verdict"]>, zones?: FigureSum
 /** What belongs beside a verdict, each a sentence without its full stop; nothing where there is none. */
 export function verdictNotes({ verdict, figure }: Summary): readonly Note[] {
   if (verdict === undefined) return [];
-  const { lacks = [], outside_shadow: outside } = verdict, zones = figure?.zones;
+  const { lacks = [], outsideShadow: outside } = verdict, zones = figure?.zones;
   const notes: Note[] = [["scope", scopeSaid(verdict, zones)]];
   if (lacks.length > 0) {
     notes.push([
@@ -66,12 +66,12 @@ export function verdictNotes({ verdict, figure }: Summary): readonly Note[] {
   }
   for (const sentence of zones?.unseen ?? []) notes.push(["not seen", sentence]);
   if (outside !== undefined) {
-    const [low, high] = outside.interval_95.map((end) => end.toFixed(3));
+    const [low, high] = outside.interval95.map((end) => end.toFixed(3));
     notes.push([
       "outside shadow",
       `outside the flat's shadow the wavefront P-V is ${
-        tellQ(outside.wavefront_pv)
-      } (95 %: ${low} to ${high}): ${outside.meets_goal}`,
+        tellQ(outside.wavefrontPv)
+      } (95 %: ${low} to ${high}): ${outside.meetsGoal}`,
     ]);
   }
   return notes;

@@ -16,17 +16,17 @@ export function zoneVerdict(found: ZoneFigure, measurement: ZoneMeasurement): Ve
   const { scope, lacks, outsideShadow: outside } = found;
   const advice = found.advice === undefined || awaitsSeats(found) ? "" : `; ${found.advice}`;
   return {
-    meets_goal: found.verdict,
+    meetsGoal: found.verdict,
     probability: found.probabilityWithinGoal,
     why: `${found.why}; from ${readingsSaid(measurement)}${advice}`,
     scope,
     ...(lacks.length === 0 ? {} : { lacks }),
     ...(outside === undefined ? {} : {
-      outside_shadow: {
-        wavefront_pv: toQ(outside.wavefrontPv, ["zones.csv"]),
-        interval_95: outside.interval95,
+      outsideShadow: {
+        wavefrontPv: toQ(outside.wavefrontPv, ["zones.csv"]),
+        interval95: outside.interval95,
         probability: outside.probability,
-        meets_goal: outside.verdict,
+        meetsGoal: outside.verdict,
       },
     }),
   };

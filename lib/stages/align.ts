@@ -18,12 +18,12 @@ function turnInWords(turn: number): string {
 const screwsPart: Part = {
   name: "screws",
   noun: "screw",
-  count: ({ summary }) => summary.telescope?.screw_turns?.length ?? 0,
+  count: ({ summary }) => summary.telescope?.screwTurns?.length ?? 0,
   show: ({ record, summary }) => {
     const screws = record.settings.telescope?.screws, t = summary.telescope;
-    if (screws === undefined || t?.screw_turns === undefined) return [];
+    if (screws === undefined || t?.screwTurns === undefined) return [];
     const [x, y] = screws.imageAt;
-    const turns = t.screw_turns;
+    const turns = t.screwTurns;
     return [
       readingsTable(
         "What to turn",
@@ -41,9 +41,9 @@ const screwsPart: Part = {
       ),
       facts([
         ["Image of the star now", `${x.toFixed(1)}, ${y.toFixed(1)}\u2009mm`.replaceAll("-", "−")],
-        ["One turn moves it", `${(t.star_shift_per_turn?.value ?? 0).toFixed(1)}\u2009mm`],
-        ["Good enough within", `${(t.coma_free_radius?.value ?? 0).toFixed(2)}\u2009mm`],
-        ["As tilt of the mirror", `${(t.tilt_tolerance?.value ?? 0).toFixed(1)}′`],
+        ["One turn moves it", `${(t.starShiftPerTurn?.value ?? 0).toFixed(1)}\u2009mm`],
+        ["Good enough within", `${(t.comaFreeRadius?.value ?? 0).toFixed(2)}\u2009mm`],
+        ["As tilt of the mirror", `${(t.tiltTolerance?.value ?? 0).toFixed(1)}′`],
       ]),
       note(
         "Angles counter-clockwise from the focuser, seen from the sky looking down at the mirror. Up: toward the sky.",
@@ -80,7 +80,7 @@ function offOf({ record }: Mirror): number | undefined {
 }
 
 function stateOf(mirror: Mirror): State {
-  const off = offOf(mirror), most = mirror.summary.telescope?.coma_free_radius?.value;
+  const off = offOf(mirror), most = mirror.summary.telescope?.comaFreeRadius?.value;
   if (off === undefined || most === undefined) return "measure";
   if (off > most) return "turn";
   return off > decision("planet_share") * most ? "fine" : "on";
@@ -99,7 +99,7 @@ const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
 /** Go on, or turn. */
 export function decideAlign(mirror: Mirror): Shown {
   const state = stateOf(mirror), [title, what] = SAYS[state], off = offOf(mirror);
-  const most = mirror.summary.telescope?.coma_free_radius?.value;
+  const most = mirror.summary.telescope?.comaFreeRadius?.value;
   const limit = (share: number): string =>
     most === undefined ? "what coma allows" : `${(share * most).toFixed(1)} mm`;
   return decide({

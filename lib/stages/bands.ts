@@ -57,8 +57,8 @@ function numbersOf(figure: FigureSummary): Shown {
     ["Conic constant", figure.conic],
     ["Grating from the best conic's centre of curvature, by the bands", figure.offset],
     ["Turn of the grating", figure.tilt],
-    ["Glass, peak to valley", figure.surface_pv],
-    ["Wavefront, peak to valley", figure.wavefront_pv],
+    ["Glass, peak to valley", figure.surfacePv],
+    ["Wavefront, peak to valley", figure.wavefrontPv],
     ["Strehl ratio", figure.strehl],
   ];
   const known = rows.flatMap(([name, q]): [string, Measured][] =>
@@ -123,12 +123,12 @@ function refusedOf({ summary }: Mirror): readonly Showable[] {
 function profileOf(figure: FigureSummary, { record }: Mirror, whose: "yours" | "demo"): Shown {
   const { goal } = record.settings;
   return surfaceProfile({
-    points: (figure.profile ?? []).map(({ radius, surface_error, u }) => ({
+    points: (figure.profile ?? []).map(({ radius, surfaceError, u }) => ({
       radius,
-      height: surface_error,
+      height: surfaceError,
       u,
     })),
-    pv: fromQ(figure.surface_pv ?? { value: 0, unit: "nm" }),
+    pv: fromQ(figure.surfacePv ?? { value: 0, unit: "nm" }),
     goal: goal.surfaceWaves * goal.wavelength,
     wanted: figure.reference ?? "paraboloid",
     whose,

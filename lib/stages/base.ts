@@ -20,12 +20,12 @@ const UNDER = 60, AT_REAR = 20;
 function swapOf({ record, summary }: Mirror): Swap | undefined {
   const telescope = record.settings.telescope ?? {}, t = summary.telescope;
   const at = focuserAt(telescope), { swap } = telescope;
-  if (at === undefined || swap === undefined || t?.friction_moment === undefined) return undefined;
+  if (at === undefined || swap === undefined || t?.frictionMoment === undefined) return undefined;
   return {
     mass: swap,
     at,
-    pull: t.swap_moment?.value ?? 0,
-    friction: t.friction_moment.value,
+    pull: t.swapMoment?.value ?? 0,
+    friction: t.frictionMoment.value,
   };
 }
 

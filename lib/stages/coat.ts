@@ -91,7 +91,7 @@ export function yourCoating(mirror: Mirror): Shown {
     summary.title,
     facts([
       ["Face to be coated", `${areaCm2.toFixed(0)}\u2009cm²`],
-      ["Surface meets its goal", summary.verdict?.meets_goal ?? "not judged yet"],
+      ["Surface meets its goal", summary.verdict?.meetsGoal ?? "not judged yet"],
       ["The usual way", "sent out, for aluminium under a clear coat"],
     ]),
   );
@@ -99,7 +99,7 @@ export function yourCoating(mirror: Mirror): Shown {
 
 /** Send out, or back to the tests. */
 export function decideCoat({ summary }: Mirror): Shown {
-  const ready = AFTER_FIGURE.includes(summary.next_step.stage);
+  const ready = AFTER_FIGURE.includes(summary.nextStep.stage);
   return decide({
     title: ready ? "send it out" : "theory only",
     do: ready

@@ -52,7 +52,7 @@ function rowsShown(method: CurveMethodOfKit, { record, summary }: Mirror): reado
 }
 
 function setAsideOf(row: MethodRow, curve: CurveSummary | undefined): SetAside | undefined {
-  return curve?.set_aside.find(({ file, line }) => file === row.file && line === row.line);
+  return curve?.setAside.find(({ file, line }) => file === row.file && line === row.line);
 }
 
 function tableRow({ cells, row }: PageLine, { summary }: Mirror): TableRow {
@@ -104,12 +104,12 @@ function methodsFigure(mirror: Mirror, curve: CurveSummary, whose: Whose): Shown
       name: methodTitle(one.method),
       value: fromQ(one.radius),
       whose,
-      odd: curve.odd_one === one.method,
+      odd: curve.oddOne === one.method,
     })),
     ...(curve.radius === undefined ? {} : { together: fromQ(curve.radius) }),
     wanted: mirror.summary.design.radius.value,
     title: "Radius of curvature (mm)",
-    ...(curve.birge_ratio === undefined ? {} : { birgeRatio: curve.birge_ratio }),
+    ...(curve.birgeRatio === undefined ? {} : { birgeRatio: curve.birgeRatio }),
   });
 }
 
@@ -145,7 +145,7 @@ export function decideCurve({ summary }: Mirror): Shown {
   const { curve } = summary;
   const most = decision("focal_length_u_most");
   const used = curve?.estimates.filter((one) => one.used).length ?? 0;
-  const u = curve?.focal_length?.u ?? Infinity;
+  const u = curve?.focalLength?.u ?? Infinity;
   const slip = curve?.mistake !== undefined || (curve !== undefined && !curve.consistent);
   const state: State = curve === undefined
     ? "none"
@@ -157,7 +157,7 @@ export function decideCurve({ summary }: Mirror): Shown {
     ? "again"
     : "on";
   const [title, what] = SAYS[state];
-  const focal = curve?.focal_length && fromQ(curve.focal_length);
+  const focal = curve?.focalLength && fromQ(curve.focalLength);
   return decide({
     title,
     do: curve?.mistake?.what ?? what,

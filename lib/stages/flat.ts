@@ -23,15 +23,15 @@ function sectionOf({ record, summary }: Mirror): Shown | undefined {
   const { settings } = record, { telescope: parts } = settings, t = summary.telescope;
   const tube = parts?.tube, focuser = parts?.focuser;
   const [toFocus, flat, offset, lit] = [
-    t?.flat_to_focus,
-    t?.flat_minor_axis,
-    t?.flat_offset,
-    t?.fully_lit_field,
+    t?.flatToFocus,
+    t?.flatMinorAxis,
+    t?.flatOffset,
+    t?.fullyLitField,
   ];
   if (!tube || !focuser || !t || !toFocus || !flat || !offset || !lit) return undefined;
   return telescopeSection({
     aperture: settings.aperture,
-    focalLength: t.focal_length.value,
+    focalLength: t.focalLength.value,
     thickness: settings.thickness,
     tube: { ...tube, frontLength: tube.frontLength ?? tube.innerDiameter },
     focuserHeight: focuser.height,
@@ -43,7 +43,7 @@ function sectionOf({ record, summary }: Mirror): Shown | undefined {
 }
 
 /** The focal length with its uncertainty, or that it is only the plan's. */
-function focalOf({ focal_length: focal }: TelescopeSummary): string {
+function focalOf({ focalLength: focal }: TelescopeSummary): string {
   return focal.u === undefined
     ? `${mm(focal.value)}, the plan’s`
     : `${formatMeasured(fromQ(focal))}, measured`;
@@ -52,18 +52,18 @@ function focalOf({ focal_length: focal }: TelescopeSummary): string {
 function numbersOf(t: TelescopeSummary): Shown {
   const rows: [string, string][] = [
     ["Focal length", focalOf(t)],
-    ["Flat’s centre to the focus, L", mm(t.flat_to_focus?.value)],
-    ["Hole, from the mirror’s middle", mm(t.flat_from_vertex?.value)],
+    ["Flat’s centre to the focus, L", mm(t.flatToFocus?.value)],
+    ["Hole, from the mirror’s middle", mm(t.flatFromVertex?.value)],
     [
       "Flat needed, and taken",
-      `${mm(t.flat_minor_axis_needed?.value)}, ${mm(t.flat_minor_axis?.value)}`,
+      `${mm(t.flatMinorAxisNeeded?.value)}, ${mm(t.flatMinorAxis?.value)}`,
     ],
-    ["Offset, each way", mm(t.flat_offset?.value, 2)],
-    ["Offset, along the face", mm(t.flat_offset_along_face?.value, 2)],
-    ["Fully lit field", mm(t.fully_lit_field?.value)],
-    ["Light the flat takes", percent(t.obstruction_by_area)],
-    ["Light left at the field’s edge", percent(t.illumination_at_field_stop, 0)],
-    ["Bore of the tube, needed at its front", mm(t.tube_bore_needed?.value)],
+    ["Offset, each way", mm(t.flatOffset?.value, 2)],
+    ["Offset, along the face", mm(t.flatOffsetAlongFace?.value, 2)],
+    ["Fully lit field", mm(t.fullyLitField?.value)],
+    ["Light the flat takes", percent(t.obstructionByArea)],
+    ["Light left at the field’s edge", percent(t.illuminationAtFieldStop, 0)],
+    ["Bore of the tube, needed at its front", mm(t.tubeBoreNeeded?.value)],
   ];
   return facts(rows);
 }
@@ -132,13 +132,13 @@ type State = "unknown" | "measure" | "tube" | "focuser" | "drill";
 
 function stateOf({ record, summary }: Mirror): State {
   const t = summary.telescope, focuser = record.settings.telescope?.focuser;
-  if (t?.flat_minor_axis === undefined || focuser === undefined) return "unknown";
-  if ((t.fully_lit_field?.value ?? 0) < 0 || focuser.margin < decision("margin_least")) {
+  if (t?.flatMinorAxis === undefined || focuser === undefined) return "unknown";
+  if ((t.fullyLitField?.value ?? 0) < 0 || focuser.margin < decision("margin_least")) {
     return "focuser";
   }
-  if ((t.obstruction_by_diameter ?? 1) > decision("obstruction_most")) return "focuser";
-  if (t.tube_is_wide_enough === false) return "tube";
-  const u = t.focal_length.u;
+  if ((t.obstructionByDiameter ?? 1) > decision("obstruction_most")) return "focuser";
+  if (t.tubeIsWideEnough === false) return "tube";
+  const u = t.focalLength.u;
   return u !== undefined && u <= decision("drill_focal_length_u_most") ? "drill" : "measure";
 }
 
@@ -162,7 +162,7 @@ const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
 /** Drill, measure first, or change a part. */
 export function decideFlat(mirror: Mirror): Shown {
   const state = stateOf(mirror), [title, what] = SAYS[state];
-  const u = mirror.summary.telescope?.focal_length.u;
+  const u = mirror.summary.telescope?.focalLength.u;
   return decide({
     title,
     do: what,

@@ -191,7 +191,7 @@ export function decideHollow(mirror: Mirror): Shown {
     ],
     ...(depth === undefined ? {} : {
       after:
-        `Your whole folder’s next step. Mind first: ${mirror.summary.next_step.caution} Then: ${mirror.summary.next_step.do}`,
+        `Your whole folder’s next step. Mind first: ${mirror.summary.nextStep.caution} Then: ${mirror.summary.nextStep.do}`,
     }),
   });
 }

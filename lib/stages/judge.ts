@@ -184,7 +184,7 @@ type State = "none" | "again" | "coat" | "others" | "runs" | "polish" | "polish 
 function stateOf(last: ReducedDay | undefined, { record, summary }: Mirror): State {
   if (last === undefined) return "none";
   if (isStale(record)) return "again";
-  const { stage } = summary.next_step, { found } = last;
+  const { stage } = summary.nextStep, { found } = last;
   if (found.verdict === "yes" || isInShadow(found)) {
     if (stage === "zone test") return "others";
     if (stage === "polishing") return "polish on";
@@ -222,7 +222,7 @@ function afterOf(state: State, last: ReducedDay | undefined): string | undefined
   if (state === "others") {
     return seatsSaid(
       last.found.wanted.map(({ angleDeg, knifeDeg, runs }) => (
-        { angle_deg: angleDeg, knife_deg: knifeDeg, runs }
+        { angleDeg: angleDeg, knifeDeg: knifeDeg, runs }
       )),
     );
   }

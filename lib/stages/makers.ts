@@ -84,13 +84,13 @@ export function farthestOne(at: ClassAtHand): Shown {
 
 /** Where the reader's own mirror lies among the class. */
 export function yourPlace({ summary }: Mirror, at: ClassAtHand): Shown {
-  const { design, curve, next_step: next, title } = summary;
-  const spread = classSpread(at.many, "together"), focal = curve?.focal_length;
+  const { design, curve, nextStep: next, title } = summary;
+  const spread = classSpread(at.many, "together"), focal = curve?.focalLength;
   const where = focal === undefined
     ? "No focal length yet: read the curve, and it joins the others."
     : `Focal length ${focal.value.toFixed(1)} mm, next: ${next.stage}.`;
   const same = spread?.aperture === design.aperture.value &&
-    spread.focalLength === design.focal_length.value;
+    spread.focalLength === design.focalLength.value;
   const beside = spread === undefined || focal === undefined
     ? []
     : same

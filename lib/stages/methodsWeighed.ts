@@ -137,7 +137,7 @@ export function decideReadings(mirror: Mirror): Shown {
   const estimates = estimatesNow(mirror), most = decision("focal_length_u_most");
   const least = decision("consistent_p_least");
   const combined = estimates.length === 0 ? undefined : combine(estimates);
-  const focal = mirror.summary.curve?.focal_length && fromQ(mirror.summary.curve.focal_length);
+  const focal = mirror.summary.curve?.focalLength && fromQ(mirror.summary.curve.focalLength);
   const state: State = combined === undefined || focal === undefined
     ? "none"
     : (combined.p ?? 1) < least

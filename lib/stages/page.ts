@@ -35,13 +35,13 @@ function knownOf(summary: Summary): readonly Known[] {
   const plain = (q: Q, digits: number): string => `${Number(q.value.toFixed(digits))} ${q.unit}`;
   return [
     { name: "Radius of curvature", found: curve?.radius, wanted: plain(design.radius, 1) },
-    { name: "Focal length", found: curve?.focal_length, wanted: plain(design.focal_length, 1) },
+    { name: "Focal length", found: curve?.focalLength, wanted: plain(design.focalLength, 1) },
     { name: "Sagitta", found: curve?.sagitta, wanted: plain(design.sagitta, 3) },
-    { name: "Deepens, mirror on top", found: grinding?.rates.mirror_on_top },
-    { name: "Flattens, tool on top", found: grinding?.rates.tool_on_top },
+    { name: "Deepens, mirror on top", found: grinding?.rates.mirrorOnTop },
+    { name: "Flattens, tool on top", found: grinding?.rates.toolOnTop },
     { name: "Conic constant", found: figure?.zones?.conic },
-    { name: "Glass, P-V", found: figure?.zones?.surface_pv },
-    { name: "Wavefront, P-V", found: figure?.zones?.wavefront_pv },
+    { name: "Glass, P-V", found: figure?.zones?.surfacePv },
+    { name: "Wavefront, P-V", found: figure?.zones?.wavefrontPv },
     { name: "Strehl ratio", found: figure?.zones?.strehl },
   ];
 }
@@ -96,7 +96,7 @@ export function whatIsInTheFolder({ record }: Mirror): Shown {
 
 /** What the kit took as usual, what it doubts, and what it set aside: never hidden. */
 export function whatToLookAt({ record, summary }: Mirror): Shown {
-  const aside = (summary.curve?.set_aside ?? []).map((row): TableRow => ({
+  const aside = (summary.curve?.setAside ?? []).map((row): TableRow => ({
     cells: [row.file, row.line, row.value.toFixed(3)],
     setAside: row.why,
   }));
@@ -128,7 +128,7 @@ export function whatToLookAt({ record, summary }: Mirror): Shown {
 
 /** The one thing to do next, after what to mind before it; until when, and why. */
 export function nextStep({ summary }: Mirror): Shown {
-  const { stage, do: what, until, why, caution } = summary.next_step;
+  const { stage, do: what, until, why, caution } = summary.nextStep;
   return yoursBlock(
     `next step: ${findStage(stage)?.title ?? stage}`,
     {
@@ -143,17 +143,17 @@ export function nextStep({ summary }: Mirror): Shown {
 function verdictOf(summary: Summary): Shown {
   const { verdict: found, figure } = summary;
   if (found === undefined) return note("No verdict yet.");
-  const glass = figure?.zones?.surface_pv;
+  const glass = figure?.zones?.surfacePv;
   const says = {
     "yes": found.scope === "whole surface"
       ? "The surface meets its goal."
       : "Along the one diameter that was read the surface meets its goal.",
     "no": "The surface does not meet its goal yet.",
     "not shown": "These readings cannot show that the surface meets its goal.",
-  }[found.meets_goal];
+  }[found.meetsGoal];
   const numbers = glass === undefined ? "" : `Glass, P-V: ${formatMeasured(fromQ(glass))}. `;
   return verdict({
-    meetsGoal: found.meets_goal,
+    meetsGoal: found.meetsGoal,
     says,
     because: numbers + found.why.charAt(0).toUpperCase() + found.why.slice(1),
   });
@@ -179,9 +179,9 @@ export function decideNext({ record, summary }: Mirror): Shown {
   const readings = tables.reduce((sum, rows) => sum + rows.length, 0);
   const warned = summary.warnings.length;
   return decide({
-    title: findStage(summary.next_step.stage)?.title ?? summary.next_step.stage,
-    mind: summary.next_step.caution,
-    do: summary.next_step.do,
+    title: findStage(summary.nextStep.stage)?.title ?? summary.nextStep.stage,
+    mind: summary.nextStep.caution,
+    do: summary.nextStep.do,
     choices: [
       {
         name: "Do the next step",
@@ -227,7 +227,7 @@ function gotOf(name: string, mirror: Mirror): Got | undefined {
     case "choose-mirror":
       return {
         got: `${summary.design.aperture.value} mm f/${
-          Number(summary.design.focal_ratio.toFixed(2))
+          Number(summary.design.focalRatio.toFixed(2))
         }`,
         from: "the plan, from mirror.yaml",
       };
@@ -240,7 +240,7 @@ function gotOf(name: string, mirror: Mirror): Got | undefined {
     case "correct-depth":
       return summary.grinding === undefined
         ? undefined
-        : { got: fromQ(summary.grinding.sagitta_now), from: "sagitta, from the log" };
+        : { got: fromQ(summary.grinding.sagittaNow), from: "sagitta, from the log" };
     case "smooth-surface":
       return minutesOf(mirror, (one) => ladder.includes(one));
     case "polish-surface":
@@ -252,7 +252,7 @@ function gotOf(name: string, mirror: Mirror): Got | undefined {
     case "judge-mirror":
       return summary.verdict === undefined
         ? undefined
-        : { got: `verdict: ${summary.verdict.meets_goal}`, from: "the goal, from zones.csv" };
+        : { got: `verdict: ${summary.verdict.meetsGoal}`, from: "the goal, from zones.csv" };
     default:
       return undefined;
   }
@@ -264,7 +264,7 @@ function gotOf(name: string, mirror: Mirror): Got | undefined {
  * @param mirror  its summary says which stage comes next
  */
 export function yourPath(mirror: Mirror): Shown {
-  const here = findStage(mirror.summary.next_step.stage)?.number ?? 1;
+  const here = findStage(mirror.summary.nextStep.stage)?.number ?? 1;
   return timeline(
     course.slice(0, -1).map(({ number, title, name }): PathStage => ({
       name: title,

@@ -27,15 +27,15 @@ export function yourPlan({ record, summary }: Mirror): Shown {
     summary.title,
     facts([
       ["Aperture", mm(design.aperture.value)],
-      ["Focal length", mm(design.focal_length.value)],
-      ["Focal ratio", `f/${Number(design.focal_ratio.toFixed(2))}`],
+      ["Focal length", mm(design.focalLength.value)],
+      ["Focal ratio", `f/${Number(design.focalRatio.toFixed(2))}`],
       ["Radius of curvature", mm(design.radius.value)],
       ["Sagitta", mm(design.sagitta.value, 3)],
       ["Glass", `${settings.glass}, ${mm(settings.thickness)} thick`],
-      ["Shape", design.sphere_is_enough ? "a sphere is enough" : design.shape],
+      ["Shape", design.sphereIsEnough ? "a sphere is enough" : design.shape],
       [
         "Sphere and paraboloid apart",
-        `${design.sphere_departure.value.toFixed(0)}\u2009nm at the edge`,
+        `${design.sphereDeparture.value.toFixed(0)}\u2009nm at the edge`,
       ],
     ]),
   );
@@ -79,15 +79,15 @@ export function whatSizesCost(sizes: readonly Size[]): Shown {
 }
 
 /** Does the plan suit a first mirror? */
-function suits({ aperture, focal_ratio }: DesignSummary): "first" | "ask" | "go" {
+function suits({ aperture, focalRatio }: DesignSummary): "first" | "ask" | "go" {
   const within = (value: number, least: string, most: string): boolean =>
     value >= decision(least) - 1e-9 && value <= decision(most) + 1e-9;
   if (
     aperture.value > decision("choose_again_aperture") ||
-    focal_ratio < decision("choose_again_focal_ratio") - 1e-9
+    focalRatio < decision("choose_again_focal_ratio") - 1e-9
   ) return "ask";
   return within(aperture.value, "first_aperture_least", "first_aperture_most") &&
-      within(focal_ratio, "first_focal_ratio_least", "first_focal_ratio_most")
+      within(focalRatio, "first_focal_ratio_least", "first_focal_ratio_most")
     ? "first"
     : "go";
 }
@@ -96,9 +96,9 @@ function suits({ aperture, focal_ratio }: DesignSummary): "first" | "ask" | "go"
 export function decideDesign({ summary }: Mirror): Shown {
   const { design } = summary;
   const suited = suits(design);
-  const figure = !design.sphere_is_enough;
+  const figure = !design.sphereIsEnough;
   const state = suited === "ask" ? "again" : figure ? "figure" : "on";
-  const name = `${design.aperture.value} mm f/${Number(design.focal_ratio.toFixed(1))}`;
+  const name = `${design.aperture.value} mm f/${Number(design.focalRatio.toFixed(1))}`;
   const says = {
     on: ["go on", `${name}: a sphere is enough. Go on to the discs.`],
     figure: ["go on", `${name}: go on, knowing that you will have to figure it at the end.`],

@@ -42,9 +42,9 @@ const eyepiecePart: Part = {
           cells: [
             String(given[i]?.focalLength ?? ""),
             eyepiece.magnification.toFixed(0),
-            eyepiece.exit_pupil.value.toFixed(1),
-            eyepiece.true_field.value.toFixed(2),
-            eyepiece.drawtube_per_dioptre.value.toFixed(2),
+            eyepiece.exitPupil.value.toFixed(1),
+            eyepiece.trueField.value.toFixed(2),
+            eyepiece.drawtubePerDioptre.value.toFixed(2),
           ],
         })),
       ),
@@ -72,9 +72,9 @@ function wavefrontOf({ record, summary }: Mirror): ((q: number) => number) | und
   const zones = summary.figure?.zones, profile = zones?.profile;
   if (profile === undefined || profile.length < 2) return undefined;
   const surface = surfaceFromProfile(
-    profile.map(({ radius, surface_error: surfaceError }) => ({ radius, surfaceError })),
+    profile.map(({ radius, surfaceError: surfaceError }) => ({ radius, surfaceError })),
   );
-  const half = (zones?.judged_aperture?.value ?? record.settings.aperture) / 2;
+  const half = (zones?.judgedAperture?.value ?? record.settings.aperture) / 2;
   // the picture asks for it a million times: looked up once at even steps of the radius
   const steps = 200,
     waves = Float64Array.from(
@@ -112,9 +112,9 @@ export function yourSaturn(
         ...saturn,
         seeingArcsec,
         waves,
-        aperture: summary.figure?.zones?.judged_aperture?.value ?? record.settings.aperture,
+        aperture: summary.figure?.zones?.judgedAperture?.value ?? record.settings.aperture,
         wavelength: record.settings.goal.wavelength,
-        obstruction: t?.obstruction_by_diameter ?? 0,
+        obstruction: t?.obstructionByDiameter ?? 0,
         magnifications: own.length > 0 ? own : [48, 120, 200],
         mirror: "this mirror as its zones say",
       })];
@@ -259,9 +259,9 @@ export function moonsBesideJupiter(moons: readonly MoonPlace[]): Shown {
 
 /** Look, align again, or wait: what the star on both sides of the focus says. */
 export function decideSky({ summary }: Mirror): Shown {
-  const cool = summary.telescope?.cool_down?.value;
+  const cool = summary.telescope?.coolDown?.value;
   const wait = cool === undefined ? "an hour and a half" : `${cool.toFixed(0)} min`;
-  const ready = AFTER_FIGURE.includes(summary.next_step.stage);
+  const ready = AFTER_FIGURE.includes(summary.nextStep.stage);
   return decide({
     title: ready ? "look" : "not yet your own",
     do: ready
@@ -295,15 +295,15 @@ const WAVES = 5;
 /** The star by the latest zone profile, behind the reader's own flat; `undefined` where no profile is known. */
 function starOf({ record, summary }: Mirror): StarTest | undefined {
   const zones = summary.figure?.zones, profile = zones?.profile;
-  const clear = zones?.judged_aperture?.value ?? record.settings.aperture;
+  const clear = zones?.judgedAperture?.value ?? record.settings.aperture;
   if (profile === undefined || profile.length < 2) return undefined;
   return starTest({
     surface: surfaceFromProfile(
-      profile.map(({ radius, surface_error: surfaceError }) => ({ radius, surfaceError })),
+      profile.map(({ radius, surfaceError: surfaceError }) => ({ radius, surfaceError })),
     ),
     half: clear / 2,
-    focalLength: summary.telescope?.focal_length.value ?? record.settings.focalLength,
-    obstruction: summary.telescope?.obstruction_by_diameter ?? 0,
+    focalLength: summary.telescope?.focalLength.value ?? record.settings.focalLength,
+    obstruction: summary.telescope?.obstructionByDiameter ?? 0,
     defocusWaves: WAVES,
     wavelength: record.settings.goal.wavelength,
   });

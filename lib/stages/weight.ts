@@ -119,11 +119,11 @@ const balancePart: Part = {
     const add = (name: string, value: number | undefined, digits: number, unit: string): void => {
       if (value !== undefined) rows.push([name, `${value.toFixed(digits)}\u2009${unit}`]);
     };
-    add("Together", t?.total_mass?.value, 2, "kg");
-    add("Balances, from the rear end", t?.balance_point?.value, 1, "mm");
+    add("Together", t?.totalMass?.value, 2, "kg");
+    add("Balances, from the rear end", t?.balancePoint?.value, 1, "mm");
     add("Bearing, radius", bearing?.radius, 0, "mm");
-    add("Moment of the bearings’ friction", t?.friction_moment?.value, 2, "N m");
-    add("Moment of a swapped eyepiece", t?.swap_moment?.value, 2, "N m");
+    add("Moment of the bearings’ friction", t?.frictionMoment?.value, 2, "N m");
+    add("Moment of a swapped eyepiece", t?.swapMoment?.value, 2, "N m");
     return [
       readingsTable("Parts of the tube", [
         { title: "Part", text: true },
@@ -156,20 +156,20 @@ type State = "weigh" | "cell" | "bearing" | "on";
 function stateOf(mirror: Mirror): State {
   const t = mirror.summary.telescope, wave = wavefrontOf(mirror);
   if (wave === undefined || wave > decision("support_wavefront_rms_most")) return "cell";
-  if (t?.friction_moment === undefined || t.swap_moment === undefined) return "weigh";
-  const holds = t.friction_moment.value >= decision("friction_margin_least") * t.swap_moment.value;
+  if (t?.frictionMoment === undefined || t.swapMoment === undefined) return "weigh";
+  const holds = t.frictionMoment.value >= decision("friction_margin_least") * t.swapMoment.value;
   return holds ? "on" : "bearing";
 }
 
 /** Bearings that would hold, as a sentence. */
 function bearingLine({ record, summary }: Mirror): string | undefined {
   const bearing = record.settings.telescope?.bearing, t = summary.telescope;
-  if (bearing === undefined || t?.swap_moment === undefined || t.total_mass === undefined) {
+  if (bearing === undefined || t?.swapMoment === undefined || t.totalMass === undefined) {
     return undefined;
   }
   const radius = bearingRadiusFor(
-    t.swap_moment.value,
-    1000 * t.total_mass.value,
+    t.swapMoment.value,
+    1000 * t.totalMass.value,
     bearing,
     decision("friction_margin_least"),
   );

@@ -418,7 +418,7 @@ export function decideZones(mirror: Mirror): Shown {
 
 /** Half the flat's width on the mirror, mm; absent where no flat is known. */
 export function shadowOf({ summary }: Mirror): number | undefined {
-  const flat = summary.telescope?.flat_minor_axis?.value;
+  const flat = summary.telescope?.flatMinorAxis?.value;
   return flat === undefined ? undefined : flat / 2;
 }
 

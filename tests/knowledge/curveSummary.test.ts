@@ -34,8 +34,8 @@ Deno.test("one method: a radius, no Birge ratio, its budget adds up to one", asy
     Math.abs((curve.radius?.value ?? 0) - radius) < 1,
     `${curve.radius?.value} for ${radius}`,
   );
-  assert.equal(curve.focal_length?.value, (curve.radius?.value ?? 0) / 2);
-  assert.equal(curve.birge_ratio, undefined);
+  assert.equal(curve.focalLength?.value, (curve.radius?.value ?? 0) / 2);
+  assert.equal(curve.birgeRatio, undefined);
   assert.equal(curve.consistent, true);
   assert.deepEqual(curve.radius?.from, ["sagitta.csv"]);
   const whole = curve.budget.reduce((sum, { share }) => sum + share, 0);
@@ -58,7 +58,7 @@ Deno.test("three methods: weighed together, each with its readings and its file"
   assert.deepEqual(curve.radius?.from, ["sagitta.csv", "spherometer.csv", "sun.csv"]);
   const least = Math.min(...curve.estimates.map(({ radius: { u = Infinity } }) => u));
   assert.ok((curve.radius?.u ?? Infinity) < least, "together is surer than the surest");
-  assert.equal(typeof curve.birge_ratio, "number");
+  assert.equal(typeof curve.birgeRatio, "number");
 });
 
 Deno.test("only the latest minute counts; what was last read before it is shown, not used, and told", async () => {

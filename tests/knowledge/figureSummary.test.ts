@@ -42,7 +42,7 @@ Deno.test("with work between them the latest surface alone counts", async () => 
   const both = await found({ ...table({ "2026-06-12": JUNE, "2026-06-26": SPELL_2 }), ...SPELL });
   const last = await found({ ...table({ "2026-06-26": SPELL_2 }), ...SPELL });
   assert.deepEqual(both, last);
-  assert.notEqual(both.verdict?.meets_goal, "no");
+  assert.notEqual(both.verdict?.meetsGoal, "no");
   const first = await found({ ...table({ "2026-06-26": JUNE, "2026-06-12": SPELL_2 }), ...SPELL });
   assert.ok((first.verdict?.probability ?? 1) < 0.5 && (both.verdict?.probability ?? 0) > 0.5);
 });
@@ -64,16 +64,16 @@ Deno.test("a verdict from one diameter says so", async () => {
 Deno.test("glass is half the wavefront, and both say of which width", async () => {
   const { figure } = await found(table({ "2026-06-26": SPELL_2 }));
   assert.ok(
-    Math.abs((figure?.wavefront_pv?.value ?? 0) * 550 / 2 - (figure?.surface_pv?.value ?? 1)) <
+    Math.abs((figure?.wavefrontPv?.value ?? 0) * 550 / 2 - (figure?.surfacePv?.value ?? 1)) <
       1e-9,
   );
   assert.ok(
-    Math.abs((figure?.wavefront_rms?.value ?? 0) * 550 / 2 - (figure?.surface_rms?.value ?? 1)) <
+    Math.abs((figure?.wavefrontRms?.value ?? 0) * 550 / 2 - (figure?.surfaceRms?.value ?? 1)) <
       1e-9,
   );
-  assert.deepEqual(figure?.judged_aperture, { value: 148, unit: "mm" });
+  assert.deepEqual(figure?.judgedAperture, { value: 148, unit: "mm" });
   assert.equal(
-    figure?.probability_within_goal,
+    figure?.probabilityWithinGoal,
     (await found(table({ "2026-06-26": SPELL_2 }))).verdict?.probability,
   );
 });
@@ -87,12 +87,12 @@ Deno.test("the profile has its mean at zero by area, and spans the peak to valle
     const [a, b] = [profile[i - 1], profile[i]];
     if (a === undefined || b === undefined) continue;
     area += b.radius ** 2 - a.radius ** 2;
-    volume += (a.surface_error + b.surface_error) / 2 * (b.radius ** 2 - a.radius ** 2);
+    volume += (a.surfaceError + b.surfaceError) / 2 * (b.radius ** 2 - a.radius ** 2);
   }
   assert.ok(Math.abs(volume / area) < 0.3, `mean ${volume / area} nm`);
-  const heights = profile.map(({ surface_error }) => surface_error);
+  const heights = profile.map(({ surfaceError }) => surfaceError);
   const span = Math.max(...heights) - Math.min(...heights);
-  assert.ok(Math.abs(span - (figure?.surface_pv?.value ?? 0)) < 1, `${span} nm`);
+  assert.ok(Math.abs(span - (figure?.surfacePv?.value ?? 0)) < 1, `${span} nm`);
 });
 
 Deno.test("the tester counts: with a lamp that stays put the same readings are half the shape", async () => {

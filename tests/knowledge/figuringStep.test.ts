@@ -43,7 +43,7 @@ Deno.test("the plan is for full laps, no longer than a spell, and none once the 
 
 Deno.test("the demo on the evenings before its spells: strokes, minutes, what they should come to", async () => {
   for (const date of ["2026-06-12", "2026-06-19"]) {
-    const { next_step: step, ...summary } = await withCopy(
+    const { nextStep: step, ...summary } = await withCopy(
       "demo-150-f8",
       (name, text) => cut(name, text, { date }),
       async (folder) => (await openMirror(folder)).summary,
@@ -51,7 +51,7 @@ Deno.test("the demo on the evenings before its spells: strokes, minutes, what th
     assert.match(step.do, /(minutes?|seconds) with the (mirror|lap) on top/, date);
     assert.ok(step.do.includes(`cool ${decision("spell_rest")} minutes`));
     assert.match(step.why, /RMS of the glass from \d+ to \d+ nm \(95 %: \d+ to \d+\)/);
-    const lines = tell({ ...summary, next_step: step });
+    const lines = tell({ ...summary, nextStep: step });
     const from = lines.findIndex((line) => /^ {2}do /.test(line));
     assert.match(lines[from] ?? "", /do +Press the lap, then polish/);
     assert.ok(

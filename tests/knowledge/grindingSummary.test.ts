@@ -43,17 +43,17 @@ Deno.test("a steady log: the rate it was made with, the depth now, minutes to th
   });
   const near = (value: number | undefined, wanted: number, apart: number): void =>
     assert.ok(Math.abs((value ?? NaN) - wanted) < apart, `${value} is not ${wanted}`);
-  near(grinding?.rates.mirror_on_top?.value, 9, 0.02);
-  near(grinding?.sagitta_now.value, 0.92, 0.001);
-  near(grinding?.target_sagitta.value, 1.17216, 1e-5);
+  near(grinding?.rates.mirrorOnTop?.value, 9, 0.02);
+  near(grinding?.sagittaNow.value, 0.92, 0.001);
+  near(grinding?.targetSagitta.value, 1.17216, 1e-5);
   // DERIVED: (1172.16 - 920) / 9
-  near(grinding?.minutes_to_target?.value, 28.0, 0.3);
-  assert.deepEqual(grinding?.sagitta_now.from, ["grinding.csv", "sagitta.csv"]);
-  assert.deepEqual([grinding?.next_position, grinding?.can_forecast], ["mirror on top", true]);
+  near(grinding?.minutesToTarget?.value, 28.0, 0.3);
+  assert.deepEqual(grinding?.sagittaNow.from, ["grinding.csv", "sagitta.csv"]);
+  assert.deepEqual([grinding?.nextPosition, grinding?.canForecast], ["mirror on top", true]);
   assert.equal(grinding?.overshoot, undefined);
-  assert.equal(grinding?.rates.tool_on_top, undefined);
-  const [low = 0, high = 0] = grinding?.interval_95 ?? [];
-  const minutes = grinding?.minutes_to_target?.value ?? NaN;
+  assert.equal(grinding?.rates.toolOnTop, undefined);
+  const [low = 0, high = 0] = grinding?.interval95 ?? [];
+  const minutes = grinding?.minutesToTarget?.value ?? NaN;
   assert.ok(low <= minutes && minutes <= high && high - low < 4, `${low} to ${high}`);
 });
 
@@ -62,7 +62,7 @@ Deno.test("what the finer grades will add is left for them", async () => {
     "grinding.csv": HEAD + TOP.repeat(3),
     "sagitta.csv": DEPTHS + leavesAt(20, 40, 60),
   });
-  const left = (grinding?.target_sagitta.value ?? 0) - (grinding?.stop_at?.value ?? 0);
+  const left = (grinding?.targetSagitta.value ?? 0) - (grinding?.stopAt?.value ?? 0);
   // INVENTED ladder, by the kit's own wear (DERIVED in tests/shaping/grinding/ladder.test.ts): it adds 4.5 um, more than half of it with the mirror on top
   assert.ok(left > 0.003 && left < 0.006, `${left} mm`);
 });
@@ -78,7 +78,7 @@ Deno.test("past the target it is an overshoot in micrometres, and the discs are 
     `${grinding?.overshoot?.value}`,
   );
   assert.equal(grinding?.overshoot?.unit, "um");
-  assert.equal(grinding?.next_position, "tool on top");
+  assert.equal(grinding?.nextPosition, "tool on top");
 });
 
 Deno.test("polishing is no grinding: its minutes change neither rate nor depth", async () => {
@@ -100,7 +100,7 @@ Deno.test("a depth gauge's rows serve as well as leaves", async () => {
     "grinding.csv": HEAD + TOP.repeat(4),
     "sagitta.csv": `after_min,depth_mm\n${depths}`,
   });
-  const rate = grinding?.rates.mirror_on_top?.value ?? 0;
+  const rate = grinding?.rates.mirrorOnTop?.value ?? 0;
   assert.ok(Math.abs(rate - 9) < 0.02, `${rate}`);
 });
 
@@ -112,7 +112,7 @@ Deno.test("a misread depth is set aside with file, line and reason", async () =>
   );
   assert.deepEqual(setAside.map(({ file, line }) => `${file}:${line}`), ["sagitta.csv:5"]);
   assert.match(setAside[0]?.why ?? "", /\S/);
-  assert.ok(Math.abs((grinding?.rates.mirror_on_top?.value ?? 0) - 9) < 0.05);
+  assert.ok(Math.abs((grinding?.rates.mirrorOnTop?.value ?? 0) - 9) < 0.05);
 });
 
 Deno.test("depths later than the log goes: said so, not used, no stack trace", async () => {
@@ -120,7 +120,7 @@ Deno.test("depths later than the log goes: said so, not used, no stack trace", a
     await read({ "grinding.csv": HEAD + TOP, "sagitta.csv": DEPTHS + leavesAt(20, 500) }),
   );
   if (grinding === undefined) assert.match(warnings[0]?.message ?? "", /^not used: \S/);
-  else assert.ok(Number.isFinite(grinding.sagitta_now.value));
+  else assert.ok(Number.isFinite(grinding.sagittaNow.value));
 });
 
 const CLOCKED = "abrasive,position,minutes,after_min\n";

@@ -46,14 +46,14 @@ const RULES: Rules = {
 const record = await read({});
 const design: DesignSummary = {
   aperture: q(150, "mm"),
-  focal_length: q(1200, "mm"),
-  focal_ratio: 8,
+  focalLength: q(1200, "mm"),
+  focalRatio: 8,
   radius: q(2400, "mm"),
   sagitta: q(1.172, "mm"),
   shape: "paraboloid",
-  sphere_is_enough: false,
-  sphere_departure: q(286, "nm"),
-  airy_radius: q(5.4, "um"),
+  sphereIsEnough: false,
+  sphereDeparture: q(286, "nm"),
+  airyRadius: q(5.4, "um"),
 };
 
 let line = 1;
@@ -87,13 +87,13 @@ function log(
   return {
     grinding: {
       rates: {},
-      sagitta_now: q(1.172 - gap, "mm", 0.004),
-      target_sagitta: q(1.172, "mm"),
-      next_position: gap > 0 ? "mirror on top" : "tool on top",
-      can_forecast: true,
-      minutes_to_target: q(Math.abs(gap) * 110, "min"),
-      interval_95: [Math.abs(gap) * 100, Math.abs(gap) * 125],
-      stop_at: q(1.168, "mm"),
+      sagittaNow: q(1.172 - gap, "mm", 0.004),
+      targetSagitta: q(1.172, "mm"),
+      nextPosition: gap > 0 ? "mirror on top" : "tool on top",
+      canForecast: true,
+      minutesToTarget: q(Math.abs(gap) * 110, "min"),
+      interval95: [Math.abs(gap) * 100, Math.abs(gap) * 125],
+      stopAt: q(1.168, "mm"),
       ...(gap < 0 ? { overshoot: q(-gap * 1000, "um") } : {}),
       ...more,
     },
@@ -105,17 +105,17 @@ const curveOf = (sagitta: number | undefined): { readonly curve: CurveSummary } 
     ...(sagitta === undefined ? {} : { sagitta: q(sagitta, "mm", 0.004) }),
     estimates: [],
     consistent: true,
-    set_aside: [],
+    setAside: [],
     budget: [],
   },
 });
 
 const judged = (
-  meets_goal: VerdictSummary["meets_goal"],
+  meetsGoal: VerdictSummary["meets_goal"],
   more: Partial<VerdictSummary> = {},
 ): { readonly verdict: VerdictSummary } => ({
   verdict: {
-    meets_goal,
+    meetsGoal,
     probability: 0.5,
     why: "as the readings say",
     scope: "whole surface",
@@ -160,14 +160,14 @@ Deno.test("rough grinding: a share of the forecast, at least a minute, with its 
 
 Deno.test("a forecast without an interval is told without one", () => {
   const { grinding } = log(0.2);
-  const { interval_95: _, ...bare } = grinding;
+  const { interval95: _, ...bare } = grinding;
   assert.doesNotMatch(next({ grinding: bare }).why, /95 %/);
 });
 
 Deno.test("rough grinding without a forecast: more of it, then read again", () => {
   const { grinding } = log(0.5);
-  const { minutes_to_target: _, ...unknown } = grinding;
-  for (const each of [{ ...grinding, can_forecast: false }, unknown]) {
+  const { minutesToTarget: _, ...unknown } = grinding;
+  for (const each of [{ ...grinding, canForecast: false }, unknown]) {
     const step = next({ grinding: each });
     assert.equal(step.stage, "rough grinding");
     assert.match(step.do, /^Grind 20 minutes more, mirror on top, and read/);
@@ -183,7 +183,7 @@ Deno.test("too deep: swapped discs, a larger share, for the rest is measured", (
 });
 
 Deno.test("too deep by less than can be told: read again before the discs are swapped", () => {
-  const step = next(log(-0.0115, { sagitta_now: q(1.1835, "mm", 0.008) }));
+  const step = next(log(-0.0115, { sagittaNow: q(1.1835, "mm", 0.008) }));
   assert.equal(step.stage, "measuring");
   assert.match(step.do, /before you swap the discs/);
   assert.match(step.why, /12 µm too deep, which is within twice/);
@@ -194,7 +194,7 @@ Deno.test("on the target, or past where to stop: leave rough grinding", () => {
     const grinding of [
       log(0.005),
       log(-0.005),
-      log(0.0039, { sagitta_now: q(1.1681, "mm", 0.001) }),
+      log(0.0039, { sagittaNow: q(1.1681, "mm", 0.001) }),
     ]
   ) {
     const step = next(grinding);
@@ -204,7 +204,7 @@ Deno.test("on the target, or past where to stop: leave rough grinding", () => {
 });
 
 Deno.test("a surely known gap is mended however small a tolerance it is within", () => {
-  assert.equal(next(log(0.009, { sagitta_now: q(1.163, "mm", 0.001) })).stage, "rough grinding");
+  assert.equal(next(log(0.009, { sagittaNow: q(1.163, "mm", 0.001) })).stage, "rough grinding");
 });
 
 Deno.test("fine grinding: finish the grade, then the next finer of the ladder", () => {
@@ -336,7 +336,7 @@ Deno.test("nothing stands above its uncertainty: more readings, no polish", () =
   assert.equal(step.stage, "zone test");
   assert.match(step.do, /three runs more/);
   assert.match(step.why, /nothing in the profile stands above its uncertainty/);
-  const wanted = [{ angle_deg: 90, knife_deg: 90, runs: 2 }];
+  const wanted = [{ angleDeg: 90, knifeDeg: 90, runs: 2 }];
   const one = next({ ...judged("no", { scope: "one diameter" }), plan: plan(1, 20), wanted });
   assert.deepEqual(one.readings, wanted, "readings in seats that are missing tell more");
 });
@@ -373,9 +373,9 @@ Deno.test("yes of one diameter: never the coating, but the seats and knives that
   assert.equal(all.stage, "zone test");
   assert.equal(all.readings?.length, 6);
   const wanted = [
-    { angle_deg: 0, knife_deg: 90, runs: 2 },
-    { angle_deg: 45, knife_deg: 0, runs: 2 },
-    { angle_deg: 45, knife_deg: 90, runs: 1 },
+    { angleDeg: 0, knifeDeg: 90, runs: 2 },
+    { angleDeg: 45, knifeDeg: 0, runs: 2 },
+    { angleDeg: 45, knifeDeg: 90, runs: 1 },
   ];
   const some = next({ ...one, wanted });
   assert.deepEqual(some.readings, wanted);
@@ -410,11 +410,11 @@ Deno.test("yes of the whole surface, but pits, or too little polishing", () => {
 
 Deno.test("a fault in the flat's shadow alone is left there, once the whole surface was read", () => {
   const outside = {
-    outside_shadow: {
-      wavefront_pv: q(0.1, "wave", 0.02),
-      interval_95: [0.08, 0.14] as const,
+    outsideShadow: {
+      wavefrontPv: q(0.1, "wave", 0.02),
+      interval95: [0.08, 0.14] as const,
       probability: 0.99,
-      meets_goal: "yes" as const,
+      meetsGoal: "yes" as const,
     },
   };
   const step = next(judged("no", outside));
@@ -443,7 +443,7 @@ Deno.test("an open verdict: what the zone test itself asks for, before any polis
     /^Polish nothing\. Cut a mask .*: 3 runs through narrower openings should settle it\.$/,
   );
   assert.match(narrow.why, /^so far\. What the glass/);
-  assert.deepEqual(narrow.readings, [{ angle_deg: 45, knife_deg: 0, runs: 4 }]);
+  assert.deepEqual(narrow.readings, [{ angleDeg: 45, knifeDeg: 0, runs: 4 }]);
   assert.match(
     open(["more runs"]).do,
     /^Polish nothing\. Measure the zones again: .* 4 runs with the knife upright\.$/,
@@ -459,7 +459,7 @@ Deno.test("an open verdict: what the zone test itself asks for, before any polis
     "figuring",
     "out by all that is known, and there is something to work on",
   );
-  const wanted = [{ angle_deg: 0, knife_deg: 90, runs: 3 }];
+  const wanted = [{ angleDeg: 0, knifeDeg: 90, runs: 3 }];
   const seats = next({
     ...judged("not shown", { lacks: ["more runs"], scope: "one diameter" }),
     wanted,
@@ -481,7 +481,7 @@ Deno.test("astigmatism that breaks the goal by itself is not figured in rings", 
     astigmatism: {
       amplitude: q(60, "nm", 8),
       axis: q(30, "deg", 4),
-      interval_95: [low, 76],
+      interval95: [low, 76],
     },
   });
   // DERIVED: the goal is 1/8 of 550 nm, 68.75 nm from the highest to the lowest: an amplitude of 34.4 nm
@@ -522,7 +522,7 @@ Deno.test("runs of earlier days, of a former surface, do not count", () => {
   const grinding = [ground("oxide", "2026-06-13")];
   const step = next({ ...judged("not shown"), record: { zones, grinding } });
   assert.match(step.do, /until there are 4 runs/);
-  assert.deepEqual(step.readings, [{ angle_deg: 0, knife_deg: 0, runs: 3 }]);
+  assert.deepEqual(step.readings, [{ angleDeg: 0, knifeDeg: 0, runs: 3 }]);
   // no work between: five runs of one surface
   assert.equal(next({ ...judged("not shown"), record: { zones } }).stage, "figuring");
 });

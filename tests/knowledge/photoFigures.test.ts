@@ -24,7 +24,7 @@ Deno.test("the demo's photographs from both sides of focus give the mirror they 
     close(photo?.conic?.value ?? NaN, made.conic, 3 * (photo?.conic?.u ?? 0));
     close(photo?.offset?.value ?? NaN, made.offset, 3 * (photo?.offset?.u ?? 0));
     assert.ok((photo?.offset?.u ?? 1) < 0.1);
-    assert.match(photo?.offset_from ?? "", /^the centre of curvature of the conic/);
+    assert.match(photo?.offsetFrom ?? "", /^the centre of curvature of the conic/);
     close(photo?.tilt?.value ?? NaN, made.turn ?? NaN, 0.05);
     const apart = (photo?.conic?.value ?? NaN) - (zones?.conic?.value ?? NaN);
     assert.ok(Math.abs(apart) < 2 * Math.hypot(photo?.conic?.u ?? 0, zones?.conic?.u ?? 0));
@@ -61,12 +61,12 @@ Deno.test("a record with photographs only has its verdict from them; a gainsaid 
   };
   const summary = summarize(record, await readPhotos(demo.record));
   // one photograph alone is never a yes, however good it looks
-  assert.equal(summary.verdict?.meets_goal, "not shown");
+  assert.equal(summary.verdict?.meetsGoal, "not shown");
   assert.equal(summary.verdict.probability, 0.9); // what one photograph gives at most
   assert.equal(summary.verdict.lacks?.[0], "a second photograph");
   assert.equal(summary.verdict.scope, "one diameter");
   assert.ok(summary.verdict.lacks?.includes("a second photograph"));
-  assert.equal(summary.next_step.stage, "band test");
+  assert.equal(summary.nextStep.stage, "band test");
   assert.match(summary.verdict.why, /from a photograph/);
   assert.ok(
     summary.warnings.some(({ message }) => message.includes("the bands say the grating stood at")),

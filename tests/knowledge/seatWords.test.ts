@@ -4,10 +4,10 @@ import { seatsSaid } from "../../lib/knowledge/seatWords.ts";
 
 Deno.test("one sentence for each seat, the knives of a seat together", () => {
   const said = seatsSaid([
-    { angle_deg: 0, knife_deg: 0, runs: 1 },
-    { angle_deg: 90, knife_deg: 0, runs: 2 },
-    { angle_deg: 90, knife_deg: 90, runs: 3 },
-    { angle_deg: 0, knife_deg: 30, runs: 2 },
+    { angleDeg: 0, knifeDeg: 0, runs: 1 },
+    { angleDeg: 90, knifeDeg: 0, runs: 2 },
+    { angleDeg: 90, knifeDeg: 90, runs: 3 },
+    { angleDeg: 0, knifeDeg: 30, runs: 2 },
   ]);
   assert.equal(
     said,

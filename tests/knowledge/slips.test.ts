@@ -37,7 +37,7 @@ async function looksFirst(
   word: typeof CHECKED[number],
   where: RegExp,
 ): Promise<void> {
-  const { next_step: step, warnings } = await summaryOf(files);
+  const { nextStep: step, warnings } = await summaryOf(files);
   assert.equal(step.stage, "check the record", `${step.stage}: ${step.do}`);
   assert.match(step.why, named);
   assert.doesNotMatch(step.do, /press the lap|polish \d|coated/i, "no order in the same breath");
@@ -46,11 +46,11 @@ async function looksFirst(
   assert.match(told[0] ?? "", where);
   const settled = `${files["mirror.yaml"] ?? MIRROR}checked: [${word}]\n`;
   const after = await summaryOf({ ...files, "mirror.yaml": settled });
-  assert.notEqual(after.next_step.stage, "check the record", after.next_step.why);
+  assert.notEqual(after.nextStep.stage, "check the record", after.nextStep.why);
 }
 
 Deno.test("without a slip nothing is doubted", async () => {
-  const { next_step: step, warnings } = await summaryOf({ "zones.csv": zones(-1) });
+  const { nextStep: step, warnings } = await summaryOf({ "zones.csv": zones(-1) });
   assert.notEqual(step.stage, "check the record");
   assert.ok(!warnings.some(({ message }) => /digit off|lamp|copied|cm or inches/.test(message)));
 });
@@ -107,14 +107,14 @@ Deno.test("a lamp that moves written as fixed: one word beside the verdict, and 
   const yaml =
     `${MIRROR}tester: { source: fixed }\ngoal: { surface: 1/2 wave, scope: one diameter }\n`;
   const files = { "mirror.yaml": yaml, "zones.csv": zones(-1) };
-  const { verdict, next_step: step, warnings } = await summaryOf(files);
+  const { verdict, nextStep: step, warnings } = await summaryOf(files);
   assert.equal(verdict?.why.match(/look whether the lamp moves/g)?.length, 1);
   assert.ok(!warnings.some(({ message }) => /look whether the lamp/.test(message)), "told once");
   assert.match(step.do, /^(First look at the tester|Polish nothing)/);
   const looked = `${files["mirror.yaml"]}checked: [lamp]\n`;
   const after = await summaryOf({ ...files, "mirror.yaml": looked });
   assert.doesNotMatch(after.verdict?.why ?? "", /lamp/);
-  assert.doesNotMatch(after.next_step.do, /^First look/);
+  assert.doesNotMatch(after.nextStep.do, /^First look/);
 });
 
 Deno.test("a scale the wrong way round: the sign is named, and no minute of polishing is ordered", () =>
@@ -154,7 +154,7 @@ Deno.test("one run pasted four times", async () => {
 
 Deno.test("runs that agree on a coarse scale are no copies", async () => {
   const coarse = zones(-1, (mm) => (Math.round(4 * mm) / 4).toFixed(1));
-  const { next_step: step } = await summaryOf({ "zones.csv": coarse });
+  const { nextStep: step } = await summaryOf({ "zones.csv": coarse });
   assert.doesNotMatch(step.why, /copied/);
 });
 
@@ -177,7 +177,7 @@ Deno.test("one wrong cell of the Sun: told with its line, the Sun left out, the 
     "sagitta.csv": LEAVES,
     "sun.csv": "after_min,distance_mm\n120,1199\n120,1.199\n120,1201\n120,1196\n",
   };
-  const { curve, warnings, next_step: step } = await summaryOf(files);
+  const { curve, warnings, nextStep: step } = await summaryOf(files);
   assert.deepEqual(curve?.estimates.map(({ method, used }) => [method, used]), [["leaves", true]]);
   const told = warnings.map(describe).find((line) => /1\.199 mm does/.test(line)) ?? "";
   assert.match(
@@ -192,14 +192,14 @@ Deno.test("columns of the Sun swapped, a table in metres, a table of zeros", asy
   const of = (sun: string): Promise<Summary> =>
     summaryOf({ "sagitta.csv": LEAVES, "sun.csv": `after_min,distance_mm,image_mm\n${sun}` });
   const swapped = await of("120,11.1,1199\n120,11.2,1201\n");
-  assert.match(swapped.next_step.why, /two columns seem swapped/);
+  assert.match(swapped.nextStep.why, /two columns seem swapped/);
   assert.ok(swapped.curve?.estimates.every(({ method }) => method === "leaves"));
   const metres = await of("120,1.199,\n120,1.201,\n");
-  assert.match(metres.next_step.why, /metres were read as mm/);
+  assert.match(metres.nextStep.why, /metres were read as mm/);
   const half = await of("120,0.6,\n120,0.61,\n");
-  assert.match(half.next_step.why, /less than half the disc|not used/);
+  assert.match(half.nextStep.why, /less than half the disc|not used/);
   const none = await of("120,0,\n120,0,\n");
-  assert.match(none.next_step.why, /0 mm is no distance of the Sun's image/);
+  assert.match(none.nextStep.why, /0 mm is no distance of the Sun's image/);
   assert.deepEqual(none.curve?.estimates.map(({ method, used }) => [method, used]), [[
     "leaves",
     true,
@@ -249,7 +249,7 @@ Deno.test("a photograph with the wrong sign before its offset, and one squeezed 
     "photos/a.png": await photograph(squeeze),
   });
   const sound = await summaryOf(await files(-10, 1));
-  assert.notEqual(sound.next_step.stage, "check the record");
+  assert.notEqual(sound.nextStep.stage, "check the record");
   await looksFirst(
     await files(10, 1),
     /with a minus before its offset of 10 mm/,

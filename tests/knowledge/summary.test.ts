@@ -29,14 +29,14 @@ Deno.test("a plan alone: design, a next step and what the aperture says, and no 
   assert.deepEqual(Object.keys(summary).sort(), [
     "coating",
     "design",
-    "kit_version",
-    "next_step",
+    "kitVersion",
+    "nextStep",
     "record",
     "sky",
     "title",
     "warnings",
   ]);
-  assert.equal(summary.kit_version, KIT_VERSION);
+  assert.equal(summary.kitVersion, KIT_VERSION);
   assert.deepEqual(contractProblems(summary), []);
 });
 
@@ -64,13 +64,13 @@ Deno.test("each table adds its own part and no other", async () => {
 });
 
 Deno.test("a row that both log and curve set aside stands there once, rows in the order of the file", () => {
-  const rows = finished.curve?.set_aside.map(({ file, line }) => `${file}:${line}`) ?? [];
+  const rows = finished.curve?.setAside.map(({ file, line }) => `${file}:${line}`) ?? [];
   assert.deepEqual(rows, ["sagitta.csv:7"]);
   const twice = { ...demo, sagitta: demo.sagitta.map((row) => row) };
   const misread = twice.sagitta.map((row) =>
     row.line === 4 ? { ...row, go: [0.8], nogo: [0.82] } : row
   );
-  const both = summarize({ ...demo, sagitta: misread }).curve?.set_aside.map(({ line }) => line) ??
+  const both = summarize({ ...demo, sagitta: misread }).curve?.setAside.map(({ line }) => line) ??
     [];
   assert.deepEqual(both, both.toSorted((a, b) => a - b));
   assert.equal(new Set(both).size, both.length);
@@ -153,30 +153,30 @@ const near = (value: number, wanted: number, apart: number): void =>
   assert.ok(Math.abs(value - wanted) <= apart, `${value} is not ${wanted}`);
 
 Deno.test("150 mm f/8: each number by its own formula", () => {
-  const { focal_ratio, radius, sagitta, sphere_departure, airy_radius, shape, sphere_is_enough } =
+  const { focalRatio, radius, sagitta, sphereDeparture, airyRadius, shape, sphereIsEnough } =
     designOf();
-  assert.deepEqual([focal_ratio, radius.value, radius.unit], [8, 2400, "mm"]);
+  assert.deepEqual([focalRatio, radius.value, radius.unit], [8, 2400, "mm"]);
   // DERIVED: 2400 - sqrt(2400^2 - 75^2)
   near(sagitta.value, 2400 - Math.sqrt(2400 ** 2 - 75 ** 2), 1e-9);
   // DERIVED: sphere less paraboloid, 2400 - sqrt(2400^2 - 75^2) - 75^2 / 4800, mm to nm
   near(
-    sphere_departure.value,
+    sphereDeparture.value,
     (2400 - Math.sqrt(2400 ** 2 - 75 ** 2) - 75 ** 2 / 4800) * 1e6,
     1e-3,
   );
   // MEMORY: first dark ring at 1.21967 wavelengths times the focal ratio (Airy 1835)
-  near(airy_radius.value, 1.21967 * 0.55 * 8, 1e-4);
-  assert.deepEqual([airy_radius.unit, sphere_departure.unit], ["um", "nm"]);
-  assert.deepEqual([shape, sphere_is_enough], ["paraboloid", false]);
+  near(airyRadius.value, 1.21967 * 0.55 * 8, 1e-4);
+  assert.deepEqual([airyRadius.unit, sphereDeparture.unit], ["um", "nm"]);
+  assert.deepEqual([shape, sphereIsEnough], ["paraboloid", false]);
 });
 
 Deno.test("a sphere is enough from 1216 mm on for 150 mm, and only just not below", () => {
   // DERIVED: at best focus a sphere's wavefront is D^4 / (2048 f^3) P-V; a quarter wave of 550 nm asks for f of 1216 mm
   const least = Math.cbrt(150 ** 4 / (2048 * 0.25 * 550e-6));
   near(least, 1216, 0.5);
-  assert.equal(designOf({ focalLength: least + 1 }).sphere_is_enough, true);
+  assert.equal(designOf({ focalLength: least + 1 }).sphereIsEnough, true);
   assert.equal(designOf({ focalLength: least + 1 }).shape, "sphere");
-  assert.equal(designOf({ focalLength: least - 1 }).sphere_is_enough, false);
+  assert.equal(designOf({ focalLength: least - 1 }).sphereIsEnough, false);
 });
 
 Deno.test("the maker's own wish for a shape goes before what would be enough", () => {
@@ -184,20 +184,20 @@ Deno.test("the maker's own wish for a shape goes before what would be enough", (
     for (const focalLength of [900, 1500]) {
       const design = designOf({ focalLength, goal: { ...settings.goal, shape } });
       assert.equal(design.shape, shape);
-      assert.equal(design.sphere_is_enough, focalLength === 1500);
+      assert.equal(design.sphereIsEnough, focalLength === 1500);
     }
   }
 });
 
 Deno.test("a harder goal asks for a longer mirror", () => {
   const hard = { ...settings.goal, surfaceWaves: 1 / 16 };
-  assert.equal(designOf({ focalLength: 1300 }).sphere_is_enough, true);
-  assert.equal(designOf({ focalLength: 1300, goal: hard }).sphere_is_enough, false);
+  assert.equal(designOf({ focalLength: 1300 }).sphereIsEnough, true);
+  assert.equal(designOf({ focalLength: 1300, goal: hard }).sphereIsEnough, false);
 });
 
 Deno.test("what the plan says is from mirror.yaml and has no uncertainty", () => {
   const design = designOf();
-  assert.deepEqual([design.aperture.from, design.focal_length.from], [["mirror.yaml"], [
+  assert.deepEqual([design.aperture.from, design.focalLength.from], [["mirror.yaml"], [
     "mirror.yaml",
   ]]);
   for (const value of Object.values(design)) {
@@ -215,10 +215,10 @@ Deno.test("law: everything scaled by k keeps the ratio and scales the depth", ()
     fc.property(size, ({ aperture, ratio, k }) => {
       const small = designOf({ aperture, focalLength: aperture * ratio });
       const large = designOf({ aperture: k * aperture, focalLength: k * aperture * ratio });
-      near(large.focal_ratio / small.focal_ratio, 1, 1e-9);
+      near(large.focalRatio / small.focalRatio, 1, 1e-9);
       near(large.sagitta.value / small.sagitta.value / k, 1, 1e-6);
-      near(large.sphere_departure.value / small.sphere_departure.value / k, 1, 1e-4);
-      near(large.airy_radius.value / small.airy_radius.value, 1, 1e-9);
+      near(large.sphereDeparture.value / small.sphereDeparture.value / k, 1, 1e-4);
+      near(large.airyRadius.value / small.airyRadius.value, 1, 1e-9);
     }),
     { numRuns: 100, seed: 2 },
   );
@@ -227,10 +227,10 @@ Deno.test("law: everything scaled by k keeps the ratio and scales the depth", ()
 Deno.test("silver for 150 mm, in mg, by area; no bath beside it", () => {
   // DERIVED: 10.49 g/cm3 x 176.715 cm2 x 1e-5 cm = 18.537 mg
   const found = coatingSummary({ aperture: 150 });
-  assert.deepEqual([found.silver_mass.value.toFixed(3), found.silver_mass.unit], ["18.537", "mg"]);
-  assert.deepEqual(Object.keys(found), ["silver_mass", "cautions"]);
+  assert.deepEqual([found.silverMass.value.toFixed(3), found.silverMass.unit], ["18.537", "mg"]);
+  assert.deepEqual(Object.keys(found), ["silverMass", "cautions"]);
   const wide = coatingSummary({ aperture: 300 });
-  assert.ok(Math.abs(wide.silver_mass.value / found.silver_mass.value - 4) < 1e-12);
+  assert.ok(Math.abs(wide.silverMass.value / found.silverMass.value - 4) < 1e-12);
 });
 
 Deno.test("cautions always stand with it, all of them", () => {
@@ -242,20 +242,20 @@ Deno.test("cautions always stand with it, all of them", () => {
 
 Deno.test("limits of 150 mm", () => {
   // DERIVED 116/D, 138/D; 6 + 5 log(D/7) and 2.7 + 5 log D
-  const { dawes_limit, rayleigh_limit, limiting_magnitude: [low, high] } = skySummary({
+  const { dawesLimit, rayleighLimit, limitingMagnitude: [low, high] } = skySummary({
     aperture: 150,
   });
-  assert.equal(dawes_limit.value.toFixed(4), "0.7733");
-  assert.equal(rayleigh_limit.value.toFixed(2), "0.92");
-  assert.deepEqual([dawes_limit.unit, rayleigh_limit.unit], ["arcsec", "arcsec"]);
+  assert.equal(dawesLimit.value.toFixed(4), "0.7733");
+  assert.equal(rayleighLimit.value.toFixed(2), "0.92");
+  assert.deepEqual([dawesLimit.unit, rayleighLimit.unit], ["arcsec", "arcsec"]);
   assert.deepEqual([low.toFixed(3), high.toFixed(3)], ["12.655", "13.580"]);
 });
 
 Deno.test("law: a wider mirror splits closer and sees fainter", () => {
   for (const aperture of [80, 114, 150, 250]) {
     const one = skySummary({ aperture }), more = skySummary({ aperture: aperture * 1.5 });
-    assert.ok(more.dawes_limit.value < one.dawes_limit.value);
-    assert.ok(more.limiting_magnitude[0] > one.limiting_magnitude[0]);
-    assert.ok(one.limiting_magnitude[0] < one.limiting_magnitude[1]);
+    assert.ok(more.dawesLimit.value < one.dawesLimit.value);
+    assert.ok(more.limitingMagnitude[0] > one.limitingMagnitude[0]);
+    assert.ok(one.limitingMagnitude[0] < one.limitingMagnitude[1]);
   }
 });

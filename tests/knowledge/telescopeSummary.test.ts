@@ -27,42 +27,42 @@ Deno.test("the story's telescope number by number: light", () => {
   // CROSS-CHECK numpy 1.24.2, the layout of the demo's INVENTED telescope
   const t = demo.summary.telescope;
   assert.ok(t !== undefined);
-  is(t.focal_length, "mm", 1, "1198.3");
-  is(t.flat_to_focus, "mm", 0, "178");
-  is(t.flat_from_vertex, "mm", 1, "1020.3");
-  is(t.flat_minor_axis_needed, "mm", 1, "29.2");
-  is(t.flat_minor_axis, "mm", 0, "31");
-  is(t.fully_lit_field, "mm", 1, "10.1");
-  is(t.flat_offset, "mm", 2, "0.91");
-  is(t.flat_offset_along_face, "mm", 2, "1.28");
-  assert.equal(t.obstruction_by_diameter?.toFixed(3), "0.207");
-  assert.equal(t.obstruction_by_area?.toFixed(3), "0.043");
-  assert.equal(t.magnitude_loss?.toFixed(3), "0.047");
-  assert.equal(t.illumination_at_field_stop?.toFixed(2), "0.79");
-  is(t.tube_bore_needed, "mm", 1, "170.5");
-  assert.equal(t.tube_is_wide_enough, true);
-  assert.deepEqual(t.contrast?.map(({ of_cutoff }) => of_cutoff), [0.25, 0.5, 0.75]);
+  is(t.focalLength, "mm", 1, "1198.3");
+  is(t.flatToFocus, "mm", 0, "178");
+  is(t.flatFromVertex, "mm", 1, "1020.3");
+  is(t.flatMinorAxisNeeded, "mm", 1, "29.2");
+  is(t.flatMinorAxis, "mm", 0, "31");
+  is(t.fullyLitField, "mm", 1, "10.1");
+  is(t.flatOffset, "mm", 2, "0.91");
+  is(t.flatOffsetAlongFace, "mm", 2, "1.28");
+  assert.equal(t.obstructionByDiameter?.toFixed(3), "0.207");
+  assert.equal(t.obstructionByArea?.toFixed(3), "0.043");
+  assert.equal(t.magnitudeLoss?.toFixed(3), "0.047");
+  assert.equal(t.illuminationAtFieldStop?.toFixed(2), "0.79");
+  is(t.tubeBoreNeeded, "mm", 1, "170.5");
+  assert.equal(t.tubeIsWideEnough, true);
+  assert.deepEqual(t.contrast?.map(({ ofCutoff }) => ofCutoff), [0.25, 0.5, 0.75]);
 });
 
 Deno.test("the story's telescope number by number: weight and alignment", () => {
   const t = demo.summary.telescope;
   assert.ok(t !== undefined);
-  is(t.support_radius, "mm", 1, "48.4");
-  is(t.support_surface_rms, "nm", 2, "1.22");
-  is(t.support_surface_rms_thick, "nm", 1, "1.6");
-  is(t.mirror_mass, "kg", 3, "1.104");
-  is(t.total_mass, "kg", 2, "6.65");
-  is(t.balance_point, "mm", 1, "524.2");
-  is(t.swap_moment, "N m", 2, "1.58");
-  is(t.friction_moment, "N m", 2, "1.07");
-  assert.equal(t.holds_balance, false);
-  is(t.star_shift_per_turn, "mm", 1, "26.6");
-  assert.deepEqual(t.screw_turns?.map((turn) => turn.toFixed(3)), ["-0.050", "-0.040", "0.090"]);
-  is(t.coma_free_radius, "mm", 2, "5.44");
-  is(t.tilt_tolerance, "arcmin", 1, "15.6");
+  is(t.supportRadius, "mm", 1, "48.4");
+  is(t.supportSurfaceRms, "nm", 2, "1.22");
+  is(t.supportSurfaceRmsThick, "nm", 1, "1.6");
+  is(t.mirrorMass, "kg", 3, "1.104");
+  is(t.totalMass, "kg", 2, "6.65");
+  is(t.balancePoint, "mm", 1, "524.2");
+  is(t.swapMoment, "N m", 2, "1.58");
+  is(t.frictionMoment, "N m", 2, "1.07");
+  assert.equal(t.holdsBalance, false);
+  is(t.starShiftPerTurn, "mm", 1, "26.6");
+  assert.deepEqual(t.screwTurns?.map((turn) => turn.toFixed(3)), ["-0.050", "-0.040", "0.090"]);
+  is(t.comaFreeRadius, "mm", 2, "5.44");
+  is(t.tiltTolerance, "arcmin", 1, "15.6");
   // DERIVED in tests/telescope/cooling.test.ts: still air on both faces 89 min, with a fan 46
-  is(t.cool_down, "min", 0, "89");
-  is(t.cool_down_with_fan, "min", 0, "46");
+  is(t.coolDown, "min", 0, "89");
+  is(t.coolDownWithFan, "min", 0, "46");
 });
 
 Deno.test("three eyepieces", () => {
@@ -72,20 +72,20 @@ Deno.test("three eyepieces", () => {
     "120",
     "200",
   ]);
-  is(eyepieces[0]?.exit_pupil, "mm", 1, "3.1");
-  is(eyepieces[0]?.true_field, "deg", 2, "1.04");
-  is(eyepieces[0]?.drawtube_per_dioptre, "mm", 3, "0.625");
+  is(eyepieces[0]?.exitPupil, "mm", 1, "3.1");
+  is(eyepieces[0]?.trueField, "deg", 2, "1.04");
+  is(eyepieces[0]?.drawtubePerDioptre, "mm", 3, "0.625");
 });
 
 Deno.test("half-way the plan's focal length counts, not the curve of the day: a 46 mm flat", () => {
   const t = halfway.summary.telescope;
   assert.ok(t !== undefined);
-  is(t.focal_length, "mm", 0, "1200");
-  is(t.flat_to_focus, "mm", 0, "205");
-  is(t.flat_minor_axis_needed, "mm", 1, "42.8");
-  is(t.flat_minor_axis, "mm", 0, "46");
-  assert.equal(t.screw_turns, undefined);
-  assert.equal(t.balance_point, undefined);
+  is(t.focalLength, "mm", 0, "1200");
+  is(t.flatToFocus, "mm", 0, "205");
+  is(t.flatMinorAxisNeeded, "mm", 1, "42.8");
+  is(t.flatMinorAxis, "mm", 0, "46");
+  assert.equal(t.screwTurns, undefined);
+  assert.equal(t.balancePoint, undefined);
   assert.equal(buildingFocalLength(halfway.record, halfway.summary.curve).value, 1200);
 });
 
@@ -100,15 +100,15 @@ Deno.test("what cannot be built becomes a warning, and the rest stays", () => {
   const telescope = demo.record.settings.telescope ?? {};
   const tall = withTelescope({ ...telescope, focuser: { height: 2000, margin: 10 } });
   const { telescope: left, warnings } = telescopeSummary(tall, demo.summary.curve);
-  assert.equal(left?.flat_minor_axis, undefined);
-  assert.equal(left?.total_mass?.value, 6.65);
+  assert.equal(left?.flatMinorAxis, undefined);
+  assert.equal(left?.totalMass?.value, 6.65);
   assert.match(
     warnings[0]?.message ?? "",
     /^telescope: the focuser cannot reach the focus: .* 2103 mm/,
   );
   const thin = telescopeSummary(withTelescope({ ...telescope, flats: [20] }), demo.summary.curve);
   assert.match(thin.warnings[0]?.message ?? "", /nothing is fully lit/);
-  assert.ok((thin.telescope?.fully_lit_field?.value ?? 0) < 0);
+  assert.ok((thin.telescope?.fullyLitField?.value ?? 0) < 0);
 });
 
 Deno.test("two screws at one angle are told, not used", () => {
@@ -116,7 +116,7 @@ Deno.test("two screws at one angle are told, not used", () => {
   assert.ok(screws !== undefined);
   const bad = withTelescope({ ...telescope, screws: { ...screws, angles: [0, 0, 2] } });
   const { telescope: left, warnings } = telescopeSummary(bad, demo.summary.curve);
-  assert.equal(left?.screw_turns, undefined);
+  assert.equal(left?.screwTurns, undefined);
   assert.match(warnings[0]?.message ?? "", /two cannot point a mirror/);
 });
 
@@ -131,16 +131,16 @@ Deno.test("the swap goes to focuser.at, else to the part named after the focuser
     swap: 300,
   });
   const { telescope } = telescopeSummary(bare);
-  assert.equal(telescope?.holds_balance, undefined);
-  assert.ok(telescope?.friction_moment !== undefined);
+  assert.equal(telescope?.holdsBalance, undefined);
+  assert.ok(telescope?.frictionMoment !== undefined);
 });
 
 Deno.test("an unknown glass or a block too thick leaves the cell out", () => {
   const { record } = demo, { settings } = record;
   const thick = telescopeSummary({ ...record, settings: { ...settings, thickness: 90 } });
-  assert.equal(thick.telescope?.support_radius, undefined);
+  assert.equal(thick.telescope?.supportRadius, undefined);
   const odd = telescopeSummary({ ...record, settings: { ...settings, glass: "ice" } });
-  assert.equal(odd.telescope?.mirror_mass, undefined);
+  assert.equal(odd.telescope?.mirrorMass, undefined);
 });
 
 Deno.test("in plain lines: the flat, the hole, the balance; of the silver no quantity", () => {

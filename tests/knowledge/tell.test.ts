@@ -56,7 +56,7 @@ Deno.test("the head names the mirror, its folder and its size", () => {
 
 Deno.test("a sphere that is enough is said to be", () => {
   assert.match(text(plan), /a sphere is not enough: a paraboloid, 286 nm away at the edge/);
-  const design = { ...plan.design, sphere_is_enough: true };
+  const design = { ...plan.design, sphereIsEnough: true };
   assert.match(text({ ...plan, design }), /a sphere is enough$/m);
 });
 
@@ -69,7 +69,7 @@ Deno.test("one reading is one reading, more are readings; unused and set-aside o
 
 Deno.test("methods that disagree are said to, with the odd one", () => {
   assert.ok(demo.curve !== undefined);
-  const curve = { ...demo.curve, consistent: false, odd_one: "leaves" as const };
+  const curve = { ...demo.curve, consistent: false, oddOne: "leaves" as const };
   assert.match(
     text({ ...demo, curve }),
     /the methods disagree \(Birge ratio .*\); the odd one is the leaves/,
@@ -78,7 +78,7 @@ Deno.test("methods that disagree are said to, with the odd one", () => {
 
 Deno.test("a curve without a radius says nothing of one", () => {
   assert.ok(demo.curve !== undefined);
-  const { radius: _r, focal_length: _f, sagitta: _s, ...slips } = demo.curve;
+  const { radius: _r, focalLength: _f, sagitta: _s, ...slips } = demo.curve;
   const said = text({ ...demo, curve: slips });
   assert.doesNotMatch(said, /undefined|NaN/);
 });
@@ -93,9 +93,9 @@ Deno.test("the log: rates, depth, overshoot, minutes with their interval; or tha
     /to the target +5\.5 min ± .* min \(95 %: \d+\.\d to \d+\.\d min\), tool on top$/m,
   );
   assert.ok(halfway.grinding !== undefined);
-  const { minutes_to_target: _m, interval_95: _i, ...short } = halfway.grinding;
+  const { minutesToTarget: _m, interval95: _i, ...short } = halfway.grinding;
   assert.match(
-    text({ ...halfway, grinding: { ...short, can_forecast: false } }),
+    text({ ...halfway, grinding: { ...short, canForecast: false } }),
     /forecast +cannot tell yet/,
   );
 });
@@ -111,7 +111,7 @@ Deno.test("surfaces: zones, photographs, and those that could not be used, with 
   const said = text({ ...demo, figure });
   assert.match(said, /^Surface, from the zones\n +zones +not used: two openings are too few$/m);
   assert.match(said, /^Surface, from photos\/inside\.jpg\n +photograph +not used: no bands$/m);
-  const { surface_pv: glass } = demo.figure?.zones ?? {};
+  const { surfacePv: glass } = demo.figure?.zones ?? {};
   assert.ok(glass?.u !== undefined);
   assert.ok(said.includes(`\nSurface, from b.jpg\n  glass P-V       ${tellQ(glass)}\n`), said);
   assert.match(tellQ(glass), /^\d\d nm ± \d nm$/);
@@ -146,7 +146,7 @@ Deno.test("the caution, then what to do, until when, and why are always there, a
     assert.equal(
       last.slice(0, last.findIndex((line) => /^ {2}do /.test(line))).map((line) => line.trim())
         .join(" ").replace(/^caution +/, ""),
-      summary.next_step.caution,
+      summary.nextStep.caution,
     );
   }
 });

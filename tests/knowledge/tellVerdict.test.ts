@@ -11,7 +11,7 @@ import type {
 const q = (value: number, unit: string, u: number): Q => ({ value, unit, u });
 const notes = (verdict: Partial<VerdictSummary>, zones?: FigureSummary): (readonly string[])[] =>
   verdictNotes({
-    verdict: { meets_goal: "yes", probability: 0.99, why: "", scope: "one diameter", ...verdict },
+    verdict: { meetsGoal: "yes", probability: 0.99, why: "", scope: "one diameter", ...verdict },
     ...(zones === undefined ? {} : { figure: { zones } }),
   } as Summary).map((note) => [...note]);
 
@@ -31,11 +31,11 @@ Deno.test("one diameter, too few directions, the whole surface", () => {
 Deno.test("what is lacking, what is not seen, what lies outside the shadow: each as it was reckoned", () => {
   const found = notes({
     lacks: ["another diameter", "pits"],
-    outside_shadow: {
-      wavefront_pv: q(0.123, "wave", 0.02),
-      interval_95: [0.09, 0.2],
+    outsideShadow: {
+      wavefrontPv: q(0.123, "wave", 0.02),
+      interval95: [0.09, 0.2],
       probability: 0.96,
-      meets_goal: "yes",
+      meetsGoal: "yes",
     },
   }, { unseen: ["ripples narrower than 4 mm"] });
   assert.deepEqual(found.slice(1), [
@@ -55,13 +55,13 @@ Deno.test("astigmatism with its interval; a mirror that may be round has no axis
   const astigmatism = {
     amplitude: q(38, "nm", 12),
     axis: q(30, "deg", 9),
-    interval_95: [14, 61] as const,
+    interval95: [14, 61] as const,
   };
   assert.match(
     astigmatismSaid({ astigmatism }),
     /^amplitude 38 nm ± 12 nm of glass \(95 %: 14 to 61\), high along 30 ° ± 9 ° counter-clockwise from the mark$/,
   );
-  const clean = { ...astigmatism, stand: q(20, "nm", 8), interval_95: [0, 61] as const };
+  const clean = { ...astigmatism, stand: q(20, "nm", 8), interval95: [0, 61] as const };
   assert.match(
     astigmatismSaid({ astigmatism: clean }),
     /a round mirror is not excluded; the stand .* 20 nm ± 8 nm$/,

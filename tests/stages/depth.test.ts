@@ -111,10 +111,10 @@ Deno.test("logUpTo: a spell is cut where the minute falls", () => {
 
 Deno.test("logUpTo: all of a log in one grade says what the summary says", () => {
   const log = requireLog("test", bram, Infinity), { grinding } = grindingSummary(bram.record);
-  near(log.sagittaNow?.value, grinding?.sagitta_now.value ?? NaN, 1e-12);
+  near(log.sagittaNow?.value, grinding?.sagittaNow.value ?? NaN, 1e-12);
   near(log.overshoot?.value, grinding?.overshoot?.value ?? NaN, 1e-9);
-  near(log.stopAt, grinding?.stop_at?.value ?? NaN, 1e-12);
-  near(log.toTarget?.minutes.value, grinding?.minutes_to_target?.value ?? NaN, 1e-9);
+  near(log.stopAt, grinding?.stopAt?.value ?? NaN, 1e-12);
+  near(log.toTarget?.minutes.value, grinding?.minutesToTarget?.value ?? NaN, 1e-9);
 });
 
 Deno.test("logUpTo: nothing without a log, or before its first depth", () => {

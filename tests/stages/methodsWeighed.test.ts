@@ -67,6 +67,6 @@ Deno.test("decideReadings: on, none, a cause to find, more readings", () => {
   );
   const one = asha.record.sagitta.filter(({ afterMin }) => afterMin === 338).slice(0, 1);
   const alone = mirrorOf({ ...asha.record, sagitta: one, spherometer: [], sun: [] });
-  const u = alone.summary.curve?.focal_length?.u ?? 0;
+  const u = alone.summary.curve?.focalLength?.u ?? 0;
   assert.equal(chosen(decideReadings(alone).html), u > 10 ? "Read again" : "Go on");
 });

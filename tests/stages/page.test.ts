@@ -93,7 +93,7 @@ Deno.test("no and not shown are said in words of their own", () => {
 
 Deno.test("the next step: what, until when, why, and what to mind, of the reader's mirror", () => {
   const { text, html } = nextStep(halfway);
-  const { stage, do: what, until, why, caution } = halfway.summary.next_step;
+  const { stage, do: what, until, why, caution } = halfway.summary.nextStep;
   for (const part of [findStage(stage)?.title ?? stage, what, until, why, caution]) {
     assert.ok(text.includes(part), part);
   }
@@ -115,7 +115,7 @@ function zonesOfOneRun(): string {
 
 Deno.test("the next step's block and the page's decision say what to mind before what to do", () => {
   for (const one of [demo, halfway, empty]) {
-    const { caution, do: what } = one.summary.next_step;
+    const { caution, do: what } = one.summary.nextStep;
     for (const { text } of [nextStep(one), decideNext(one)]) {
       const mind = text.indexOf(caution.slice(0, 30));
       assert.ok(mind >= 0 && mind < text.lastIndexOf(what.slice(0, 30)), text);

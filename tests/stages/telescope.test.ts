@@ -124,8 +124,8 @@ Deno.test("coating: sent out with a yes, theory without; to coat it oneself is n
     ...demo,
     summary: {
       ...summary,
-      verdict: { ...verdict, meets_goal: "yes", ...more },
-      next_step: { ...summary.next_step, stage },
+      verdict: { ...verdict, meetsGoal: "yes", ...more },
+      nextStep: { ...summary.nextStep, stage },
     },
   });
   for (const stage of ["coating", "flat and tube", "first light"]) {
@@ -227,7 +227,7 @@ Deno.test("first light comes after the verdict", () => {
   const { summary } = demo;
   const good = {
     ...demo,
-    summary: { ...summary, next_step: { ...summary.next_step, stage: "first light" } },
+    summary: { ...summary, nextStep: { ...summary.nextStep, stage: "first light" } },
   };
   assert.equal(title(stages.decideSky(good)), "look");
   assert.equal(title(stages.decideSky(empty)), "not yet your own");

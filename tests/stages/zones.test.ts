@@ -159,7 +159,7 @@ Deno.test("every surface is reduced, in order, days without work between them as
     ["2026-06-19", 3, "not shown"],
     ["2026-06-27", 17, "yes"],
   ]);
-  const last = demo.summary.figure?.zones?.wavefront_pv?.value;
+  const last = demo.summary.figure?.zones?.wavefrontPv?.value;
   assert.equal(days.at(-1)?.found.wavefrontPv.value, last);
   assert.equal(reducedDays(demo), days, "reduced once, remembered");
 });

@@ -20,17 +20,17 @@ function facts({ summary, record }: BookFacts): (readonly [string, Html])[] {
   const { design, curve, grinding, figure, verdict } = summary;
   const rows: (readonly [string, Html | undefined])[] = [
     ["Aperture", told(design.aperture)],
-    ["Wanted focal length", told(design.focal_length)],
-    ["Focal length found", curve?.focal_length && told(curve.focal_length)],
-    ["Sagitta now", figure === undefined ? grinding && told(grinding.sagitta_now) : undefined],
+    ["Wanted focal length", told(design.focalLength)],
+    ["Focal length found", curve?.focalLength && told(curve.focalLength)],
+    ["Sagitta now", figure === undefined ? grinding && told(grinding.sagittaNow) : undefined],
     [
       "To the target",
       figure === undefined
-        ? grinding?.minutes_to_target && told(grinding.minutes_to_target)
+        ? grinding?.minutesToTarget && told(grinding.minutesToTarget)
         : undefined,
     ],
-    ["Wavefront, P-V", figure?.zones?.wavefront_pv && told(figure.zones.wavefront_pv)],
-    ["Goal met", verdict && safe`${verdict.meets_goal}, ${probabilityText(verdict.probability)}`],
+    ["Wavefront, P-V", figure?.zones?.wavefrontPv && told(figure.zones.wavefrontPv)],
+    ["Goal met", verdict && safe`${verdict.meetsGoal}, ${probabilityText(verdict.probability)}`],
     [
       "Glass",
       curve === undefined && grinding === undefined
@@ -43,7 +43,7 @@ function facts({ summary, record }: BookFacts): (readonly [string, Html])[] {
 
 function mirror(parts: BookFacts, chapters: readonly Chapter[]): Html {
   const { summary } = parts;
-  const step = summary.next_step;
+  const step = summary.nextStep;
   const stage = stageOfNextStep(summary);
   const file = chapters.find((chapter) => chapter.stem === stage?.stem)?.file;
   return safe`<section class="mirror" aria-labelledby="mirror-title">
@@ -143,7 +143,7 @@ export function contentsPage(
 ${sign}
 <p class="dims">Above: the whole of the work, to scale. The curve of a ${
       plainNumber(design.aperture.value)
-    } mm mirror of ${plainNumber(design.focal_length.value)} mm focal length is ${
+    } mm mirror of ${plainNumber(design.focalLength.value)} mm focal length is ${
       design.sagitta.value.toFixed(3)
     } mm deep.</p>`,
     main: safe`${mirror(parts, chapters)}
@@ -154,7 +154,7 @@ ${path(chapters, known, states)}</nav>
     }</p>`,
     footer:
       safe`<p>Filled dots are stages that lie behind your mirror, or that your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
-<p>First Mirror ${summary.kit_version}, ${
+<p>First Mirror ${summary.kitVersion}, ${
         parts.edition === "learner" && "learner’s edition, "
       }built from the record <code>${summary.record}</code> on ${dayOf(builtOn)}.</p>`,
   });

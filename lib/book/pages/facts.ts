@@ -67,7 +67,7 @@ export function counted(count: number, one: string, many = `${one}s`): string {
 
 /** The depth the sign is drawn with: measured where it is known, else the plan's; mm. */
 export function depthNow(summary: Summary): { readonly depth: number; readonly measured: boolean } {
-  const found = summary.curve?.sagitta ?? summary.grinding?.sagitta_now;
+  const found = summary.curve?.sagitta ?? summary.grinding?.sagittaNow;
   return {
     depth: Math.max(0, (found ?? summary.design.sagitta).value),
     measured: found !== undefined,

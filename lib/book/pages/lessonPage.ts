@@ -85,7 +85,7 @@ ${wordsOfPage(body.words)}`,
     footer: safe`<p>${
       facts.edition === "learner" &&
       safe`Learner’s edition: answers are found, not given. Your answers are checked in your own copy of this page’s notebook, <code>${chapter.stem}.ipynb</code>; <code>deno task lab ${summary.record} --learner</code> makes it once and opens it. `
-    }Built from the record <code>${summary.record}</code> by First Mirror ${summary.kit_version} on ${
+    }Built from the record <code>${summary.record}</code> by First Mirror ${summary.kitVersion} on ${
       dayOf(builtOn)
     }.</p>`,
   });

@@ -77,7 +77,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ),
     ...attempt(() => channelGridToPrint(usualLap(aperture), mindOnSheet("channel-grid"))),
     ...attempt(() => curveGaugeToPrint(aperture, 2 * record.settings.focalLength)),
-    ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.support_radius?.value)),
+    ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.supportRadius?.value)),
     strokeTally(mindOnSheet("stroke-tally")),
     ...TABLES.map((table) => recordSheet(table, inWords(table), mindOnSheet(`record-${table}`))),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
@@ -150,7 +150,7 @@ function listPage(all: readonly Printable[], { summary }: BookFacts): string {
 <p class="dims">Print at 100 %, with no “fit to page”. Each sheet has a bar of 150 mm across and one down: measure both with a ruler before you cut anything.</p>`,
     main: safe`${all.map(listItem)}`,
     footer:
-      safe`<p>Drawn for the record <code>${summary.record}</code>. First Mirror ${summary.kit_version}.</p>`,
+      safe`<p>Drawn for the record <code>${summary.record}</code>. First Mirror ${summary.kitVersion}.</p>`,
   });
 }
 

@@ -37,12 +37,12 @@ function headline(
     } is good to ${found} of a wave, and ${wanted} was wanted.`,
     "no": `The glass is out by ${found} of a wave, where ${wanted} is allowed.`,
     "not shown": `The readings do not settle it: ${found} of a wave, where ${wanted} is allowed.`,
-  }[judged.meets_goal];
+  }[judged.meetsGoal];
 }
 
 /** The sentence of the 95 % interval, where there is one. */
 function intervalOf(figure: FigureSummary | undefined): string {
-  const ends = figure?.interval_95?.wavefront_pv;
+  const ends = figure?.interval95?.wavefrontPv;
   if (ends === undefined) return "";
   return `Wavefront between ${ends[0].toFixed(3)} and ${ends[1].toFixed(3)} wave (95 %). `;
 }
@@ -61,8 +61,8 @@ function verdict({ summary, record: { settings } }: BookFacts): Html {
 </section>`;
   }
   const figure = figureOf(summary);
-  const surface = figure?.surface_pv;
-  const word = judged.meets_goal.charAt(0).toUpperCase() + judged.meets_goal.slice(1);
+  const surface = figure?.surfacePv;
+  const word = judged.meetsGoal.charAt(0).toUpperCase() + judged.meetsGoal.slice(1);
   return safe`<section class="verdict" aria-label="Verdict">
 <p class="word">${word}</p>
 <div><p>${headline(judged, surface?.value, settings)}</p>
@@ -80,22 +80,22 @@ type Row = readonly [name: string, found: Q | undefined, wanted?: string];
 function rows({ summary, record: { settings } }: BookFacts): Row[] {
   const { design, curve, grinding } = summary;
   const figure = figureOf(summary);
-  const sagitta = curve?.sagitta ?? grinding?.sagitta_now;
+  const sagitta = curve?.sagitta ?? grinding?.sagittaNow;
   const all: Row[] = [
     ["Radius of curvature", curve?.radius, plainNumber(design.radius.value)],
-    ["Focal length", curve?.focal_length, plainNumber(design.focal_length.value)],
-    ["Focal ratio", ratio(summary), plainNumber(design.focal_ratio, 3)],
+    ["Focal length", curve?.focalLength, plainNumber(design.focalLength.value)],
+    ["Focal ratio", ratio(summary), plainNumber(design.focalRatio, 3)],
     ["Sagitta", sagitta, design.sagitta.value.toFixed(4)],
-    ["Still to grind", figure === undefined ? grinding?.minutes_to_target : undefined],
+    ["Still to grind", figure === undefined ? grinding?.minutesToTarget : undefined],
     ["Conic constant", figure?.conic, design.shape === "sphere" ? "0" : "−1"],
     [
       "Surface, P-V",
-      figure?.surface_pv,
+      figure?.surfacePv,
       `≤ ${plainNumber(settings.goal.surfaceWaves * settings.goal.wavelength, 2)}`,
     ],
-    ["Surface, RMS", figure?.surface_rms],
-    ["Wavefront, P-V", figure?.wavefront_pv, `≤ ${plainNumber(2 * settings.goal.surfaceWaves, 3)}`],
-    ["Wavefront, RMS", figure?.wavefront_rms],
+    ["Surface, RMS", figure?.surfaceRms],
+    ["Wavefront, P-V", figure?.wavefrontPv, `≤ ${plainNumber(2 * settings.goal.surfaceWaves, 3)}`],
+    ["Wavefront, RMS", figure?.wavefrontRms],
     ["Strehl ratio", figure?.strehl],
     ["Astigmatism, amplitude", figure?.astigmatism?.amplitude],
   ];
@@ -104,8 +104,8 @@ function rows({ summary, record: { settings } }: BookFacts): Row[] {
 
 /** Focal length over aperture; its uncertainty is the focal length's alone. */
 function ratio({ curve, design }: Summary): Q | undefined {
-  if (curve?.focal_length === undefined) return undefined;
-  const { value, u } = curve.focal_length;
+  if (curve?.focalLength === undefined) return undefined;
+  const { value, u } = curve.focalLength;
   const aperture = design.aperture.value;
   return { value: value / aperture, unit: "", ...(u === undefined ? {} : { u: u / aperture }) };
 }
@@ -114,10 +114,10 @@ function ratio({ curve, design }: Summary): Q | undefined {
 function plannedRows({ design }: Summary): Row[] {
   return [
     ["Radius of curvature", design.radius],
-    ["Focal length", design.focal_length],
+    ["Focal length", design.focalLength],
     ["Sagitta", design.sagitta],
-    ["A sphere’s departure at the edge", design.sphere_departure],
-    ["Radius of the Airy disc", design.airy_radius],
+    ["A sphere’s departure at the edge", design.sphereDeparture],
+    ["Radius of the Airy disc", design.airyRadius],
   ];
 }
 
@@ -188,13 +188,13 @@ export function limitsOf(summary: Summary): Html[] {
       [, text],
     ) => safe`${bound(asSentence(text))}`),
     curve?.mistake && safe`<code>${curve.mistake.file}</code> was left out: ${curve.mistake.what}`,
-    curve?.odd_one && safe`One method stands apart from the others: ${curve.odd_one}.`,
-    ...(curve?.set_aside ?? []).map(({ file, line, value, why }) =>
+    curve?.oddOne && safe`One method stands apart from the others: ${curve.oddOne}.`,
+    ...(curve?.setAside ?? []).map(({ file, line, value, why }) =>
       safe`One reading was set aside and kept in the file: <code>${file}</code>, line ${line}, ${
         plainNumber(value)
       } mm: ${why}`
     ),
-    ...(curve?.estimates ?? []).filter(({ used, method }) => !used && method !== curve?.odd_one)
+    ...(curve?.estimates ?? []).filter(({ used, method }) => !used && method !== curve?.oddOne)
       .map(
         ({ method, radius }) =>
           safe`One estimate of the radius was left out: ${method}, ${told(radius)}.`,
@@ -225,7 +225,7 @@ export function limitsOf(summary: Summary): Html[] {
  */
 export function reportPage(parts: BookFacts): string {
   const { summary, record: { settings }, builtOn } = parts;
-  const { design, next_step: step } = summary;
+  const { design, nextStep: step } = summary;
   const scale = printsAtFullSize(settings.aperture)
     ? "printed at 100 % it is at full size"
     : "drawn to scale, smaller than the mirror";
@@ -242,7 +242,7 @@ export function reportPage(parts: BookFacts): string {
 </div>
 ${edge({ aperture: settings.aperture, depth: depthNow(summary).depth })}
 <p class="dims">${plainNumber(settings.aperture)} mm f/${
-      plainNumber(design.focal_ratio, 2)
+      plainNumber(design.focalRatio, 2)
     }, ${settings.glass} glass${assumed("glass")}, ${plainNumber(settings.thickness)} mm thick${
       assumed("thickness")
     }. The line is the mirror’s own curve; ${scale}.</p>`,
@@ -273,7 +273,7 @@ ${
 <ul class="limits">${limits.map((limit) => safe`<li>${limit}</li>`)}</ul>`
     }`,
     footer:
-      safe`<p>Uncertainties are standard ones (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kit_version}.</p>`,
+      safe`<p>Uncertainties are standard ones (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kitVersion}.</p>`,
   });
 }
 
@@ -297,8 +297,8 @@ function around({ value, u }: Q): readonly [number, number] | undefined {
 export function standing(summary: Summary): Html | undefined {
   const { grinding, design, figure } = summary;
   if (grinding === undefined || figure !== undefined) return undefined;
-  const target = grinding.target_sagitta.value, now = grinding.sagitta_now;
-  const stop = grinding.stop_at?.value ?? target;
+  const target = grinding.targetSagitta.value, now = grinding.sagittaNow;
+  const stop = grinding.stopAt?.value ?? target;
   const hasStop = stop < target * 0.998 && stop > 0 && now.value < target;
   const interval = around(now);
   // near the target the scale begins late, so that what is left can be seen
@@ -328,11 +328,11 @@ function roundDown(mm: number): number {
 /** The ways to one radius beside one another; nothing without an estimate. */
 export function methods({ curve, design }: Summary): Html | undefined {
   if (curve === undefined) return undefined;
-  const shown = curve.estimates.filter(({ method, used }) => used || curve.odd_one === method);
+  const shown = curve.estimates.filter(({ method, used }) => used || curve.oddOne === method);
   const bars: MethodBar[] = shown.map(({ method, radius }) => ({
     name: methodTitle(method),
     value: measuredOf(radius),
-    odd: curve.odd_one === method,
+    odd: curve.oddOne === method,
   }));
   if (bars.length === 0) return undefined;
   const count =
@@ -342,7 +342,7 @@ export function methods({ curve, design }: Summary): Html | undefined {
     ...(curve.consistent && curve.radius ? { together: measuredOf(curve.radius) } : {}),
     wanted: design.radius.value,
     title: "Radius of curvature (mm)",
-    ...(curve.birge_ratio === undefined ? {} : { birgeRatio: curve.birge_ratio }),
+    ...(curve.birgeRatio === undefined ? {} : { birgeRatio: curve.birgeRatio }),
   });
   return safe`<h2>${count ?? "Several ways"} to one radius</h2>
 ${trusted(drawn.html)}`;
@@ -373,17 +373,17 @@ export function fromAbove(
 ): Html | undefined {
   const zones = summary.figure?.zones, { astigmatism, profile: points = [] } = zones ?? {};
   if (astigmatism === undefined || points.length < 2) return undefined;
-  const flat = summary.telescope?.flat_minor_axis?.value;
+  const flat = summary.telescope?.flatMinorAxis?.value;
   const drawn = surfaceFromAbove({
-    profile: points.map(({ radius, surface_error: height }) => ({ radius, height })),
+    profile: points.map(({ radius, surfaceError: height }) => ({ radius, height })),
     astigmatism: {
       amplitude: measuredOf(astigmatism.amplitude),
       axis: measuredOf(astigmatism.axis),
-      interval95: astigmatism.interval_95,
+      interval95: astigmatism.interval95,
     },
     wanted: record.settings.goal.shape === "sphere" ? "sphere" : "paraboloid",
     isCompact: true,
-    ...(zones?.surface_pv && { pv: measuredOf(zones.surface_pv) }),
+    ...(zones?.surfacePv && { pv: measuredOf(zones.surfacePv) }),
     ...(flat === undefined ? {} : { shadowRadius: flat / 2 }),
   });
   return trusted(drawn.html);
@@ -400,12 +400,12 @@ export function profile(
   const openings = isZones ? openingsOf(record) : [];
   const { surfaceWaves, wavelength } = record.settings.goal;
   const drawn = surfaceProfile({
-    points: points.map(({ radius, surface_error: height, u }) => ({ radius, height, u })),
+    points: points.map(({ radius, surfaceError: height, u }) => ({ radius, height, u })),
     goal: surfaceWaves * wavelength,
     ...(openings.length > 0 && { openings }),
     ...(isZones && figure.astigmatism
       ? { meanOf: figure.diameters ?? 2 }
-      : figure.surface_pv && { pv: measuredOf(figure.surface_pv) }),
+      : figure.surfacePv && { pv: measuredOf(figure.surfacePv) }),
     ...(figure.reference && { wanted: figure.reference }),
   });
   return safe`<h2>The surface, from ${isZones ? "the zones" : "a photograph"}</h2>

@@ -68,7 +68,7 @@ const known: Readonly<Record<string, Known>> = {
     }${assumedOf(record)}`,
   "grind-hollow": ({ summary, record }) => {
     const spent = minutes(record.grinding, "rough");
-    const rate = summary.grinding?.rates.mirror_on_top;
+    const rate = summary.grinding?.rates.mirrorOnTop;
     return spent > 0
       ? safe`${plainNumber(spent)} min${!isHollow(summary) && " so far"}${
         rate && safe`, ${told(rate)}`
@@ -84,14 +84,14 @@ const known: Readonly<Record<string, Known>> = {
       }`;
   },
   "weigh-readings": ({ summary: { curve } }) =>
-    curve?.birge_ratio === undefined
+    curve?.birgeRatio === undefined
       ? undefined
       : safe`the methods ${curve.consistent ? "agree" : "do not agree"}, Birge ratio ${
-        curve.birge_ratio.toFixed(2)
+        curve.birgeRatio.toFixed(2)
       }`,
   "correct-depth": ({ summary: { grinding } }) =>
     grinding &&
-    safe`${told(grinding.sagitta_now)} deep, ${plainNumber(grinding.target_sagitta.value)} wanted${
+    safe`${told(grinding.sagittaNow)} deep, ${plainNumber(grinding.targetSagitta.value)} wanted${
       grinding.overshoot && safe`: ${told(grinding.overshoot)} too deep`
     }`,
   "smooth-surface": ({ record }) => spentOn(record.grinding, "fine"),
@@ -99,10 +99,10 @@ const known: Readonly<Record<string, Known>> = {
   "read-bands": ({ summary: { figure } }) =>
     figure?.photos && safe`${counted(figure.photos.length, "photograph")}`,
   "measure-zones": ({ summary: { figure } }) =>
-    figure?.zones?.wavefront_pv && safe`wavefront P-V ${told(figure.zones.wavefront_pv)}`,
+    figure?.zones?.wavefrontPv && safe`wavefront P-V ${told(figure.zones.wavefrontPv)}`,
   "judge-mirror": ({ summary: { verdict } }) =>
     verdict &&
-    safe`${verdict.meets_goal}, of ${scopeOf(verdict)}, probability ${
+    safe`${verdict.meetsGoal}, of ${scopeOf(verdict)}, probability ${
       probabilityText(verdict.probability)
     }`,
 };
@@ -128,7 +128,7 @@ export function knownStages(facts: BookFacts): ReadonlyMap<Stage, Html> {
 
 /** The stage of the next step: where the maker is. */
 export function stageOfNextStep(summary: Summary): Stage | undefined {
-  return findStage(summary.next_step.stage);
+  return findStage(summary.nextStep.stage);
 }
 
 /** Whether a stage lies behind the mirror, is where it is, or lies ahead. */

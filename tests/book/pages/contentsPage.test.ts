@@ -86,6 +86,6 @@ Deno.test("the front says what to mind before it says what to do", () => {
     const page = contentsPage(facts, chapters).replace(/\s/g, " ");
     const mind = page.indexOf("<b>Mind first:</b>"), step = page.indexOf('<h2 id="mirror-title">');
     assert.ok(mind > 0 && mind < step, `${mind}, ${step}`);
-    assert.ok(page.slice(mind, step).includes(facts.summary.next_step.caution.slice(0, 20)));
+    assert.ok(page.slice(mind, step).includes(facts.summary.nextStep.caution.slice(0, 20)));
   }
 });

@@ -53,11 +53,11 @@ Deno.test("the headline says what the verdict comes to, each of the three", () =
   const { summary } = states.finished;
   const { verdict } = summary;
   assert.ok(verdict !== undefined);
-  const headline = (meets_goal: "yes" | "no" | "not shown"): string =>
+  const headline = (meetsGoal: "yes" | "no" | "not shown"): string =>
     /<p class="word">[\s\S]*?<div><p>(.*?)<\/p>/.exec(
       reportPage({
         ...states.finished,
-        summary: { ...summary, verdict: { ...verdict, meets_goal } },
+        summary: { ...summary, verdict: { ...verdict, meetsGoal } },
       }),
     )?.[1] ?? "";
   // DERIVED: 26 nm of 550 nm is 1/21.2
@@ -112,12 +112,12 @@ Deno.test("a maker's words are text, never markup, wherever they stand", () => {
       ...summary,
       record: evil,
       warnings: [{ file: evil, line: 2, message: evil }],
-      next_step: { stage: evil, do: evil, until: evil, why: evil, caution: evil },
-      verdict: { meets_goal: "no", probability: 0.01, why: evil, scope: "whole surface" },
+      nextStep: { stage: evil, do: evil, until: evil, why: evil, caution: evil },
+      verdict: { meetsGoal: "no", probability: 0.01, why: evil, scope: "whole surface" },
       ...(summary.curve && {
         curve: {
           ...summary.curve,
-          set_aside: [{ file: evil, line: 1, value: 1, why: evil }],
+          setAside: [{ file: evil, line: 1, value: 1, why: evil }],
           mistake: { file: evil, what: evil },
         },
       }),
@@ -155,7 +155,7 @@ Deno.test("a curve whose every table holds a slip has no radius, and the sheet s
   const { summary } = states.halfway;
   const { curve } = summary;
   assert.ok(curve !== undefined);
-  const bare = { estimates: [], consistent: false, set_aside: [], budget: [] };
+  const bare = { estimates: [], consistent: false, setAside: [], budget: [] };
   const page = reportPage({
     ...states.halfway,
     summary: {
@@ -173,7 +173,7 @@ Deno.test("the report says what to mind before the next step", () => {
     const text = words(state),
       step = text.indexOf("Next step"),
       mind = text.indexOf("Mind first:", step);
-    const { caution, do: what } = states[state].summary.next_step;
+    const { caution, do: what } = states[state].summary.nextStep;
     assert.ok(mind > step && text.indexOf(what.slice(0, 5), step) > mind, state);
     assert.ok(text.slice(mind).includes(caution.slice(0, 20)), state);
   }
@@ -206,7 +206,7 @@ Deno.test("a mirror past the target stands beyond it, on a scale that still hold
   assert.ok(grinding !== undefined);
   const deep = {
     ...halfway,
-    grinding: { ...grinding, sagitta_now: { value: 2, unit: "mm", u: 0.01 } },
+    grinding: { ...grinding, sagittaNow: { value: 2, unit: "mm", u: 0.01 } },
   };
   assert.match(
     standing(deep)?.markup ?? "",
@@ -218,7 +218,7 @@ Deno.test("methods: each with its bar, the odd one struck through, the heading c
   assert.match(methods(finished)?.markup ?? "", /<h2>Three ways to one radius<\/h2>/);
   const { curve } = finished;
   assert.ok(curve !== undefined);
-  const odd = methods({ ...finished, curve: { ...curve, consistent: false, odd_one: "leaves" } });
+  const odd = methods({ ...finished, curve: { ...curve, consistent: false, oddOne: "leaves" } });
   assert.match(odd?.markup ?? "", /Leaves stands apart/);
   assert.doesNotMatch(odd?.markup ?? "", /Together/);
 });
@@ -265,7 +265,7 @@ Deno.test("a profile far over the goal and a flat one are drawn alike", () => {
   for (const height of [0, 4000]) {
     const points = [0, 37, 74].map((radius) => ({
       radius,
-      surface_error: height * Math.cos(radius / 20),
+      surfaceError: height * Math.cos(radius / 20),
       u: 0,
     }));
     const summary = { ...finished, figure: { zones: { ...zones, profile: points } } };
@@ -280,7 +280,7 @@ Deno.test("more than one diameter: the surface from above, the profile as their 
   const astigmatism = {
     amplitude: { value: 46, u: 8, unit: "nm" },
     axis: { value: 30, u: 5, unit: "deg" },
-    interval_95: [30, 62],
+    interval95: [30, 62],
   } as const;
   const summary = { ...finished, figure: { zones: { ...zones, astigmatism, diameters: 4 } } };
   const facts = { ...states.finished, summary };

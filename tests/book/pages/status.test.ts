@@ -63,7 +63,7 @@ Deno.test("rough grinding has minutes so far while it lasts, and minutes when it
     const { summary } = states.halfway;
     return {
       ...states.halfway,
-      summary: { ...summary, next_step: { ...summary.next_step, stage } },
+      summary: { ...summary, nextStep: { ...summary.nextStep, stage } },
     };
   };
   assert.match(toldOf(next("correct depth"), stemOf("grind-hollow")) ?? "", /^120 min so far/);
@@ -84,7 +84,7 @@ Deno.test("what nobody wrote of the discs is told as assumed, and makes no stage
   assert.match(discs(none) ?? "", /; glass, thickness and bevel assumed$/);
   const early = {
     ...none,
-    summary: { ...none.summary, next_step: { ...none.summary.next_step, stage: "choose mirror" } },
+    summary: { ...none.summary, nextStep: { ...none.summary.nextStep, stage: "choose mirror" } },
   };
   assert.equal(stageStates(early).get(stemOf("prepare-discs")), "ahead");
   const told = { ...early, record: { ...early.record, defaults: ["glass: as usual"] } };
@@ -128,7 +128,7 @@ Deno.test("every stage a next step can name is a stage of the course", async () 
   assert.ok(named.length >= 10, `${named.length} stages named`);
   for (const stage of named) {
     const { summary } = states.empty;
-    const found = stageOfNextStep({ ...summary, next_step: { ...summary.next_step, stage } });
+    const found = stageOfNextStep({ ...summary, nextStep: { ...summary.nextStep, stage } });
     assert.ok(found !== undefined && course.includes(found), stage);
   }
 });

@@ -55,7 +55,7 @@ Deno.test("the banner says what to mind before the next step", () => {
     const mind = banner.indexOf("<b>Mind first:</b>"), step = banner.indexOf("<b>Next step:</b>");
     assert.ok(mind > 0 && mind < step, state);
     assert.ok(
-      banner.slice(mind, step).includes(states[state].summary.next_step.caution.slice(0, 20)),
+      banner.slice(mind, step).includes(states[state].summary.nextStep.caution.slice(0, 20)),
     );
   }
 });
