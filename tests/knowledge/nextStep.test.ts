@@ -111,7 +111,7 @@ const curveOf = (sagitta: number | undefined): { readonly curve: CurveSummary } 
 });
 
 const judged = (
-  meetsGoal: VerdictSummary["meets_goal"],
+  meetsGoal: VerdictSummary["meetsGoal"],
   more: Partial<VerdictSummary> = {},
 ): { readonly verdict: VerdictSummary } => ({
   verdict: {

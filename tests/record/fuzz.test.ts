@@ -6,6 +6,7 @@ import { reportPage } from "../../lib/book/pages/reportPage.ts";
 import { RecordRefused } from "../../lib/record/errors.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
 import { tell } from "../../lib/knowledge/tell.ts";
+import { summaryText } from "../../lib/knowledge/summaryFile.ts";
 import { contractProblems } from "../contract/contract.ts";
 import { type Files, read, withRecord } from "./bench.ts";
 
@@ -105,7 +106,7 @@ async function toTheEnd(files: Files): Promise<"told" | "refused"> {
   return await withRecord(files, async (folder) => {
     try {
       const { record, summary } = await openMirror(folder);
-      assert.deepEqual(contractProblems(summary), []);
+      assert.deepEqual(contractProblems(JSON.parse(summaryText(summary))), []);
       const words = tell(summary, record.defaults).join("\n");
       const page = reportPage({ record, summary, builtOn: new Date(2026, 10, 26) });
       assert.doesNotMatch(words, /NaN|Infinity|undefined|\[object/);
