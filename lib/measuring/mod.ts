@@ -1,5 +1,5 @@
 /**
- * Measuring the curve: readings of leaves, depth gauge, spherometer and Sun, each turned into a radius with its
+ * Measuring the curve: readings of leaves, depth gauge, spherometer, Sun and lamp, each turned into a radius with its
  * uncertainty, and all of them reconciled.
  */
 export { type AdviceOptions, type Improvement, whatWouldHelp } from "./advice.ts";
@@ -28,6 +28,7 @@ export {
   sumOfComponents,
 } from "./estimate.ts";
 export { type Bench, chordOf, type Gauges, type Handling, type Spherometer } from "./gauges.ts";
+export { lamp, type LampRow, lampSettingU } from "./methods/lamp.ts";
 export {
   type Bracket,
   bracket,

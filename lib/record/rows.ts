@@ -40,6 +40,7 @@ export function readRow<T extends TableName>(table: T, values: Values, bench: Be
 }
 
 const CHECKS: { readonly [T in TableName]?: Check<T> } = {
+  grinding: onTheDisc,
   sagitta: bracket,
   sun: oneOfTwo,
   zones: opening,
@@ -83,6 +84,25 @@ function bracket(
 
 function total(leaves: readonly number[]): number {
   return leaves.reduce((sum, leaf) => sum + leaf, 0);
+}
+
+/** A stroke that the disc has room for: to the side within its rim, no longer than it is wide. */
+function onTheDisc(
+  { side, length }: RowOf<"grinding">,
+  values: Values,
+  { file, settings, findings }: Bench,
+): void {
+  const place = placeIn(values, file), { aperture } = settings;
+  if (side !== undefined && side > aperture / 2 + 1e-6) {
+    const wanted = `a stroke to the side within the disc, whose edge is ${
+      mm(aperture / 2)
+    } from the centre`;
+    findings.refuse(place("side"), mm(side), wanted, "look at the digits and the unit");
+  }
+  if (length !== undefined && length > aperture + 1e-6) {
+    const wanted = `a stroke no longer than the disc is wide, ${mm(aperture)}`;
+    findings.refuse(place("length"), mm(length), wanted, "look at the digits and the unit");
+  }
 }
 
 /** One look at the Sun's image. */

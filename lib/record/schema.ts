@@ -120,6 +120,25 @@ export const SCHEMA = {
         meaning: "strokes in it, there and back counting one",
         example: "800",
       },
+      /** of the stroke's line from the centre, mm */
+      side: {
+        kind: "length",
+        least: 0,
+        most: 100_000,
+        rare: true,
+        meaning: "how far the stroke's line lies beside the centre",
+        more: "as the next step says it",
+        example: "37.5",
+      },
+      /** of the stroke from end to end, mm */
+      length: {
+        kind: "length",
+        least: 0,
+        most: 100_000,
+        rare: true,
+        meaning: "how long a stroke is, from end to end",
+        example: "50",
+      },
     },
   },
   sagitta: {
@@ -235,6 +254,27 @@ export const SCHEMA = {
         meaning: "diameter of that image",
         more: "a row has one of the two or both",
         example: "11.1",
+      },
+    },
+  },
+  lamp: {
+    title: "a lamp at the centre of curvature",
+    remarks: [
+      "Lamp and white card side by side on one box; slide it until the lamp's picture on the card is sharpest. Wet the glass. No Sun.",
+      "Middle of the glass to the box, about twice the focal length; five settings, from both sides.",
+    ],
+    timed: true,
+    samples: [{ afterMin: "338" }],
+    columns: {
+      /** centre of the glass to lamp and card, mm */
+      distance: {
+        kind: "length",
+        least: 0,
+        most: 100_000,
+        required: true,
+        meaning: "centre of the mirror's face to the lamp, where its picture beside it is sharpest",
+        more: "this is R, twice the focal length",
+        example: "2398",
       },
     },
   },

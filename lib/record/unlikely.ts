@@ -213,6 +213,7 @@ function farReadings(record: Readings, findings: Findings): void {
   );
   far(record.sun, when, ({ distance }) => distance, 3 * gauges.rulerStep, "distance");
   far(record.sun, when, ({ image }) => image, 0.2 * gauges.rulerStep, "image");
+  far(record.lamp, when, ({ distance }) => distance, 10 * gauges.rulerStep, "distance");
   const opening = ({ date = "", angleDeg = 0, knifeDeg = 0, inner, outer }: ZoneRow): string =>
     `${date} ${angleDeg} ${knifeDeg} ${inner} ${outer}`;
   far(record.zones, opening, ({ reading }) => reading, 0.06, "reading");
@@ -255,7 +256,7 @@ const RATIOS: readonly { readonly ratio: number; readonly meant: string }[] = ([
     .map(({ ratio }) => ({ ratio, meant: MISCONCEPTIONS[name].meant }))
 );
 
-/** Lays the latest readings of the three gauges beside each other and beside the design: they look at one curve. */
+/** Lays the latest readings of the gauges beside each other and beside the design: they look at one curve. */
 function mixedUnits(record: Readings, findings: Findings): void {
   const radii = [...curveRadii(record)];
   for (const [index, one] of radii.entries()) {
@@ -311,6 +312,8 @@ function* curveRadii(record: Readings): Generator<{ file: string; radius: number
   }
   const distances = latest(record.sun).flatMap(({ distance }) => distance ?? []);
   if (distances.length > 0) yield { file: "sun.csv", radius: 2 * median(distances) };
+  const lamps = latest(record.lamp).map(({ distance }) => distance);
+  if (lamps.length > 0) yield { file: "lamp.csv", radius: median(lamps) };
 }
 
 const RULES: readonly Rule[] = [

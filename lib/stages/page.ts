@@ -80,6 +80,7 @@ export function whatIsInTheFolder({ record }: Mirror): Shown {
     ["sagitta.csv", record.sagitta, "leaves that pass and do not"],
     ["spherometer.csv", record.spherometer, "dial on flat glass and on the mirror"],
     ["sun.csv", record.sun, "distance and width of the Sun’s image"],
+    ["lamp.csv", record.lamp, "distance of a lamp at the centre of curvature"],
     ["zones.csv", record.zones, "knife positions, opening by opening"],
     ["ronchi.csv", record.ronchi, "photographs through the grating"],
     ["diary.csv", record.diary, "acts and sights that are no readings"],
@@ -175,7 +176,8 @@ export function verdictOrDemo(yours: Mirror, demo: Mirror): Shown {
 
 /** What this page was for: go on to the next stage, mend a line, or measure more. */
 export function decideNext({ record, summary }: Mirror): Shown {
-  const tables = [record.grinding, record.sagitta, record.spherometer, record.sun, record.zones];
+  const { grinding, sagitta, spherometer, sun, lamp, zones } = record;
+  const tables = [grinding, sagitta, spherometer, sun, lamp, zones];
   const readings = tables.reduce((sum, rows) => sum + rows.length, 0);
   const warned = summary.warnings.length;
   return decide({

@@ -90,7 +90,7 @@ const design = keys({
   airy_radius: quantity("um"),
 });
 
-const method = oneOf("leaves", "depth gauge", "spherometer", "sun distance", "sun image");
+const method = oneOf("leaves", "depth gauge", "spherometer", "sun distance", "sun image", "lamp");
 const setAside = keys({ file: text, line: number(1), value: number(), why: text });
 
 const curve = keys({

@@ -1,5 +1,6 @@
 /** The registry of the methods for R: what the curve, its budget, the class and the pages go through. */
 import { byDepthGauge } from "./depthGauge.ts";
+import { byLamp } from "./lamp.ts";
 import { byLeaves } from "./leaves.ts";
 import type { CurveMethod, MethodDoubts, MethodRow } from "./method.ts";
 import { bySpherometer } from "./spherometer.ts";
@@ -13,7 +14,8 @@ export const METHODS: readonly [
   typeof bySpherometer,
   typeof bySunDistance,
   typeof bySunImage,
-] = [byLeaves, byDepthGauge, bySpherometer, bySunDistance, bySunImage];
+  typeof byLamp,
+] = [byLeaves, byDepthGauge, bySpherometer, bySunDistance, bySunImage, byLamp];
 
 type Known = typeof METHODS[number];
 /** The name of a method that the registry holds. */

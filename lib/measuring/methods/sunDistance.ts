@@ -20,7 +20,7 @@ export interface SunRow extends MethodRow {
 /** Blur the eye accepts as sharp on white card, mm. COMMON PRACTICE */
 export const SHARP = 0.3;
 /** Slope left by fine grinding, wetted: standard deviation, rad. COMMON PRACTICE */
-const WET_SLOPE = 0.00025;
+export const WET_SLOPE = 0.00025;
 
 /**
  * How much one setting of the image usually spreads: half the depth within which it looks equally sharp, over sqrt 3.

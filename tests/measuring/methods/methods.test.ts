@@ -23,6 +23,7 @@ const TABLES = {
     { surface: "mirror", dial: 5.522 },
   ] as const,
   sun: [{ distance: 1199, image: 11.1, date: "2026-04-18" }],
+  lamp: [{ distance: 2398 }, { distance: 2391 }],
 };
 
 Deno.test("each method has a name of its own and a table that the record has", () => {
@@ -33,7 +34,7 @@ Deno.test("each method has a name of its own and a table that the record has", (
     assert.match(title, /^[A-Z]/);
     assert.match(by, /^by /);
   }
-  assert.deepEqual(CURVE_TABLES, ["sagitta", "spherometer", "sun"]);
+  assert.deepEqual(CURVE_TABLES, ["sagitta", "spherometer", "sun", "lamp"]);
 });
 
 Deno.test("one table serves two methods, each its own rows", () => {
@@ -44,6 +45,7 @@ Deno.test("one table serves two methods, each its own rows", () => {
     ["spherometer", 2],
     ["sun distance", 1],
     ["sun image", 1],
+    ["lamp", 2],
   ]);
   assert.deepEqual(methods.flatMap((method) => rowsOf(method, {})), []);
 });
@@ -77,6 +79,6 @@ Deno.test("a name is found, a strange one stands for itself or is refused", () =
   assert.throws(() => asMethod("guess"), /a method's name, got guess/);
 });
 
-Deno.test("what knows nothing of the bevel: the Sun's distance before the spherometer, no check", () => {
-  assert.deepEqual(FREE_OF_RIM.map(({ name }) => name), ["sun distance", "spherometer"]);
+Deno.test("what knows nothing of the bevel: lamp, then the Sun's distance, before the spherometer, no check", () => {
+  assert.deepEqual(FREE_OF_RIM.map(({ name }) => name), ["lamp", "sun distance", "spherometer"]);
 });
