@@ -201,7 +201,7 @@ function estimateSummary(one: Estimate, used: boolean): EstimateSummary {
   };
 }
 
-function toSetAside(doubts: readonly Doubt[]): CurveSummary["set_aside"] {
+function toSetAside(doubts: readonly Doubt[]): CurveSummary["setAside"] {
   return doubts.map(({ file = "", line = 0, value, why }) => ({ file, line, value, why }));
 }
 

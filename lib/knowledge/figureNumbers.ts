@@ -5,9 +5,9 @@ import type { FigureSummary } from "./summaryTypes.ts";
 
 type Numbers = Pick<
   FigureSummary,
-  "conic" | "surface_pv" | "surface_rms" | "wavefront_pv" | "wavefront_rms" | "strehl"
+  "conic" | "surfacePv" | "surfaceRms" | "wavefrontPv" | "wavefrontRms" | "strehl"
 >;
-type Spread = Pick<FigureSummary, "profile" | "interval_95" | "probability_within_goal">;
+type Spread = Pick<FigureSummary, "profile" | "interval95" | "probabilityWithinGoal">;
 
 /** Conic, P-V, RMS and Strehl, each with the tables it rests on. */
 export function numbersQ(found: FigureNumbers, from: readonly string[]): Numbers {
