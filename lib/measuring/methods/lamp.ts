@@ -87,7 +87,7 @@ function lasting({ focalLength, aperture }: Bench): Readonly<Record<string, numb
  * const gauges = { leaves: { width: 12.7, tolerance: 0.005 }, dialStep: 0.001, depthGaugeStep: 0.01, rulerStep: 1, chordU: 0.15 };
  * const bench = { aperture: 150, bevel: 1, focalLength: 1200, gauges };
  * const { radius } = lamp([2391, 2402, 2397, 2409, 2394].map((distance) => ({ distance })), bench) ?? assert.fail();
- * assert.equal(`${radius.value.toFixed(1)} ${radius.u.toFixed(1)}`, "2398.6 7.2");
+ * assert.equal(`${radius.value.toFixed(1)} ${radius.u.toFixed(1)}`, "2398.6 7.1");
  * ```
  */
 export function lamp(
@@ -138,7 +138,9 @@ export const byLamp: CurveMethod<"lamp", "lamp", LampRow> = {
       addRadius: (x, weight, out) => {
         for (const name of [SETTINGS, ...same.map(([name]) => name)]) {
           const column = take(x, name);
-          for (let i = 0; i < out.length; i++) out[i] = (out[i] ?? NaN) + weight * (column[i] ?? NaN);
+          for (let i = 0; i < out.length; i++) {
+            out[i] = (out[i] ?? NaN) + weight * (column[i] ?? NaN);
+          }
         }
       },
     };
@@ -169,9 +171,9 @@ export const byLamp: CurveMethod<"lamp", "lamp", LampRow> = {
     heading: "The lamp at the centre of curvature",
     columns: () => [{ title: "What", text: true }, { title: "As read, mm", text: true }],
     lines: (rows) =>
-      rows.length === 0
-        ? []
-        : [{ cells: ["middle of the glass to the box", rows.map((row) => row.distance).join(", ")] }],
+      rows.length === 0 ? [] : [{
+        cells: ["middle of the glass to the box", rows.map((row) => row.distance).join(", ")],
+      }],
     note: "This distance is R, not f.",
     how:
       "Indoors, without the Sun: lamp and white card side by side on one box, some 2 f from the wetted mirror. Slide the box until " +
