@@ -39,7 +39,7 @@ export { classDots, type ClassDotsDrawn, type MakerDot } from "./plots/classDots
 export { collimationView, type Look, LOOKS } from "./drawings/collimationView.ts";
 export { type Curve, curveToCircle } from "./drawings/curveToCircle.ts";
 export { type Grain, grainLadder, type Grains } from "./drawings/grainLadder.ts";
-export { type Heap, heapOfReadings } from "./plots/heapOfReadings.ts";
+export { type Histogram, histogramOfReadings } from "./plots/histogramOfReadings.ts";
 export { type DrawnLap, lapPlan } from "./drawings/lapPlan.ts";
 export { lensAgainstMirror, type LensAndMirror } from "./drawings/lensAgainstMirror.ts";
 export { mirrorSection, type SectionedMirror } from "./drawings/mirrorSection.ts";

@@ -1,4 +1,4 @@
-/** The stage of the verdict: result against goal, three numbers of one wavefront, throws, what to do. */
+/** The stage of the verdict: result against goal, three numbers of one wavefront, draws, what to do. */
 import { note, readingsTable } from "../figures/blocks.ts";
 import { decide, decisionScale, verdict } from "../figures/decide.ts";
 import { axisLine } from "../figures/drawings/axisLine.ts";
@@ -146,13 +146,13 @@ export function threeNumbers(mirror: Mirror): Shown {
  * The P-V of many mirrors that could have given one day's readings, against the goal.
  *
  * @param which  0 for the first day of readings, -1 for the last
- * @param times  how many of the seeded throws are shown, at most as many as there are
+ * @param times  how many of the seeded draws are shown, at most as many as there are
  * @throws {RangeError} where there is no such day
  */
-export function throwReadings(mirror: Mirror, which: number, times = 5000): Shown {
-  const { found } = dayOf("throwReadings", mirror, which), { probabilityWithinGoal: told } = found;
+export function drawReadings(mirror: Mirror, which: number, times = 5000): Shown {
+  const { found } = dayOf("drawReadings", mirror, which), { probabilityWithinGoal: told } = found;
   const draws = found.drawsPv.subarray(0, times), share = shareWithin(draws, goalOf(mirror));
-  const heap = throwsHeap({
+  const histogram = drawsHistogram({
     draws,
     title: "Wavefront, peak to valley (wave)",
     digits: 3,
@@ -161,9 +161,9 @@ export function throwReadings(mirror: Mirror, which: number, times = 5000): Show
   });
   // three standard deviations of a share: beyond them it is what could hide in the openings
   const chance = 3 * Math.sqrt(share * (1 - share) / draws.length);
-  if (share - told <= Math.max(chance, 0.005)) return heap;
+  if (share - told <= Math.max(chance, 0.005)) return histogram;
   return together(
-    heap,
+    histogram,
     note(
       `Told is ${
         probabilityText(told)
@@ -446,15 +446,15 @@ export function perfectBut(
   ], rows);
 }
 
-// Many throws of one number, as a heap of bars: where they fall, and how many of them meet a goal.
+// Many draws of one number, as a histogram of bars: where they fall, and how many of them meet a goal.
 
 /** Throws of one number and how they are told. */
-export interface Throws {
+export interface Draws {
   readonly draws: ArrayLike<number>;
   /** of the axis, with the unit: "Radius of curvature (mm)" */
   readonly title: string;
   readonly digits: number;
-  /** what the throws began with: the same seed gives the same throws */
+  /** what the draws began with: the same seed gives the same draws */
   readonly seed: number;
   /** where 95 of a hundred fall, drawn as a bar */
   readonly interval?: readonly [low: number, high: number];
@@ -462,27 +462,27 @@ export interface Throws {
   readonly goal?: number;
 }
 
-interface Heap {
+interface Histogram {
   readonly low: number;
   readonly high: number;
   readonly counts: readonly number[];
-  /** throws that lie beyond the drawing, so that a few far ones do not press the heap flat */
+  /** draws that lie beyond the drawing, so that a few far ones do not press the histogram flat */
   readonly beyond: number;
 }
 
 const binsWanted = 40;
-/** Share of the throws at either end that may lie beyond the drawing, where they lie far out. */
+/** Share of the draws at either end that may lie beyond the drawing, where they lie far out. */
 const endShare = 0.01;
 
-/** The throws without those few at either end that lie farther out than the heap is wide. */
+/** The draws without those few at either end that lie farther out than the histogram is wide. */
 function drawn(sorted: Float64Array): Float64Array {
   const few = Math.floor(endShare * sorted.length), last = sorted.length - 1;
   const low = sorted[few] ?? 0, high = sorted[last - few] ?? 0, room = 0.5 * (high - low);
   return sorted.filter((value) => value >= low - room && value <= high + room);
 }
 
-/** Counts of the throws in bins of one width; an edge lies on the goal, so that no bar is on both sides. */
-function heapOf({ draws, goal }: Throws): Heap {
+/** Counts of the draws in bins of one width; an edge lies on the goal, so that no bar is on both sides. */
+function histogramOf({ draws, goal }: Draws): Histogram {
   const all = Float64Array.from(draws).sort(), sorted = drawn(all), last = sorted.length - 1;
   const first = sorted[0] ?? 0, end = sorted[last] ?? 0;
   const width = (end - first) / binsWanted || 1;
@@ -496,8 +496,8 @@ function heapOf({ draws, goal }: Throws): Heap {
   return { low, high: low + width * counts.length, counts, beyond: all.length - sorted.length };
 }
 
-function draw(throws: Throws, heap: Heap, width: number, finding: string): Html {
-  const { goal, interval, title, digits } = throws, { low, high, counts } = heap;
+function draw(sample: Draws, histogram: Histogram, width: number, finding: string): Html {
+  const { goal, interval, title, digits } = sample, { low, high, counts } = histogram;
   const domain = [Math.min(low, goal ?? low), Math.max(high, goal ?? high)] as const;
   const room = (domain[1] - domain[0]) * 0.04;
   const at = scale(domain[0] - room, domain[1] + room, 1, width - 1);
@@ -534,7 +534,7 @@ function draw(throws: Throws, heap: Heap, width: number, finding: string): Html 
 }
 
 /**
- * How many of the throws are at the goal or under it, 0 to 1.
+ * How many of the draws are at the goal or under it, 0 to 1.
  *
  * @throws {RangeError} without a throw
  * @example
@@ -544,7 +544,7 @@ function draw(throws: Throws, heap: Heap, width: number, finding: string): Html 
  * ```
  */
 export function shareWithin(draws: ArrayLike<number>, goal: number): number {
-  if (draws.length === 0) throw new RangeError("shareWithin requires a throw or more, got none");
+  if (draws.length === 0) throw new RangeError("shareWithin requires a draw or more, got none");
   let within = 0;
   for (let i = 0; i < draws.length; i++) if ((draws[i] ?? NaN) <= goal) within++;
   return within / draws.length;
@@ -559,21 +559,21 @@ function thousands(count: number): string {
 }
 
 /**
- * The heap that many throws make.
+ * The histogram that Many draws make.
  *
- * @param throws  the throws, in the unit of the title
+ * @param sample  the draws, in the unit of the title
  * @throws {RangeError} without a throw, or where one is not finite
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const shown = throwsHeap({ draws: [1, 2, 3, 4], title: "Depth (mm)", digits: 1, seed: 1, goal: 3 });
- * assert.match(shown.text, /4 throws, seed 1: from 1\.0 to 4\.0\. 3 of them meet the goal of 3\.0/);
+ * const shown = drawsHistogram({ draws: [1, 2, 3, 4], title: "Depth (mm)", digits: 1, seed: 1, goal: 3 });
+ * assert.match(shown.text, /4 draws, seed 1: from 1\.0 to 4\.0\. 3 of them meet the goal of 3\.0/);
  * ```
  */
-export function throwsHeap(throws: Throws): Shown {
-  const { draws, title, digits, seed, goal, interval } = throws;
+export function drawsHistogram(sample: Draws): Shown {
+  const { draws, title, digits, seed, goal, interval } = sample;
   if (draws.length === 0 || !Array.prototype.every.call(draws, Number.isFinite)) {
-    throw new RangeError(`throwsHeap requires finite throws, got ${draws.length} throws`);
+    throw new RangeError(`drawsHistogram requires finite draws, got ${draws.length} draws`);
   }
   const n = (v: number): string => fixed(v, digits);
   const ends = [Infinity, -Infinity] as [number, number];
@@ -583,21 +583,21 @@ export function throwsHeap(throws: Throws): Shown {
   }
   const meet = goal === undefined ? undefined : Math.round(shareWithin(draws, goal) * draws.length);
   const says = meet === undefined
-    ? `${thousands(draws.length)} throws make a heap.`
-    : `${thousands(meet)} of ${thousands(draws.length)} throws meet the goal.`;
+    ? `${thousands(draws.length)} draws make a histogram.`
+    : `${thousands(meet)} of ${thousands(draws.length)} draws meet the goal.`;
   const finding =
-    `${title}: ${draws.length} throws, seed ${seed}: from ${n(ends[0])} to ${n(ends[1])}.` +
+    `${title}: ${draws.length} draws, seed ${seed}: from ${n(ends[0])} to ${n(ends[1])}.` +
     (meet === undefined ? "" : ` ${meet} of them meet the goal of ${n(goal ?? 0)}.`) +
     (interval === undefined
       ? ""
       : ` 95 in a hundred lie from ${n(interval[0])} to ${n(interval[1])}.`);
-  const heap = heapOf(throws), { beyond } = heap;
+  const histogram = histogramOf(sample), { beyond } = histogram;
   return figure({
     finding,
-    caption: safe`<b>${says}</b> Seed ${seed}: the same seed gives the same throws.${
+    caption: safe`<b>${says}</b> Seed ${seed}: the same seed gives the same draws.${
       interval !== undefined &&
       ` The bar holds 95 in a hundred: ${n(interval[0])} to ${n(interval[1])}.`
     }${beyond > 0 && ` ${beyond} lie beyond the drawing, up to ${n(ends[1])}.`}`,
-    draw: (width) => draw(throws, heap, width, finding),
+    draw: (width) => draw(sample, histogram, width, finding),
   });
 }

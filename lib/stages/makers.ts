@@ -69,7 +69,7 @@ export function farthestOne(at: ClassAtHand): Shown {
     const found = focalOf(row, method.name);
     return found === undefined ? [] : [`${method.by} ${found.value.toFixed(0)} mm`];
   });
-  const kept = far.tooFar ? "too far to be one of the heap" : "a test keeps it";
+  const kept = far.tooFar ? "too far to belong to the others" : "a test keeps it";
   return ofClass(
     at,
     `${row.title}: ${(spread.values[far.index]?.value ?? 0).toFixed(0)} mm by leaves, ${

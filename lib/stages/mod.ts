@@ -43,7 +43,7 @@ export {
   yourSurfaceFromAbove,
 } from "./zones.ts";
 export { yourZernikeTerms } from "./zernikeTable.ts";
-export { heap, yourRepeats } from "./repeats.ts";
+export { histogram, yourRepeats } from "./repeats.ts";
 export { slopes } from "./slopes.ts";
 export {
   claim,
@@ -71,14 +71,14 @@ export {
   conicBeside,
   daysPooled,
   decideVerdict,
+  drawReadings,
+  type Draws,
+  drawsHistogram,
   perfectBut,
   type PerfectTest,
   perfectTest,
   shareWithin,
   threeNumbers,
-  throwReadings,
-  type Throws,
-  throwsHeap,
   verdictOn,
   yourVerdict,
 } from "./judge.ts";

@@ -1,6 +1,6 @@
-/** The stage of repeated readings: heaps of settings of one thing, and what stands too far off. */
+/** The stage of repeated readings: histograms of settings of one thing, and what stands too far off. */
 import { demo as demoBlock, note } from "../figures/blocks.ts";
-import { heapOfReadings } from "../figures/plots/heapOfReadings.ts";
+import { histogramOfReadings } from "../figures/plots/histogramOfReadings.ts";
 import { safe } from "../figures/html.ts";
 import { type Showable, type Shown, together } from "../figures/show.ts";
 import type { MethodRow, MethodSeries } from "../measuring/methods/method.ts";
@@ -12,8 +12,8 @@ import { ofLatestMinute } from "../record/readings.ts";
 import type { MirrorRecord, Row } from "../record/types.ts";
 import { countOf, ownOrDemo, type Part, type Whose } from "./base.ts";
 
-/** Fewer readings than this do not show a heap. COMMON PRACTICE */
-const heapLeast = 3;
+/** Fewer readings than this do not show a histogram. COMMON PRACTICE */
+const histogramLeast = 3;
 
 /** Readings of one kind: how they are drawn, how to take them. */
 interface Series extends Omit<MethodSeries<MethodRow>, "readings"> {
@@ -29,15 +29,15 @@ const series: readonly Series[] = methods.flatMap((method): Series[] => {
   return [{ ...own, readings }];
 }).sort((a, b) => a.digits - b.digits);
 
-/** A heap of readings with their mean; one that stands too far off is struck through. */
-function heapFigure(
+/** A histogram of readings with their mean; one that stands too far off is struck through. */
+function histogramFigure(
   readings: readonly Reading[],
   { title, digits }: Pick<Series, "title" | "digits">,
   whose: Whose,
 ): Shown {
   const found = repeated(readings), step = Math.max(...readings.map((one) => one.step));
   const aside = [...found.setAside];
-  return heapOfReadings({
+  return histogramOfReadings({
     readings: readings.map(({ value }) => {
       const at = aside.findIndex((one) => one.value === value);
       const [doubt] = at < 0 ? [] : aside.splice(at, 1);
@@ -45,14 +45,14 @@ function heapFigure(
     }),
     ...{ title, digits, unit: "mm", whose },
     ...(found.s === undefined ? {} : { spread: Math.max(found.s, step / Math.sqrt(12)) }),
-    ...(readings.length < heapLeast
+    ...(readings.length < histogramLeast
       ? {}
       : { mean: measured(found.mean, found.u, "mm", found.dof) }),
   });
 }
 
 /**
- * Readings of one thing as a heap, with what the kit would set aside struck through.
+ * Readings of one thing as a histogram, with what the kit would set aside struck through.
  *
  * @param values  mm
  * @param as      title of the axis, the gauge's step in mm, digits after the point
@@ -60,15 +60,15 @@ function heapFigure(
  * @example five readings, one of them odd: none is set aside
  * ```ts
  * import assert from "node:assert/strict";
- * const shown = heap([12.31, 12.36, 12.27, 12.33, 12.58], { title: "Dial (mm)", step: 0.01, digits: 2 });
+ * const shown = histogram([12.31, 12.36, 12.27, 12.33, 12.58], { title: "Dial (mm)", step: 0.01, digits: 2 });
  * assert.doesNotMatch(shown.text, /struck through/);
  * ```
  */
-export function heap(
+export function histogram(
   values: readonly number[],
   as: { readonly title: string; readonly step: number; readonly digits: number },
 ): Shown {
-  return heapFigure(values.map((value) => ({ value, step: as.step })), as, "demo");
+  return histogramFigure(values.map((value) => ({ value, step: as.step })), as, "demo");
 }
 
 function partOf(kind: Series): Part {
@@ -79,7 +79,7 @@ function partOf(kind: Series): Part {
       const readings = kind.readings(record), lines = readings.map(({ line = 0 }) => line);
       const file = readings[0]?.file ?? "";
       return [
-        heapFigure(readings, kind, whose),
+        histogramFigure(readings, kind, whose),
         note(
           safe`From <code>${file}</code>, lines ${Math.min(...lines)} to ${Math.max(...lines)}.`,
         ),
@@ -89,11 +89,11 @@ function partOf(kind: Series): Part {
   };
 }
 
-/** The reader's latest readings of each kind, as heaps; with fewer than three of a kind also how to go on, and the demo's. */
+/** The reader's latest readings of each kind, as histograms; with fewer than three of a kind also how to go on, and the demo's. */
 export function yourRepeats(yours: Mirror, demo: Mirror): Shown {
   return together(...series.flatMap((kind): Showable[] => {
     const part = partOf(kind), own = part.count(yours), shown = ownOrDemo(part, yours, demo);
-    if (own === 0 || own >= heapLeast) return [shown];
+    if (own === 0 || own >= histogramLeast) return [shown];
     const more = note(`Only ${countOf(own)}: measure again. ${kind.how}`);
     return [shown, more, demoBlock(demo.summary.title, ...part.show(demo, "demo"))];
   }));

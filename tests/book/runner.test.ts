@@ -461,9 +461,9 @@ Deno.test("failure: the ways of not coming back", () => {
     killed.message,
     "the kernel ended with exit code 137 (killed, perhaps for want of memory)",
   );
-  const heap =
+  const histogram =
     "#\n# Fatal JavaScript out of memory: Reached heap limit\n#\n\n    deno(+0x28b0d2e) [0x55]";
-  const eaten = failureOfEnd(turn({ ended: "died", exitCode: 133 }), place, 2, heap);
+  const eaten = failureOfEnd(turn({ ended: "died", exitCode: 133 }), place, 2, histogram);
   assert.equal(
     eaten.message,
     "the kernel ended with exit code 133; the cell asked for more memory than a kernel may have",

@@ -77,12 +77,12 @@ const ROUND: Bench = { mirror: 0, axis: 0, stand: 30 };
 const ALL = [0, 45, 90], BOTH = [0, 90];
 
 Deno.test("a round mirror in three seats with both knives: yes, of the whole surface, and it may be coated", async () => {
-  const { verdict, figure, next_step: step } = await summaryOf(zonesCsv(ROUND, ALL, BOTH));
-  assert.deepEqual([verdict?.meets_goal, verdict?.scope], ["yes", "whole surface"]);
+  const { verdict, figure, nextStep: step } = await summaryOf(zonesCsv(ROUND, ALL, BOTH));
+  assert.deepEqual([verdict?.meetsGoal, verdict?.scope], ["yes", "whole surface"]);
   assert.deepEqual(verdict?.lacks, ["polishing log"]);
   assert.equal(step.stage, "coating");
   const { astigmatism, diameters } = figure?.zones ?? {};
-  assert.equal(astigmatism?.interval_95[0], 0, "a clean mirror's amplitude is told from 0");
+  assert.equal(astigmatism?.interval95[0], 0, "a clean mirror's amplitude is told from 0");
   assert.ok((diameters ?? 0) >= 4);
   const { value = 0, u = 0 } = astigmatism?.stand ?? {};
   assert.ok(Math.abs(value - ROUND.stand) < 3 * u, `stand ${value} ± ${u}`);
@@ -91,13 +91,13 @@ Deno.test("a round mirror in three seats with both knives: yes, of the whole sur
 Deno.test("46 and 150 nm of astigmatism: found with axis and doubt, verdict no, no strokes in rings", async () => {
   for (const mirror of [46, 150]) {
     const bench = { mirror, axis: 20, stand: 30 };
-    const { verdict, figure, next_step: step } = await summaryOf(zonesCsv(bench, ALL, BOTH));
-    const { amplitude, axis, interval_95: ends } = figure?.zones?.astigmatism ?? {};
+    const { verdict, figure, nextStep: step } = await summaryOf(zonesCsv(bench, ALL, BOTH));
+    const { amplitude, axis, interval95: ends } = figure?.zones?.astigmatism ?? {};
     assert.ok(amplitude?.u !== undefined && axis?.u !== undefined && ends !== undefined);
     assert.ok(Math.abs(amplitude.value - mirror) < 3 * amplitude.u, `${amplitude.value}`);
     assert.ok(amplitude.u < 15 && ends[0] <= amplitude.value && amplitude.value <= ends[1]);
     assert.ok(Math.abs(axis.value - 20) < 3 * axis.u, `axis ${axis.value} ± ${axis.u}`);
-    assert.equal(verdict?.meets_goal, "no");
+    assert.equal(verdict?.meetsGoal, "no");
     assert.equal(step.stage, "polishing");
     assert.match(step.do, /turn both discs/);
   }
@@ -105,11 +105,11 @@ Deno.test("46 and 150 nm of astigmatism: found with axis and doubt, verdict no, 
 
 Deno.test("one seat: never the coating, whatever the verdict; the missing seats and knives are asked for", async () => {
   const bench = { mirror: 150, axis: 0, stand: 0 };
-  const { verdict, next_step: step } = await summaryOf(zonesCsv(bench, [0], [0]));
-  assert.deepEqual([verdict?.meets_goal, verdict?.scope], ["yes", "one diameter"]);
+  const { verdict, nextStep: step } = await summaryOf(zonesCsv(bench, [0], [0]));
+  assert.deepEqual([verdict?.meetsGoal, verdict?.scope], ["yes", "one diameter"]);
   assert.ok(verdict?.lacks?.includes("another diameter"));
   assert.equal(step.stage, "zone test");
-  assert.deepEqual(step.readings?.map(({ angle_deg, knife_deg }) => [angle_deg, knife_deg]), [
+  assert.deepEqual(step.readings?.map(({ angleDeg, knifeDeg }) => [angleDeg, knifeDeg]), [
     [0, 90],
     [45, 0],
     [45, 90],
@@ -122,7 +122,7 @@ Deno.test("one seat: never the coating, whatever the verdict; the missing seats 
 Deno.test("turned seats without a turned knife, one seat with both: allowed, and of one diameter", async () => {
   const bench = { mirror: 46, axis: 0, stand: 30 };
   for (const [seats, knives] of [[ALL, [0]], [[0], BOTH]] as const) {
-    const { verdict, figure, next_step: step } = await summaryOf(zonesCsv(bench, seats, knives));
+    const { verdict, figure, nextStep: step } = await summaryOf(zonesCsv(bench, seats, knives));
     assert.equal(verdict?.scope, "one diameter");
     assert.ok((figure?.zones?.diameters ?? 0) >= 2);
     assert.notEqual(step.stage, "coating");
@@ -130,11 +130,11 @@ Deno.test("turned seats without a turned knife, one seat with both: allowed, and
 });
 
 Deno.test("goal.scope one diameter leads on to the coating, and both say what was not looked for", async () => {
-  const { verdict, next_step: step } = await summaryOf(
+  const { verdict, nextStep: step } = await summaryOf(
     zonesCsv(ROUND, [0], [0]),
     "goal: { scope: one diameter }\n",
   );
-  assert.deepEqual([verdict?.meets_goal, verdict?.scope], ["yes", "one diameter"]);
+  assert.deepEqual([verdict?.meetsGoal, verdict?.scope], ["yes", "one diameter"]);
   assert.equal(step.stage, "coating");
   assert.match(step.why, /astigmatism was not looked for/);
 });
@@ -147,14 +147,14 @@ Deno.test("pits seen after the last polishing, or hardly any polishing, hold a y
     "grinding.csv": log(360),
     "diary.csv": "date,what,where_mm,amount\n2026-06-22,pits,70,3\n",
   });
-  assert.deepEqual([pitted.verdict?.meets_goal, pitted.next_step.stage], ["yes", "polishing"]);
+  assert.deepEqual([pitted.verdict?.meetsGoal, pitted.nextStep.stage], ["yes", "polishing"]);
   assert.deepEqual(pitted.verdict?.lacks, ["pits"]);
   const short = await summaryOf(zones, "", { "grinding.csv": log(30) });
-  assert.deepEqual([short.verdict?.lacks, short.next_step.stage], [["polishing"], "polishing"]);
+  assert.deepEqual([short.verdict?.lacks, short.nextStep.stage], [["polishing"], "polishing"]);
   const whole = await summaryOf(zones, "", {
     "grinding.csv": log(360),
     "diary.csv":
       "date,what\n2026-06-21,pits\n2026-06-22,no pits\n2026-07-01,sent to be coated\n2026-07-20,coated\n",
   });
-  assert.deepEqual([whole.verdict?.lacks, whole.next_step.stage], [undefined, "flat and tube"]);
+  assert.deepEqual([whole.verdict?.lacks, whole.nextStep.stage], [undefined, "flat and tube"]);
 });

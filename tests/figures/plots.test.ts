@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import fc from "fast-check";
 import { budgetBars } from "../../lib/figures/plots/budgetBars.ts";
 import { Plot, plotted } from "../../lib/figures/plots/house.ts";
-import { heapOfReadings } from "../../lib/figures/plots/heapOfReadings.ts";
+import { histogramOfReadings } from "../../lib/figures/plots/histogramOfReadings.ts";
 import {
   type SagittaAgainstTime,
   sagittaAgainstTime,
@@ -165,9 +165,9 @@ Deno.test("methods: none, one, no spread, one that stands apart", () => {
   assert.match(agree.html, /No common value is drawn/);
 });
 
-Deno.test("a heap: dots stacked, mean with its bar, what is set aside kept and struck", () => {
+Deno.test("a histogram: dots stacked, mean with its bar, what is set aside kept and struck", () => {
   const readings = [1199, 1194, 1199, 1199].map((value) => ({ value }));
-  const shown = heapOfReadings({
+  const shown = histogramOfReadings({
     readings: [...readings, { value: 1222, setAside: nasty }],
     ...{
       title: "Distance (mm)",
@@ -196,10 +196,10 @@ Deno.test("a heap: dots stacked, mean with its bar, what is set aside kept and s
   }
 });
 
-Deno.test("a heap of nothing, of one, of equals", () => {
+Deno.test("a histogram of nothing, of one, of equals", () => {
   for (const values of [[], [5], [5, 5, 5]]) {
     assertFigure(
-      heapOfReadings({
+      histogramOfReadings({
         readings: values.map((value) => ({ value })),
         title: "Dial (mm)",
         unit: "mm",
@@ -210,9 +210,9 @@ Deno.test("a heap of nothing, of one, of equals", () => {
   }
 });
 
-Deno.test("two readings are no heap, three are", () => {
+Deno.test("two readings are no histogram, three are", () => {
   const told = (values: readonly number[]): string =>
-    heapOfReadings({
+    histogramOfReadings({
       ...{
         readings: values.map((value) => ({ value })),
         title: "Dial (mm)",
@@ -220,7 +220,7 @@ Deno.test("two readings are no heap, three are", () => {
         digits: 3,
       },
     }).html;
-  assert.match(told([5, 5.1]), /Too few to see a heap/);
+  assert.match(told([5, 5.1]), /Too few to see a histogram/);
   assert.match(told([5, 5.1, 5.2]), /Every reading is a draw from a heap/);
 });
 

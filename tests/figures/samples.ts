@@ -13,7 +13,7 @@ import { zoneMask } from "../../lib/figures/drawings/zoneMask.ts";
 import { paperRules, rootTokens, rules } from "../../lib/figures/look.ts";
 import { budgetBars } from "../../lib/figures/plots/budgetBars.ts";
 import { classDots } from "../../lib/figures/plots/classDots.ts";
-import { heapOfReadings } from "../../lib/figures/plots/heapOfReadings.ts";
+import { histogramOfReadings } from "../../lib/figures/plots/histogramOfReadings.ts";
 import { sagittaAgainstTime } from "../../lib/figures/plots/sagittaAgainstTime.ts";
 import { sphereAgainstParaboloid } from "../../lib/figures/plots/sphereAgainstParaboloid.ts";
 import { surfaceProfile } from "../../lib/figures/plots/surfaceProfile.ts";
@@ -131,7 +131,7 @@ export const figures: Readonly<Record<string, Shown>> = {
       birgeRatio: 0.18,
     },
   }),
-  heapOfReadings: heapOfReadings({
+  histogramOfReadings: histogramOfReadings({
     readings: [1199, 1194, 1203, 1197, 1196, 1201].map((value) => ({ value })),
     ...{
       title: "Sun’s image from the glass (mm)",

@@ -12,8 +12,8 @@ Deno.test("bench 1's rows of three seats are those that its invented bench gives
 });
 
 Deno.test("bench 1 is done: a yes of the whole surface with nothing lacking", async () => {
-  const { summary: { verdict, next_step: step, figure } } = await openMirror(bench);
-  assert.deepEqual([verdict?.meets_goal, verdict?.scope, verdict?.lacks, step.stage], [
+  const { summary: { verdict, nextStep: step, figure } } = await openMirror(bench);
+  assert.deepEqual([verdict?.meetsGoal, verdict?.scope, verdict?.lacks, step.stage], [
     "yes",
     "whole surface",
     undefined,

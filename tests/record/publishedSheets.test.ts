@@ -100,7 +100,7 @@ function rowOf(
     const a = profile[next - 1] ?? assert.fail(), b = profile[next] ?? assert.fail();
     const share = (radius - a.radius) / (b.radius - a.radius);
     const mix = (one: number, other: number): number => (2 * (one + share * (other - one))) / INCH;
-    return [mix(a.surface_error, b.surface_error), mix(a.u, b.u)];
+    return [mix(a.surfaceError, b.surfaceError), mix(a.u, b.u)];
   };
   const outer = edges.slice(1);
   const last = outer.at(-1) ?? 0, [w1, u1] = at(first), [w2, u2] = at(last);
@@ -113,8 +113,8 @@ function rowOf(
 }
 
 /** P-V's interval. */
-const pvOf = ({ interval_95 }: FigureSummary): readonly [number, number] =>
-  interval_95?.wavefront_pv ?? assert.fail();
+const pvOf = ({ interval95 }: FigureSummary): readonly [number, number] =>
+  interval95?.wavefrontPv ?? assert.fail();
 
 interface Sheet {
   readonly apertureIn: number;
@@ -136,15 +136,15 @@ Deno.test("a perfect sphere, 6 inch f/12: its P-V to the last digit, wide or lon
   hold("sheet-sphere-6in", {
     ...idealOf(edgesIn, sheet.radiusIn, sheet.apertureIn),
     ...row,
-    "P-V of the wavefront, waves of 21.6e-6 inch": figure.wavefront_pv?.value ?? NaN,
+    "P-V of the wavefront, waves of 21.6e-6 inch": figure.wavefrontPv?.value ?? NaN,
   });
   // DERIVED D / (2048 F^3) over the wavelength: what the sheet's one slope a zone comes to within 1 %
-  close(figure.wavefront_pv?.value ?? NaN, 6 / (2048 * 12 ** 3) / WAVE, 5e-5);
+  close(figure.wavefrontPv?.value ?? NaN, 6 / (2048 * 12 ** 3) / WAVE, 5e-5);
   close(figure.conic?.value ?? NaN, 0, 0.001);
-  assert.equal(summary.verdict?.meets_goal, "not shown");
+  assert.equal(summary.verdict?.meetsGoal, "not shown");
   assert.match(printed, /meets the goal +not shown/);
   const longer = await told(yamlOf(sheet), long(edgesIn, runs));
-  assert.equal(longer.summary.verdict?.meets_goal, "not shown");
+  assert.equal(longer.summary.verdict?.meetsGoal, "not shown");
   pvOf(longer.figure).forEach((end, i) => close(end, pvOf(figure)[i] ?? NaN, 1e-9));
 });
 
@@ -163,13 +163,13 @@ Deno.test("16 inch f/4.5 with a high zone: not finished, the printed row within 
       (peak?.[1] ?? NaN) * 1e-6 / WAVE,
     ],
   });
-  assert.deepEqual([summary.verdict?.meets_goal, summary.next_step.stage], ["no", "figuring"]);
+  assert.deepEqual([summary.verdict?.meetsGoal, summary.nextStep.stage], ["no", "figuring"]);
   assert.match(printed, /meets the goal +no\b/);
   // the sheet's is a height over one parabola, at zones' edges and outside the first two inches; P-V is of the whole disc at its focus
   assert.ok(pvOf(figure)[0] > 1 / 1.2);
   const hidden = figure.budget?.find(({ source }) => source === "glass that no opening sees");
   assert.ok((hidden?.share ?? 0) > 0.5);
-  assert.ok((figure.transverse_over_airy?.value ?? 0) > 8);
+  assert.ok((figure.transverseOverAiry?.value ?? 0) > 8);
 });
 
 Deno.test("16 inch on two diameters: each holds what is printed of it, and both together are neither averaged nor condemned", async () => {
@@ -196,25 +196,25 @@ Deno.test("16 inch on two diameters: each holds what is printed of it, and both 
   // each diameter's runs have a constant of their own in the sheet, 0.70 mm apart: the glass, or a scale set anew, which the
   // sheet does not say; so neither a yes nor a no, no polishing, and the knife on its side is asked for in the seats that were read
   for (const { summary } of [first, second, average, both]) {
-    assert.equal(summary.verdict?.meets_goal, "not shown");
-    assert.equal(summary.next_step.stage, "zone test");
+    assert.equal(summary.verdict?.meetsGoal, "not shown");
+    assert.equal(summary.nextStep.stage, "zone test");
   }
   const { astigmatism, diameters, budget } = both.figure;
   assert.equal(diameters, 2);
   within(astigmatism?.amplitude.value ?? NaN, 200, 330);
-  assert.equal(astigmatism?.interval_95[0], 0);
+  assert.equal(astigmatism?.interval95[0], 0);
   assert.ok(pvOf(both.figure)[1] > 1, "what two diameters leave open is told");
   const share = (name: string): number =>
     budget?.find(({ source }) => source.startsWith(name))?.share ?? NaN;
   assert.ok(share("astigmatism") > 0.9);
   for (const name of ["scatter", "what the eye", "glass"]) assert.ok(share(name) > 0, name);
-  assert.ok(both.summary.next_step.readings?.some(({ knife_deg }) => knife_deg === 90));
+  assert.ok(both.summary.nextStep.readings?.some(({ knifeDeg }) => knifeDeg === 90));
   // where the maker writes that the mirror is put back to a twentieth of a millimetre, it is the glass
   const sure = await told(
     yaml.replace("openings: bands", "openings: bands, seating: 0.05 mm"),
     wide("in", [["1", 0, one], ["2", 90, two]]),
   );
-  assert.equal(sure.summary.verdict?.meets_goal, "no");
+  assert.equal(sure.summary.verdict?.meetsGoal, "no");
 });
 
 Deno.test("a perfect 200 mm f/6 as wave optics reads it through four windows: a paraboloid within its interval", async () => {
@@ -258,15 +258,15 @@ Deno.test("a perfect 200 mm f/6 as wave optics reads it through four windows: a 
   const square = (a: number, b: number): number => Math.hypot(a, b) / Math.SQRT2;
   hold("wave-optics-200mm-f6", {
     ...Object.fromEntries(readings),
-    "conic, of a perfect paraboloid": figure.interval_95?.conic ?? NaN,
+    "conic, of a perfect paraboloid": figure.interval95?.conic ?? NaN,
     "conic by the mean radius": conics(plain),
     "conic by the rms radius": conics(square),
     "conic by the average radius": conics((a, b) => (plain(a, b) + square(a, b)) / 2),
   });
   close(figure.conic?.value ?? NaN, -1, 0.03);
-  assert.notEqual(summary.verdict?.meets_goal, "no");
+  assert.notEqual(summary.verdict?.meetsGoal, "no");
   // CROSS-CHECK the same windows by a Hilbert transform, numpy: its readings, as a record
   const again = (await told(yaml, wide("mm", [["1", 0, recomputedMm]]))).figure;
-  within(-1, ...(again.interval_95?.conic ?? [NaN, NaN]));
+  within(-1, ...(again.interval95?.conic ?? [NaN, NaN]));
   close(again.conic?.value ?? NaN, -1, 0.03);
 });

@@ -373,7 +373,7 @@ async function stepOf(files: Files): Promise<NextStep | "refused"> {
       const bytes = typeof content === "string" ? new TextEncoder().encode(content) : content;
       await Deno.writeFile(join(folder, name), bytes);
     }
-    return (await openMirror(folder)).summary.next_step;
+    return (await openMirror(folder)).summary.nextStep;
   } catch (error) {
     if (error instanceof RecordRefused) return "refused";
     throw error;

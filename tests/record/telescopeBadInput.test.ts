@@ -95,9 +95,9 @@ Deno.test("what is right about a telescope with a fault is still worked out", as
   );
   await withRecord({ "mirror.yaml": MIRROR + text }, async (folder) => {
     const t = (await openMirror(folder)).summary.telescope;
-    assert.equal(t?.balance_point?.value, 600);
-    assert.equal(t?.flat_minor_axis, undefined);
-    assert.ok((t?.coma_free_radius?.value ?? 0) > 5);
+    assert.equal(t?.balancePoint?.value, 600);
+    assert.equal(t?.flatMinorAxis, undefined);
+    assert.ok((t?.comaFreeRadius?.value ?? 0) > 5);
   });
 });
 

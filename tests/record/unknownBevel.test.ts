@@ -32,7 +32,7 @@ Deno.test("whatever the bevel is, from 0 to 1.5 mm, the radius holds the mirror'
     });
     const { value = 0, u = 0 } = curve?.radius ?? {};
     assert.ok(Math.abs(value - 2400) < 2 * u, `bevel ${bevel}: ${value} +- ${u}`);
-    const now = grinding?.sagitta_now;
+    const now = grinding?.sagittaNow;
     const wanted = sagitta(150, 2400);
     assert.ok(Math.abs((now?.value ?? 0) - wanted) < 2 * (now?.u ?? 0), `bevel ${bevel}`);
     // DERIVED: c = 148.5 mm, u of c / 2 is 0.75 / sqrt 3 mm: u_R = 4 R u / c = 28 mm at least
@@ -54,12 +54,12 @@ Deno.test("with the bevel written, or the chord in each row, nothing of it is in
   );
   const onChord = await summaryOf({ ...files, "mirror.yaml": WITHOUT, "sagitta.csv": chord });
   assert.equal(onChord.curve?.radius?.u, written.curve?.radius?.u);
-  assert.ok(!/bevel/.test(onChord.next_step.do));
+  assert.ok(!/bevel/.test(onChord.nextStep.do));
 });
 
 Deno.test("the next step asks for it once; written as 0 it is 0", async () => {
   const files = { "grinding.csv": LOG, "sagitta.csv": depths(1, MINUTES) };
-  const { next_step: step, warnings, curve } = await summaryOf({
+  const { nextStep: step, warnings, curve } = await summaryOf({
     ...files,
     "mirror.yaml": WITHOUT,
   });
@@ -68,10 +68,10 @@ Deno.test("the next step asks for it once; written as 0 it is 0", async () => {
   assert.ok(!warnings.some(({ message }) => /bevel/.test(message)));
   assert.ok(curve?.budget.some(({ source }) => source === "bevel not written"));
   const zero = await summaryOf({ ...files, "mirror.yaml": `${WITHOUT}bevel: 0 mm\n` });
-  assert.ok(!/measure the bevel/.test(zero.next_step.do));
+  assert.ok(!/measure the bevel/.test(zero.nextStep.do));
   // DERIVED: the same depth on the full 150 mm
   const last = Number(sagitta(148, 2400).toFixed(2)), full = carrySagitta(last, 150, 150);
-  assert.ok(Math.abs((zero.grinding?.sagitta_now.value ?? 0) - full) < 0.01);
+  assert.ok(Math.abs((zero.grinding?.sagittaNow.value ?? 0) - full) < 0.01);
   const none = await summaryOf({ "mirror.yaml": WITHOUT });
-  assert.ok(!/measure the bevel/.test(none.next_step.do), "nothing rests on the rim yet");
+  assert.ok(!/measure the bevel/.test(none.nextStep.do), "nothing rests on the rim yet");
 });

@@ -1,5 +1,5 @@
-// deno-lint-ignore-file no-console
 #!/usr/bin/env -S deno run --allow-read
+// deno-lint-ignore-file no-console
 /** Prints how many printed values are held, by source; what the kit cannot reckon yet is named. */
 import { published, publishedNames } from "./published.ts";
 

@@ -7,12 +7,12 @@ import {
   conicBeside,
   daysPooled,
   decideVerdict,
+  drawReadings,
+  drawsHistogram,
   perfectBut,
   perfectTest,
   shareWithin,
   threeNumbers,
-  throwReadings,
-  throwsHeap,
   verdictOn,
   yourVerdict,
 } from "../../lib/stages/judge.ts";
@@ -64,20 +64,20 @@ Deno.test("yourVerdict: beside it its scope, what is lacking, and the light outs
   assert.match(shade, /No\. The fault lies in the flat’s shadow, where no light of a star goes/);
 });
 
-Deno.test("throwReadings: the share that meets the goal is the day's probability, or it says why less is told", () => {
+Deno.test("drawReadings: the share that meets the goal is the day's probability, or it says why less is told", () => {
   const share = (which: number): number =>
-    Number(/^(\d+) of 5000/m.exec(throwReadings(asha, which).text)?.[1]) / 5000;
+    Number(/^(\d+) of 5000/m.exec(drawReadings(asha, which).text)?.[1]) / 5000;
   const chance = (p: number): number => 3 * Math.sqrt(p * (1 - p) / 5000);
   for (const which of [0, -1]) {
     const p = reducedDays(asha).at(which)?.found.probabilityWithinGoal ?? NaN;
     // half of the same draws: three standard deviations of a share of 5000
     assert.ok(Math.abs(share(which) - p) <= Math.max(chance(p), 1e-4), `${which}: ${share(which)}`);
-    assert.doesNotMatch(throwReadings(asha, which).text, /could hide/);
+    assert.doesNotMatch(drawReadings(asha, which).text, /could hide/);
   }
   const p = reducedDays(asha)[1]?.found.probabilityWithinGoal ?? NaN;
   assert.ok(share(1) > p + chance(p), `${share(1)} and ${p}`);
-  assert.match(throwReadings(asha, 1).text, /Told is 0\.67, less than this share: .* could hide/);
-  assert.match(throwReadings(asha, 1, 100).text, /of 100 throws/);
+  assert.match(drawReadings(asha, 1).text, /Told is 0\.67, less than this share: .* could hide/);
+  assert.match(drawReadings(asha, 1, 100).text, /of 100 draws/);
 });
 
 Deno.test("threeNumbers: P-V, RMS and Strehl of each surface", () => {
@@ -206,7 +206,7 @@ const normal = (count: number): Float64Array => {
 Deno.test("shareWithin: counts the goal itself as met", () => {
   assert.equal(shareWithin([1, 2, 3], 2), 2 / 3);
   assert.equal(shareWithin(new Float64Array([5]), 4), 0);
-  assert.throws(() => shareWithin([], 1), /requires a throw/);
+  assert.throws(() => shareWithin([], 1), /requires a draw/);
 });
 
 Deno.test("shareWithin rises with the goal, from 0 to 1", () => {
@@ -218,14 +218,16 @@ Deno.test("shareWithin rises with the goal, from 0 to 1", () => {
   }));
 });
 
-Deno.test("throwsHeap: half of a bell about the goal meets it, to three standard deviations", () => {
+Deno.test("drawsHistogram: half of a bell about the goal meets it, to three standard deviations", () => {
   const draws = normal(5000);
-  const met = Number(/^(\d+) of 5000/m.exec(throwsHeap({ ...about, draws, goal: 0.25 }).text)?.[1]);
+  const met = Number(
+    /^(\d+) of 5000/m.exec(drawsHistogram({ ...about, draws, goal: 0.25 }).text)?.[1],
+  );
   assert.ok(Math.abs(met - 2500) < 3 * Math.sqrt(5000 / 4), `${met} of 5000`);
 });
 
-Deno.test("throwsHeap: no bar stands on both sides of the goal", () => {
-  const { html } = throwsHeap({ ...about, draws: normal(2000), goal: 0.26 });
+Deno.test("drawsHistogram: no bar stands on both sides of the goal", () => {
+  const { html } = drawsHistogram({ ...about, draws: normal(2000), goal: 0.26 });
   const goal = Number(/class="limit"[^>]*d="M([\d.]+),/.exec(html)?.[1]);
   const bars = [
     ...html.slice(0, html.indexOf("</svg>")).matchAll(
@@ -239,27 +241,27 @@ Deno.test("throwsHeap: no bar stands on both sides of the goal", () => {
   }
 });
 
-Deno.test("throwsHeap: the seed and the interval are told, and equal throws draw one bar", () => {
-  const shown = throwsHeap({ ...about, draws: normal(400), interval: [0.21, 0.29] });
+Deno.test("drawsHistogram: the seed and the interval are told, and equal draws draw one bar", () => {
+  const shown = drawsHistogram({ ...about, draws: normal(400), interval: [0.21, 0.29] });
   assert.match(shown.text, /seed 1/);
   assert.match(shown.text, /95 in a hundred lie from 0\.210 to 0\.290/);
-  assert.match(throwsHeap({ ...about, draws: [2, 2, 2] }).text, /3 throws/);
+  assert.match(drawsHistogram({ ...about, draws: [2, 2, 2] }).text, /3 draws/);
   assert.match(
-    throwsHeap({ ...about, draws: normal(12000) }).text,
-    /12\s000 throws make a heap/,
+    drawsHistogram({ ...about, draws: normal(12000) }).text,
+    /12\s000 draws make a histogram/,
   );
-  assert.throws(() => throwsHeap({ ...about, draws: [] }), /requires finite throws/);
-  assert.throws(() => throwsHeap({ ...about, draws: [1, NaN] }), /requires finite throws/);
+  assert.throws(() => drawsHistogram({ ...about, draws: [] }), /requires finite draws/);
+  assert.throws(() => drawsHistogram({ ...about, draws: [1, NaN] }), /requires finite draws/);
 });
 
-Deno.test("throwsHeap: a few throws far out stand beyond the drawing and are told, a wide heap is drawn whole", () => {
+Deno.test("drawsHistogram: a few draws far out stand beyond the drawing and are told, a wide histogram is drawn whole", () => {
   const many = normal(5000), far = Float64Array.from(many, (value, i) => i < 5 ? 3 + i : value);
-  const shown = throwsHeap({ ...about, draws: far, goal: 0.25 });
+  const shown = drawsHistogram({ ...about, draws: far, goal: 0.25 });
   assert.match(shown.text, /5 lie beyond the drawing, up to 7\.000/);
   assert.match(shown.text, /from 0\.\d+ to 7\.000/);
   const widths = [...shown.html.matchAll(/<rect class="zone-[bc]"[^>]*width="([\d.]+)"/g)];
   assert.ok(widths.length > 40, `${widths.length} bars for both widths`);
   for (const draws of [many, Float64Array.from(many, (_, i) => i % 50)]) {
-    assert.doesNotMatch(throwsHeap({ ...about, draws }).text, /beyond the drawing/);
+    assert.doesNotMatch(drawsHistogram({ ...about, draws }).text, /beyond the drawing/);
   }
 });

@@ -1,40 +1,40 @@
 import assert from "node:assert/strict";
-import { heap, yourRepeats } from "../../lib/stages/repeats.ts";
+import { histogram, yourRepeats } from "../../lib/stages/repeats.ts";
 import { demo as asha, empty, halfway as bram, marks } from "./mirrors.ts";
 
 const asSun = { title: "Sun’s image (mm)", step: 1, digits: 0 };
 const settings = [1199, 1194, 1203, 1197, 1196, 1201];
 
-Deno.test("heap: mean and spread of six settings", () => {
+Deno.test("histogram: mean and spread of six settings", () => {
   // DERIVED deviations 0.67 -4.33 4.67 -1.33 -2.33 2.67; squares 55.33; s = sqrt(55.33 / 5) = 3.33; u = s / sqrt 6 = 1.36
-  assert.match(heap(settings, asSun).text, /spreads by 3\.3 mm\. Mean 1198\.3 ± 1\.4 mm/);
+  assert.match(histogram(settings, asSun).text, /spreads by 3\.3 mm\. Mean 1198\.3 ± 1\.4 mm/);
 });
 
-Deno.test("heap: a far reading is struck through among seven, never among five", () => {
-  const seven = heap([...settings, 1266], asSun).text;
+Deno.test("histogram: a far reading is struck through among seven, never among five", () => {
+  const seven = histogram([...settings, 1266], asSun).text;
   assert.match(seven, /Set aside and struck through: 1266 mm/);
   assert.match(seven, /Mean 1198\.3/);
-  const five = heap([1199, 1194, 1203, 1197, 1266], asSun).text;
+  const five = histogram([1199, 1194, 1203, 1197, 1266], asSun).text;
   assert.doesNotMatch(five, /struck through/i);
   assert.match(five, /Mean 1212/); // DERIVED 6059 / 5 = 1211.8
 });
 
-Deno.test("heap: of two equal readings that both stand too far off, each is struck once", () => {
+Deno.test("histogram: of two equal readings that both stand too far off, each is struck once", () => {
   const many = Array.from({ length: 5 }, () => settings).flat();
   const twice = [...many, 1266, 1266];
-  const struck = /struck through: ([\d, ]+) mm/.exec(heap(twice, asSun).text)?.[1];
+  const struck = /struck through: ([\d, ]+) mm/.exec(histogram(twice, asSun).text)?.[1];
   assert.equal(struck, "1266, 1266");
 });
 
-Deno.test("heap: equal readings have the step for their spread, and one reading no mean", () => {
+Deno.test("histogram: equal readings have the step for their spread, and one reading no mean", () => {
   // DERIVED 1 / sqrt 12 = 0.2887
-  assert.match(heap([1200, 1200, 1200], asSun).text, /spreads by 0\.3 mm/);
-  assert.doesNotMatch(heap([1200, 1201], asSun).text, /Mean/);
-  assert.throws(() => heap([], asSun), RangeError);
-  assert.throws(() => heap([NaN, 1], asSun), RangeError);
+  assert.match(histogram([1200, 1200, 1200], asSun).text, /spreads by 0\.3 mm/);
+  assert.doesNotMatch(histogram([1200, 1201], asSun).text, /Mean/);
+  assert.throws(() => histogram([], asSun), RangeError);
+  assert.throws(() => histogram([NaN, 1], asSun), RangeError);
 });
 
-Deno.test("yourRepeats: own heaps, too few with the demo's beside, none with how to take them", () => {
+Deno.test("yourRepeats: own histograms, too few with the demo's beside, none with how to take them", () => {
   const own = yourRepeats(asha, asha).text;
   assert.equal(marks(yourRepeats(asha, asha)), "yyy");
   assert.doesNotMatch(own, /Demo mirror, not yours/);

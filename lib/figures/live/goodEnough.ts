@@ -129,5 +129,5 @@ export const goodEnough: LiveFigure = {
   reading,
   value: (values) => chanceOf(values).probability,
   caption:
-    safe`<b>The tinted part</b> of the bell is the probability. The bar is the 95 % interval. Here the result is taken as normal; a record’s verdict throws its readings instead.`,
+    safe`<b>The tinted part</b> of the bell is the probability. The bar is the 95 % interval. Here the result is taken as normal; a record’s verdict draws its readings instead.`,
 };

@@ -73,7 +73,7 @@ Deno.test("the probability turns at the goal, the faster the smaller u, and give
   const at = (pv: number, u: number): number => chanceOf({ pv, u, goal: 0.25 }).probability;
   assert.equal(at(0.25, 0.02), 0.5);
   for (const u of [0.005, 0.02, 0.05]) {
-    // READ GUM (JCGM 100:2008), table G.2 (from memory): 95 % of a normal heap lies within 1.960 u, so 97.5 % below + 1.960 u.
+    // READ GUM (JCGM 100:2008), table G.2 (from memory): 95 % of a normal histogram lies within 1.960 u, so 97.5 % below + 1.960 u.
     assert.ok(Math.abs(at(0.25 - 1.96 * u, u) - 0.975) < 2e-5);
     assert.ok(Math.abs(at(0.25 + 1.96 * u, u) - 0.025) < 2e-5);
   }

@@ -1,4 +1,4 @@
-/** A reading is a draw from a heap: the readings as dots, the heap behind them, their mean with its interval. */
+/** A reading is a draw from a histogram: the readings as dots, the histogram behind them, their mean with its interval. */
 import { interval } from "../../quantity/coverage.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import { axisLine } from "../drawings/axisLine.ts";
@@ -10,19 +10,19 @@ import type { Shown } from "../show.ts";
 import { plusMinus } from "../words.ts";
 
 /** One reading; `setAside` gives the reason why it does not count. */
-export interface HeapedReading {
+export interface HistogramReading {
   readonly value: number;
   readonly setAside?: string;
 }
 
 /** Readings of one thing. */
-export interface Heap {
-  readonly readings: readonly HeapedReading[];
+export interface Histogram {
+  readonly readings: readonly HistogramReading[];
   /** of the axis, with the unit: "Sun’s image from the glass (mm)" */
   readonly title: string;
   readonly unit: string;
   readonly digits: number;
-  /** standard deviation of one reading: how wide the heap is */
+  /** standard deviation of one reading: how wide the histogram is */
   readonly spread?: number;
   readonly mean?: Measured;
   readonly whose?: "yours" | "demo";
@@ -32,11 +32,11 @@ const radius = 4.5;
 
 /** Dots that would cover one another stand on one another. */
 function stacked(
-  readings: readonly HeapedReading[],
+  readings: readonly HistogramReading[],
   at: Scale,
   ground: number,
-): { reading: HeapedReading; place: Point }[] {
-  const placed: { reading: HeapedReading; place: Point }[] = [];
+): { reading: HistogramReading; place: Point }[] {
+  const placed: { reading: HistogramReading; place: Point }[] = [];
   for (const reading of [...readings].sort((a, b) => a.value - b.value)) {
     const x = at(reading.value);
     let y = ground - radius - 3;
@@ -58,7 +58,7 @@ function bell(middle: number, spread: number, at: Scale, ground: number): Html {
 }
 
 function dotHtml(
-  { reading, place: [x, y] }: { reading: HeapedReading; place: Point },
+  { reading, place: [x, y] }: { reading: HistogramReading; place: Point },
   mine: boolean,
 ): Html {
   const aside = reading.setAside !== undefined;
@@ -68,8 +68,8 @@ function dotHtml(
   );
 }
 
-function draw(heap: Heap, width: number, finding: string): Html {
-  const { readings, mean, spread, title, digits } = heap;
+function draw(histogram: Histogram, width: number, finding: string): Html {
+  const { readings, mean, spread, title, digits } = histogram;
   const counted = readings.filter((r) => r.setAside === undefined).map((r) => r.value);
   const middle = mean?.value ?? counted.reduce((a, b) => a + b, 0) / (counted.length || 1);
   const wide = spread === undefined || spread === 0 || counted.length === 0
@@ -95,7 +95,7 @@ function draw(heap: Heap, width: number, finding: string): Html {
           kind: "t-glass b",
         }),
       ),
-      stacked(readings, at, ground).map((placed) => dotHtml(placed, heap.whose !== "demo")),
+      stacked(readings, at, ground).map((placed) => dotHtml(placed, histogram.whose !== "demo")),
       axisLine({
         domain,
         from: 6,
@@ -108,7 +108,7 @@ function draw(heap: Heap, width: number, finding: string): Html {
   });
 }
 
-function findingOf({ readings, title, unit, digits, spread, mean }: Heap): string {
+function findingOf({ readings, title, unit, digits, spread, mean }: Histogram): string {
   const counted = readings.filter((r) => r.setAside === undefined).map((r) => r.value);
   const aside = readings.filter((r) => r.setAside !== undefined).map((r) => fixed(r.value, digits));
   const span = counted.length === 0
@@ -125,37 +125,37 @@ function findingOf({ readings, title, unit, digits, spread, mean }: Heap): strin
 }
 
 /**
- * Readings of one thing, with the heap they are drawn from.
+ * Readings of one thing, with the histogram they are drawn from.
  *
- * @param heap  values in the unit of the title
+ * @param histogram  values in the unit of the title
  * @throws {RangeError} where a value is not finite
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const heap = heapOfReadings({
+ * const histogram = histogramOfReadings({
  *   readings: [{ value: 1199 }, { value: 1194 }, { value: 1290, setAside: "far from the others" }],
  *   title: "Sun’s image from the glass (mm)",
  *   unit: "mm",
  *   digits: 0,
  * });
- * assert.match(heap.text, /2 readings from 1194 to 1199 mm. Set aside and struck through: 1290 mm/);
+ * assert.match(histogram.text, /2 readings from 1194 to 1199 mm. Set aside and struck through: 1290 mm/);
  * ```
  */
-export function heapOfReadings(heap: Heap): Shown {
-  const finding = findingOf(heap);
-  const reasons = [...new Set(heap.readings.flatMap((r) => r.setAside ?? []))];
+export function histogramOfReadings(histogram: Histogram): Shown {
+  const finding = findingOf(histogram);
+  const reasons = [...new Set(histogram.readings.flatMap((r) => r.setAside ?? []))];
   return figure({
     finding,
     caption: safe`<b>${
-      heap.readings.length < 3
-        ? "Too few to see a heap: measure again."
-        : "Every reading is a draw from a heap."
+      histogram.readings.length < 3
+        ? "Too few to see a histogram: measure again."
+        : "Every reading is a draw from a distribution."
     }</b>${
-      heap.spread !== undefined && heap.spread > 0 &&
-      " The tinted heap is as wide as one reading spreads."
-    }${heap.mean !== undefined && " The bar is a 95 % interval of the mean."}${
-      heap.whose === "demo" && " Open marks: demo mirror, not yours."
+      histogram.spread !== undefined && histogram.spread > 0 &&
+      " The tinted curve is as wide as one reading spreads."
+    }${histogram.mean !== undefined && " The bar is a 95 % interval of the mean."}${
+      histogram.whose === "demo" && " Open marks: demo mirror, not yours."
     }${reasons.length > 0 && ` Struck through, kept in the file: ${reasons.join("; ")}.`}`,
-    draw: (width) => draw(heap, width, finding),
+    draw: (width) => draw(histogram, width, finding),
   });
 }
