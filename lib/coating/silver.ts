@@ -14,6 +14,7 @@ export const CAUTIONS = [
 
 /** A face with its film; lengths mm. */
 export interface Filmed {
+  /** of the coated face */
   readonly diameter: number;
   /** of the film, nm; default 100 */
   readonly thickness?: number;
@@ -21,6 +22,7 @@ export interface Filmed {
 
 /** The silver on a face. */
 export interface SilverOnGlass {
+  /** coated face, cm² */
   readonly areaCm2: number;
   /** g */
   readonly mass: number;

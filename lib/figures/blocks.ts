@@ -112,14 +112,19 @@ export function facts(rows: readonly (readonly [name: string, value: Cell])[]): 
 
 /** A column: its title, its unit beneath, and whether it holds words instead of numbers. */
 export interface Column {
+  /** its heading */
   readonly title: string;
+  /** below the heading; default none */
   readonly unit?: string;
+  /** true: words, set to the left; default numbers, set to the right */
   readonly text?: boolean;
 }
 
 /** A row of a table; `setAside` strikes its first number through and says why. */
 export interface TableRow {
+  /** one for each column */
   readonly cells: readonly Cell[];
+  /** why the row is set aside; absent where it counts */
   readonly setAside?: string;
 }
 

@@ -2,7 +2,9 @@
 
 /** A piece of markup made by `safe` or vouched for by `trusted`. */
 export class Html {
+  /** Takes the markup as it is: `safe` and `trusted` vouch for it. */
   constructor(readonly markup: string) {}
+  /** The markup, for joining with other markup. */
   toString(): string {
     return this.markup;
   }

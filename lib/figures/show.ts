@@ -7,7 +7,9 @@ import { inWords, quantityHtml } from "./words.ts";
 
 /** Something to show: markup for a page, and the same in words for a reader without pictures. */
 export interface Shown {
+  /** for a page */
   readonly html: string;
+  /** the same in words */
   readonly text: string;
 }
 
@@ -16,7 +18,9 @@ export type Showable = Shown | Html | Measured | string | number;
 
 /** What the kernel displays at the end of a cell; useful outside the kernel for its `shown`. */
 export interface Display {
+  /** what is displayed */
   readonly shown: Shown;
+  /** by which the kernel asks for the output */
   [key: symbol]: () => Promise<Record<string, never>>;
 }
 

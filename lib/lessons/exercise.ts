@@ -16,6 +16,7 @@ export const slips: Readonly<Record<Slip, string>> = {
 
 /** A wrong answer that tells what went wrong. */
 export interface Trap<Answer> {
+  /** the wrong answer */
   readonly value: Answer;
   /** a slip's letter, or a sentence of its own */
   readonly hint: string;
@@ -24,11 +25,14 @@ export interface Trap<Answer> {
 }
 
 /** What every exercise has. */
-interface Asked<Answer> {
+export interface Asked<Answer> {
   /** name of its stage, and its place there: "measure-curve-1" */
   readonly id: string;
+  /** the question */
   readonly ask: string;
+  /** the right answer, computed by the library */
   readonly answer: Answer;
+  /** wrong answers that are known */
   readonly traps: readonly Trap<Answer>[];
   /** after the first answer a question, then the number to look at, then the worked line */
   readonly hints: readonly [question: string, lookAt: string, worked: string];
@@ -44,9 +48,11 @@ export interface NumberExercise extends Asked<number> {
 
 /** An exercise whose answer is one of a few. */
 export interface ChoiceExercise extends Asked<string> {
+  /** what can be chosen, the answer among them */
   readonly choices: readonly string[];
 }
 
+/** A question with an answer that can be checked. */
 export type Exercise = NumberExercise | ChoiceExercise;
 
 /** How much an exercise asks: do as on the page, change one thing, think it through. */

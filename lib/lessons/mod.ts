@@ -5,21 +5,10 @@
  * that would rather have it once puts `pageScript()` into a classic `script` element and leaves the marked ones out.
  * It is the same `judge` that the tests run: its source, written out by `judgeSource`.
  */
-export {
-  type ChoiceExercise,
-  type Exercise,
-  type Judgement,
-  type Level,
-  levelOf,
-  type NumberExercise,
-  type Slip,
-  slips,
-  type Trap,
-} from "./exercise.ts";
-export { judge, numbersIn } from "./judge.ts";
-export { exerciseBlock, questionBlock } from "./block.ts";
-export { exercise, exercises, question } from "./exercises.ts";
-export { pageScript } from "./judge.ts";
+export type { Asked, ChoiceExercise, Exercise, NumberExercise, Trap } from "./exercise.ts";
+export { exercise, question } from "./exercises.ts";
+export type { Supply } from "./workshop/materials.ts";
+export type { Day, Slot, WorkshopPlan, WorkshopWish } from "./workshop/plan.ts";
 
 /**
  * Runs something that is meant to be refused, and gives back the sentence.

@@ -12,13 +12,6 @@ export {
   type ProfilePoint,
 } from "./curveGauge.ts";
 export {
-  type CurveModel,
-  curveModel,
-  simulateCurve,
-  type SimulatedCurve,
-} from "./curveMonteCarlo.ts";
-export { depthGauge, type DepthRow } from "./methods/depthGauge.ts";
-export {
   type Component,
   type Doubt,
   type Estimate,
@@ -28,23 +21,45 @@ export {
   sumOfComponents,
 } from "./estimate.ts";
 export { type Bench, chordOf, type Gauges, type Handling, type Spherometer } from "./gauges.ts";
+export { type byDepthGauge, depthGauge, type DepthRow } from "./methods/depthGauge.ts";
 export { lamp, type LampRow, lampSettingU } from "./methods/lamp.ts";
 export {
   type Bracket,
   bracket,
+  type byLeaves,
   depthFromLeaves,
   type LeafRow,
   leaves,
   stackU,
 } from "./methods/leaves.ts";
-export type { CurveMethod } from "./methods/method.ts";
+export type {
+  CurveMethod,
+  Draws,
+  MethodChange,
+  MethodDoubts,
+  MethodDraws,
+  MethodPage,
+  MethodRow,
+  MethodSeries,
+  Misread,
+  PageCell,
+  PageLine,
+} from "./methods/method.ts";
+export type { Known, Method, METHODS } from "./methods/methods.ts";
+export { type bySpherometer, type DialRow, spherometer } from "./methods/spherometer.ts";
 export {
-  type CurveReadings,
-  type CurveTables,
-  type Method,
-  methodNamed,
-  METHODS,
-} from "./methods/methods.ts";
+  type bySunDistance,
+  sunDistance,
+  type SunRow,
+  sunSettingU,
+} from "./methods/sunDistance.ts";
+export {
+  type bySunImage,
+  focalLengthPerImage,
+  sunAngle,
+  sunDistanceAu,
+  sunImage,
+} from "./methods/sunImage.ts";
 export {
   misconceptionFromRatio,
   type RatioContext,
@@ -52,7 +67,6 @@ export {
 } from "./misconceptions.ts";
 export { type Judged, reconcile, type Reconciled, type ReconcileOptions } from "./reconcile.ts";
 export { type Reading, type Repeated, repeated, type RepeatedOptions } from "./repeated.ts";
-export { type DialRow, spherometer } from "./methods/spherometer.ts";
 export {
   type Feet,
   legCircle,
@@ -79,8 +93,6 @@ export {
   radiusSeenOffCentre,
   straightEdgeSag,
 } from "./straightEdge.ts";
-export { sunDistance, type SunRow, sunSettingU } from "./methods/sunDistance.ts";
-export { focalLengthPerImage, sunAngle, sunDistanceAu, sunImage } from "./methods/sunImage.ts";
 export {
   depthWithWarmFace,
   gaugeAgainstGlass,

@@ -16,5 +16,6 @@
  * ```
  */
 export class CannotTell extends Error {
+  /** the name of the class, as it is printed before the message */
   override readonly name = "CannotTell";
 }

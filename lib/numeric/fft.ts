@@ -2,6 +2,7 @@
 
 /** A plan for one length; both transforms work in place on real and imaginary parts. */
 export interface Fft {
+  /** numbers in each transform */
   readonly length: number;
   /** X[k] = sum x[n] e^(-2 pi i k n / N) */
   forward(re: Float64Array, im: Float64Array): void;

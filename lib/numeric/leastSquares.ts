@@ -8,8 +8,11 @@ import { Matrix, QrDecomposition } from "ml-matrix";
 /** More readings than this are factored row by row, which takes no memory whatever their number. */
 const LONG = 2048;
 
+/** A fit that is linear in its coefficients. */
 export interface LinearFit {
+  /** one for each column of the design, in its order */
   readonly coefficients: readonly number[];
+  /** square roots of the diagonal of `covariance` */
   readonly standardErrors: readonly number[];
   /** of the coefficients, from the scatter of the residuals */
   readonly covariance: readonly (readonly number[])[];

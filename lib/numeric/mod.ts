@@ -2,13 +2,12 @@
 export * from "./cannotTell.ts";
 export * from "./fft.ts";
 export * from "./leastSquares.ts";
-export * from "./quantiles.ts";
+export * from "./nonlinearFit.ts";
 export * from "./outliers.ts";
-export * from "./phasors.ts";
 export * from "./quadrature.ts";
 export * from "./quantiles.ts";
-export * from "./random.ts";
+export { random, type RandomSource } from "./random.ts";
 export * from "./rootFinding.ts";
+export type { Matrix } from "./smallMatrix.ts";
 export * from "./specialFunctions.ts";
 export * from "./spline.ts";
-export * from "./nonlinearFit.ts";

@@ -7,9 +7,11 @@
 import { Matrix, QrDecomposition } from "ml-matrix";
 import { linearFit } from "./leastSquares.ts";
 
+/** A model that is not linear in its parameters, and the readings it is to fit. */
 export interface NonlinearProblem<X> {
   /** what the model says at x for parameters b */
   readonly model: (x: X, b: readonly number[]) => number;
+  /** where each reading was taken; whatever the model takes */
   readonly x: readonly X[];
   /** readings, more than there are parameters */
   readonly y: readonly number[];
@@ -23,12 +25,19 @@ export interface NonlinearProblem<X> {
   readonly steps?: number;
 }
 
+/** A fit of a model that is not linear in its parameters. */
 export interface NonlinearFit {
+  /** the parameters at the least sum of squares */
   readonly coefficients: readonly number[];
+  /** square roots of the diagonal of `covariance` */
   readonly standardErrors: readonly number[];
+  /** of the coefficients, by the model's slopes at the end, from the scatter of the residuals */
   readonly covariance: readonly (readonly number[])[];
+  /** y less the fit, unweighted */
   readonly residuals: readonly number[];
+  /** readings less parameters */
   readonly dof: number;
+  /** standard deviation of one reading of weight 1 */
   readonly s: number;
   /** steps taken */
   readonly steps: number;

@@ -70,13 +70,17 @@ export function peirceLimit(n: number, doubtful: number): number {
   );
 }
 
+/** A reading that stands apart from the others. */
 export interface Suspect {
   /** place in the list of readings, from 0 */
   readonly index: number;
+  /** the reading itself */
   readonly value: number;
+  /** the rule that it breaks, in a sentence */
   readonly why: string;
 }
 
+/** Readings after a look for outliers. */
 export interface Screening {
   /** left out of what follows, to be shown */
   readonly setAside: readonly Suspect[];
@@ -86,6 +90,7 @@ export interface Screening {
   readonly kept: readonly number[];
 }
 
+/** Which rule looks for outliers, and how strictly. */
 export interface ScreenOptions {
   /** default "peirce", which is not fooled by two wild readings on the same side */
   readonly rule?: "peirce" | "grubbs";

@@ -1,7 +1,9 @@
 /** Integrals: Gauss's rule. */
 
 export interface QuadratureRule {
+  /** places where the integrand is taken */
   readonly nodes: readonly number[];
+  /** what each place counts; they add up to the length of the interval */
   readonly weights: readonly number[];
 }
 

@@ -254,6 +254,7 @@ function requireDof(name: string, dof: number, finite = false): void {
 // assert.equal(median([3, 1, 2, 10]), 2.5);
 // ```
 
+/** The middle value; of an even number, the mean of the two in the middle. */
 export function median(values: ArrayLike<number>): number {
   if (values.length === 0) throw new RangeError("median requires one value or more, got none");
   const sorted = Float64Array.from(values).sort(), half = sorted.length >> 1;

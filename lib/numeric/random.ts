@@ -8,6 +8,7 @@ import { tCdf } from "./quantiles.ts";
 import { findRoot } from "./rootFinding.ts";
 import { logGamma } from "./specialFunctions.ts";
 
+/** Random numbers from a seed: the same seed gives the same numbers. */
 export interface RandomSource {
   /** one number from 0 up to, not including, 1; 53 random bits */
   uniform(): number;

@@ -5,11 +5,15 @@
  * All it gives (value, slope, area) is linear in the ordinates and in the second derivatives at the knots.
  */
 export interface Spline {
+  /** abscissae, ascending */
   readonly knots: readonly number[];
+  /** heights at the knots */
   readonly ordinates: readonly number[];
   /** second derivative at each knot */
   readonly curvatures: readonly number[];
+  /** height at x */
   value(x: number): number;
+  /** first derivative at x */
   slope(x: number): number;
   /** area under the curve between two places, signed */
   integral(from: number, to: number): number;

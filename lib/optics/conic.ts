@@ -5,6 +5,7 @@ import type { RadialGrid } from "./quality.ts";
 export interface Conic {
   /** vertex radius of curvature R, mm; positive is concave */
   readonly radius: number;
+  /** conic constant K: 0 sphere, -1 paraboloid */
   readonly conic: number;
 }
 
@@ -149,6 +150,7 @@ export function exactWavefront(
 
 // The lamp of a knife-edge or Ronchi tester: it travels with the knife, or stands still at the centre of curvature.
 
+/** Whether the lamp travels along the axis with the knife, or stands at the centre of curvature. */
 export type Source = "moves" | "fixed";
 
 /**

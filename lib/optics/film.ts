@@ -1,6 +1,7 @@
 /** Thin metal films on glass: how much they send back, how much leaks through. */
 import { refractiveIndex } from "./glass.ts";
 
+/** Metals whose optical constants are known here. */
 export type Metal = "silver" | "aluminium";
 
 /** Wavelength um, n, k. The same rows stand with their passport in data/tables/films.csv; a test holds the two together. */
@@ -32,7 +33,9 @@ const METALS: Readonly<Record<Metal, readonly Row[]>> = {
 
 /** A complex number. */
 export interface Complex {
+  /** real part */
   readonly re: number;
+  /** imaginary part */
   readonly im: number;
 }
 

@@ -6,6 +6,7 @@ interface Sellmeier {
   readonly c: readonly [number, number, number];
 }
 
+/** Glasses whose dispersion is known here. */
 export type OpticalGlass = "borosilicate crown" | "fused silica";
 
 // MEMORY both rows (the maker's data sheet; Malitson 1965): checked in the tests against catalogue indices

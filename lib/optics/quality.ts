@@ -18,10 +18,13 @@ export type Focus = "least rms" | "least P-V" | "most Strehl";
 
 /** A wavefront with piston taken out and the focus chosen. */
 export interface FocusedWavefront {
+  /** how the focus was chosen */
   readonly focus: Focus;
   /** at the places of the grid, waves, mean 0 */
   readonly waves: Float64Array;
+  /** peak to valley of the wavefront, waves */
   readonly pvWaves: number;
+  /** root mean square of the wavefront by area, waves */
   readonly rmsWaves: number;
   /** exact, on the axis */
   readonly strehl: number;

@@ -2,7 +2,9 @@
 
 /** A round mirror: clear width and focal length, mm. */
 export interface MirrorSize {
+  /** clear width, mm */
   readonly aperture: number;
+  /** mm */
   readonly focalLength: number;
 }
 

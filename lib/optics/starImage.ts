@@ -6,6 +6,7 @@ import type { RadialGrid } from "./quality.ts";
 export interface StarProfile {
   /** distance from the middle, in wavelength x focal ratio */
   readonly distances: Float64Array;
+  /** at each distance; 1 = the peak of a perfect mirror */
   readonly brightness: Float64Array;
   /** share of the light inside each distance, 0 to 1 */
   readonly encircled: Float64Array;
@@ -82,7 +83,9 @@ function encircle(distances: Float64Array, brightness: Float64Array, open: numbe
 
 /** A square picture, row after row, its middle in the middle. */
 export interface Picture {
+  /** pixels on a side */
   readonly size: number;
+  /** brightness, row after row */
   readonly values: Float64Array;
 }
 

@@ -75,7 +75,9 @@ function factorial(n: number): number {
 
 /** A place of the unit disc; theta in rad, from the x axis toward y. */
 export interface DiscPlace {
+  /** distance from the middle, 0 to 1 */
   readonly rho: number;
+  /** rad */
   readonly theta: number;
 }
 

@@ -4,15 +4,21 @@ import { mathjs } from "./mathjs.ts";
 import type { Measured } from "./measured.ts";
 import { type BudgetLine, combineTerms, type Correlation } from "./propagate.ts";
 
+/** A line of the budget with the derivative that it stands on. */
 export interface FormulaLine extends BudgetLine {
   /** the derivative by this input, as text and as TeX */
   readonly partial: string;
+  /** the same as TeX */
   readonly partialTex: string;
 }
 
+/** A formula's result, with its budget. */
 export interface FormulaResult extends Measured {
+  /** as it was given */
   readonly formula: string;
+  /** the same as TeX */
   readonly formulaTex: string;
+  /** a line for each input */
   readonly budget: readonly FormulaLine[];
 }
 

@@ -6,11 +6,15 @@ import { type Correlation, correlationMatrix } from "./propagate.ts";
 
 /** A distribution: one draw at a time, with its own mean and standard deviation for the law of propagation. */
 export interface Distribution {
+  /** one number at random */
   draw(source: RandomSource): number;
   /** many draws at once, where that is faster than one by one; not the numbers `draw` would give */
   readonly fill?: (out: Float64Array, source: RandomSource) => void;
+  /** of the distribution, not of draws */
   readonly mean: number;
+  /** standard deviation of the distribution */
   readonly u: number;
+  /** degrees of freedom of `u`; `Infinity` where it is taken as known */
   readonly dof: number;
 }
 
@@ -182,6 +186,7 @@ export type Model<K extends string> = (x: Readonly<Record<K, number>>) => number
  * one length. A draw's result may depend on its own row only.
  */
 export interface ColumnModel<K extends string> {
+  /** fills `out` from the inputs' columns */
   readonly rows: (columns: Readonly<Record<K, Float64Array>>, out: Float64Array) => void;
 }
 

@@ -5,6 +5,7 @@
  * degrees of freedom. `Infinity` degrees of freedom means that `u` is taken as known.
  */
 export interface Measured {
+  /** the estimate, in `unit` */
   readonly value: number;
   /** standard uncertainty, in the same unit; never negative */
   readonly u: number;

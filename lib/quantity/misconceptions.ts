@@ -108,6 +108,7 @@ export const MISCONCEPTIONS: Readonly<Record<Exclude<MisconceptionName, "bevel f
 
 /** A misconception that would explain a ratio of measured to expected. */
 export interface Misconception {
+  /** its row in the table of misconceptions */
   readonly name: MisconceptionName;
   /** what it makes of the quantity: measured over expected */
   readonly ratio: number;

@@ -13,6 +13,7 @@ import {
 
 export type { ColumnModel, Model };
 
+/** How many draws, from which seed, and what is wanted of them. */
 export interface MonteCarloOptions<K extends string = string> {
   /** probability of the interval, default 0.95 */
   readonly p?: number;
@@ -28,6 +29,7 @@ export interface MonteCarloOptions<K extends string = string> {
   readonly correlations?: readonly Correlation<K>[];
 }
 
+/** What the draws of a result amount to. */
 export interface MonteCarloResult {
   /** mean of the draws */
   readonly value: number;
@@ -35,7 +37,9 @@ export interface MonteCarloResult {
   readonly u: number;
   /** shortest interval of probability p */
   readonly interval: readonly [number, number];
+  /** probability of the interval, 0 to 1 */
   readonly p: number;
+  /** number of draws */
   readonly trials: number;
   /** false where `most` was reached before the digits stood still; absent where `trials` was given */
   readonly settled?: boolean;
@@ -155,10 +159,13 @@ function summarize(
 
 // The law of propagation and the simulation side by side, and whether they say the same.
 
+/** One result by the law of propagation and by Monte Carlo, compared. */
 export interface BothRoutes {
+  /** by the law of propagation, with its coverage interval */
   readonly law: Propagated & { readonly interval: readonly [number, number] };
   /** absent where inputs are correlated, to which it does not apply */
   readonly bent?: SecondOrder;
+  /** by Monte Carlo */
   readonly simulated: MonteCarloResult;
   /** true where either end of the interval differs by more than half the last digit that matters */
   readonly differ: boolean;
@@ -166,6 +173,7 @@ export interface BothRoutes {
   readonly says: string;
 }
 
+/** As for Monte Carlo, with the result's unit. */
 export interface BothRoutesOptions<K extends string = string> extends MonteCarloOptions<K> {
   /** the result's unit, default "" */
   readonly unit?: string;
@@ -245,6 +253,7 @@ function sentence(differ: boolean, law: number, simulated: number): string {
 // assert.deepEqual(shortestInterval([0, 1, 2, 3, 4, 5, 6, 7, 8, 100], 0.8), [0, 8]);
 // ```
 
+/** The narrowest interval that holds a share p of sorted draws. */
 export function shortestInterval(sorted: ArrayLike<number>, p = 0.95): readonly [number, number] {
   const held = heldCount("shortestInterval", sorted.length, p);
   let best = 0, width = Infinity;

@@ -4,10 +4,13 @@ import type { Measured } from "./measured.ts";
 
 /** What one input adds to the uncertainty of a result. */
 export interface BudgetLine {
+  /** the input's name */
   readonly source: string;
+  /** the input's estimate, in its own unit */
   readonly value: number;
   /** standard uncertainty of the input, in its own unit */
   readonly u: number;
+  /** degrees of freedom of `u` */
   readonly dof: number;
   /** change of the result for a unit change of the input */
   readonly sensitivity: number;
@@ -17,13 +20,16 @@ export interface BudgetLine {
   readonly share: number;
 }
 
+/** A result with its budget. */
 export interface Propagated extends Measured {
+  /** a line for each input */
   readonly budget: readonly BudgetLine[];
 }
 
 /** Two inputs and their correlation coefficient, -1 to 1. */
 export type Correlation<K extends string = string> = readonly [K, K, number];
 
+/** What is known beside the inputs themselves. */
 export interface PropagateOptions<K extends string = string> {
   /** default: all inputs independent */
   readonly correlations?: readonly Correlation<K>[];
@@ -80,10 +86,15 @@ export function propagate<K extends string>(
 
 /** An input of a sum that is already linear. */
 export interface Term {
+  /** the input's name */
   readonly source: string;
+  /** the input's estimate, in its own unit */
   readonly value: number;
+  /** standard uncertainty of the input, in its own unit */
   readonly u: number;
+  /** degrees of freedom of `u` */
   readonly dof: number;
+  /** change of the sum for a unit change of the input */
   readonly sensitivity: number;
 }
 
@@ -239,6 +250,7 @@ function connected(start: number, r: readonly (readonly number[])[], seen: Set<n
 
 // What a bend in the formula adds to an uncertainty, beyond the first-order law.
 
+/** The law of propagation carried to its second order: what a bent formula adds. */
 export interface SecondOrder {
   /** first-order standard uncertainty */
   readonly firstOrder: number;

@@ -48,12 +48,15 @@ export function resolution(step: number): number {
   return requireSize("resolution", step) / Math.sqrt(12);
 }
 
+/** Repeated readings of one thing as one value (GUM, Type A). */
 export interface TypeA {
+  /** of the readings, in their unit */
   readonly mean: number;
   /** standard deviation of one reading, never below the resolution's own */
   readonly s: number;
   /** standard uncertainty of the mean, s / √n */
   readonly u: number;
+  /** degrees of freedom of `s` */
   readonly dof: number;
 }
 

@@ -3,8 +3,11 @@ import type { Unit } from "mathjs";
 import { everydayUnit, OWN } from "./everydayUnits.ts";
 import { mathjs } from "./mathjs.ts";
 
+/** A number with its unit. */
 export interface Quantity {
+  /** in `unit` */
   readonly value: number;
+  /** symbol as typed: "mm", "in", "deg" */
   readonly unit: string;
 }
 

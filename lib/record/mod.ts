@@ -1,18 +1,7 @@
 /** A maker's files: read, refused in one sentence each, and seen as tables. */
-export { describe, RecordRefused } from "./errors.ts";
-export { tableFrame } from "./frames.ts";
 export { findAbrasive } from "./abrasiveNames.ts";
-export { readRecord } from "./readRecord.ts";
-export { columnsOf, inWords, type TableName, TABLES, usualHeader } from "./schema.ts";
-export {
-  type Abrasive,
-  abrasives,
-  type Decision,
-  decision,
-  decisions,
-  type DoubleStar,
-  doubleStars,
-  type Glass,
-  glasses,
-} from "./tables.ts";
+export type { ColumnRow, COMMON, Holds, SCHEMA, TableName, Words } from "./schema.ts";
+export type { CHECKED, Checked } from "./settings.ts";
+export { type Abrasive, abrasives } from "./tables.ts";
 export type * from "./types.ts";
+export type { Dimension } from "./written.ts";

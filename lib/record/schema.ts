@@ -29,7 +29,7 @@ export type Holds =
   | { readonly kind: "words" };
 
 /** What is told of a column besides. */
-interface Words {
+export interface Words {
   /** without its unit, e.g. "after" of `after_min`; else the field's own name, `offsetU` as "offset_u" */
   readonly name?: string;
   /** the table is refused without it, and so is a row that leaves it empty */

@@ -7,12 +7,15 @@ export type { Place, Refusal, Warning } from "./errors.ts";
 export type { Settings, Telescope } from "./settings.ts";
 
 /** What a cell of a column gives. */
-type Read<C extends ColumnRow> = C extends { readonly choices: readonly (infer Word)[] } ? Word
+export type Read<C extends ColumnRow> = C extends { readonly choices: readonly (infer Word)[] }
+  ? Word
   : C extends { readonly kind: "leaves" } ? readonly number[]
   : C extends { readonly kind: "abrasive" | "date" | "photo" | "name" | "words" } ? string
   : number;
 
-type Needed<C> = { [F in keyof C]: C[F] extends { readonly required: true } ? F : never }[keyof C];
+export type Needed<C> = {
+  [F in keyof C]: C[F] extends { readonly required: true } ? F : never;
+}[keyof C];
 
 /** The fields that columns of the schema give: the needed ones are there, the others may be absent. */
 export type Fields<C extends Readonly<Record<string, ColumnRow>>> =

@@ -2,12 +2,15 @@
 
 /** An eyepiece: focal length mm, apparent field rad. */
 export interface Eyepiece {
+  /** mm */
   readonly focalLength: number;
+  /** width of the field as the eye sees it, rad */
   readonly apparentField: number;
 }
 
 /** What is seen; lengths mm, angles rad. */
 export interface View {
+  /** times as wide as without a telescope */
   readonly magnification: number;
   /** width of the light where the eye stands */
   readonly exitPupil: number;

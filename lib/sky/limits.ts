@@ -44,8 +44,11 @@ export function limitsOf(aperture: number, eye = 6): Limits {
 
 /** A pair of stars. */
 export interface Pair {
+  /** between the two, arcseconds */
   readonly separationArcsec: number;
+  /** visual magnitude of the brighter star */
   readonly brighterMagnitude: number;
+  /** visual magnitude of the fainter star */
   readonly fainterMagnitude: number;
 }
 
@@ -55,6 +58,7 @@ export interface Split {
   readonly overDawes: number;
   /** magnification that puts the two 4 arcminutes apart, comfortable for most eyes (common practice) */
   readonly magnification: number;
+  /** how the pair will look, by its separation, the difference of the two and the air */
   readonly says: "apart" | "on a still night" | "hard" | "not with this mirror";
 }
 

@@ -4,7 +4,9 @@ import { ARCSEC } from "./eyepiece.ts";
 
 /** A place: angles rad, north and east positive. */
 export interface Place {
+  /** north positive, rad */
   readonly latitude: number;
+  /** east positive, rad */
   readonly longitude: number;
 }
 
@@ -19,6 +21,7 @@ export const RADII_KM = {
   Neptune: 24_764,
 } as const;
 
+/** A planet that is looked for. */
 export type Planet = keyof typeof RADII_KM;
 
 /** Outer edge of Saturn's bright rings, km, and width of their dark division (MEMORY). */
@@ -26,17 +29,25 @@ export const SATURN_RINGS_KM = 136_775, CASSINI_KM = 4_700;
 
 /** A planet as it stands at a moment; angles rad unless the name says otherwise. */
 export interface Seen {
+  /** which planet */
   readonly name: Planet;
+  /** above the horizon with refraction, rad; below 0 it is down */
   readonly altitude: number;
+  /** from north through east, rad */
   readonly azimuth: number;
+  /** equatorial width of the disc, arcseconds */
   readonly diameterArcsec: number;
   /** Saturn only: length of the rings, and how far they are open; + shows their north face, as in June 2017 */
   readonly ringsArcsec?: number;
+  /** Saturn only: rad, + where the north face is seen */
   readonly ringTilt?: number;
+  /** visual */
   readonly magnitude: number;
   /** share of the disc in sunlight */
   readonly lit: number;
+  /** from the Earth, km */
   readonly distanceKm: number;
+  /** angle between planet and Sun, rad */
   readonly fromSun: number;
   /** why nobody may point there now; absent where it is safe */
   readonly refused?: string;
@@ -44,12 +55,17 @@ export interface Seen {
 
 /** The Moon as it stands at a moment; angles rad unless the name says otherwise. */
 export interface MoonSeen {
+  /** above the horizon with refraction, rad; below 0 it is down */
   readonly altitude: number;
+  /** from north through east, rad */
   readonly azimuth: number;
   /** share of the disc in sunlight */
   readonly lit: number;
+  /** true from new to full Moon */
   readonly waxing: boolean;
+  /** width of the disc, arcseconds */
   readonly diameterArcsec: number;
+  /** angle between Moon and Sun, rad */
   readonly fromSun: number;
   /** why nobody may point there now; absent where it is safe */
   readonly refused?: string;
@@ -57,14 +73,19 @@ export interface MoonSeen {
 
 /** An evening; times are moments, to be shown in the place's own time zone. */
 export interface Evening {
+  /** for which all that follows is given */
   readonly moment: Date;
+  /** of the middle of the Sun's disc, rad */
   readonly sunAltitude: number;
   /** some of the Sun's disc stands above the horizon: then nothing is a target */
   readonly sunUp: boolean;
   /** next sunset and the end of twilight after it; absent where there is none for a day */
   readonly sunset?: Date;
+  /** end of twilight after the next sunset; absent where there is none for a day */
   readonly darkFrom?: Date;
+  /** where the Moon stands */
   readonly moon: MoonSeen;
+  /** where the planets stand */
   readonly planets: readonly Seen[];
 }
 
@@ -248,16 +269,20 @@ function seen(
 
 // Jupiter's four large moons: which stands where beside the planet.
 
+/** The four moons that small telescopes show. */
 export type JupiterMoon = "Io" | "Europa" | "Ganymede" | "Callisto";
 
 /** A moon beside Jupiter, as it stands in the sky; no optics turns it yet. */
 export interface MoonPlace {
+  /** which moon */
   readonly name: JupiterMoon;
   /** from the planet's middle toward east and north, arcseconds */
   readonly eastArcsec: number;
+  /** toward north, arcseconds */
   readonly northArcsec: number;
   /** distance from the planet's middle in its equatorial radii */
   readonly radii: number;
+  /** where it stands, seen from the Earth */
   readonly seen: "beside" | "before the disc" | "behind the disc";
 }
 

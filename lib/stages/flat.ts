@@ -88,7 +88,9 @@ export function yourLayout(yours: Mirror, demo: Mirror): Shown {
 
 /** A place for flats to be compared in; lengths mm. */
 export interface FlatPlace extends MainMirror {
+  /** from the flat's centre to the focal plane */
   readonly flatToFocus: number;
+  /** width of the eyepiece's field stop */
   readonly fieldStop: number;
 }
 

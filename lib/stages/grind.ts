@@ -219,7 +219,9 @@ function hourScale(
 
 /** A routine with what sets it apart: "never turn the upper disc". */
 export interface NamedRoutine {
+  /** what sets it apart */
   readonly name: string;
+  /** strokes and turns */
   readonly routine: Routine;
 }
 

@@ -448,11 +448,13 @@ export function perfectBut(
 
 // Many draws of one number, as a histogram of bars: where they fall, and how many of them meet a goal.
 
-/** Throws of one number and how they are told. */
+/** Draws of one number and how they are told. */
 export interface Draws {
+  /** in the unit of the title */
   readonly draws: ArrayLike<number>;
   /** of the axis, with the unit: "Radius of curvature (mm)" */
   readonly title: string;
+  /** after the decimal point, on the axis and in words */
   readonly digits: number;
   /** what the draws began with: the same seed gives the same draws */
   readonly seed: number;

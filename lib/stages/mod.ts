@@ -1,8 +1,29 @@
 /** Stages: for each stage of the work, the reader's own readings beside the demo's, and the decision they call for. */
-export { demoExample, yourBase, yourSeesaw } from "./base.ts";
+export { decideAlign, orderOfWork, yourScrews } from "./align.ts";
 export { bandFaults, decideBands, inAndOut, yourBands } from "./bands.ts";
+export { demoExample, yourBase, yourSeesaw } from "./base.ts";
+export { decideCoat, metalsCompared, reflectanceByThickness, yourCoating } from "./coat.ts";
 export { decideCurve, radiusByMethods, yourCurve } from "./curve.ts";
+export {
+  coverLast,
+  decideDepth,
+  depthNumbers,
+  depthPicture,
+  forecastByReadings,
+  nearStop,
+  yourDepth,
+} from "./depth.ts";
 export { decideDiscs, discMass, powderFor, type RimWedge, rimWedge, yourDiscs } from "./discs.ts";
+export {
+  caseThatFails,
+  decideFigure,
+  faultsAndRemedies,
+  planOn,
+  whatSpellsDid,
+  whereStrokesTake,
+  yourSpell,
+} from "./figure.ts";
+export { decideFlat, type FlatPlace, flatsCompared, yourLayout } from "./flat.ts";
 export {
   decideHollow,
   depthsAlong,
@@ -11,6 +32,30 @@ export {
   routinesCompared,
   yourLog,
 } from "./grind.ts";
+export {
+  conicBeside,
+  daysPooled,
+  decideVerdict,
+  drawReadings,
+  type Draws,
+  drawsHistogram,
+  perfectBut,
+  threeNumbers,
+  verdictOn,
+  yourVerdict,
+} from "./judge.ts";
+export { decideLap, lapDrawn, sinkingByTemperature, yourLap } from "./lap.ts";
+export { farthestOne, makersApart, yourPlace } from "./makers.ts";
+export { classTable, decideClass, frameTable, mindFirst, queues, whoFirst } from "./many.ts";
+export {
+  claim,
+  decideReadings,
+  estimatesNow,
+  methodsApart,
+  weighed,
+  whatHelps,
+  yourBudget,
+} from "./methodsWeighed.ts";
 export {
   aloneAtHome,
   decideNext,
@@ -29,64 +74,8 @@ export {
   workshopShown,
   yourPlan,
 } from "./plan.ts";
-export {
-  daysAlone,
-  decideZones,
-  doubtOn,
-  firstRunAlone,
-  type ReducedDay,
-  reducedDays,
-  verdictOverTime,
-  yourDoubt,
-  yourReadings,
-  yourSurface,
-  yourSurfaceFromAbove,
-} from "./zones.ts";
-export { yourZernikeTerms } from "./zernikeTable.ts";
+export { decidePolish, hoursByLastGrade, hoursForPits, yourHours } from "./polish.ts";
 export { histogram, yourRepeats } from "./repeats.ts";
-export { slopes } from "./slopes.ts";
-export {
-  claim,
-  decideReadings,
-  estimatesNow,
-  methodsApart,
-  weighed,
-  whatHelps,
-  yourBudget,
-} from "./methodsWeighed.ts";
-export {
-  coverLast,
-  decideDepth,
-  depthNumbers,
-  depthPicture,
-  forecastByReadings,
-  type LogUpTo,
-  logUpTo,
-  nearStop,
-  yourDepth,
-} from "./depth.ts";
-export {
-  type ConicAlone,
-  conicAlone,
-  conicBeside,
-  daysPooled,
-  decideVerdict,
-  drawReadings,
-  type Draws,
-  drawsHistogram,
-  perfectBut,
-  type PerfectTest,
-  perfectTest,
-  shareWithin,
-  threeNumbers,
-  verdictOn,
-  yourVerdict,
-} from "./judge.ts";
-export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";
-export { decideFlat, type FlatPlace, flatsCompared, yourLayout } from "./flat.ts";
-export { decideWeight, discOnPoints, supportsCompared, yourBalance, yourCell } from "./weight.ts";
-export { decideCoat, metalsCompared, reflectanceByThickness, yourCoating } from "./coat.ts";
-export { decideAlign, orderOfWork, yourScrews } from "./align.ts";
 export {
   decideSky,
   doublesFor,
@@ -98,17 +87,20 @@ export {
   yourSaturn,
   yourStar,
 } from "./sky.ts";
-export { courseGrades, curveByShare, decideSmooth, whatGradesLeave, yourLadder } from "./smooth.ts";
-export { decideLap, lapDrawn, sinkingByTemperature, yourLap } from "./lap.ts";
-export { decidePolish, hoursByLastGrade, hoursForPits, yourHours } from "./polish.ts";
+export { slopes } from "./slopes.ts";
+export { curveByShare, decideSmooth, whatGradesLeave, yourLadder } from "./smooth.ts";
+export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";
+export { decideWeight, discOnPoints, supportsCompared, yourBalance, yourCell } from "./weight.ts";
+export { yourZernikeTerms } from "./zernikeTable.ts";
 export {
-  caseThatFails,
-  decideFigure,
-  faultsAndRemedies,
-  planOn,
-  whatSpellsDid,
-  whereStrokesTake,
-  yourSpell,
-} from "./figure.ts";
-export { classTable, decideClass, frameTable, mindFirst, queues, whoFirst } from "./many.ts";
-export { farthestOne, makersApart, yourPlace } from "./makers.ts";
+  decideZones,
+  doubtOn,
+  firstRunAlone,
+  type ReducedDay,
+  reducedDays,
+  verdictOverTime,
+  yourDoubt,
+  yourReadings,
+  yourSurface,
+  yourSurfaceFromAbove,
+} from "./zones.ts";

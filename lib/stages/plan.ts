@@ -43,7 +43,9 @@ export function yourPlan({ record, summary }: Mirror): Shown {
 
 /** One size a maker may think of, mm. */
 export interface Size {
+  /** clear width */
   readonly aperture: number;
+  /** of the mirror */
   readonly focalLength: number;
 }
 

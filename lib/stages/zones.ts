@@ -27,6 +27,7 @@ import { ownOrDemo, type Part, type Whose } from "./base.ts";
 
 /** Readings of one surface with what they give. */
 export interface ReducedDay extends ZoneMeasurement {
+  /** what these readings alone give */
   readonly found: ZoneFigure;
 }
 

@@ -4,7 +4,9 @@ import { given, requireAbove0, requireNot0Less } from "./ranges.ts";
 
 /** A part of the tube: mass g, place mm from the tube's rear end. */
 export interface TubePart {
+  /** g */
   readonly mass: number;
+  /** of its centre of mass, mm from the tube's rear end */
   readonly at: number;
 }
 
@@ -57,6 +59,7 @@ export function addedMoment(mass: number, arm: number, altitude: number): number
 
 /** Altitude bearings: two round sides on pads; lengths mm, angles rad. */
 export interface Bearing {
+  /** of the round side, mm */
   readonly radius: number;
   /** of the pads on the bearing, at rest: 0.1 to 0.2 for slippery plastic on laminate (from memory) */
   readonly friction: number;

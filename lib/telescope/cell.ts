@@ -5,13 +5,19 @@ import { given, requireAbove0 } from "./ranges.ts";
 
 /** A disc and its glass; lengths mm. */
 export interface Disc {
+  /** diameter, mm */
   readonly aperture: number;
+  /** mm */
   readonly thickness: number;
+  /** Young's modulus, GPa */
   readonly youngGPa: number;
+  /** Poisson's ratio, 0 to 0.5 */
   readonly poisson: number;
+  /** kg/m³ */
   readonly densityKgPerM3: number;
 }
 
+/** How many points a cell carries the mirror on. */
 export type Points = 3 | 6 | 9 | 18;
 
 const deg = (angle: number): number => (angle * Math.PI) / 180;

@@ -13,12 +13,15 @@ export interface Screws {
   readonly pitch: number;
   /** of the circle the three stand on */
   readonly radius: number;
+  /** where each screw stands, rad from x toward y */
   readonly angles: readonly number[];
 }
 
 /** Slopes of a plane: rise toward x and toward y, mm a mm. */
 export interface Tilt {
+  /** rise for each mm toward x */
   readonly x: number;
+  /** rise for each mm toward y */
   readonly y: number;
 }
 
@@ -173,9 +176,11 @@ export function collimationTolerance(mirror: MainMirror, wavelength = 550): Coll
 
 /** One step of the work, in the order it must be done. */
 export interface CollimationStep {
+  /** what is done */
   readonly name: string;
   /** what is seen when it is done */
   readonly until: string;
+  /** what is turned for it */
   readonly turn: string;
 }
 

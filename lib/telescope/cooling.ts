@@ -4,9 +4,13 @@ import { given, requireAbove0 } from "./ranges.ts";
 
 /** A disc and how its glass holds and passes heat; lengths mm. */
 export interface WarmDisc {
+  /** mm */
   readonly thickness: number;
+  /** kg/m³ */
   readonly densityKgPerM3: number;
+  /** specific heat, J/(kg K) */
   readonly heatJPerKgK: number;
+  /** heat conductivity, W/(m K) */
   readonly conductivityWPerMK: number;
 }
 

@@ -5,7 +5,9 @@ import { given, requireAbove0 } from "./ranges.ts";
 
 /** A main mirror by its two lengths, mm. */
 export interface MainMirror {
+  /** clear width, mm */
   readonly aperture: number;
+  /** mm */
   readonly focalLength: number;
 }
 
@@ -15,6 +17,7 @@ export interface FlatWanted {
   readonly minorAxis: number;
   /** width and length of the cone's own cut by the flat: a little slimmer than root 2 to 1 */
   readonly sectionMinor: number;
+  /** length of the same cut */
   readonly sectionMajor: number;
   /** shift of the flat's centre away from the focuser, and the same toward the main mirror */
   readonly offset: number;
@@ -102,7 +105,9 @@ export interface FlatHad {
   readonly simpleFullyLit: number;
   /** share of the light that reaches the middle of the field, 0 to 1; 1 while `fullyLit` is 0 or more */
   readonly onAxis: number;
+  /** shift of the flat's centre away from the focuser */
   readonly offset: number;
+  /** the same shift along the flat's face, root 2 times as much */
   readonly offsetAlongFace: number;
 }
 
@@ -154,7 +159,9 @@ export function flatHad(mirror: MainMirror, flatToFocus: number, minorAxis: numb
 
 /** A flat in its place; lengths mm. */
 export interface PlacedFlat extends MainMirror {
+  /** from the flat's centre to the focal plane, mm */
   readonly flatToFocus: number;
+  /** width of the flat as the focuser sees it, mm */
   readonly minorAxis: number;
 }
 

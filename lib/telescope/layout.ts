@@ -7,7 +7,9 @@ import { illumination, magnitudeLoss } from "./vignetting.ts";
 
 /** Tube and focuser; lengths mm. */
 export interface Bend {
+  /** of the tube */
   readonly innerDiameter: number;
+  /** thickness of the tube's wall */
   readonly wall: number;
   /** of the focuser, racked in, from the tube's outside */
   readonly height: number;
@@ -34,6 +36,7 @@ export function flatToFocus({ innerDiameter, wall, height, margin }: Bend): numb
 
 /** What a layout is made from; lengths mm. */
 export interface LayoutParts extends MainMirror {
+  /** tube and focuser */
   readonly bend: Bend;
   /** from the flat's centre to the tube's front end; default the tube's inner diameter */
   readonly frontLength?: number;
@@ -47,21 +50,33 @@ export interface LayoutParts extends MainMirror {
 
 /** A telescope laid out; lengths mm, shares 0 to 1. */
 export interface Layout {
+  /** from the flat's centre to the focal plane */
   readonly flatToFocus: number;
   /** from the main mirror's vertex to the flat's centre along the axis: here goes the hole */
   readonly flatFromVertex: number;
+  /** least minor axis that gives the field wanted */
   readonly neededFlat: number;
+  /** minor axis taken */
   readonly flat: number;
+  /** shift of the flat's centre away from the focuser */
   readonly offset: number;
+  /** the same shift along the flat's face */
   readonly offsetAlongFace: number;
   /** below 0: no point of the field gets all the light */
   readonly fullyLit: number;
+  /** flat's minor axis over the aperture */
   readonly obstructionByDiameter: number;
+  /** share of the aperture's area that the flat hides */
   readonly obstructionByArea: number;
+  /** light lost to the flat, magnitudes */
   readonly magnitudeLoss: number;
+  /** of fine detail, 0 to 1, at shares of the cutoff frequency */
   readonly contrast: readonly { readonly ofCutoff: number; readonly value: number }[];
+  /** share of the axis's light at the edge of the field stop */
   readonly illuminationAtStop: number;
+  /** least inner diameter of the tube that cuts no light of the field seen */
   readonly tubeBore: number;
+  /** whether the tube's inner diameter is `tubeBore` or more */
   readonly tubeIsWideEnough: boolean;
   /** sentences on what will not work, empty where all is well */
   readonly problems: readonly string[];

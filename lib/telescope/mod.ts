@@ -7,9 +7,8 @@
 export * from "./balance.ts";
 export * from "./cell.ts";
 export * from "./collimation.ts";
-export * from "./collimation.ts";
 export * from "./cooling.ts";
 export * from "./flat.ts";
 export * from "./layout.ts";
-export * from "./plate.ts";
+export type { PointRing } from "./plate.ts";
 export * from "./vignetting.ts";

@@ -1,25 +1,44 @@
 /** Tests of the finished glass: knife, zones, star, and what they prove. */
-export * from "./star/air.ts";
-export * from "./zones/knife.ts";
-export * from "./zones/mask.ts";
-export * from "./zones/openings.ts";
+export {
+  bandSpacing,
+  type FaceError,
+  type RonchiSetting,
+  type RonchiSetUp,
+  travelFactor,
+} from "./bands/ronchi.ts";
+export { ronchiByDiffraction, type RonchiPicture } from "./bands/ronchiPicture.ts";
+export type { FigureNumbers, Pair } from "./figureNumbers.ts";
 export * from "./photo/photo.ts";
-export { type PhotoTest, type RonchiPhoto } from "./photo/photoGiven.ts";
-export { type PhotoSeen } from "./photo/photoSeen.ts";
-export { type MissingView, missingViews, type PhotoView } from "./photo/photoViews.ts";
-export { type GreyImage } from "./photo/photoImage.ts";
-export { findOutline, type Outline } from "./photo/photoOutline.ts";
-export * from "./bands/ronchi.ts";
-export * from "./bands/ronchiFrame.ts";
-export * from "./bands/ronchiPicture.ts";
-export { type FrameSize, type RonchiStill } from "./bands/ronchiScreen.ts";
+export type { Belief } from "./photo/photoBeliefs.ts";
+export type { PhotoRemark } from "./photo/photoCheck.ts";
+export type { PhotoFit } from "./photo/photoFit.ts";
+export type { PhotoTest, RonchiPhoto } from "./photo/photoGiven.ts";
+export type { GreyImage } from "./photo/photoImage.ts";
+export type { Outline } from "./photo/photoOutline.ts";
+export type { PhotoSeen } from "./photo/photoSeen.ts";
+export type { Kind, Shape, Term } from "./photo/photoTerms.ts";
+export type { MissingView } from "./photo/photoViews.ts";
+export * from "./star/air.ts";
 export * from "./star/star.ts";
-export * from "./zones/zoneFigure.ts";
-export * from "./zones/zoneAdvice.ts";
-export * from "./zones/zoneFigure.ts";
-export * from "./zones/zoneMethods.ts";
-export * from "./zones/zoneModel.ts";
-export { type Posterior, zonePosterior } from "./zones/zonePosterior.ts";
-export * from "./zones/zoneRuns.ts";
-export * from "./zones/zoneSeats.ts";
+export { type KnifeSetting, rayAtKnife, shadowByRays, type ShadowPicture } from "./zones/knife.ts";
+export { designMask, type MaskDesign, type MaskWish, type MaskZone } from "./zones/mask.ts";
+export {
+  effectiveRadius,
+  type Opening,
+  type OpeningShape,
+  type WindowRule,
+  windowRule,
+} from "./zones/openings.ts";
+export { type Advice, furtherReadings } from "./zones/zoneAdvice.ts";
+export { SURE_ENOUGH, type Verdict, verdictOf } from "./zones/zoneFigure.ts";
+export { type MethodResult, reduceBy, type ZoneMethod } from "./zones/zoneMethods.ts";
+export type { Tester } from "./zones/zoneModel.ts";
+export {
+  type PooledRuns,
+  poolRuns,
+  type ZoneGroup,
+  type ZoneMean,
+  type ZoneReading,
+} from "./zones/zoneRuns.ts";
+export type { Astigmatism, Seats, ToldAstigmatism } from "./zones/zoneSeats.ts";
 export * from "./zones/zones.ts";

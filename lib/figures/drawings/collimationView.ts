@@ -6,6 +6,7 @@ import type { Shown } from "../show.ts";
 
 /** One look into the drawtube; shifts in parts of the drawtube's radius, right and up. */
 export interface Look {
+  /** its title */
   readonly name: string;
   /** the flat off the drawtube's middle */
   readonly flat: Point;

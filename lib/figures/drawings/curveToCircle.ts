@@ -8,7 +8,9 @@ import type { Shown } from "../show.ts";
 
 /** A concave mirror; lengths mm. */
 export interface Curve {
+  /** clear width */
   readonly aperture: number;
+  /** radius of curvature R */
   readonly radius: number;
   /** thickness of the disc; default a sixth of the aperture */
   readonly thickness?: number;

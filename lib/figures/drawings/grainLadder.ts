@@ -7,7 +7,9 @@ import type { Shown } from "../show.ts";
 
 /** One grade: its name with the letter, and its middle grain. */
 export interface Grain {
+  /** with the letter: "F120" */
   readonly name: string;
+  /** middle grain, um */
   readonly sizeUm: number;
 }
 

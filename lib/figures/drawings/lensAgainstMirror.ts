@@ -7,7 +7,9 @@ import type { Shown } from "../show.ts";
 
 /** A lens and a mirror of one size; lengths mm. */
 export interface LensAndMirror {
+  /** clear width */
   readonly aperture: number;
+  /** of both */
   readonly focalLength: number;
   /** how far the red focus lies behind the blue one */
   readonly split: number;

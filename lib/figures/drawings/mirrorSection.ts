@@ -11,11 +11,15 @@ export type Face = "ground" | "polished" | "silvered";
 
 /** A disc under a straight-edge; lengths mm. */
 export interface SectionedMirror {
+  /** diameter of the disc */
   readonly aperture: number;
+  /** radius of curvature of the face */
   readonly radius: number;
+  /** at the rim */
   readonly thickness: number;
   /** width of the bevel as seen on the face */
   readonly bevel: number;
+  /** what the disc has above; default a hollow sphere */
   readonly face?: Face;
 }
 

@@ -15,6 +15,7 @@ const GLOBE = 0.85, FLAT = 0.902;
 export interface SaturnShape {
   /** length of the rings and width of the globe, arcseconds */
   readonly ringsArcsec: number;
+  /** width of the globe, arcseconds */
   readonly globeArcsec: number;
   /** how far the rings are open, rad; + where their north face is seen, the near half then lying south */
   readonly ringTilt: number;

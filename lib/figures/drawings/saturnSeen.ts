@@ -10,6 +10,7 @@ import { type Shown, wordsOf } from "../show.ts";
 
 /** What is looked at, and through what: aperture mm, flat, wavefront; the air's blur comes row by row. */
 export interface SaturnView extends SaturnShape, Omit<SeenThrough, "seeingArcsec"> {
+  /** one column each, times */
   readonly magnifications: readonly number[];
   /** width of a star's blur by the air, arcseconds: 0 still, 3 a bad night */
   readonly seeingArcsec: readonly number[];

@@ -8,6 +8,7 @@ import type { Shown } from "../show.ts";
 
 /** A stroke on two discs of one size; mm. */
 export interface Stroke {
+  /** diameter of both discs */
   readonly aperture: number;
   /** how far beside the lower disc's centre the upper one's passes */
   readonly offset: number;

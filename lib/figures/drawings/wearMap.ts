@@ -11,12 +11,15 @@ import type { Shown } from "../show.ts";
 
 /** A disc with its name: "mirror, on top". */
 export interface NamedDisc {
+  /** title above it */
   readonly name: string;
+  /** height of glass over the disc */
   readonly shape: DiscShape;
 }
 
 /** One disc, or two side by side. */
 export interface WornDiscs {
+  /** one or two */
   readonly discs: readonly NamedDisc[];
   /** half of what the greys span, um; default 100 */
   readonly rangeUm?: number;

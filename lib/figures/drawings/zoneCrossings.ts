@@ -8,8 +8,11 @@ import type { Shown } from "../show.ts";
 
 /** Means of the knife readings through the openings; lengths mm. */
 export interface Crossings {
+  /** of the mask, from the middle outward */
   readonly openings: readonly Opening[];
+  /** mean reading of each opening, + = farther from the mirror */
   readonly readings: readonly number[];
+  /** radius of curvature R */
   readonly radius: number;
 }
 

@@ -8,7 +8,9 @@ import type { Opening } from "../plots/surfaceProfile.ts";
 
 /** A mask for one mirror; lengths mm. */
 export interface Mask {
+  /** clear width of the mirror */
   readonly aperture: number;
+  /** from the middle outward */
   readonly openings: readonly Opening[];
   /** bands of one height, or sectors of one angle */
   readonly shape?: "bands" | "sectors";

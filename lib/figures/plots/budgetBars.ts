@@ -7,7 +7,9 @@ import type { Shown } from "../show.ts";
 
 /** A source and its share of the variance, 0 to 1; a correlated source may have a negative share. */
 export interface Share {
+  /** where the uncertainty comes from */
   readonly source: string;
+  /** of the variance, 0 to 1 */
   readonly share: number;
 }
 

@@ -8,8 +8,11 @@ import { bracket, housePlot, lines, onPaper, Plot, plotDocument } from "./house.
 
 /** A spherical mirror; mm, wavelength nm. */
 export interface Sphere {
+  /** clear width, mm */
   readonly aperture: number;
+  /** radius of curvature R, mm */
   readonly radius: number;
+  /** nm; default 550 */
   readonly wavelength?: number;
 }
 

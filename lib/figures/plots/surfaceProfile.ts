@@ -18,7 +18,9 @@ export interface ProfilePoint {
 
 /** An opening of the zone mask, mm from the centre. */
 export interface Opening {
+  /** edge toward the middle, mm */
   readonly inner: number;
+  /** edge toward the rim, mm */
   readonly outer: number;
 }
 

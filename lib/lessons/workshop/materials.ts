@@ -6,8 +6,11 @@ import { roughMinutes } from "./hours.ts";
 
 /** Something to have ready. */
 export interface Supply {
+  /** what it is */
   readonly name: string;
+  /** how much, in `unit` */
   readonly amount: number;
+  /** "" where it is counted in pieces */
   readonly unit: string;
   /** how it is counted */
   readonly from: string;

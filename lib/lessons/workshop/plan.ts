@@ -20,22 +20,29 @@ export interface WorkshopWish {
 
 /** Part of a day. */
 export interface Slot {
+  /** name of the stage in the course */
   readonly name: string;
+  /** title of the stage */
   readonly title: string;
+  /** of this part, min */
   readonly minutes: number;
   /** false where the stage goes on another day */
   readonly ends: boolean;
+  /** what is measured at the end of the stage */
   readonly measure: string;
 }
 
 /** A day of the workshop. */
 export interface Day {
+  /** from 1 */
   readonly day: number;
+  /** in the order of the day */
   readonly slots: readonly Slot[];
 }
 
 /** A planned workshop. */
 export interface WorkshopPlan {
+  /** what was asked for, with what was not said filled in */
   readonly wish: Required<WorkshopWish>;
   /** hours of one learner from disc to verdict, lessons left out */
   readonly hours: {
@@ -45,9 +52,13 @@ export interface WorkshopPlan {
     readonly least: number;
     readonly most: number;
   };
+  /** how many must be there */
   readonly adults: number;
+  /** for all learners together */
   readonly materials: readonly Supply[];
+  /** for all learners together */
   readonly tools: readonly Supply[];
+  /** a row for each day */
   readonly timetable: readonly Day[];
   /** titles of the stages that do not fit, with the hours they still want */
   readonly left: readonly { readonly title: string; readonly hours: number }[];

@@ -17,7 +17,7 @@ export const METHODS: readonly [
   typeof byLamp,
 ] = [byLeaves, byDepthGauge, bySpherometer, bySunDistance, bySunImage, byLamp];
 
-type Known = typeof METHODS[number];
+export type Known = typeof METHODS[number];
 /** The name of a method that the registry holds. */
 export type Method = Known["name"];
 type Table = Known["table"];

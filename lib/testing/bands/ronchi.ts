@@ -12,11 +12,13 @@ export type FaceError = (x: number, y: number) => number;
 
 /** A mirror before a grating. */
 export interface RonchiSetting {
+  /** the ideal face */
   readonly surface: Conic;
   /** half the clear aperture, mm */
   readonly half: number;
   /** default none */
   readonly error?: FaceError;
+  /** which way light and grating stand */
   readonly setUp: RonchiSetUp;
   /** lines of the grating in each mm */
   readonly linesPerMm: number;

@@ -8,7 +8,9 @@ export { type RonchiPlan, ronchiPlan } from "./ronchiPlan.ts";
 
 /** Brightness over the mirror's face, row after row from the top, 1 = no grating; NaN outside the aperture. */
 export interface RonchiPicture {
+  /** pixels on a side */
   readonly size: number;
+  /** brightness of each pixel */
   readonly values: Float64Array;
 }
 

@@ -14,19 +14,27 @@ import { pixelsOf } from "./photoPixels.ts";
 import { type PhotoSeen, SCALE_U, seenIn } from "./photoSeen.ts";
 import { bothSidesTwice, type MissingView, missingViews } from "./photoViews.ts";
 
+/** What photographs of the Ronchi bands tell of a mirror. */
 export interface PhotoFigure extends FigureNumbers {
+  /** shape that the figure is judged against */
   readonly reference: "paraboloid" | "sphere";
+  /** how the focus of the numbers is chosen */
   readonly focus: "least rms";
   /** mm */
   readonly judgedAperture: number;
+  /** "yes" and "no" only where the probability is sure enough */
   readonly verdict: Verdict;
+  /** how well each photograph can be read */
   readonly photos: readonly PhotoSeen[];
   /** views that are still missing for the whole surface; empty where both sides of focus and two turns are there */
   readonly missing: readonly MissingView[];
   /** what the picture surely shows beside a conic: amounts, nm of glass; of a turned edge its height at the rim */
   readonly terms: readonly { readonly name: string; readonly amounts: readonly Measured[] }[];
+  /** what was taken for granted, a sentence each */
   readonly assumed: readonly string[];
+  /** what looks unlikely or weak, a sentence each */
   readonly cautions: readonly string[];
+  /** the fitted mirror, for pictures */
   readonly fit: PhotoFit;
 }
 

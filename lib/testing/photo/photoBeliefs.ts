@@ -14,6 +14,7 @@ const LIKELY: Readonly<Record<Kind, number>> = {
 
 /** The mirror where it has shapes of some kinds and none of the others. */
 export interface Belief {
+  /** kinds of shape that this mirror has */
   readonly kinds: ReadonlySet<Kind>;
   /** how likely that is; all together 1 */
   readonly share: number;

@@ -6,6 +6,7 @@ import { travelFactor } from "../bands/ronchi.ts";
 
 /** One thing looked at. */
 export interface PhotoRemark {
+  /** what was looked at */
   readonly about: "disc" | "light" | "focus" | "bands";
   /** good; will do, but could be better; no figure can come of it */
   readonly grade: "good" | "fair" | "bad";

@@ -5,7 +5,9 @@ import type { RonchiSetUp } from "../bands/ronchi.ts";
 
 /** One photograph of the mirror through the grating, upright, as seen from the grating. */
 export interface RonchiPhoto {
+  /** the photograph */
   readonly image: GreyImage;
+  /** of the grating */
   readonly linesPerMm: number;
   /** grating from the centre of curvature, mm, + = farther from the mirror; its sign is needed, its size is a start */
   readonly offset: number;
@@ -17,14 +19,17 @@ export interface RonchiPhoto {
   readonly outline?: Outline;
 }
 
+/** Photographs of a mirror's Ronchi bands, and what is known beside them. */
 export interface PhotoTest {
   /** of one mirror; those of different sides or turns of the grating show more than one alone */
   readonly photos: readonly RonchiPhoto[];
   /** the disc's width and the bevel's on the face, mm */
   readonly aperture: number;
+  /** of the bevel on the face, mm */
   readonly bevel: number;
   /** paraxial radius of curvature, mm */
   readonly radius: number;
+  /** which way light and grating stand */
   readonly setUp: RonchiSetUp;
   /** nm; default 550 */
   readonly wavelength?: number;

@@ -2,8 +2,11 @@
 
 /** Grey values row after row from the top, 0 black to 1 white, as the camera encoded them. */
 export interface GreyImage {
+  /** pixels */
   readonly width: number;
+  /** pixels */
   readonly height: number;
+  /** width x height of them */
   readonly values: Float32Array;
 }
 

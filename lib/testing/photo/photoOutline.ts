@@ -5,8 +5,11 @@ import { type GreyImage, quantileOf, shrunk } from "./photoImage.ts";
 
 /** A circle in a picture, or an ellipse that is nearly one, pixels; the middle of the first pixel is (0.5, 0.5). */
 export interface Outline {
+  /** of the middle, from the left */
   readonly x: number;
+  /** of the middle, from the top */
   readonly y: number;
+  /** mean radius */
   readonly radius: number;
   /** standard uncertainty of each of the three, pixels */
   readonly u: number;

@@ -9,7 +9,9 @@ import type { Term } from "./photoTerms.ts";
 
 /** A fitted mirror with the photographs it was fitted to. */
 export interface PhotoFit {
+  /** conic constant K */
   readonly conic: number;
+  /** shapes that were fitted beside the conic */
   readonly terms: readonly Term[];
   /** nm, for each shape of the terms in turn */
   readonly amounts: Float64Array;
@@ -21,6 +23,7 @@ export interface PhotoFit {
   readonly beliefs: readonly Belief[];
   /** of conic, amounts and all photographs' own unknowns, row after row */
   readonly covariance: Float64Array;
+  /** number of unknowns: the covariance has size x size numbers */
   readonly size: number;
   /** scatter of one pixel about the fit, in the picture's scale 0 to 1 */
   readonly scatter: number;
@@ -28,6 +31,7 @@ export interface PhotoFit {
   readonly cluster: number;
   /** pixels looked at and not set aside */
   readonly pixels: number;
+  /** of each photograph, pixel by pixel, in the picture's scale 0 to 1 */
   readonly residuals: readonly Float64Array[];
 }
 

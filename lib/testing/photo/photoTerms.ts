@@ -8,6 +8,7 @@ export type Kind = "smooth" | "edge" | "rings" | "skew" | "astigmatism";
 
 /** Shapes of one name. */
 export interface Term {
+  /** as it is told */
   readonly name:
     | "sixth order"
     | "eighth order"
@@ -19,9 +20,11 @@ export interface Term {
     | "three waves"
     | "oblique astigmatism of higher order"
     | "astigmatism of higher order";
+  /** what a mirror has or has not as one */
   readonly kind: Kind;
   /** a word more where there are several of the name */
   readonly detail?: string;
+  /** each with an amount of its own */
   readonly shapes: readonly Shape[];
   /** standard deviation of an amount where the mirror has it, nm of glass, before the picture is looked at */
   readonly usual: number;

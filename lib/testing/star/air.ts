@@ -70,6 +70,7 @@ export interface WarmAir {
 export interface AirEffect {
   /** the path is shorter by this, there and back, nm; + = an advance, as a hill of half of it would make */
   readonly pathAdvance: number;
+  /** the same in waves */
   readonly pathAdvanceWaves: number;
   /** height of glass it looks like, nm; + = high */
   readonly looksLikeGlass: number;

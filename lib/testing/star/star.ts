@@ -8,9 +8,13 @@ export interface StarView extends StarProfile {
   readonly defocusWaves: number;
 }
 
+/** A star's disc on both sides of focus, and in it. */
 export interface StarTest {
+  /** eyepiece pushed in, toward the mirror */
   readonly inside: StarView;
+  /** at best focus */
   readonly focus: StarView;
+  /** eyepiece drawn out */
   readonly outside: StarView;
   /** travel of the eyepiece for one wave of defocus, 8 wavelength N^2, mm */
   readonly travelPerWave: number;
@@ -18,11 +22,13 @@ export interface StarTest {
   readonly unlike: number;
 }
 
+/** A mirror and how its star is looked at. */
 export interface StarSetting {
   /** glass height, nm, at distance r from the axis, mm, such as the zone test's profile gives */
   readonly surface: (r: number) => number;
   /** half the clear aperture, mm */
   readonly half: number;
+  /** mm */
   readonly focalLength: number;
   /** width of the obstruction over the aperture; default 0 */
   readonly obstruction?: number;

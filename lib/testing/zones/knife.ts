@@ -7,12 +7,15 @@ import {
   type SurfaceError,
 } from "../../optics/conic.ts";
 
+/** A mirror before a knife-edge. */
 export interface KnifeSetting {
+  /** the ideal face */
   readonly surface: Conic;
   /** half the aperture, mm */
   readonly half: number;
   /** glass above the conic, nm; default none */
   readonly error?: SurfaceError;
+  /** whether the lamp moves with the knife */
   readonly source: Source;
   /** knife from the paraxial centre of curvature along the axis, mm, + = farther from the mirror */
   readonly knife: number;
@@ -24,7 +27,9 @@ export interface KnifeSetting {
 
 /** Brightness over the mirror's face, row after row, 1 = unshadowed; NaN outside the aperture. */
 export interface ShadowPicture {
+  /** pixels on a side */
   readonly size: number;
+  /** brightness of each pixel */
   readonly values: Float64Array;
 }
 

@@ -3,12 +3,15 @@ import { knifePosition, type Source } from "../../optics/conic.ts";
 import { bandHalfHeight, SECTOR_HALF_ANGLE } from "./maskWindows.ts";
 import { effectiveRadius, narrower, type Opening, type OpeningShape, WIDEST } from "./openings.ts";
 
+/** What a mask is wanted for. */
 export interface MaskWish {
   /** clear aperture (less the bevel on both sides), mm */
   readonly aperture: number;
   /** radius of curvature, mm */
   readonly radius: number;
+  /** whether the lamp moves with the knife */
   readonly source: Source;
+  /** bands of one height, or sectors of one angle */
   readonly openings: OpeningShape;
   /** wanted, of equal areas; default as many as keep the outer window 7 mm wide, 4 to 8, the wide inner ones divided */
   readonly zones?: number;
@@ -16,19 +19,25 @@ export interface MaskWish {
   readonly standOff?: number;
 }
 
+/** One opening of the mask, with its ideal reading. */
 export interface MaskZone extends Opening {
   /** edges to cut in the card, mm from the middle; smaller than those on the glass when the mask stands off */
   readonly cutInner: number;
+  /** outer edge to cut in the card, mm from the middle */
   readonly cutOuter: number;
+  /** where a reading through the opening belongs, mm from the middle */
   readonly effectiveRadius: number;
   /** reading of a paraboloid from the paraxial centre of curvature, mm */
   readonly ideal: number;
 }
 
+/** A mask to cut, and what its readings should be. */
 export interface MaskDesign {
+  /** from the middle outward */
   readonly zones: readonly MaskZone[];
   /** half the height of each band, or half the angle of each sector, rad: neighbours must not see one another */
   readonly halfHeight?: number;
+  /** half the angle of each sector, rad */
   readonly halfAngle?: number;
   /** ideal reading of the last zone less that of the first, mm */
   readonly spread: number;

@@ -14,7 +14,9 @@ export type OpeningShape = "bands" | "sectors";
 
 /** Places in a window and how much each counts in the balance of the two greys; the weights add up to 1. */
 export interface WindowRule {
+  /** distance from the middle, mm */
   readonly radii: Float64Array;
+  /** one for each radius */
   readonly weights: Float64Array;
 }
 

@@ -120,9 +120,11 @@ function drifting({ pooled }: Situation): string[] {
 
 /** What further readings are worth. */
 export interface Advice {
+  /** in sentences, for the maker */
   readonly says: string;
   /** more runs through the same openings settle it */
   readonly moreRuns: boolean;
+  /** narrower openings would settle it */
   readonly narrower: boolean;
 }
 

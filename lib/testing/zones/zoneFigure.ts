@@ -9,14 +9,19 @@ import type { Seats, ToldAstigmatism } from "./zoneSeats.ts";
 
 export type { Pair } from "../figureNumbers.ts";
 
+/** Readings of a zone test, and what is known beside them. */
 export interface ZoneTest {
+  /** one row for each knife setting */
   readonly readings: readonly ZoneReading[];
   /** the disc's width and the bevel's width on the face, mm; judged is aperture - 2 bevel */
   readonly aperture: number;
+  /** width of the bevel on the face, mm */
   readonly bevel: number;
   /** paraxial radius of curvature, mm */
   readonly radius: number;
+  /** whether the lamp moves with the knife */
   readonly source: Source;
+  /** bands of one height, or sectors of one angle */
   readonly openings: OpeningShape;
   /** how far the mask stands before the rim, mm; edges are then taken as cut in the card; default 0 */
   readonly maskStandOff?: number;
@@ -42,9 +47,13 @@ export interface ZoneTest {
 
 /** One zone as it was read. */
 export interface ZoneResult {
+  /** edge of the opening toward the middle, mm */
   readonly inner: number;
+  /** edge of the opening toward the rim, mm */
   readonly outer: number;
+  /** where a reading through the opening belongs, mm from the middle */
   readonly effectiveRadius: number;
+  /** mm, in the order of the runs */
   readonly readings: readonly number[];
   /** mm */
   readonly mean: number;
@@ -60,8 +69,11 @@ export interface ZoneResult {
   readonly transverseOverAiry: number;
 }
 
+/** What zone readings tell of a mirror. */
 export interface ZoneFigure extends FigureNumbers {
+  /** shape that the figure is judged against */
   readonly reference: "paraboloid" | "sphere";
+  /** how the focus of the numbers is chosen */
   readonly focus: "least rms";
   /** nm */
   readonly wavelength: number;
@@ -88,12 +100,15 @@ export interface ZoneFigure extends FigureNumbers {
   readonly lacks: readonly string[];
   /** mm: the clear width the figure is for */
   readonly judgedAperture: number;
+  /** from the middle outward */
   readonly zones: readonly ZoneResult[];
+  /** number of runs */
   readonly runs: number;
   /** runs by day, seat and knife */
   readonly groups: readonly ZoneGroup[];
   /** of one reading, over all zones, mm */
   readonly pooledS: number;
+  /** degrees of freedom of `pooledS` */
   readonly pooledDof: number;
   /** RMS of wavefront that the scatter alone would feign on a perfect mirror, waves */
   readonly noiseFloorRms: Measured;
@@ -101,7 +116,9 @@ export interface ZoneFigure extends FigureNumbers {
   readonly transverseOverAiry: Measured;
   /** of the profile, nm^2, from the scatter of the readings alone */
   readonly profileCovariance: readonly Float64Array[];
+  /** "yes" and "no" only where the probability is sure enough */
   readonly verdict: Verdict;
+  /** what the verdict rests on, in a sentence */
   readonly why: string;
   /** which further readings would help; absent where the verdict stands */
   readonly advice?: string;
@@ -109,16 +126,19 @@ export interface ZoneFigure extends FigureNumbers {
   readonly moreRuns?: boolean;
   /** what was taken for granted */
   readonly assumed: readonly string[];
+  /** what looks unlikely or weak, a sentence each */
   readonly cautions: readonly string[];
   /** plainer methods on the same means; only where their zones suffice and the reference is the paraboloid */
   readonly beside: readonly MethodResult[];
   /** each draw: P-V in waves, for pictures */
   readonly drawsPv: Float64Array;
+  /** of the random draws */
   readonly seed: number;
 }
 
 // Whether a goal is met, and how surely: the same rule wherever the kit judges.
 
+/** Whether a mirror meets its goal: "not shown" where neither is sure enough. */
 export type Verdict = "yes" | "no" | "not shown";
 
 /** From this probability on the answer is yes; from one less this downward it is no (COMMON PRACTICE of the course). */

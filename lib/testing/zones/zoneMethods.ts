@@ -6,14 +6,20 @@ import { atBestFocus, radialGrid } from "../../optics/quality.ts";
 import { effectiveRadius, type Opening } from "./openings.ts";
 import type { Tester } from "./zoneModel.ts";
 
+/** Plainer ways from zone means to a surface. */
 export type ZoneMethod = "natural spline" | "conic only" | "polynomial";
 
 /** What one method makes of the zone means. */
 export interface MethodResult {
+  /** which way */
   readonly method: ZoneMethod;
+  /** conic constant K of the best conic */
   readonly conic: number;
+  /** peak to valley of the wavefront, waves */
   readonly wavefrontPvWaves: number;
+  /** root mean square of the wavefront by area, waves */
   readonly wavefrontRmsWaves: number;
+  /** Strehl ratio, 0 to 1 */
   readonly strehl: number;
 }
 

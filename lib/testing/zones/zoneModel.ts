@@ -28,7 +28,9 @@ export interface Tester {
   readonly half: number;
   /** paraxial radius of curvature, mm */
   readonly radius: number;
+  /** whether the lamp moves with the knife */
   readonly source: Source;
+  /** bands of one height, or sectors of one angle */
   readonly openings: OpeningShape;
 }
 

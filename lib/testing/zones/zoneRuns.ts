@@ -9,6 +9,7 @@ import type { Tester } from "./zoneModel.ts";
 
 /** One line of the zone table; the rows of a run stand in the order in which they were read. */
 export interface ZoneReading extends Opening {
+  /** name of the run */
   readonly run: string;
   /** knife position along the axis, mm, larger = farther from the mirror; its zero is arbitrary */
   readonly reading: number;
@@ -26,6 +27,7 @@ export interface ZoneReading extends Opening {
 export interface ZoneMean extends Opening {
   /** mm, brought to the scale's zero of the first seat and knife */
   readonly readings: readonly number[];
+  /** mean of `readings`, mm */
   readonly mean: number;
   /** scatter of these readings alone; absent where there is one only */
   readonly s?: number;
@@ -33,19 +35,27 @@ export interface ZoneMean extends Opening {
 
 /** Runs of one date, one seat, one direction of the knife. */
 export interface ZoneGroup {
+  /** ISO date; "" where none was written */
   readonly date: string;
+  /** where the mirror's mark stood, degrees counter-clockwise from the top */
   readonly angleDeg: number;
+  /** edge of the knife, degrees counter-clockwise from the vertical */
   readonly knifeDeg: number;
+  /** number of runs */
   readonly runs: number;
   /** of the scale's zero, with focus in it: mm, and its standard uncertainty from the runs alone */
   readonly offset: number;
+  /** standard uncertainty of `offset`, mm */
   readonly u: number;
 }
 
+/** All runs of a test, brought to one zero. */
 export interface PooledRuns {
   /** from the middle of the mirror outward */
   readonly zones: readonly ZoneMean[];
+  /** names, in the order of the table */
   readonly runs: readonly string[];
+  /** by date, seat and knife */
   readonly groups: readonly ZoneGroup[];
   /** zero of each run's scale with focus in it, mm, in the order of the runs */
   readonly runZeros: readonly number[];
@@ -57,12 +67,15 @@ export interface PooledRuns {
   readonly drift: Float64Array;
   /** standard deviation of one reading, mm, over all zones, and its degrees of freedom; Infinity where it was assumed */
   readonly s: number;
+  /** degrees of freedom of `s` */
   readonly dof: number;
   /** the same with what is known of knife settings beforehand: what the figure's doubt rests on */
   readonly believedS: number;
+  /** degrees of freedom of `believedS` */
   readonly believedDof: number;
   /** Birge ratio by which days, seats and knives disagree; absent where they agree */
   readonly birge?: number;
+  /** what was taken for granted, a sentence each */
   readonly assumed: readonly string[];
   /** what looks unlikely, in sentences; nothing is left out because of it */
   readonly cautions: readonly string[];

@@ -31,7 +31,9 @@ const APART_DEG = 25;
 
 /** glass = cosine (r/rho)^2 cos 2 phi + sine (r/rho)^2 sin 2 phi, phi from the mark; nm */
 export interface Astigmatism {
+  /** nm of glass */
   readonly cosine: number;
+  /** nm of glass */
   readonly sine: number;
   /** of the two, nm^2 */
   readonly covariance: Matrix;
@@ -43,9 +45,11 @@ export interface Astigmatism {
 
 /** What the seats and knives of a test amount to. */
 export interface Seats {
+  /** absent where one direction alone was read */
   readonly astigmatism?: Astigmatism;
   /** directions of the mirror's own frame that were read */
   readonly diameters: number;
+  /** whether seats and knives suffice for the whole surface */
   readonly isWhole: boolean;
   /** what the whole surface still wants */
   readonly wanted: readonly {
@@ -209,6 +213,7 @@ export interface ToldAstigmatism {
   readonly axis: Measured;
   /** of the amplitude, nm; from 0 where a clean mirror is not excluded */
   readonly interval95: readonly [number, number];
+  /** the stand's component, nm, and its standard uncertainty */
   readonly stand?: Measured;
 }
 
