@@ -22,7 +22,7 @@ export {
 } from "./estimate.ts";
 export { type Bench, chordOf, type Gauges, type Handling, type Spherometer } from "./gauges.ts";
 export { type byDepthGauge, depthGauge, type DepthRow } from "./methods/depthGauge.ts";
-export { lamp, type LampRow, lampSettingU } from "./methods/lamp.ts";
+export { type byLamp, lamp, type LampRow, lampSettingU } from "./methods/lamp.ts";
 export {
   type Bracket,
   bracket,
