@@ -11,6 +11,7 @@ const ofTheKit: readonly string[] = [demoName, "halfway-200-f6"];
 
 /** A class to look at, and whether it is the reader's. */
 export interface ClassAtHand {
+  /** the class itself */
   readonly many: ClassOfRecords;
   /** the kit's demo class, since there is no other */
   readonly isDemo: boolean;

@@ -11,9 +11,11 @@ import { summarize } from "./summary.ts";
 
 /** A record that was refused, with its first sentences. */
 export interface Unreadable {
+  /** name of its folder */
   readonly record: string;
   /** how to mend it, each a sentence; the first few */
   readonly why: readonly string[];
+  /** how many there are in all */
   readonly refusals: number;
   /** set where not the record is wrong but the kit: what was thrown */
   readonly fault?: Fault;
@@ -21,13 +23,17 @@ export interface Unreadable {
 
 /** A fault of the program, as data. */
 export interface Fault {
+  /** name of the error's class */
   readonly name: string;
+  /** what it says */
   readonly message: string;
+  /** where it was thrown */
   readonly stack: string;
 }
 
 /** A folder beside the records that holds none. */
 export interface OtherFolder {
+  /** its name */
   readonly folder: string;
   /** in a few words */
   readonly what: string;
@@ -37,7 +43,9 @@ export interface OtherFolder {
 export interface ClassOfRecords {
   /** name of the folder */
   readonly name: string;
+  /** mirrors whose record was read */
   readonly rows: readonly ClassRow[];
+  /** records that were refused */
   readonly unreadable: readonly Unreadable[];
   /** folders in it that hold no record, so that every folder is named; absent where there is none */
   readonly others?: readonly OtherFolder[];

@@ -11,7 +11,9 @@ import type { MirrorRecord, Row } from "../record/types.ts";
 
 /** A value with its standard uncertainty, mm unless its name says otherwise. */
 export interface Known {
+  /** the estimate */
   readonly value: number;
+  /** standard uncertainty, in the same unit */
   readonly u: number;
 }
 
@@ -19,19 +21,27 @@ export interface Known {
 export interface ClassRow {
   /** name of the record's folder */
   readonly record: string;
+  /** of the record */
   readonly title: string;
+  /** diameter of the disc */
   readonly aperture: number;
   /** planned */
   readonly focalLength: number;
+  /** width of the bevel on the face; 0 where it was not written */
   readonly bevel: number;
   /** what the next step belongs to: "fine grinding" */
   readonly stage: string;
+  /** the next step */
   readonly do: string;
+  /** when the next step is done */
   readonly until: string;
+  /** what to mind before the next step */
   readonly caution: string;
   /** sagitta now and wanted */
   readonly sagitta?: Known;
+  /** by the plan */
   readonly targetSagitta: number;
+  /** of grinding from the last reading on, min; absent where it cannot be foreseen */
   readonly minutesToTarget?: number;
   /** still at the rough grades and too deep by this, um */
   readonly tooDeepUm?: number;
@@ -39,12 +49,17 @@ export interface ClassRow {
   readonly measure?: "curve" | "zones";
   /** focal length by all methods together, and by each method alone */
   readonly focal?: Known;
+  /** absent for a method without readings */
   readonly focalBy: Readonly<Partial<Record<Method, Known>>>;
+  /** waves of wavefront, peak to valley */
   readonly wavefrontPv?: Known;
+  /** the verdict on the figure */
   readonly meetsGoal?: "yes" | "no" | "not shown";
+  /** of meeting the goal, 0 to 1 */
   readonly probability?: number;
   /** nothing is left to do to the glass */
   readonly done: boolean;
+  /** sentences on what looks unlikely in the record */
   readonly warnings: readonly string[];
   /** a slip that a ratio of its own readings names, in a sentence */
   readonly slip?: string;

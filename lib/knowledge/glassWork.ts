@@ -19,6 +19,7 @@ export interface ZoneMeasurement {
   readonly date?: string;
   /** ISO, in the order of time */
   readonly dates: readonly string[];
+  /** their rows of zones.csv */
   readonly rows: readonly ZoneRow[];
   /** days of `dates` on which work is written too, taken as done before the readings */
   readonly afterWork: readonly string[];

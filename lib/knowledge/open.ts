@@ -11,7 +11,9 @@ import type { MirrorRecord } from "../record/types.ts";
 
 /** A record that has been read, with everything worked out from it. */
 export interface Mirror {
+  /** what the maker wrote */
   readonly record: MirrorRecord;
+  /** what it comes to */
   readonly summary: Summary;
   /** true for the kit's own demo mirror */
   readonly isDemo: boolean;

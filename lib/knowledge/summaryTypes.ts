@@ -4,101 +4,166 @@ import type { Position, Warning } from "../record/types.ts";
 
 /** A quantity in JSON; `u` is a standard uncertainty, `from` names the tables it rests on. */
 export interface Q {
+  /** the estimate, in `unit` */
   readonly value: number;
+  /** symbol: "mm", "nm", "wave"; "" for a pure number */
   readonly unit: string;
+  /** in the same unit; absent where it is not known */
   readonly u?: number;
+  /** degrees of freedom of `u`; absent where `u` is taken as known */
   readonly dof?: number;
+  /** names of files */
   readonly from?: readonly string[];
 }
 
+/** The mirror as it is planned. */
 export interface DesignSummary {
+  /** diameter of the disc, mm */
   readonly aperture: Q;
+  /** mm */
   readonly focalLength: Q;
+  /** focal length over aperture */
   readonly focalRatio: number;
+  /** radius of curvature R, twice the focal length, mm */
   readonly radius: Q;
+  /** depth of the hollow over the whole disc, spherical, mm */
   readonly sagitta: Q;
+  /** that the glass is to have: as the goal says, or what is enough */
   readonly shape: "sphere" | "paraboloid";
+  /** whether a sphere at best focus keeps the surface within the goal */
   readonly sphereIsEnough: boolean;
+  /** sphere against paraboloid at the edge, nm of glass */
   readonly sphereDeparture: Q;
+  /** of a star's disc in the focal plane, um */
   readonly airyRadius: Q;
 }
 
+/** The radius of curvature by one method. */
 export interface EstimateSummary {
+  /** name of the method */
   readonly method: Method;
+  /** mm */
   readonly radius: Q;
+  /** how many it rests on, those set aside not counted */
   readonly readings: number;
+  /** how many readings are shown and not used */
   readonly setAside: number;
+  /** whether the common radius rests on it */
   readonly used: boolean;
 }
 
+/** A reading that is shown and not used. */
 export interface SetAside {
+  /** the table it stands in */
   readonly file: string;
+  /** from 1 */
   readonly line: number;
+  /** as read, mm */
   readonly value: number;
+  /** in a sentence */
   readonly why: string;
 }
 
+/** The curve by all methods together. */
 export interface CurveSummary {
   /** these three are absent where every table holds a slip, so that nothing is left to rest on */
   readonly radius?: Q;
+  /** mm */
   readonly focalLength?: Q;
+  /** depth of the hollow over the whole disc, spherical, mm */
   readonly sagitta?: Q;
+  /** each method alone */
   readonly estimates: readonly EstimateSummary[];
+  /** scatter of the methods over what their uncertainties allow; absent under two methods */
   readonly birgeRatio?: number;
+  /** whether the methods agree within their uncertainties */
   readonly consistent: boolean;
+  /** the method that disagrees with the others */
   readonly oddOne?: Method;
+  /** readings that are shown and not used */
   readonly setAside: readonly SetAside[];
+  /** shares of the radius's variance by source, largest first */
   readonly budget: readonly { readonly source: string; readonly share: number }[];
+  /** the first table, or the plan, that a known misconception would explain */
   readonly mistake?: { readonly file: string; readonly what: string };
 }
 
+/** Where the hollow stands, and how long it still takes. */
 export interface GrindingSummary {
+  /** of the sagitta today in each position, um/min, both positive */
   readonly rates: { readonly mirrorOnTop?: Q; readonly toolOnTop?: Q };
+  /** at the last row of the log, mm */
   readonly sagittaNow: Q;
+  /** by the plan, mm */
   readonly targetSagitta: Q;
+  /** how far the hollow is too deep, um; absent where it is not */
   readonly overshoot?: Q;
+  /** which disc goes on top now */
   readonly nextPosition: Position;
+  /** whether the readings suffice for a rate */
   readonly canForecast: boolean;
+  /** from the last reading, in `nextPosition`, min */
   readonly minutesToTarget?: Q;
+  /** of the minutes, 95 % */
   readonly interval95?: readonly [number, number];
+  /** target less what the finer grades will add, mm */
   readonly stopAt?: Q;
 }
 
+/** The figure of the polished glass, by zone readings or by one photograph. */
 export interface FigureSummary {
+  /** file of the photograph; absent for zones */
   readonly photo?: string;
+  /** why no figure came of it; then the numbers are absent */
   readonly refused?: string;
+  /** conic constant K: 0 sphere, -1 paraboloid */
   readonly conic?: Q;
+  /** peak to valley, nm of glass */
   readonly surfacePv?: Q;
+  /** root mean square by area, nm of glass */
   readonly surfaceRms?: Q;
+  /** peak to valley, waves of wavefront */
   readonly wavefrontPv?: Q;
+  /** root mean square by area, waves of wavefront */
   readonly wavefrontRms?: Q;
+  /** Strehl ratio, 0 to 1 */
   readonly strehl?: Q;
+  /** shape that the figure is judged against */
   readonly reference?: "paraboloid" | "sphere";
+  /** how the focus of the numbers is chosen */
   readonly focus?: "least rms";
+  /** what the scatter of the readings alone would feign on a perfect mirror, waves RMS */
   readonly noiseFloorRms?: Q;
+  /** largest miss of a zone's light at the focus, over the Airy radius */
   readonly transverseOverAiry?: Q;
   /** scatter of one knife reading, pooled over the zones */
   readonly pooledReadingS?: Q;
+  /** number of runs through the zones */
   readonly runs?: number;
   /** the clear width the figure is for: the aperture less both bevels */
   readonly judgedAperture?: Q;
+  /** of the grating along the axis, mm, + = farther from the mirror */
   readonly offset?: Q;
   /** what `offset` is measured from */
   readonly offsetFrom?: string;
+  /** turn of the grating, degrees counter-clockwise as seen in the photograph */
   readonly tilt?: Q;
   /** what a photograph shows beside the conic: amounts of glass */
   readonly terms?: readonly { readonly name: string; readonly amounts: readonly Q[] }[];
+  /** height of glass from middle to rim, nm, + is high; radius mm, `u` standard uncertainty */
   readonly profile?: readonly {
     readonly radius: number;
     readonly surfaceError: number;
     readonly u: number;
   }[];
+  /** ends of 95 %, in the units of the numbers above */
   readonly interval95?: {
     readonly wavefrontPv: readonly [number, number];
     readonly wavefrontRms: readonly [number, number];
     readonly strehl: readonly [number, number];
     readonly conic: readonly [number, number];
   };
+  /** that the surface is within the goal, 0 to 1 */
   readonly probabilityWithinGoal?: number;
   /** directions of the mirror's own frame that were read */
   readonly diameters?: number;
@@ -116,9 +181,13 @@ export interface FigureSummary {
   readonly unseen?: readonly string[];
 }
 
+/** Whether the mirror meets its goal. */
 export interface VerdictSummary {
+  /** "not shown" where neither yes nor no is sure enough */
   readonly meetsGoal: "yes" | "no" | "not shown";
+  /** of meeting the goal, 0 to 1 */
   readonly probability: number;
+  /** in a sentence */
   readonly why: string;
   /** what the verdict is of */
   readonly scope: "one diameter" | "whole surface";
@@ -135,8 +204,11 @@ export interface VerdictSummary {
 
 /** Zone readings that are wanted next: a seat of the mirror, a direction of the knife, how many runs. */
 export interface WantedReading {
+  /** where the mirror's mark stands, degrees counter-clockwise from the top */
   readonly angleDeg: number;
+  /** edge of the knife, degrees counter-clockwise from the vertical */
   readonly knifeDeg: number;
+  /** how many */
   readonly runs: number;
 }
 
@@ -144,39 +216,67 @@ export interface WantedReading {
 export interface TelescopeSummary {
   /** what it is laid out for: the measured focal length once it is near the plan, else the plan's */
   readonly focalLength: Q;
+  /** least minor axis that gives the field wanted, mm */
   readonly flatMinorAxisNeeded?: Q;
+  /** of the flat taken, mm */
   readonly flatMinorAxis?: Q;
   /** away from the focuser, and as much toward the mirror */
   readonly flatOffset?: Q;
+  /** the same shift along the flat's face, mm */
   readonly flatOffsetAlongFace?: Q;
+  /** from the flat's centre to the focal plane, mm */
   readonly flatToFocus?: Q;
+  /** from the mirror's vertex to the flat's centre along the axis, mm */
   readonly flatFromVertex?: Q;
   /** below 0: no point of the field gets all the light */
   readonly fullyLitField?: Q;
+  /** flat's minor axis over the aperture */
   readonly obstructionByDiameter?: number;
+  /** share of the aperture's area that the flat hides */
   readonly obstructionByArea?: number;
+  /** light lost to the flat, magnitudes */
   readonly magnitudeLoss?: number;
+  /** of fine detail, 0 to 1, at shares of the cutoff frequency */
   readonly contrast?: readonly { readonly ofCutoff: number; readonly value: number }[];
+  /** share of the axis's light at the edge of the field stop, 0 to 1 */
   readonly illuminationAtFieldStop?: number;
+  /** distance from the axis within which coma stays under 1/14 wave RMS, mm */
   readonly comaFreeRadius?: Q;
+  /** coma at the edge of the field stop, waves RMS */
   readonly comaRmsAtFieldStop?: Q;
+  /** least inner diameter of the tube that cuts no light of the field, mm */
   readonly tubeBoreNeeded?: Q;
+  /** whether the tube written is as wide */
   readonly tubeIsWideEnough?: boolean;
+  /** circle of the cell's points, mm */
   readonly supportRadius?: Q;
+  /** sag of the mirror on its points as a thin plate, nm of glass */
   readonly supportSurfaceRms?: Q;
+  /** the same with shear, as a thick plate, nm of glass */
   readonly supportSurfaceRmsThick?: Q;
+  /** kg */
   readonly mirrorMass?: Q;
   /** time constant, still air on both faces */
   readonly coolDown?: Q;
+  /** the same with a fan, min */
   readonly coolDownWithFan?: Q;
+  /** how far a star moves in the focal plane for one turn of a screw, mm */
   readonly starShiftPerTurn?: Q;
+  /** of each screw, for bringing the image to the middle; their mean is 0 */
   readonly screwTurns?: readonly number[];
+  /** how far the mirror may tilt, arcminutes */
   readonly tiltTolerance?: Q;
+  /** centre of mass from the tube's rear end, mm */
   readonly balancePoint?: Q;
+  /** of the tube's parts, kg */
   readonly totalMass?: Q;
+  /** of the mass added at the focuser, N m */
   readonly swapMoment?: Q;
+  /** that the altitude bearings hold, N m */
   readonly frictionMoment?: Q;
+  /** whether friction holds the mass added */
   readonly holdsBalance?: boolean;
+  /** what each eyepiece gives: mm, degrees, mm for one dioptre */
   readonly eyepieces?: readonly {
     readonly magnification: number;
     readonly exitPupil: Q;
@@ -187,39 +287,64 @@ export interface TelescopeSummary {
 
 /** The silver of a film of 100 nm on the mirror's face, as physics; never without its cautions. */
 export interface CoatingSummary {
+  /** mg */
   readonly silverMass: Q;
+  /** sentences, each to be read before */
   readonly cautions: readonly [string, ...string[]];
 }
 
 /** What the aperture can show at best. */
 export interface SkySummary {
+  /** least separation of two equal stars seen as two, arcseconds */
   readonly dawesLimit: Q;
+  /** separation at which one star stands on the other's first dark ring, arcseconds */
   readonly rayleighLimit: Q;
+  /** faintest star, from the cautious rule to the best sky and eye */
   readonly limitingMagnitude: readonly [low: number, high: number];
 }
 
+/** What to do next. */
 export interface NextStep {
+  /** what the step belongs to: "fine grinding" */
   readonly stage: string;
+  /** the step, in the imperative */
   readonly do: string;
+  /** when it is done */
   readonly until: string;
+  /** in a sentence */
   readonly why: string;
+  /** what to mind before it */
   readonly caution: string;
   /** where zones are to be read */
   readonly readings?: readonly WantedReading[];
 }
 
+/** Everything that is known of a mirror. */
 export interface Summary {
+  /** name of the record's folder */
   readonly record: string;
+  /** of the record */
   readonly title: string;
+  /** version of the kit that reckoned it */
   readonly kitVersion: string;
+  /** what looks unlikely, with its place */
   readonly warnings: readonly Warning[];
+  /** the plan */
   readonly design: DesignSummary;
+  /** absent before the first reading of the curve */
   readonly curve?: CurveSummary;
+  /** absent without a log of the grinding */
   readonly grinding?: GrindingSummary;
+  /** absent before the first zone reading or photograph */
   readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
+  /** absent before the first figure */
   readonly verdict?: VerdictSummary;
+  /** absent without `telescope:` in the record */
   readonly telescope?: TelescopeSummary;
+  /** the silver that a film takes */
   readonly coating?: CoatingSummary;
+  /** what the aperture can show */
   readonly sky?: SkySummary;
+  /** what to do next */
   readonly nextStep: NextStep;
 }

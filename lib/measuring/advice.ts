@@ -5,6 +5,7 @@ import { methodNamed } from "./methods/methods.ts";
 
 /** One thing that could be done, and the standard uncertainty it would leave. */
 export interface Improvement {
+  /** name of the method it is done with */
   readonly method: string;
   /** what to do: "settings of the Sun's image: one more reading" */
   readonly what: string;
@@ -14,6 +15,7 @@ export interface Improvement {
   readonly gain: number;
 }
 
+/** What improvements are tried. */
 export interface AdviceOptions {
   /** a wider instrument to try, its leg circle, relative to today's; default 1.4 */
   readonly widerLegs?: number;

@@ -4,7 +4,9 @@ import type { Value } from "./weighing.ts";
 
 /** What the spread of a class is made of. */
 export interface MakersSpread {
+  /** number of makers */
   readonly count: number;
+  /** of their results, in the results' unit */
   readonly mean: number;
   /** standard deviation between the makers' results */
   readonly sd: number;

@@ -19,7 +19,9 @@ export type { Value };
 export interface Weighable {
   /** its name in the registry of methods */
   readonly method: string;
+  /** radius of curvature R, mm */
   readonly radius: Measured;
+  /** of its uncertainty */
   readonly components: readonly Component[];
 }
 

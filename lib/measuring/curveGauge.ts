@@ -11,6 +11,7 @@ export interface ProfilePoint {
   readonly depth: number;
 }
 
+/** A circle through depths read along a straight line. */
 export interface ProfileFit {
   /** mm, u from the scatter of the points about the curve */
   readonly radius: Measured;

@@ -19,10 +19,13 @@ export interface Component {
 
 /** A reading that is not used, or that is used and doubted: always shown, never deleted. */
 export interface Doubt {
+  /** the table it stands in */
   readonly file?: string;
+  /** from 1 */
   readonly line?: number;
   /** as read, mm */
   readonly value: number;
+  /** in a sentence */
   readonly why: string;
 }
 
@@ -32,9 +35,11 @@ export interface Estimate {
   readonly method: string;
   /** mm */
   readonly radius: Measured;
+  /** of its uncertainty, by source */
   readonly components: readonly Component[];
   /** how many readings the value rests on, those set aside not counted */
   readonly readings: number;
+  /** shown and not used */
   readonly setAside: readonly Doubt[];
   /** used all the same, because too few readings stand beside it to judge */
   readonly doubted: readonly Doubt[];
@@ -46,7 +51,9 @@ export interface Estimate {
 
 /** Where a row stands; any row of a record fits. */
 export interface Placed {
+  /** name of the table */
   readonly file?: string;
+  /** from 1 */
   readonly line?: number;
 }
 
@@ -62,12 +69,19 @@ export function placeOf({ file, line }: Placed): Placed {
 export interface EstimateParts {
   /** its name in the registry of methods */
   readonly method: string;
+  /** radius of curvature R, mm */
   readonly radius: number;
+  /** of its uncertainty, by source */
   readonly components: readonly Component[];
+  /** how many the value rests on */
   readonly readings: number;
+  /** shown and not used; default none */
   readonly setAside?: readonly Doubt[];
+  /** used, though doubted; default none */
   readonly doubted?: readonly Doubt[];
+  /** sentences: what had to be assumed; default none */
   readonly assumed?: readonly string[];
+  /** the table it was read from */
   readonly file?: string | undefined;
 }
 

@@ -8,16 +8,21 @@ export interface Bench {
   readonly unknownBevel?: number;
   /** planned, mm: for the usual spread of a setting on the Sun's image */
   readonly focalLength: number;
+  /** what it is measured with */
   readonly gauges: Gauges;
 }
 
+/** What the gauges are, and how finely they can be read; lengths mm. */
 export interface Gauges {
   /** width along the straight-edge and half-width of the makers' tolerance, mm */
   readonly leaves: { readonly width: number; readonly tolerance: number };
+  /** absent where the maker has none */
   readonly spherometer?: Spherometer;
   /** mm */
   readonly dialStep: number;
+  /** mm */
   readonly depthGaugeStep: number;
+  /** mm */
   readonly rulerStep: number;
   /**
    * How well the place where the straight-edge rests is known at each of its ends, mm from the centre. It is the
@@ -28,9 +33,13 @@ export interface Gauges {
 
 /** Three ball feet on a circle, mm. */
 export interface Spherometer {
+  /** circle through the middles of the balls */
   readonly legRadius: number;
+  /** of each ball */
   readonly ballRadius: number;
+  /** standard uncertainty */
   readonly legRadiusU: number;
+  /** standard uncertainty */
   readonly ballRadiusU: number;
 }
 

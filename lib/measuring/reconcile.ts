@@ -6,6 +6,7 @@ import type { Doubt, Estimate } from "./estimate.ts";
 import { methodNamed, restsOnRim } from "./methods/methods.ts";
 import { findSuspects, type Suspect } from "./suspects.ts";
 
+/** What is known of the disc beside the estimates. */
 export interface ReconcileOptions {
   /** the disc's diameter, mm: the sagitta is given for all of it */
   readonly aperture: number;
@@ -15,7 +16,9 @@ export interface ReconcileOptions {
 
 /** One method, and whether the result rests on it. */
 export interface Judged {
+  /** what the method says */
   readonly estimate: Estimate;
+  /** whether the result rests on it */
   readonly used: boolean;
   /** why not, when not used */
   readonly why?: string;
@@ -25,17 +28,25 @@ export interface Judged {
 export interface Reconciled {
   /** mm; these three and `combined` are absent when no estimate is left to rest on */
   readonly radius?: Measured;
+  /** half the radius, mm */
   readonly focalLength?: Measured;
   /** depth at the full aperture, spherical, mm */
   readonly sagitta?: Measured;
+  /** the weighted mean and its budget */
   readonly combined?: Combined;
+  /** in the order they were given */
   readonly estimates: readonly Judged[];
   /** absent with fewer than two methods in use */
   readonly birgeRatio?: number;
+  /** whether the methods agree within their uncertainties */
   readonly consistent: boolean;
+  /** method that disagrees with the others */
   readonly oddOne?: string;
+  /** readings shown and not used, of all methods */
   readonly setAside: readonly Doubt[];
+  /** readings used, though doubted, of all methods */
   readonly doubted: readonly Doubt[];
+  /** shares of the radius's variance by source */
   readonly budget: Combined["budget"];
   /** the first table (or the plan) with a misconception that has a name */
   readonly mistake?: { readonly file: string; readonly what: string };

@@ -4,6 +4,7 @@ import type { Doubt, Placed } from "./estimate.ts";
 
 /** One reading of a repeated series. */
 export interface Reading extends Placed {
+  /** in the unit of the series */
   readonly value: number;
   /** the least the gauge can tell apart here: a dial's step, a ruler's, the width of a go/no-go bracket */
   readonly step: number;
@@ -13,15 +14,19 @@ export interface Reading extends Placed {
 
 /** A series put together. */
 export interface Repeated {
+  /** in the unit of the readings */
   readonly mean: number;
   /** standard uncertainty of the mean from scatter and step */
   readonly u: number;
+  /** degrees of freedom of `u` */
   readonly dof: number;
   /** spread of one reading, absent for a single one */
   readonly s?: number;
   /** how many readings the mean rests on */
   readonly count: number;
+  /** readings that the mean does not rest on */
   readonly setAside: readonly Doubt[];
+  /** readings that it rests on, though doubted */
   readonly doubted: readonly Doubt[];
   /** all readings alike: the step hides whatever scatter there is, and reading again does not help */
   readonly hidden: boolean;

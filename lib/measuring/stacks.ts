@@ -4,6 +4,7 @@
 export interface Stack {
   /** thickest first */
   readonly leaves: readonly number[];
+  /** thickness of the stack */
   readonly sum: number;
   /** sum less the target; positive is too thick */
   readonly error: number;

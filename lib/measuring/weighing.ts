@@ -4,7 +4,9 @@ import { solveSymmetric } from "./covariance.ts";
 
 /** A value and its standard uncertainty, mm. */
 export interface Value {
+  /** mm */
   readonly value: number;
+  /** standard uncertainty, mm */
   readonly u: number;
 }
 

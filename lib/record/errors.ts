@@ -3,18 +3,23 @@ import { clean, plainLine } from "./clean.ts";
 
 /** Where something stands in a maker's files; `line` counts from 1. */
 export interface Place {
+  /** path from the record's folder */
   readonly file: string;
+  /** absent for the file as a whole */
   readonly line?: number;
+  /** number from 1, or its heading */
   readonly column?: string | number;
 }
 
 /** Something unlikely: told wherever the number is used, never a reason to stop. */
 export interface Warning extends Partial<Place> {
+  /** in a sentence */
   readonly message: string;
 }
 
 /** A reason not to read the record: one sentence that says what stood there, what is wanted, how to mend it. */
 export interface Refusal extends Place {
+  /** found, wanted, and how to mend it */
   readonly message: string;
 }
 

@@ -490,6 +490,7 @@ export const SCHEMA = {
   },
 } as const satisfies Readonly<Record<string, TableRows>>;
 
+/** The name of a table of the record, without its ".csv". */
 export type TableName = keyof typeof SCHEMA;
 
 /** The tables a record may have, in the order of a mirror's life. */

@@ -19,17 +19,25 @@ import {
   words,
 } from "./yaml.ts";
 
+/** The `telescope:` part of mirror.yaml; lengths mm, angles rad, each part absent where it is not written. */
 export interface Telescope {
+  /** inner diameter, thickness of the wall, and from the flat's centre to the front end */
   readonly tube?: {
     readonly innerDiameter: number;
     readonly wall: number;
     readonly frontLength?: number;
   };
+  /** height racked in, spare travel inward, and its place from the tube's rear end */
   readonly focuser?: { readonly height: number; readonly margin: number; readonly at?: number };
+  /** width of the field wanted without any loss */
   readonly fullyLitField?: number;
+  /** minor axes to be had */
   readonly flats?: readonly number[];
+  /** width of the eyepiece's field stop */
   readonly fieldStop?: number;
+  /** focal length, and width of the field as the eye sees it */
   readonly eyepieces?: readonly { readonly focalLength: number; readonly apparentField: number }[];
+  /** pitch, circle and places of the three screws; where the image stands now, x and y in the focal plane */
   readonly screws?: {
     readonly pitch: number;
     readonly radius: number;
@@ -38,6 +46,7 @@ export interface Telescope {
   };
   /** mass in g, `at` in mm from the tube's rear end */
   readonly parts?: readonly { readonly name: string; readonly mass: number; readonly at: number }[];
+  /** round side's radius, friction of its pads, how far they sit from straight below, and the tube's altitude */
   readonly bearing?: {
     readonly radius: number;
     readonly friction: number;
@@ -50,15 +59,21 @@ export interface Telescope {
 
 /** mirror.yaml with every default filled in; lengths mm, angles rad, masses g. */
 export interface Settings {
+  /** as the maker calls the mirror */
   readonly title: string;
+  /** diameter of the disc */
   readonly aperture: number;
+  /** planned */
   readonly focalLength: number;
   /** 0 where it was not written */
   readonly bevel: number;
   /** the widest that an unwritten bevel may be, each width from 0 on as likely; absent where it was written */
   readonly unknownBevel?: number;
+  /** name in data/tables/glasses.csv */
   readonly glass: string;
+  /** of the disc */
   readonly thickness: number;
+  /** what the mirror is to be */
   readonly goal: {
     /** peak to valley on the glass, in waves */
     readonly surfaceWaves: number;
@@ -70,6 +85,7 @@ export interface Settings {
   };
   /** what the maker has looked at again and lets stand; absent where nothing was */
   readonly checked?: readonly Checked[];
+  /** what the curve is measured with, and how finely it can be read */
   readonly gauges: {
     readonly leaves: { readonly width: number; readonly tolerance: number };
     readonly spherometer?: {
@@ -83,6 +99,7 @@ export interface Settings {
     readonly rulerStep: number;
     readonly chordU: number;
   };
+  /** how knife, lamp and openings work */
   readonly tester: {
     readonly source: "moves with knife" | "fixed";
     readonly openings: "bands" | "sectors";
@@ -96,6 +113,7 @@ export interface Settings {
   readonly shownIn?: "mm" | "inch";
   /** strokes a minute where the log does not count them */
   readonly strokeRate?: number;
+  /** absent where nothing of it is written */
   readonly telescope?: Telescope;
   /** angles in rad, east and north positive */
   readonly site?: {
@@ -226,6 +244,7 @@ export const CHECKED = [
   "photographs",
   "curve",
 ] as const;
+/** What may be looked at again and then stand. */
 export type Checked = typeof CHECKED[number];
 
 /** `checked: [goal, lamp]`. */

@@ -23,12 +23,15 @@ export interface Glass {
 
 /** A row of abrasives.csv. The scales share numbers and nothing else: F400 is 17 um, #400 is 30 um, P400 is 35 um. */
 export interface Abrasive {
+  /** with its letter: "F80", "#400" */
   readonly name: string;
+  /** by which it is named; the scales differ */
   readonly scale: "F" | "#" | "P" | "polish";
   /** the middle grain, um: half of the volume is finer */
   readonly ds50Um: number;
   /** tolerance of the standard on it, um, where it gives one */
   readonly withinUm?: number;
+  /** where the numbers come from */
   readonly source: string;
 }
 

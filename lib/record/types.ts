@@ -13,6 +13,7 @@ export type Read<C extends ColumnRow> = C extends { readonly choices: readonly (
   : C extends { readonly kind: "abrasive" | "date" | "photo" | "name" | "words" } ? string
   : number;
 
+/** The columns that a table must have. */
 export type Needed<C> = {
   [F in keyof C]: C[F] extends { readonly required: true } ? F : never;
 }[keyof C];
@@ -28,11 +29,15 @@ export type Row = Fields<typeof COMMON> & { readonly file: string; readonly line
 /** A row of one table, by the schema. */
 export type RowOf<T extends TableName> = Row & Fields<typeof SCHEMA[T]["columns"]>;
 
+/** a session of grinding */
 export type GrindingRow = RowOf<"grinding">;
+/** Which disc is on top. */
 export type Position = GrindingRow["position"];
+/** a reading of the depth, by leaves or gauge */
 export type SagittaRow = RowOf<"sagitta">;
 /** a knife reading in one opening, whichever form the table is in */
 export type ZoneRow = RowOf<"zones">;
+/** a photograph of the bands */
 export type RonchiRow = RowOf<"ronchi">;
 /** an act or a sight */
 export type DiaryRow = RowOf<"diary">;
@@ -40,13 +45,16 @@ export type DiaryRow = RowOf<"diary">;
 /** Every table's rows; empty where a table is absent. */
 export type Tables = { readonly [T in TableName]: readonly RowOf<T>[] };
 
+/** A record as it was read. */
 export interface MirrorRecord extends Tables {
   /** the folder's own name */
   readonly name: string;
   /** absolute path */
   readonly folder: string;
+  /** of mirror.yaml */
   readonly settings: Settings;
   /** sentences, one for each value that was not written and was taken as usual */
   readonly defaults: readonly string[];
+  /** what looks unlikely, with its place */
   readonly warnings: readonly Warning[];
 }

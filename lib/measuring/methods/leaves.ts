@@ -36,6 +36,7 @@ export interface LeafRow extends MethodRow {
 
 /** What a go and a no-go stack say about the gap, mm. */
 export interface Bracket {
+  /** most likely gap, between go and no-go */
   readonly middle: number;
   /** no-go less go */
   readonly width: number;

@@ -15,6 +15,7 @@ export interface MethodRow extends Placed {
 
 /** What may be off beside the readings. */
 export interface MethodDoubts {
+  /** of the instrument on the glass; default none */
   readonly handling?: Handling;
   /** how far the ruler may be off over the distance measured with it, standard uncertainty, mm; default 0 */
   readonly rulerU?: number;
@@ -25,6 +26,7 @@ export type Draws = Readonly<Record<string, Float64Array>>;
 
 /** A method as something to draw from. An input that two methods name is one error for both. */
 export interface MethodDraws {
+  /** what is drawn, by name */
   readonly inputs: Readonly<Record<string, Distribution>>;
   /** adds weight times the radius of each draw to `out`, mm */
   readonly addRadius: (x: Draws, weight: number, out: Float64Array) => void;
@@ -32,6 +34,7 @@ export interface MethodDraws {
 
 /** A row that one row, or one table beside another, gives away as not what its maker meant. */
 export interface Misread {
+  /** as the maker wrote it */
   readonly row: MethodRow;
   /** what was found, as a sentence without its full stop */
   readonly message: string;
@@ -39,7 +42,9 @@ export interface Misread {
 
 /** A change that would make the radius surer, beside one more reading and a surer gauge. */
 export interface MethodChange {
+  /** to do, in words */
   readonly what: string;
+  /** the budget as it would be then */
   readonly components: (of: readonly Component[]) => readonly Component[];
 }
 
@@ -48,7 +53,9 @@ export type PageCell = string | number | undefined | readonly [value: string, u:
 
 /** One line of a page's table, with the row it stands for where it is one row's. */
 export interface PageLine {
+  /** one for each column */
   readonly cells: readonly PageCell[];
+  /** absent for a line that stands for several rows */
   readonly row?: MethodRow;
 }
 
@@ -60,8 +67,11 @@ export interface MethodPage<R extends MethodRow> {
   readonly usual: boolean;
   /** only the latest readings, and those set aside: the earlier ones belong to the log */
   readonly latestOnly: boolean;
+  /** above the table */
   readonly heading: string;
+  /** titles with units, for these gauges */
   columns(bench: Bench): readonly { title: string; unit?: string; text?: boolean }[];
+  /** the rows as lines of the table */
   lines(rows: readonly R[], bench: Bench): readonly PageLine[];
   /** a sentence after the one that names the table */
   readonly note?: string;
@@ -71,11 +81,15 @@ export interface MethodPage<R extends MethodRow> {
 
 /** Its readings as a histogram: settings of one thing. */
 export interface MethodSeries<R extends MethodRow> {
+  /** of the block */
   readonly name: string;
   /** of the axis, with its unit */
   readonly title: string;
+  /** after the decimal point, on the axis */
   readonly digits: number;
+  /** the rows as readings of one thing */
   readings(rows: readonly R[], bench: Bench): readonly Reading[];
+  /** what to do, and into which file it goes */
   readonly how: string;
 }
 
@@ -117,7 +131,10 @@ export interface CurveMethod<
   /** set where it is too coarse to weigh with others: what does not fit, and what to ask then */
   readonly check?: { readonly what: string; readonly ask: string };
   /** @param wider  how much wider an instrument to think of, relative to today's */
+  /** what would make the radius surer; absent where nothing but more readings would */
   changes?(wider: number): readonly MethodChange[];
+  /** absent where the method has no table on the page */
   readonly page?: MethodPage<R>;
+  /** absent where its readings are not of one thing */
   readonly series?: MethodSeries<R>;
 }

@@ -17,6 +17,7 @@ export const METHODS: readonly [
   typeof byLamp,
 ] = [byLeaves, byDepthGauge, bySpherometer, bySunDistance, bySunImage, byLamp];
 
+/** A method that the registry holds. */
 export type Known = typeof METHODS[number];
 /** The name of a method that the registry holds. */
 export type Method = Known["name"];

@@ -15,6 +15,7 @@ import { type Feet, spherometerRadius, spherometerSensitivity } from "../spherom
 
 /** A dial reading; a record's spherometer row fits. */
 export interface DialRow extends MethodRow {
+  /** what it stood on: the flat gives the zero */
   readonly surface: "flat" | "mirror";
   /** mm */
   readonly dial: number;

@@ -5,7 +5,9 @@ import type { FiguringStroke } from "./figuringStrokes.ts";
 
 /** A stroke and its minutes. */
 export interface FiguringSpell {
+  /** length, place and overhang of the strokes */
   readonly stroke: FiguringStroke;
+  /** above 0 */
   readonly minutes: number;
 }
 

@@ -6,6 +6,7 @@ import { modeShape, type ProfileModes } from "./figuringModes.ts";
 
 /** What is known before a spell. */
 export interface Outlook {
+  /** the profile in smooth shapes, as believed today */
   readonly found: ProfileModes;
   /** glass that the spell takes at each place, nm, without mean and focus */
   readonly taken: readonly number[];
@@ -17,17 +18,21 @@ export interface Outlook {
   readonly shapeDoubtNm?: number;
   /** wanted P-V of the glass, nm */
   readonly goalNm?: number;
+  /** of the random draws */
   readonly seed: number;
 }
 
 /** A surface as it is expected to be; nm of glass at best focus. */
 export interface Expected {
+  /** root mean square by area */
   readonly rms: number;
+  /** peak to valley */
   readonly pv: number;
   /** heights at the places of equal area */
   readonly heights: readonly number[];
   /** 95 %; absent where the profile came without uncertainty */
   readonly rms95?: readonly [number, number];
+  /** 95 %; absent where the profile came without uncertainty */
   readonly pv95?: readonly [number, number];
   /** of meeting the goal; absent without goal or uncertainty */
   readonly probability?: number;

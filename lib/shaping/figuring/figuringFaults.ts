@@ -1,6 +1,7 @@
 /** Faults of a figure by their names: what made them, and what mends them. */
 import { modeShape, type ProfileHeight, profileModes } from "./figuringModes.ts";
 
+/** Faults of figure that have a name. */
 export type FaultName =
   | "turned-down edge"
   | "turned-up edge"
@@ -12,7 +13,9 @@ export type FaultName =
 
 /** Cause and remedy, as the bench knows them. */
 export interface Remedy {
+  /** where it comes from, in a sentence */
   readonly cause: string;
+  /** what to do, in a sentence */
   readonly remedy: string;
 }
 
@@ -59,6 +62,7 @@ export const remedies: Readonly<Record<FaultName, Remedy>> = {
 
 /** A fault found in a profile. */
 export interface Fault extends Remedy {
+  /** which fault */
   readonly name: FaultName;
   /** where it stands, mm from the centre */
   readonly radius: number;

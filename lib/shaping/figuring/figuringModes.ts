@@ -24,6 +24,7 @@ export interface Mode {
 
 /** A profile in smooth shapes. */
 export interface ProfileModes {
+  /** each shape with its amount */
   readonly modes: readonly Mode[];
   /** covariance of what is believed, nm^2; absent without uncertainty */
   readonly covariance?: readonly (readonly number[])[];

@@ -45,8 +45,11 @@ export type { FiguringSpell } from "./figuringChoice.ts";
 
 /** What to do and what it should come to. */
 export interface FiguringPlan {
+  /** what comes next */
   readonly do: "stop" | "measure more" | "polish";
+  /** in a sentence */
   readonly why: string;
+  /** the profile in smooth shapes */
   readonly found: ProfileModes;
   /** what must come off */
   readonly removal: readonly Removal[];
@@ -56,6 +59,7 @@ export interface FiguringPlan {
   readonly next: readonly FiguringSpell[];
   /** glass that the next spell takes, nm */
   readonly planned: readonly Removal[];
+  /** the surface as it is believed to be now */
   readonly before: Expected;
   /** after the next spell */
   readonly after: Expected;
@@ -231,6 +235,7 @@ function requireTask(task: FiguringTask): void {
 export interface Removal {
   /** mm from the centre */
   readonly radius: number;
+  /** above 0 where glass is to come off */
   readonly nm: number;
 }
 

@@ -6,6 +6,7 @@ import type { Position } from "./grindingLog.ts";
 /** A depth foreseen some minutes from now, mm, with its standard uncertainty. */
 export type Foreseen = (minutes: number) => { readonly value: number; readonly u: number };
 
+/** When the depth meets its target. */
 export interface Meeting {
   /** minutes from now */
   readonly minutes: Measured;
@@ -89,6 +90,7 @@ function bisect(f: (x: number) => number, inside: number, outside: number): numb
 
 // Too deep, and how to come back.
 
+/** How to come back from too deep a hollow. */
 export interface OvershootPlan {
   /** the position that takes depth away again */
   readonly position: Position;
@@ -149,6 +151,7 @@ export interface StuckDiscs {
   readonly stillMinutes?: number;
 }
 
+/** What to do with discs that stick together. */
 export interface StuckAdvice {
   /** what holds them, the likeliest first */
   readonly causes: readonly string[];
@@ -156,7 +159,9 @@ export interface StuckAdvice {
   readonly airForce: number;
   /** one after another, the gentlest first */
   readonly steps: readonly string[];
+  /** what breaks glass, a sentence each */
   readonly never: readonly string[];
+  /** how to keep it from happening again */
   readonly nextTime: string;
 }
 

@@ -7,6 +7,7 @@ export type Scale = "F" | "#" | "P" | "polish";
 export interface Grade {
   /** with its letter: "F80", "#400", "P400", "rouge" */
   readonly name: string;
+  /** by which it is named; the scales differ */
   readonly scale: Scale;
   /** middle grain, um: half of the volume is finer */
   readonly ds50Um: number;
@@ -14,8 +15,11 @@ export interface Grade {
   readonly withinUm?: number;
 }
 
+/** A range; um unless its place says otherwise. */
 export interface RangeUm {
+  /** lower end */
   readonly least: number;
+  /** upper end */
   readonly most: number;
 }
 

@@ -7,14 +7,19 @@ import { WearBench, type WearDetail } from "./wear.ts";
 import type { WearSettings } from "./wearLaws.ts";
 import type { DiscShape } from "./wornDisc.ts";
 
+/** Grinding in one position. */
 export interface Spell {
+  /** which disc is on top */
   readonly position: Position;
   /** above 0 */
   readonly minutes: number;
 }
 
+/** Two discs to be ground on each other, beginning flat. */
 export interface GrindingWork {
+  /** discs, load and wear */
   readonly settings: WearSettings;
+  /** strokes and turns */
   readonly routine: Routine;
   /** in the order of the work, at least one */
   readonly spells: readonly Spell[];
@@ -30,13 +35,17 @@ export interface GroundDisc {
   readonly sagitta: number;
   /** mean depth of glass taken off, mm */
   readonly removal: number;
+  /** from the best sphere */
   readonly departures: Departures;
   /** for maps: see `removalMap` */
   readonly shape: DiscShape;
 }
 
+/** Both discs when the work is done, and how they came to it. */
 export interface Ground {
+  /** the disc that becomes hollow with mirror on top */
   readonly mirror: GroundDisc;
+  /** the other disc */
   readonly tool: GroundDisc;
   /** after every set, beginning with flat discs at minute 0; sagittas in mm */
   readonly course: readonly {

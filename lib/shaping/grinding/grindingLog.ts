@@ -34,6 +34,7 @@ export interface DepthReading {
 
 /** What a grade of `Grade` is needed for here: its name and middle grain. */
 export interface GrainSize {
+  /** with its letter: "F80" */
   readonly name: string;
   /** middle grain, um */
   readonly sizeUm: number;

@@ -6,6 +6,7 @@ import { type Overhang, removalFor } from "./wearLaws.ts";
 
 /** One rung of the ladder. */
 export interface Rung {
+  /** name and grain */
   readonly grade: Grade;
   /** glass to take off each disc, um: half of the former grain, or all of it */
   readonly removal: RangeUm;
@@ -85,9 +86,11 @@ export function fineLadder(
 
 /** One helping of a grade. */
 export interface Charge {
+  /** of powder */
   readonly grams: number;
   /** how long it cuts, min */
   readonly life: { readonly least: number; readonly most: number };
+  /** ml of water with it */
   readonly waterMl: number;
 }
 
@@ -123,6 +126,7 @@ function supplies(
 
 /** What rough grinding takes. */
 export interface RoughWork extends Pick<Rung, "charges" | "grams" | "waterMl"> {
+  /** at 40 strokes a minute and the usual pressure */
   readonly minutes: number;
 }
 
@@ -237,6 +241,7 @@ export function fineAllowance(plan: FinePlan): number {
 
 // Glass that must go to make the hollow.
 
+/** The glass between a flat disc and the hollow. */
 export interface GlassToRemove {
   /** depth at the centre, mm */
   readonly sagitta: number;

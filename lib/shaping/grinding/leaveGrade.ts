@@ -19,6 +19,7 @@ export interface GradeLook {
 
 /** What the course decides by; in data/tables/decisions.csv. */
 export interface GradeRules {
+  /** least number of fields to look at */
   readonly fields: number;
   /** longest scratch that may stay, mm */
   readonly scratch: number;
@@ -26,13 +27,16 @@ export interface GradeRules {
   readonly radiusOff: number;
 }
 
+/** Whether to go on to the next grade. */
 export interface GradeAdvice {
+  /** what comes next */
   readonly do:
     | "next grade"
     | "same grade"
     | "look more"
     | "back one grade"
     | "back to correct the curve";
+  /** in a sentence */
   readonly why: string;
 }
 
@@ -103,6 +107,7 @@ function percent(share: number): string {
 
 /** The curve when a grade has done its work. */
 export interface CurveAfter {
+  /** its name */
   readonly grade: string;
   /** added by this grade, mm; below 0 where the tool was on top for longer */
   readonly added: number;

@@ -4,6 +4,7 @@
 export interface PolarGrid {
   /** mm */
   readonly radius: number;
+  /** number of rings */
   readonly rings: number;
   /** divisible by 24, so that turns of 120 and 45 degrees are whole steps */
   readonly angles: number;

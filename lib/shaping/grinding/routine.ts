@@ -2,6 +2,7 @@
 import { random } from "../../numeric/random.ts";
 import { overhangSquared, sphereLimit } from "./wearLaws.ts";
 
+/** How the upper disc is moved, and how both are turned. */
 export interface Routine {
   /** how far beside the lower disc's centre the upper one's passes, mm; 0 for centre over centre */
   readonly offset: number;
@@ -13,6 +14,7 @@ export interface Routine {
   readonly upperTurn: number;
   /** turn of the lower disc, or the walk round it, after `setsPerTurn` sets, rad */
   readonly lowerTurn: number;
+  /** sets of strokes between two turns of the lower disc */
   readonly setsPerTurn: number;
   /** strokes at each place of the lower disc in turn, as a factor; default 1 everywhere */
   readonly lowerFactors?: readonly number[];
@@ -30,6 +32,7 @@ export interface Routine {
 
 /** One set of strokes, as it was done. */
 export interface StrokeSet {
+  /** forward and back is one */
   readonly strokes: number;
   /** mm */
   readonly offset: number;
@@ -37,6 +40,7 @@ export interface StrokeSet {
   readonly travel: number;
   /** turned after the set, rad */
   readonly upperTurn: number;
+  /** the lower disc, turned after the set, rad */
   readonly lowerTurn: number;
 }
 
@@ -180,11 +184,15 @@ export interface Unevenness {
   readonly three: number;
 }
 
+/** What a routine does to both discs in the long run. */
 export interface RoutineCheck {
   /** different places of each disc under the stroke before all repeats; undefined where it never does */
   readonly upperPlaces: number | undefined;
+  /** the same of the lower disc */
   readonly lowerPlaces: number | undefined;
+  /** how unevenly strokes fall round the upper disc */
   readonly upper: Unevenness;
+  /** how unevenly strokes fall round the lower disc */
   readonly lower: Unevenness;
   /** root of the mean squared distance of the centres, mm */
   readonly overhang: number;

@@ -8,7 +8,9 @@ import type { GrainSize } from "./grindingLog.ts";
 
 /** Where the upper disc's centre goes, mm: past the lower's at `offset`, `travel` from end to end. */
 export interface Overhang {
+  /** how far beside the lower disc's centre, mm */
   readonly offset: number;
+  /** length of the stroke from end to end, mm */
   readonly travel: number;
 }
 
@@ -35,9 +37,11 @@ export function overhangSquared({ offset, travel }: Overhang): number {
 export interface ClosedWear {
   /** taken off the upper and the lower disc on average */
   readonly upperRemoval: number;
+  /** of the lower disc */
   readonly lowerRemoval: number;
   /** change of the sagitta, + is more hollow */
   readonly upperSagitta: number;
+  /** of the lower disc */
   readonly lowerSagitta: number;
 }
 
@@ -128,6 +132,7 @@ export function removalFor(sagitta: number, aperture: number, overhang: Overhang
 
 // Two discs, the grain between them and the hand above: what the wear models need to know.
 
+/** Two discs, the load on them, and how they wear. */
 export interface WearSettings {
   /** radius of the upper disc, mm */
   readonly upperRadius: number;

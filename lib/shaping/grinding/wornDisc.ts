@@ -4,6 +4,7 @@ import { type PolarGrid, ringRadius } from "./polarGrid.ts";
 
 /** One disc's shape after some grinding. */
 export interface DiscShape {
+  /** where the heights stand */
   readonly grid: PolarGrid;
   /** heights on the grid as it lies in the room, less the common curve, mm */
   readonly rest: Float64Array;

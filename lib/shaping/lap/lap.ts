@@ -5,6 +5,7 @@ import type { Overhang } from "../grinding/wearLaws.ts";
 export interface Lap {
   /** of the pitch */
   readonly diameter: number;
+  /** of the pitch */
   readonly thickness: number;
   /** from the middle of one channel to the middle of the next */
   readonly spacing: number;
@@ -84,6 +85,7 @@ export function requireLap(lap: Lap): Lap {
 export interface PitchNeeded {
   /** of the poured disc, mm3 */
   readonly volume: number;
+  /** for the poured disc */
   readonly grams: number;
   /** to melt: 30 to 50 % more, for what stays in the pot and runs over the dam */
   readonly melt: { readonly least: number; readonly most: number };
@@ -219,8 +221,11 @@ export interface Press {
 
 /** How the facets give way. */
 export interface Sinking {
+  /** how many the lap has */
   readonly facets: number;
+  /** load on each, N */
   readonly newtonPerFacet: number;
+  /** by which the pitch gives way, um/min */
   readonly umPerMinute: number;
 }
 
@@ -255,9 +260,11 @@ export function lapSinking(lap: Lap, { loadKg, viscosityPaS }: Press): Sinking {
 
 /** How long to press cold, min. */
 export interface Pressing {
+  /** most likely */
   readonly minutes: number;
   /** with pitch three times thinner or thicker than thought: nobody knows it better without a sink rate */
   readonly least: number;
+  /** upper end of the same range */
   readonly most: number;
 }
 
@@ -291,7 +298,9 @@ export function coldPressing(
 
 /** What a trial of the pitch says. */
 export interface Hardness {
+  /** how hard the pitch is */
   readonly is: "too soft" | "usable" | "too hard";
+  /** what to do about it */
   readonly do: string;
 }
 
@@ -340,7 +349,9 @@ export interface RubbedRing {
   readonly excess: number;
 }
 
+/** How often a lap rubs each ring of the mirror. */
 export interface Rubbing {
+  /** from the middle outward */
   readonly rings: readonly RubbedRing[];
   /** rings rubbed too often or too seldom, one after another joined; mm */
   readonly ridges: readonly {

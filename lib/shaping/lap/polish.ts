@@ -60,13 +60,17 @@ export function polishPressure(loadKg: number, aperture: number): number {
 
 /** A time, and what it may be. */
 export interface Hours {
+  /** most likely */
   readonly hours: number;
+  /** lower end */
   readonly least: number;
+  /** upper end */
   readonly most: number;
 }
 
 /** Polishing from the last pits to none. */
 export interface PolishTime {
+  /** in the middle of the mirror */
   readonly centre: Hours;
   /** what decides */
   readonly edge: Hours;
@@ -137,8 +141,11 @@ export interface PitRules {
   readonly deepestUm: number;
 }
 
+/** Whether the polish is done. */
 export interface PolishedOut {
+  /** what comes next */
   readonly do: "test" | "polish" | "press" | "look more" | "back to the last grade";
+  /** in a sentence */
   readonly why: string;
   /** with no pit seen: at 95 % there are fewer than this to a field */
   readonly pitsPerFieldAtMost?: number;
