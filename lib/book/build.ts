@@ -9,7 +9,7 @@ import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";
 import type { BookFacts } from "./pages/facts.ts";
 import { failureText, type Progress, runNotebooks, type RunResult } from "./runner.ts";
-import { checkPlace, putWhole, tempFolder } from "./shelf.ts";
+import { checkPlace, putWhole, tempFolder } from "./outputFolder.ts";
 import { copiesOf, leadersOwn, saveReadersFiles } from "./workingCopies.ts";
 import { BuildStopped, writeBook } from "./writeBook.ts";
 

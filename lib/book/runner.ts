@@ -16,7 +16,7 @@ import {
   type Output,
   readNotebook,
 } from "./notebook.ts";
-import { tempFolder } from "./shelf.ts";
+import { tempFolder } from "./outputFolder.ts";
 
 /** How notebooks are to be run. */
 export interface RunOptions {

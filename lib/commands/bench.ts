@@ -1,7 +1,7 @@
 // deno-lint-ignore-file no-console
 import { availableParallelism, cpus } from "node:os";
 import { join } from "node:path";
-import { tempFolder } from "../book/shelf.ts";
+import { tempFolder } from "../book/outputFolder.ts";
 import { runScripts, runTask } from "./command.ts";
 
 /** `deno task bench`: the heavy computations beside numpy and scipy, interleaved in one run; ratios, not seconds. */

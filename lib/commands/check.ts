@@ -13,7 +13,7 @@ import { tellClass } from "../knowledge/tellClass.ts";
 import { plainLine } from "../record/clean.ts";
 import { decision } from "../record/tables.ts";
 import { KIT_VERSION } from "../version.ts";
-import { dayTyped, Mistyped, NotDone, runTask } from "./command.ts";
+import { dayTyped, NotDone, runTask, UsageError } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
@@ -82,7 +82,7 @@ async function classLines(folder: string, { json, page, today }: Options): Promi
 /** What is printed of one mirror; writes what was asked for. */
 async function mirrorLines(folder: string, { json, page, today }: Options): Promise<Printed> {
   if (page !== undefined) {
-    throw new Mistyped("--page goes with a folder of records; the pages of one are its book.");
+    throw new UsageError("--page goes with a folder of records; the pages of one are its book.");
   }
   const { record, summary } = await openMirror(folder, today);
   if (json !== undefined) {

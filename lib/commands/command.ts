@@ -28,16 +28,16 @@ export interface Task<O extends Options> {
 }
 
 /** A command line that cannot be understood, in one sentence. */
-export class Mistyped extends Error {}
+export class UsageError extends Error {}
 
 /**
  * The day typed behind `--today`; nothing where none was.
  *
- * @throws {Mistyped} where it is no day
+ * @throws {UsageError} where it is no day
  */
 export function dayTyped(today: string | undefined): string | undefined {
   if (today === undefined || isDate(today)) return today;
-  throw new Mistyped(`--today wants a day such as 2026-04-18, got ${JSON.stringify(today)}.`);
+  throw new UsageError(`--today wants a day such as 2026-04-18, got ${JSON.stringify(today)}.`);
 }
 
 function read<O extends Options>(
@@ -52,11 +52,11 @@ function read<O extends Options>(
       allowPositionals: most > 0,
     });
   } catch (error) {
-    throw new Mistyped((error as Error).message);
+    throw new UsageError((error as Error).message);
   }
   const { values, positionals } = parsed;
   if (positionals.length > most) {
-    throw new Mistyped(`${many}, got ${positionals.length}: ${positionals.join(", ")}.`);
+    throw new UsageError(`${many}, got ${positionals.length}: ${positionals.join(", ")}.`);
   }
   return { words: positionals, typed: values as Typed<O> & { readonly help?: boolean } };
 }
@@ -79,7 +79,7 @@ export async function runTask<O extends Options>(
     }
     return await task.act(words, typed);
   } catch (error) {
-    if (error instanceof Mistyped) {
+    if (error instanceof UsageError) {
       console.error(`${error.message}\nTry: deno task ${task.name} --help`);
       return 2;
     }
@@ -214,7 +214,7 @@ async function scriptsOf(folder: string, ending: string, prefix: string): Promis
  *
  * @param env  added to this process's environment
  * @returns 0 when all held, else 1
- * @throws Mistyped where no name begins so
+ * @throws {UsageError} where no name begins so
  */
 export async function runScripts(
   folder: string,
@@ -224,7 +224,7 @@ export async function runScripts(
 ): Promise<number> {
   const scripts = await scriptsOf(folder, `.${kind}.ts`, prefix);
   if (scripts.length === 0) {
-    throw new Mistyped(`No ${kind} in tests/${folder} begins with "${prefix}".`);
+    throw new UsageError(`No ${kind} in tests/${folder} begins with "${prefix}".`);
   }
   const broken: string[] = [];
   for (const script of scripts) {

@@ -2,7 +2,7 @@
 /** `deno task new`: begin a fresh record from the commented template. */
 import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { Mistyped, runTask } from "./command.ts";
+import { runTask, UsageError } from "./command.ts";
 import { fromCaller } from "./fromCaller.ts";
 import { readRecord } from "../record/readRecord.ts";
 import {
@@ -106,7 +106,7 @@ function titled(text: string, target: string): string {
 }
 
 async function make(name: string | undefined): Promise<number> {
-  if (name === undefined) throw new Mistyped(ONE_NAME + ".");
+  if (name === undefined) throw new UsageError(ONE_NAME + ".");
   const target = targetOf(name);
   const refusal = whyNot(name);
   if (refusal !== undefined) {

@@ -1,6 +1,6 @@
 // deno-lint-ignore-file no-console
 /** `deno task test`: every test this machine can run; what it cannot is skipped by name and counted. */
-import { tempFolder } from "../book/shelf.ts";
+import { tempFolder } from "../book/outputFolder.ts";
 import { runTask } from "./command.ts";
 
 const help = `deno task test [-- PATH ...]

@@ -16,7 +16,7 @@ export type { Values } from "./live/figure.ts";
 export { live } from "./live/live.ts";
 export type { Point } from "./pen.ts";
 export { budgetBars, type Share } from "./plots/budgetBars.ts";
-export { plotted } from "./plots/house.ts";
+export { plotted } from "./plots/style.ts";
 export { type Sphere, sphereAgainstParaboloid } from "./plots/sphereAgainstParaboloid.ts";
 export type { Opening } from "./plots/surfaceProfile.ts";
 export { type Display, opening, show, type Showable, type Shown } from "./show.ts";

@@ -31,7 +31,7 @@ interface Jupyter {
   broadcast(type: string, content: unknown): Promise<void>;
 }
 
-/** The kernel's door, where there is one: outside the kernel even looking at it throws. */
+/** The Jupyter API of the kernel, where there is one: outside the kernel even looking at it throws. */
 function jupyter(): Jupyter | undefined {
   try {
     const deno = (globalThis as { Deno?: { jupyter?: Jupyter } }).Deno;

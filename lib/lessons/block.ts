@@ -2,7 +2,7 @@
 import { type Html, jsonForScript, safe, trusted } from "../figures/html.ts";
 import { scriptElement, type Shown } from "../figures/show.ts";
 import { type Exercise, levelOf } from "./exercise.ts";
-import { judge, pageScript } from "./judge.ts";
+import { judge, pageScript } from "./grader.ts";
 
 function field(exercise: Exercise): Html {
   if ("choices" in exercise) {

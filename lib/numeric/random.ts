@@ -317,7 +317,7 @@ function aboveZero(state: Int32Array): number {
 
 // The bell curve and Student's curves as layers to draw from in bulk.
 
-let madeBell: Ziggurat | undefined;
+let makeZiggurat: Ziggurat | undefined;
 
 /**
  * The bell, exp(-x^2 / 2), made when first asked for. Its tail is drawn by Marsaglia's way (1964, from memory).
@@ -329,7 +329,7 @@ let madeBell: Ziggurat | undefined;
  * ```
  */
 export function bell(): Ziggurat {
-  madeBell ??= zigguratOf({
+  makeZiggurat ??= zigguratOf({
     height: (x) => Math.exp(-x * x / 2),
     width: (y) => Math.sqrt(-2 * Math.log(y)),
     beyond: bellBeyond,
@@ -340,7 +340,7 @@ export function bell(): Ziggurat {
       }
     },
   });
-  return madeBell;
+  return makeZiggurat;
 }
 
 /** Area under the bell beyond x by its continued fraction; x of 1 and more. */

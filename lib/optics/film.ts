@@ -4,7 +4,7 @@ import { refractiveIndex } from "./glass.ts";
 /** Metals whose optical constants are known here. */
 export type Metal = "silver" | "aluminium";
 
-/** Wavelength um, n, k. The same rows stand with their passport in data/tables/films.csv; a test holds the two together. */
+/** Wavelength um, n, k. The same rows stand with their provenance header in data/tables/films.csv; a test holds the two together. */
 type Row = readonly [um: number, n: number, k: number];
 
 const METALS: Readonly<Record<Metal, readonly Row[]>> = {
@@ -60,7 +60,7 @@ const sin = (a: Complex): Complex =>
  * @param metal       silver or aluminium, solid and clean
  * @param wavelength  nm, inside the table: 430.5 to 659.5 for silver, 413.3 to 688.8 for aluminium
  * @throws {RangeError} outside the table
- * @see Johnson and Christy 1972; Rakic 1995 (see the passport of data/tables/films.csv)
+ * @see Johnson and Christy 1972; Rakic 1995 (see the provenance header of data/tables/films.csv)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

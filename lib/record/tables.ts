@@ -77,7 +77,7 @@ export function rowsOf<T>(name: string, make: (cell: Cell) => T): readonly T[] {
   }) ?? [];
   const said = csv?.comments.map((comment) => /^rows: (\d+)$/.exec(comment)?.[1]).find(Boolean);
   if (Number(said) !== rows.length) {
-    const wanted = `the ${said ?? "number of"} rows of its passport`;
+    const wanted = `the ${said ?? "number of"} rows of its provenance header`;
     findings.refuse(
       { file },
       `${rows.length} rows`,

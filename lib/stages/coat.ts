@@ -5,7 +5,7 @@ import { facts, readingsTable, yours as yoursBlock } from "../figures/blocks.ts"
 import { decide } from "../figures/decide.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
 import { safe } from "../figures/html.ts";
-import { housePlot, lines, Plot, plotDocument } from "../figures/plots/house.ts";
+import { lines, Plot, plotDocument, styledPlot } from "../figures/plots/style.ts";
 import type { Shown } from "../figures/show.ts";
 import { AFTER_FIGURE } from "../knowledge/nextStepLater.ts";
 import type { Mirror } from "../knowledge/open.ts";
@@ -47,7 +47,7 @@ export function reflectanceByThickness(thickest = 150): Shown {
     caption:
       safe`<b>A hundred nanometres is enough.</b> Thick line: silver. Thin line: aluminium. More metal shines no more.`,
     draw: (width) =>
-      housePlot({
+      styledPlot({
         width,
         height: isNarrow(width) ? 240 : 280,
         finding,

@@ -6,12 +6,12 @@ import { type Html, safe } from "../figures/html.ts";
 import {
   band,
   dots,
-  housePlot,
   lines,
   onPaper,
   Plot,
   plotDocument,
-} from "../figures/plots/house.ts";
+  styledPlot,
+} from "../figures/plots/style.ts";
 import { sagittaAgainstTime } from "../figures/plots/sagittaAgainstTime.ts";
 import { extent } from "../figures/scale.ts";
 import type { Shown } from "../figures/show.ts";
@@ -391,7 +391,7 @@ function draw(near: Near, width: number, finding: string): Html {
   const minutes = extent([...all, ...readings].map((p) => p.minutes), 0.05);
   const heights = extent([0, target, ...[...all, ...readings].map((p) => p.um)], 0.15);
   const bands = [line, forecast].filter((points) => points.length > 1);
-  return housePlot({
+  return styledPlot({
     width,
     height: narrow ? 300 : 340,
     finding,

@@ -4,7 +4,7 @@ import { decide } from "../figures/decide.ts";
 import { saturnSeen, type SaturnView } from "../figures/drawings/saturnSeen.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
 import { safe } from "../figures/html.ts";
-import { housePlot, lines, Plot, plotDocument } from "../figures/plots/house.ts";
+import { lines, Plot, plotDocument, styledPlot } from "../figures/plots/style.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { AFTER_FIGURE } from "../knowledge/nextStepLater.ts";
 import type { Mirror } from "../knowledge/open.ts";
@@ -330,7 +330,7 @@ function starFigure({ inside, outside, unlike }: StarTest, whose: Whose): Shown 
     caption:
       safe`<b>The more alike the two lines, the better the mirror.</b> Full line: eyepiece too far out. Dashed: too far in. Foretold from the zone readings, in still air.`,
     draw: (width) =>
-      housePlot({
+      styledPlot({
         width,
         height: isNarrow(width) ? 230 : 270,
         finding,

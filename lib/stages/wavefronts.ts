@@ -4,7 +4,7 @@ import { axisLine } from "../figures/drawings/axisLine.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { drawing, group, rect, stroke, words } from "../figures/pen.ts";
-import { housePlot, lines, Plot, plotDocument } from "../figures/plots/house.ts";
+import { lines, Plot, plotDocument, styledPlot } from "../figures/plots/style.ts";
 import { scale } from "../figures/scale.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { atBestFocus, radialGrid } from "../optics/quality.ts";
@@ -129,7 +129,7 @@ function shapesFigure(shapes: readonly Shape[], pv: number): Shown {
     caption:
       safe`<b>As high, but not as much of it.</b> Dashed: smooth. Full line: one narrow ring.`,
     draw: (width) =>
-      housePlot({
+      styledPlot({
         width,
         height: isNarrow(width) ? 230 : 260,
         finding,
@@ -185,7 +185,7 @@ export function starMiddle(before: ZoneFigure, now: ZoneFigure): Shown {
     caption:
       safe`<b>The middle’s height is the Strehl ratio.</b> Thin: a perfect mirror. Dashed: before. Thick: now.`,
     draw: (width) =>
-      housePlot({
+      styledPlot({
         width,
         height: isNarrow(width) ? 240 : 280,
         finding,

@@ -50,6 +50,7 @@ export const record: MirrorRecord = {
   sagitta: [],
   spherometer: [],
   sun: [],
+  lamp: [],
   zones: [],
   ronchi: [],
   diary: [],

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { isFault, Mistyped, NotDone, runScripts } from "../../lib/commands/command.ts";
+import { isFault, NotDone, runScripts, UsageError } from "../../lib/commands/command.ts";
 import { openClass } from "../../lib/knowledge/classOfRecords.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
 import { CannotTell } from "../../lib/numeric/cannotTell.ts";
@@ -227,10 +227,10 @@ Deno.test("every script whose name begins so is run in order, and one that does 
     assert.deepEqual(await took(), [1, "a yes\nac yes\nb yes\n"]);
     assert.deepEqual(await took("a"), [1, "a yes\nac yes\n"]);
     assert.deepEqual(await took("ac"), [0, "ac yes\n"]);
-    await assert.rejects(took("c"), Mistyped);
+    await assert.rejects(took("c"), UsageError);
   });
 });
 
 Deno.test("where there is no such folder, no script has such a name", async () => {
-  await assert.rejects(runScripts("no-such-folder", "trial"), Mistyped);
+  await assert.rejects(runScripts("no-such-folder", "trial"), UsageError);
 });

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import { budgetBars } from "../../lib/figures/plots/budgetBars.ts";
-import { Plot, plotted } from "../../lib/figures/plots/house.ts";
+import { Plot, plotted } from "../../lib/figures/plots/style.ts";
 import { histogramOfReadings } from "../../lib/figures/plots/histogramOfReadings.ts";
 import {
   type SagittaAgainstTime,
@@ -221,7 +221,7 @@ Deno.test("two readings are no histogram, three are", () => {
       },
     }).html;
   assert.match(told([5, 5.1]), /Too few to see a histogram/);
-  assert.match(told([5, 5.1, 5.2]), /Every reading is a draw from a heap/);
+  assert.match(told([5, 5.1, 5.2]), /Every reading is a draw from a distribution/);
 });
 
 Deno.test("shares: the largest first and named, all at one scale", () => {

@@ -14,7 +14,7 @@ import { assertWellFormed } from "./soundFigure.ts";
 
 const display = Symbol.for("Jupyter.display");
 
-/** Runs a display method with a kernel's door put in, and tells what went through it. */
+/** Runs a display method with a Jupyter API of the kernel put in, and tells what went through it. */
 async function sentBy(shown: ReturnType<typeof show>): Promise<unknown[][]> {
   const sent: unknown[][] = [], before = globalThis.Deno;
   const jupyter = {

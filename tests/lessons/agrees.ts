@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { type NumberExercise, slips } from "../../lib/lessons/exercise.ts";
 import { exercises } from "../../lib/lessons/exercises.ts";
-import { judge } from "../../lib/lessons/judge.ts";
+import { judge } from "../../lib/lessons/grader.ts";
 
 export function numberExercise(id: string): NumberExercise {
   const found = exercises.find((e) => e.id === id);

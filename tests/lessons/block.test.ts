@@ -3,7 +3,7 @@ import { parseHTML } from "linkedom";
 import { exerciseBlock } from "../../lib/lessons/block.ts";
 import type { NumberExercise } from "../../lib/lessons/exercise.ts";
 import { exercises } from "../../lib/lessons/exercises.ts";
-import { pageScript } from "../../lib/lessons/judge.ts";
+import { pageScript } from "../../lib/lessons/grader.ts";
 
 // linkedom's types name the DOM's; only these few members are used here.
 interface Node {

@@ -1,7 +1,7 @@
 /** Answers and traps of the class, computed. */
 import assert from "node:assert/strict";
 import { compareClass } from "../../lib/lessons/exercises/compareClass.ts";
-import { judge } from "../../lib/lessons/judge.ts";
+import { judge } from "../../lib/lessons/grader.ts";
 import { misconceptionFromRatio } from "../../lib/measuring/misconceptions.ts";
 import { grubbsLimit } from "../../lib/numeric/outliers.ts";
 

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { course } from "../../lib/lessons/course.ts";
 import { type Exercise, slips } from "../../lib/lessons/exercise.ts";
 import { exercise, exercises } from "../../lib/lessons/exercises.ts";
-import { judge } from "../../lib/lessons/judge.ts";
+import { judge } from "../../lib/lessons/grader.ts";
 import { radiusFromSagitta, sagitta } from "../../lib/optics/sphere.ts";
 import { coverageFactor } from "../../lib/quantity/coverage.ts";
 import { measured } from "../../lib/quantity/measured.ts";

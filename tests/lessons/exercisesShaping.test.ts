@@ -1,7 +1,7 @@
 /** Answers and traps of fine grinding, lap, polishing and figuring, computed by the lib or by hand. */
 import assert from "node:assert/strict";
 import { exercises } from "../../lib/lessons/exercises.ts";
-import { judge } from "../../lib/lessons/judge.ts";
+import { judge } from "../../lib/lessons/grader.ts";
 import { sagitta } from "../../lib/optics/sphere.ts";
 import { fineAllowance } from "../../lib/shaping/grinding/ladder.ts";
 import { removalAfter } from "../../lib/shaping/grinding/grade.ts";

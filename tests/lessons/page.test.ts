@@ -5,7 +5,7 @@ import { barriers, chromium, openFile, sideways, startBrowser } from "../browser
 import { samplePage } from "../figures/samples.ts";
 import type { ChoiceExercise, Exercise } from "../../lib/lessons/exercise.ts";
 import { exercise, exercises } from "../../lib/lessons/exercises.ts";
-import { judge } from "../../lib/lessons/judge.ts";
+import { judge } from "../../lib/lessons/grader.ts";
 
 async function withPage(use: (file: string) => Promise<void>): Promise<void> {
   const folder = await Deno.makeTempDir({ prefix: "first-mirror-exercises-" });

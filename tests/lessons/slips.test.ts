@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { levelOf, slips } from "../../lib/lessons/exercise.ts";
 import { exercise, exercises, question } from "../../lib/lessons/exercises.ts";
-import { judge } from "../../lib/lessons/judge.ts";
+import { judge } from "../../lib/lessons/grader.ts";
 
 const sentenceOf = (hint: string): string =>
   (slips as Readonly<Record<string, string>>)[hint] ?? hint;

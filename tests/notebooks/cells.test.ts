@@ -14,9 +14,9 @@ import {
   checkCells,
   extractCells,
   findingText,
-  houseRules,
   MOST_BYTES,
   MOST_LINES,
+  styleRules,
 } from "./cells.ts";
 import { paths } from "./runs.ts";
 
@@ -165,7 +165,7 @@ Deno.test("cells: a notebook without fault gives no finding, and no notebook no 
 });
 
 const breaches = (cells: readonly (string | Cell)[], bytes = 1000): string[] =>
-  houseRules(notebook(cells), "a.ipynb", bytes)
+  styleRules(notebook(cells), "a.ipynb", bytes)
     .map(({ code, cell, line }) =>
       [code.replace("house/", ""), cell, line].filter((part) => part !== undefined).join(" ")
     );

@@ -7,7 +7,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import { maskCode } from "../../lib/book/kernel/instrument.ts";
 import { type CodeCell, isCode, type Notebook, readNotebook } from "../../lib/book/notebook.ts";
 import { denoSays } from "../../lib/book/runner.ts";
-import { tempFolder } from "../../lib/book/shelf.ts";
+import { tempFolder } from "../../lib/book/outputFolder.ts";
 
 /** Something found in a cell, or in the library through it. */
 export interface CellFinding {
@@ -91,7 +91,7 @@ export async function checkCells(
   const notebooks = await Promise.all(paths.map(readNotebook));
   const sizes = await Promise.all(paths.map(async (path) => (await Deno.stat(path)).size));
   const house = notebooks.flatMap((notebook, i) =>
-    houseRules(notebook, paths[i] ?? "", sizes[i] ?? 0)
+    styleRules(notebook, paths[i] ?? "", sizes[i] ?? 0)
   );
   const folder = await Deno.realPath(await tempFolder("cells"));
   try {
@@ -307,10 +307,10 @@ const MOST_IN_A_ROW = 2;
  * ```ts
  * import assert from "node:assert/strict";
  * const empty = { nbformat: 4, nbformat_minor: 5, metadata: {}, cells: [] } as const;
- * assert.equal(houseRules(empty, "a.ipynb", 50_000)[0]?.code, "house/size");
+ * assert.equal(styleRules(empty, "a.ipynb", 50_000)[0]?.code, "house/size");
  * ```
  */
-export function houseRules(notebook: Notebook, path: string, bytes: number): CellFinding[] {
+export function styleRules(notebook: Notebook, path: string, bytes: number): CellFinding[] {
   const breach = (
     rule: string,
     message: string,

@@ -3,7 +3,7 @@ import { abrasives, decision, decisions, glasses } from "../../lib/record/tables
 
 const size = (name: string): number => abrasives().find((row) => row.name === name)?.ds50Um ?? NaN;
 
-Deno.test("the tables have the rows of their passports", () => {
+Deno.test("the tables have the rows of their provenance headers", () => {
   assert.equal(glasses().length, 4);
   assert.equal(abrasives().length, 56);
   assert.equal(decisions().length, 51);

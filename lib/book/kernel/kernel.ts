@@ -1,7 +1,7 @@
 /** The real Deno kernel, driven so that no output is lost and none lands under another cell. */
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
-import { tempFolder } from "../shelf.ts";
+import { tempFolder } from "../outputFolder.ts";
 import { setGuard } from "./guard.ts";
 import { barrier, type BarrierReport, type CellImport, prelude, REPORT } from "./instrument.ts";
 import { Patience } from "./patience.ts";

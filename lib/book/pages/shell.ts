@@ -3,7 +3,7 @@ import { type Html, safe, trusted } from "../../figures/html.ts";
 import { runtimeScript } from "../../figures/live/runtimeScript.ts";
 import { paperRules, rootTokens, rules } from "../../figures/look.ts";
 import { scriptElement } from "../../figures/show.ts";
-import { pageScript } from "../../lessons/judge.ts";
+import { pageScript } from "../../lessons/grader.ts";
 import type { Chapter } from "./chapters.ts";
 
 import ground from "./ground.css" with { type: "text" };

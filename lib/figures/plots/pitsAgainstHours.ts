@@ -3,7 +3,7 @@ import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
-import { band, dots, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
+import { band, dots, lines, onPaper, Plot, plotDocument, styledPlot } from "./style.ts";
 
 /** One place of the mirror, from its deepest pit to none. */
 export interface PitLine {
@@ -35,7 +35,7 @@ function draw(drawn: PitsDrawn, width: number, finding: string): Html {
   const line = whose === "demo" ? lines.demo : lines.yours;
   const { least = slowest.hours, most = slowest.hours } = slowest;
   const steps = Array.from({ length: 41 }, (_, i) => i / 40 * most);
-  return housePlot({
+  return styledPlot({
     width,
     height: isNarrow(width) ? 260 : 280,
     finding,

@@ -3,7 +3,7 @@ import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { extent, fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
-import { housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
+import { lines, onPaper, Plot, plotDocument, styledPlot } from "./style.ts";
 
 /** Glass at one place, nm; mm from the centre. */
 export interface GlassAt {
@@ -35,7 +35,7 @@ function draw(drawn: DrawnRemoval, width: number, finding: string): Html {
       dy,
       text: () => text,
     });
-  return housePlot({
+  return styledPlot({
     width,
     height: isNarrow(width) ? 280 : 300,
     finding,

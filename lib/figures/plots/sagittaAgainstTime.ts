@@ -5,7 +5,7 @@ import { type Html, safe } from "../html.ts";
 import { extent, fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
 import { plusMinus } from "../words.ts";
-import { band, dots, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
+import { band, dots, lines, onPaper, Plot, plotDocument, styledPlot } from "./style.ts";
 
 /** A reading of the depth, at the full aperture. */
 export interface DepthAtTime {
@@ -133,7 +133,7 @@ function draw(log: SagittaAgainstTime, width: number, finding: string): Html {
   const depths = extent([0, target ?? 0, stop ?? 0, ...all.map((p) => p.sagitta)], 0.07);
   const narrow = isNarrow(width);
   const areas = [withBand(line), withBand(forecast)].filter((points) => points.length > 1);
-  return housePlot({
+  return styledPlot({
     width,
     height: narrow ? 300 : 340,
     finding,

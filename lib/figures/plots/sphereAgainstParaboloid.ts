@@ -4,7 +4,7 @@ import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { extent, fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
-import { bracket, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
+import { bracket, lines, onPaper, Plot, plotDocument, styledPlot } from "./style.ts";
 
 /** A spherical mirror; mm, wavelength nm. */
 export interface Sphere {
@@ -27,7 +27,7 @@ function draw(sphere: Sphere, curve: readonly Departure[], width: number, findin
     dy: number,
     fill = "currentColor",
   ): Plot.Markish => Plot.text([[x, y]], { ...onPaper, dy, fill, text: () => text });
-  return housePlot({
+  return styledPlot({
     width,
     height: 280,
     finding,

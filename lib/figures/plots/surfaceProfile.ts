@@ -6,7 +6,7 @@ import { widthOf } from "../pen.ts";
 import { extent, fixed, signed } from "../scale.ts";
 import type { Shown } from "../show.ts";
 import { plusMinus } from "../words.ts";
-import { band, bracket, housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
+import { band, bracket, lines, onPaper, Plot, plotDocument, styledPlot } from "./style.ts";
 
 /** Height of the glass over the wanted curve at one radius; mm and nm. */
 export interface ProfilePoint {
@@ -138,7 +138,7 @@ function draw(profile: Profile, width: number, finding: string): Html {
     ...[middle - goal / 2, middle + goal / 2, 0, ...spread],
     ...(before?.points ?? []).map((p) => p.height),
   ], 0.14);
-  return housePlot({
+  return styledPlot({
     width,
     height: small ? 240 : 250,
     finding,

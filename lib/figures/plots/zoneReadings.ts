@@ -3,7 +3,7 @@ import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { extent, fixed } from "../scale.ts";
 import type { Shown } from "../show.ts";
-import { housePlot, lines, onPaper, Plot, plotDocument } from "./house.ts";
+import { lines, onPaper, Plot, plotDocument, styledPlot } from "./style.ts";
 import type { Opening } from "./surfaceProfile.ts";
 
 /** One run: a reading for each opening, mm; `undefined` where none was taken. */
@@ -77,7 +77,7 @@ function draw(table: ZoneTable, width: number, finding: string): Html {
     x2: (s: Stroke) => s.outer - gap,
     ...{ y1: "reading", y2: "reading" },
   } as const;
-  return housePlot({
+  return styledPlot({
     width,
     height: isNarrow(width) ? 280 : 300,
     finding,

@@ -3,7 +3,7 @@ import { CannotTell } from "../../numeric/cannotTell.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import type { FigureNumbers } from "../figureNumbers.ts";
 import { type Verdict, verdictOf } from "../zones/zoneFigure.ts";
-import { shareOf } from "./photoBeliefs.ts";
+import { shareOf } from "./photoWeights.ts";
 import { lookOver } from "./photoCheck.ts";
 import { fitPixels, type PhotoFit } from "./photoFit.ts";
 import { type PhotoTest, requireTest } from "./photoGiven.ts";
@@ -153,7 +153,7 @@ function termsOf(fit: PhotoFit): PhotoFigure["terms"] {
   for (const { name, kind, detail, shapes } of fit.terms) {
     const places = shapes.map((_, k) => at + k);
     at += shapes.length;
-    if (shareOf(fit.beliefs, kind) < SURELY) continue;
+    if (shareOf(fit.weightedModels, kind) < SURELY) continue;
     if (kind === "edge") edge.push(...places);
     else {
       const amounts = places.map((p) => amountOf([p]));

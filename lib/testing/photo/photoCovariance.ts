@@ -1,7 +1,7 @@
 /** How surely a fit knows its unknowns. */
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { inversePositive } from "../../numeric/positive.ts";
-import { beliefsOf, mixed } from "./photoBeliefs.ts";
+import { mixed, weightedModelsOf } from "./photoWeights.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { ownOf, type PhotoFit, residualsOf, scatterOf, type State } from "./photoState.ts";
 import { evaluator, shapesOf } from "./photoSums.ts";
@@ -59,7 +59,8 @@ export function finish(
       "this photograph does not hold the mirror fast: its fit has no single lowest place",
     );
   }
-  const beliefs = beliefsOf(state.terms, state.at, inverse), { mean, covariance } = mixed(beliefs);
+  const weightedModels = weightedModelsOf(state.terms, state.at, inverse),
+    { mean, covariance } = mixed(weightedModels);
   const residuals = residualsOf(photos, state, axes);
   return {
     conic: mean[0] as number,
@@ -67,7 +68,7 @@ export function finish(
     amounts: mean.slice(1, head),
     axes,
     own: photos.map((_, n) => ownOf({ ...state, at: mean }, n)),
-    beliefs,
+    weightedModels,
     covariance,
     size,
     scatter: scatterOf(photos, residuals),

@@ -26,7 +26,7 @@ const MOST_CLUSTER = 40;
 
 /**
  * Fits a mirror to photographs: a few starts, the best one refined, bad pixels set aside, then every shape the photographs can
- * tell beside the conic, each with what is likely of it beforehand, and every set of kinds of them weighed (`beliefsOf`).
+ * tell beside the conic, each with what is likely of it beforehand, and every set of kinds of them weighed (`weightedModelsOf`).
  *
  * @param photos  from `pixelsOf`; of one mirror
  * @throws {RangeError} where nothing fits

@@ -6,7 +6,7 @@ import { radialGrid } from "../../optics/quality.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { rayAtGrating } from "../bands/ronchi.ts";
 import type { FigureNumbers, Pair } from "../figureNumbers.ts";
-import { drawMirrors } from "./photoBeliefs.ts";
+import { drawMirrors } from "./photoWeights.ts";
 import type { PhotoFit } from "./photoFit.ts";
 import type { PhotoTest } from "./photoGiven.ts";
 import { OWN } from "./photoModel.ts";
@@ -209,7 +209,7 @@ const HIDDEN = 15, EDGE_UNSURE = 0.2;
 /** Mirrors as likely as the fit allows: conic above the reference, and amounts. */
 function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float64Array[] {
   const { normal } = random(seed + 1), edges = edgePlaces(fit), [narrow = 0] = edges;
-  return drawMirrors(fit.beliefs, 1 + fit.amounts.length, DRAWS, seed).map((drawn) => {
+  return drawMirrors(fit.weightedModels, 1 + fit.amounts.length, DRAWS, seed).map((drawn) => {
     const scale = 1 + scaleU * normal();
     const out = drawn.map((v, a) => scale * v - (a === 0 ? base : 0));
     const off = normal();
@@ -262,7 +262,7 @@ function spreadOf(sample: readonly number[], low = 0.025, high = 0.025): Spread 
 
 /** Whether a mirror without any error may have made the picture: its conic lies inside its interval, and it needs no other shape. */
 function maybePerfect(fit: PhotoFit, base: number, [low, high]: Pair): boolean {
-  const plain = fit.beliefs.reduce(
+  const plain = fit.weightedModels.reduce(
     (sum, { kinds, share }) => sum + (kinds.size === 0 ? share : 0),
     0,
   );

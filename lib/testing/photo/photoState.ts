@@ -1,6 +1,6 @@
 /** A fit on its way: which shapes it has, where its unknowns stand, and what it leaves of the photographs. */
 import { pixelModel } from "./photoCamera.ts";
-import type { Belief } from "./photoBeliefs.ts";
+import type { WeightedModel } from "./photoWeights.ts";
 import { type Mirror, OWN_COUNT } from "./photoModel.ts";
 import { BLOCK } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
@@ -20,7 +20,7 @@ export interface PhotoFit {
   /** unknowns of each photograph, by `OWN` */
   readonly own: readonly Float64Array[];
   /** each set of kinds of shape with its share; all numbers here are their mean */
-  readonly beliefs: readonly Belief[];
+  readonly weightedModels: readonly WeightedModel[];
   /** of conic, amounts and all photographs' own unknowns, row after row */
   readonly covariance: Float64Array;
   /** number of unknowns: the covariance has size x size numbers */

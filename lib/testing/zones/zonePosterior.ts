@@ -3,7 +3,7 @@
  *
  * Unknown are what noise and the bench did to the readings, and what the glass does inside and between the openings,
  * where no reading looks. Every make of surface (`zoneShapes`) is weighed by how well it explains the readings
- * (`zoneBelief`); makes are drawn by their weights, and from each make surfaces. The value told is the mean of all, its
+ * (`zoneEvidence`); makes are drawn by their weights, and from each make surfaces. The value told is the mean of all, its
  * doubt their spread, so that both come from one place. A fault that fits between the openings costs the readings
  * nothing and keeps its share of belief: a wide opening leaves a wide interval.
  */
@@ -23,14 +23,14 @@ import {
 } from "../../numeric/smallMatrix.ts";
 import type { RandomSource } from "../../numeric/random.ts";
 import {
-  type Belief,
-  type Beliefs,
   cut,
   type Evidence,
   type Ground,
+  type ModelWeights,
   restOf,
   weigh,
-} from "./zoneBelief.ts";
+  type WeightedModel,
+} from "./zoneEvidence.ts";
 import type { Loose } from "./zoneDraws.ts";
 import type { Region, ZoneModel } from "./zoneModel.ts";
 import {
@@ -50,7 +50,7 @@ import {
   waveDeviations,
 } from "./zoneShapes.ts";
 
-export type { Evidence } from "./zoneBelief.ts";
+export type { Evidence } from "./zoneEvidence.ts";
 
 /** Waves with less of the unit RMS than this are left out of surfaces. */
 const LEAST_WAVE = 1e-4;
@@ -120,15 +120,15 @@ export function zonePosterior(
         `got ${evidence.y.length} and ${evidence.covariance.length}`,
     );
   }
-  const { grounds, beliefs } = weigh(model, evidence);
-  const drawn = resample(beliefs, source, count);
+  const { grounds, weightedModels } = weigh(model, evidence);
+  const drawn = resample(weightedModels, source, count);
   const whole = new Settled(model, [...model.whole.wavefront, model.whole.conic], grounds);
   let faults: readonly FaultLeft[] | undefined;
   return {
-    makes: drawn.map(({ belief, count }) => makeOf(whole, belief, count)),
+    makes: drawn.map(({ weightedModel, count }) => makeOf(whole, weightedModel, count)),
     on: (region) => {
       const there = new Settled(model, [...region.wavefront, region.conic], grounds);
-      return drawn.map(({ belief, count }) => makeOf(there, belief, count));
+      return drawn.map(({ weightedModel, count }) => makeOf(there, weightedModel, count));
     },
     faults: () => faults ??= faultsLeft(model, grounds),
     mean: () => {
@@ -204,26 +204,26 @@ function faultsLeft(model: ZoneModel, grounds: readonly Ground[]): FaultLeft[] {
 }
 
 interface Drawn {
-  readonly belief: Belief;
+  readonly weightedModel: WeightedModel;
   readonly count: number;
 }
 
 /** Makes by their weights, evenly along the sum of all weights (systematic resampling). */
-function resample(beliefs: Beliefs, source: RandomSource, most: number): Drawn[] {
-  const sums = beliefs.sums(), step = (sums.at(-1) as number) / most, drawn: Drawn[] = [];
+function resample(weightedModels: ModelWeights, source: RandomSource, most: number): Drawn[] {
+  const sums = weightedModels.sums(), step = (sums.at(-1) as number) / most, drawn: Drawn[] = [];
   let next = step * source.uniform();
   for (let i = 0; i < sums.length; i++) {
     const reached = sums[i] as number;
     if (next >= reached) continue;
     const count = Math.ceil((reached - next) / step);
     next += count * step;
-    drawn.push({ belief: beliefs.at(i), count });
+    drawn.push({ weightedModel: weightedModels.at(i), count });
   }
   return drawn;
 }
 
-function makeOf(settled: Settled, belief: Belief, count: number): Make {
-  return { ...settled.surfaces(belief), count };
+function makeOf(settled: Settled, weightedModel: WeightedModel, count: number): Make {
+  return { ...settled.surfaces(weightedModel), count };
 }
 
 /** A background's surfaces of size 1 at some places, before any reading. */
@@ -270,7 +270,7 @@ class Settled {
   readonly #columns: Float64Array[] = [];
   readonly #unread = new Map<Background, Unread>();
   readonly #known = new Map<number, AtPlaces>();
-  readonly #settled = new Map<Belief, Settling>();
+  readonly #settled = new Map<WeightedModel, Settling>();
 
   constructor(model: ZoneModel, rows: Matrix, grounds: readonly Ground[]) {
     this.#model = model;
@@ -278,8 +278,8 @@ class Settled {
     this.#rows = rows;
   }
 
-  surfaces(belief: Belief): Loose {
-    const { middle, open, told } = this.#settle(belief);
+  surfaces(weightedModel: WeightedModel): Loose {
+    const { middle, open, told } = this.#settle(weightedModel);
     const { columns } = told;
     return { middle, columns: [...columns, ...open] };
   }
@@ -289,8 +289,8 @@ class Settled {
     const places = this.#rows.length;
     const middle = new Float64Array(places), square = new Float64Array(places);
     const all = drawn.reduce((sum, { count }) => sum + count, 0);
-    for (const { belief, count } of drawn) {
-      const { middle: own, open, told } = this.#settle(belief), share = count / all;
+    for (const { weightedModel, count } of drawn) {
+      const { middle: own, open, told } = this.#settle(weightedModel), share = count / all;
       for (let i = 0; i < places; i++) {
         const h = own[i] as number;
         let variance = told.variances[i] as number;
@@ -309,7 +309,7 @@ class Settled {
   gain(drawn: readonly Drawn[]): Float64Array[] {
     const all = drawn.reduce((sum, { count }) => sum + count, 0), n = this.#model.seen.length;
     const total = matrix(this.#rows.length, n, () => 0);
-    for (const [number, own] of groupBy(drawn, ({ belief }) => belief.ground)) {
+    for (const [number, own] of groupBy(drawn, ({ weightedModel }) => weightedModel.ground)) {
       const { lower } = this.#grounds[number] as Ground, { told } = this.#at(number);
       const groundShare = own.reduce((sum, { count }) => sum + count, 0) / all;
       const sum = matrix(
@@ -317,8 +317,8 @@ class Settled {
         n,
         (i, z) => groundShare * ((told[z] as Float64Array)[i] as number),
       );
-      for (const { belief, count } of own) {
-        const { open, answers } = this.#settle(belief), share = count / all;
+      for (const { weightedModel, count } of own) {
+        const { open, answers } = this.#settle(weightedModel), share = count / all;
         answers().forEach((answer, f) => {
           const column = open[f] as Float64Array;
           sum.forEach((row, i) => addScaled(row, answer, share * (column[i] as number)));
@@ -330,10 +330,10 @@ class Settled {
     return total;
   }
 
-  #settle(belief: Belief): Settling {
-    const known = this.#settled.get(belief);
+  #settle(weightedModel: WeightedModel): Settling {
+    const known = this.#settled.get(weightedModel);
     if (known) return known;
-    const { ground: number, first, second, size } = belief;
+    const { ground: number, first, second, size } = weightedModel;
     const { y } = this.#grounds[number] as Ground, told = this.#at(number);
     const faults = second >= 0 ? [first, second] : first >= 0 ? [first] : [];
     const numbers = [
@@ -355,7 +355,7 @@ class Settled {
     const middle = told.level.slice();
     open.forEach((column, i) => addScaled(middle, column, amounts[i] as number));
     const settling = { middle, open, answers: () => forwardAll(lower, seen), told };
-    this.#settled.set(belief, settling);
+    this.#settled.set(weightedModel, settling);
     return settling;
   }
 

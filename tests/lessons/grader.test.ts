@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
 import type { ChoiceExercise, NumberExercise } from "../../lib/lessons/exercise.ts";
-import { judge, judgeSource, numbersIn } from "../../lib/lessons/judge.ts";
+import { judge, judgeSource, numbersIn } from "../../lib/lessons/grader.ts";
 
 const depth: NumberExercise = {
   id: "t-1",

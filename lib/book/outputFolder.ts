@@ -4,7 +4,7 @@ import { basename, dirname, join } from "node:path";
 import process from "node:process";
 
 /** A folder that a book cannot be put into. */
-export class ShelfRefused extends Error {
+export class OutputRefused extends Error {
   override readonly name = "ShelfRefused";
 }
 
@@ -20,12 +20,12 @@ export async function checkPlace(out: string): Promise<void> {
   const stat = await Deno.lstat(out).catch(() => undefined);
   if (stat === undefined) return;
   if (!stat.isDirectory) {
-    throw new ShelfRefused(`${out} is not a folder; name another place with --out.`);
+    throw new OutputRefused(`${out} is not a folder; name another place with --out.`);
   }
   const names = (await Array.fromAsync(Deno.readDir(out))).map(({ name }) => name);
   const strange = names.find((name) => !ours.test(name));
   if (strange !== undefined) {
-    throw new ShelfRefused(
+    throw new OutputRefused(
       `${out} holds ${strange}, which is no part of a book, so nothing there is replaced; name another folder with --out.`,
     );
   }

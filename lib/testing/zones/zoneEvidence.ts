@@ -45,7 +45,7 @@ export interface Ground {
 }
 
 /** A surface's make: which background, which faults (-1: none), of which size. */
-export interface Belief {
+export interface WeightedModel {
   readonly ground: number;
   readonly first: number;
   readonly second: number;
@@ -77,7 +77,7 @@ function fall(x: number): number {
  *
  * Ground after ground: bare, or fault after fault, in all its sizes first alone, then with each one before it.
  */
-export class Beliefs {
+export class ModelWeights {
   readonly #starts: number[] = [];
   readonly #underFaults: boolean[] = [];
   /** a weight is its share times e to its exponent: so the logarithm of a share is never needed */
@@ -118,7 +118,7 @@ export class Beliefs {
     return out;
   }
 
-  at(index: number): Belief {
+  at(index: number): WeightedModel {
     const ground = this.#starts.findLastIndex((start) => start <= index);
     if (!this.#underFaults[ground]) return { ground, first: -1, second: -1, size: 0 };
     const place = index - (this.#starts[ground] as number);
@@ -153,8 +153,8 @@ function countOf(): number {
 export function weigh(
   model: ZoneModel,
   evidence: Evidence,
-): { grounds: Ground[]; beliefs: Beliefs } {
-  const grounds: Ground[] = [], beliefs = new Beliefs();
+): { grounds: Ground[]; weightedModels: ModelWeights } {
+  const grounds: Ground[] = [], weightedModels = new ModelWeights();
   const line = cut(model.seen, 0, LINE), waves = cut(model.seen, FIRST_WAVE, FIRST_FAULT);
   const faults = cut(model.seen, FIRST_FAULT, FIRST_RIPPLE);
   for (const background of BACKGROUNDS) {
@@ -177,10 +177,10 @@ export function weigh(
         faults: background.underFaults ? forwardAll(lower, faults) : [],
       };
       grounds.push(ground);
-      weighOne(ground, beliefs);
+      weighOne(ground, weightedModels);
     }
   }
-  return { grounds, beliefs };
+  return { grounds, weightedModels };
 }
 
 /** Columns of a matrix, without a copy. */
@@ -224,7 +224,7 @@ export function restOf(ground: Ground, columns: Matrix): Rest {
 const PRECISIONS = Float64Array.from(FAULT_SIZES, (size) => 1 / (size * size));
 
 /** Adds the beliefs of one ground. */
-function weighOne(ground: Ground, into: Beliefs): void {
+function weighOne(ground: Ground, into: ModelWeights): void {
   const { background } = ground, [bare, one, two] = FAULT_COUNT_SHARES;
   const share = background.share / background.sizes.length;
   const rest = restOf(ground, cut(ground.faults, 0, FAULTS.length));

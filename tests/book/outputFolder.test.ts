@@ -1,6 +1,12 @@
 import assert from "node:assert/strict";
 import { basename, join } from "node:path";
-import { checkPlace, isAlive, putWhole, ShelfRefused, tempFolder } from "../../lib/book/shelf.ts";
+import {
+  checkPlace,
+  isAlive,
+  OutputRefused,
+  putWhole,
+  tempFolder,
+} from "../../lib/book/outputFolder.ts";
 import { inFolder } from "./notebooks.ts";
 import { stemOf } from "../stems.ts";
 
@@ -52,7 +58,7 @@ Deno.test("a folder that holds anything else is left alone, and what it holds is
     await Deno.mkdir(out);
     await Deno.writeTextFile(join(out, "wedding.jpg"), "");
     await assert.rejects(putWhole(out, fill("book")), (error: Error) => {
-      assert.ok(error instanceof ShelfRefused);
+      assert.ok(error instanceof OutputRefused);
       assert.match(error.message, /photos holds wedding\.jpg, which is no part of a book/);
       return true;
     });
@@ -82,7 +88,7 @@ Deno.test("what a killed build left is cleared away, and a book it had moved asi
     assert.deepEqual(await names(folder), [".other.5678.part", "demo"]);
   }));
 
-const module = new URL("../../lib/book/shelf.ts", import.meta.url).href;
+const module = new URL("../../lib/book/outputFolder.ts", import.meta.url).href;
 
 /** Another process that makes a folder and ends without taking it away. */
 async function leftBy(place: string): Promise<string> {

@@ -15,7 +15,7 @@ export interface Axis {
 }
 
 /** A plot before it is drawn. */
-export interface HousePlot {
+export interface StyledPlot {
   readonly width: number;
   readonly height: number;
   readonly finding: string;
@@ -62,7 +62,7 @@ function marksOf(axis: Axis, px: number, pxEach: number): number[] {
   return ticks(axis.domain[0], axis.domain[1], axis.ticks ?? Math.max(2, px / pxEach));
 }
 
-function axes({ width, height, x, y }: HousePlot): Plot.Markish[] {
+function axes({ width, height, x, y }: StyledPlot): Plot.Markish[] {
   const xs = marksOf(x, width - 64, 75), ys = marksOf(y, height - 76, 42);
   const written = (axis: Axis, at: readonly number[]): (value: number) => string => {
     const digits = digitsOf((at[1] ?? 1) - (at[0] ?? 0));
@@ -118,16 +118,16 @@ function sound(markup: string): string {
 }
 
 /**
- * Draws a plot in the house style.
+ * Draws a plot in the style.
  *
  * @param plot      size, axes, finding and marks; the marks draw over the hairlines
  * @param document  what Plot draws in: the browser's, or `plotDocument()`
  * @throws {RangeError} where a mark has a coordinate that is not a number
  * @example
  * ```ts
- * import { plotDocument } from "./house.ts";
+ * import { plotDocument } from "./style.ts";
  * import assert from "node:assert/strict";
- * const svg = housePlot({
+ * const svg = styledPlot({
  *   width: 340,
  *   height: 200,
  *   finding: "A straight line.",
@@ -138,7 +138,7 @@ function sound(markup: string): string {
  * assert.match(svg.markup, /aria-label="A straight line."/);
  * ```
  */
-export function housePlot(plot: HousePlot, document: DrawingDocument): Html {
+export function styledPlot(plot: StyledPlot, document: DrawingDocument): Html {
   const { width, height, finding, x, y, marks, marginRight = 20 } = plot;
   const margins = { marginTop: 30, marginRight, marginBottom: 46, marginLeft: 44 };
   const options: Plot.PlotOptions = {

@@ -13,7 +13,7 @@ const LIKELY: Readonly<Record<Kind, number>> = {
 };
 
 /** The mirror where it has shapes of some kinds and none of the others. */
-export interface Belief {
+export interface WeightedModel {
   /** kinds of shape that this mirror has */
   readonly kinds: ReadonlySet<Kind>;
   /** how likely that is; all together 1 */
@@ -36,11 +36,11 @@ export interface Belief {
  * @param covariance  of them, row after row
  * @see Dickey 1971, Ann. Math. Stat. 42, 204 (MEMORY)
  */
-export function beliefsOf(
+export function weightedModelsOf(
   terms: readonly Term[],
   mean: Float64Array,
   covariance: Float64Array,
-): readonly Belief[] {
+): readonly WeightedModel[] {
   const optional = [...new Set(terms.map(({ kind }) => kind))].filter((kind) => LIKELY[kind] < 1);
   const sets = Array.from(
     { length: 2 ** optional.length },
@@ -64,7 +64,7 @@ function without(
   terms: readonly Term[],
   mean: Float64Array,
   covariance: Float64Array,
-): Pick<Belief, "mean" | "covariance"> & { readonly log: number } {
+): Pick<WeightedModel, "mean" | "covariance"> & { readonly log: number } {
   const size = mean.length, held: number[] = [];
   let log = 0, at = 1;
   for (const kind of new Set(terms.map((term) => term.kind))) {
@@ -108,13 +108,13 @@ function without(
 }
 
 /** Mean and covariance over all sets of kinds. */
-export function mixed(beliefs: readonly Belief[]): Pick<Belief, "mean" | "covariance"> {
-  const size = beliefs[0]?.mean.length ?? 0;
+export function mixed(weightedModels: readonly WeightedModel[]): Pick<WeightedModel, "mean" | "covariance"> {
+  const size = weightedModels[0]?.mean.length ?? 0;
   const mean = new Float64Array(size), covariance = new Float64Array(size * size);
-  for (const { share, mean: own } of beliefs) {
+  for (const { share, mean: own } of weightedModels) {
     own.forEach((v, i) => mean[i] = (mean[i] as number) + share * v);
   }
-  for (const { share, mean: own, covariance: spread } of beliefs) {
+  for (const { share, mean: own, covariance: spread } of weightedModels) {
     if (share < 1e-9) continue;
     const off = own.map((v, i) => v - (mean[i] as number));
     for (let i = 0; i < size; i++) {
@@ -128,31 +128,31 @@ export function mixed(beliefs: readonly Belief[]): Pick<Belief, "mean" | "covari
 }
 
 /** How likely the mirror has shapes of a kind. */
-export function shareOf(beliefs: readonly Belief[], kind: Kind): number {
-  return beliefs.reduce((sum, { kinds, share }) => sum + (kinds.has(kind) ? share : 0), 0);
+export function shareOf(weightedModels: readonly WeightedModel[], kind: Kind): number {
+  return weightedModels.reduce((sum, { kinds, share }) => sum + (kinds.has(kind) ? share : 0), 0);
 }
 
 /**
- * Mirrors as likely as the beliefs allow: conic and amounts.
+ * Mirrors as likely as the weightedModels allow: conic and amounts.
  *
  * @param head   how many unknowns are the mirror's
  * @param count  draws
  * @param seed   of the random numbers
  */
 export function drawMirrors(
-  beliefs: readonly Belief[],
+  weightedModels: readonly WeightedModel[],
   head: number,
   count: number,
   seed: number,
 ): Float64Array[] {
-  const { normal, uniform } = random(seed), likely = beliefs.filter(({ share }) => share > 1e-4);
+  const { normal, uniform } = random(seed), likely = weightedModels.filter(({ share }) => share > 1e-4);
   const whole = likely.reduce((sum, { share }) => sum + share, 0);
   const dice = new Float64Array(head);
   const lowers = likely.map(({ covariance, mean }) => rootOf(covariance, mean.length, head));
   return Array.from({ length: count }, () => {
     let at = 0, left = uniform() * whole;
-    while (at < likely.length - 1 && (left -= (likely[at] as Belief).share) > 0) at++;
-    const { mean } = likely[at] as Belief, lower = lowers[at] as Float64Array;
+    while (at < likely.length - 1 && (left -= (likely[at] as WeightedModel).share) > 0) at++;
+    const { mean } = likely[at] as WeightedModel, lower = lowers[at] as Float64Array;
     for (let a = 0; a < head; a++) dice[a] = normal();
     const drawn = new Float64Array(head);
     for (let a = 0; a < head; a++) {

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { close } from "../../optics/close.ts";
-import { Beliefs, weigh } from "../../../lib/testing/zones/zoneBelief.ts";
+import { ModelWeights, weigh } from "../../../lib/testing/zones/zoneEvidence.ts";
 import { zoneModel } from "../../../lib/testing/zones/zoneModel.ts";
 import {
   BACKGROUNDS,
@@ -16,24 +16,24 @@ import {
 import { dot, forward, lowerTriangle, matrix } from "../../../lib/numeric/smallMatrix.ts";
 
 Deno.test("the makes of a ground stand in the order in which they were added", () => {
-  const beliefs = new Beliefs(), expected: unknown[] = [];
-  beliefs.open(false), beliefs.add(1, 0);
+  const weightedModels = new ModelWeights(), expected: unknown[] = [];
+  weightedModels.open(false), weightedModels.add(1, 0);
   expected.push({ ground: 0, first: -1, second: -1, size: 0 });
-  beliefs.open(true);
+  weightedModels.open(true);
   for (let first = 0; first < FAULTS.length; first++) {
     for (let second = -1; second < first; second++) {
       for (const size of FAULT_SIZES) {
-        beliefs.add(1, 0), expected.push({ ground: 1, first, second, size });
+        weightedModels.add(1, 0), expected.push({ ground: 1, first, second, size });
       }
     }
   }
-  beliefs.open(false), beliefs.add(1, 0);
+  weightedModels.open(false), weightedModels.add(1, 0);
   expected.push({ ground: 2, first: -1, second: -1, size: 0 });
-  assert.deepEqual(expected.map((_, i) => beliefs.at(i)), expected);
+  assert.deepEqual(expected.map((_, i) => weightedModels.at(i)), expected);
 });
 
 Deno.test("weights are shares times e to the exponent, also where they are very small", () => {
-  const beliefs = new Beliefs();
+  const weightedModels = new ModelWeights();
   const raw: readonly (readonly [share: number, exponent: number])[] = [
     [0.2, -1203.7],
     [0.9, -1200],
@@ -42,12 +42,12 @@ Deno.test("weights are shares times e to the exponent, also where they are very 
     [1, -1269.9],
     [1, -1e6],
   ];
-  beliefs.open(false);
-  for (const [share, exponent] of raw) beliefs.add(share, exponent);
+  weightedModels.open(false);
+  for (const [share, exponent] of raw) weightedModels.add(share, exponent);
   let sum = 0;
   raw.forEach(([share, exponent], i) => {
     sum += share * Math.exp(exponent + 1200);
-    close(beliefs.sums()[i] ?? NaN, sum, 1e-14 * sum);
+    close(weightedModels.sums()[i] ?? NaN, sum, 1e-14 * sum);
   });
 });
 
@@ -58,13 +58,13 @@ Deno.test("a make weighs what the density of the readings is, by its whole covar
   const model = zoneModel(zones, { half: 75, radius: 2400, source: "moves", openings: "bands" });
   const y = Float64Array.of(30, -12, 8, 20, -25);
   const covariance = matrix(5, 5, (i, j) => i === j ? 300 : 20);
-  const { grounds, beliefs } = weigh(model, { y, covariance });
-  const sums = beliefs.sums();
+  const { grounds, weightedModels } = weigh(model, { y, covariance });
+  const sums = weightedModels.sums();
   const weightOf = (index: number): number => (sums[index] ?? NaN) - (sums[index - 1] ?? 0);
   // a line so loose that it is free: what differs between two makes is then the same as with it integrated out
   const loose = 1e10;
   const log = (index: number): number => {
-    const { ground, first, second, size } = beliefs.at(index);
+    const { ground, first, second, size } = weightedModels.at(index);
     const { background, size: wide } = grounds[ground] ?? assert.fail();
     const deviations = waveDeviations(background);
     const columns = model.seen.map((row) => [

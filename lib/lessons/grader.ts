@@ -111,7 +111,7 @@ function hintFor(exercise: Exercise, attempt: number): string {
   return exercise.hints[Math.max(0, Math.min(2, Math.floor(attempt) - 1))] ?? exercise.hints[0];
 }
 
-function judgeNumber(exercise: NumberExercise, text: string, attempt: number): Judgement {
+function gradeNumber(exercise: NumberExercise, text: string, attempt: number): Judgement {
   const { answer, tolerance, unit, traps } = exercise;
   const meanings = numbersIn(text, unit);
   const near = (value: number, wanted: number, within: number): boolean =>
@@ -142,7 +142,7 @@ function judgeNumber(exercise: NumberExercise, text: string, attempt: number): J
   return { is: "wrong", say: yet + hintFor(exercise, attempt) };
 }
 
-function judgeChoice(exercise: ChoiceExercise, text: string, attempt: number): Judgement {
+function gradeChoice(exercise: ChoiceExercise, text: string, attempt: number): Judgement {
   const bare = (words: string): string => words.trim().toLowerCase().replace(/\s+/g, " ");
   const got = exercise.choices.find((choice) => bare(choice) === bare(text));
   if (got === undefined) {
@@ -186,8 +186,8 @@ function judgeChoice(exercise: ChoiceExercise, text: string, attempt: number): J
 export function judge(exercise: Exercise, answer: string | number, attempt = 1): Judgement {
   const text = String(answer);
   return "choices" in exercise
-    ? judgeChoice(exercise, text, attempt)
-    : judgeNumber(exercise, text, attempt);
+    ? gradeChoice(exercise, text, attempt)
+    : gradeNumber(exercise, text, attempt);
 }
 
 /** The source of everything above, for a page's script. */
@@ -202,8 +202,8 @@ export function judgeSource(): string {
     saidBack,
     howFar,
     hintFor,
-    judgeNumber,
-    judgeChoice,
+    gradeNumber,
+    gradeChoice,
     judge,
   ];
   return [...constants, ...functions.map(String)].join("\n");
