@@ -3,7 +3,8 @@ import { basename, relative } from "node:path";
 import { buildBook } from "../book/build.ts";
 import { type Progress, progressText } from "../book/runner.ts";
 import { demoName } from "../knowledge/open.ts";
-import { dayTyped, isFault, runTask, whenStopped } from "./command.ts";
+import { dayTyped, isFault, runTask } from "./command.ts";
+import { whenStopped } from "./stopped.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 /** `deno task book`: run the notebooks on a record and write the pages. */

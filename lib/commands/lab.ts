@@ -10,7 +10,8 @@ import {
 } from "../book/kernelspec.ts";
 import { copiesOf, layCopies, makeKitKnown } from "../book/workingCopies.ts";
 import { demoName } from "../knowledge/open.ts";
-import { NotDone, runTask, whenStopped } from "./command.ts";
+import { NotDone, runTask } from "./command.ts";
+import { whenStopped } from "./stopped.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 import { findJupyter, HOW_TO_GET_JUPYTER } from "./jupyter.ts";
 

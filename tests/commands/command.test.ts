@@ -10,7 +10,7 @@ import { MIRROR, withRecord } from "../record/bench.ts";
 import { alive, until } from "./processes.ts";
 import { assertForPeople, inFolder } from "./run.ts";
 
-const module = new URL("../../lib/commands/command.ts", import.meta.url).href;
+const module = new URL("../../lib/commands/stopped.ts", import.meta.url).href;
 
 /** A task that waits a minute, started by a shell that waits for it. @returns both processes */
 async function started(

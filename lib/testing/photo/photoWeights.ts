@@ -108,7 +108,9 @@ function without(
 }
 
 /** Mean and covariance over all sets of kinds. */
-export function mixed(weightedModels: readonly WeightedModel[]): Pick<WeightedModel, "mean" | "covariance"> {
+export function mixed(
+  weightedModels: readonly WeightedModel[],
+): Pick<WeightedModel, "mean" | "covariance"> {
   const size = weightedModels[0]?.mean.length ?? 0;
   const mean = new Float64Array(size), covariance = new Float64Array(size * size);
   for (const { share, mean: own } of weightedModels) {
@@ -145,7 +147,8 @@ export function drawMirrors(
   count: number,
   seed: number,
 ): Float64Array[] {
-  const { normal, uniform } = random(seed), likely = weightedModels.filter(({ share }) => share > 1e-4);
+  const { normal, uniform } = random(seed),
+    likely = weightedModels.filter(({ share }) => share > 1e-4);
   const whole = likely.reduce((sum, { share }) => sum + share, 0);
   const dice = new Float64Array(head);
   const lowers = likely.map(({ covariance, mean }) => rootOf(covariance, mean.length, head));
