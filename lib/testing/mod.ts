@@ -9,7 +9,7 @@ export {
 export { ronchiByDiffraction, type RonchiPicture } from "./bands/ronchiPicture.ts";
 export type { FigureNumbers, Pair } from "./figureNumbers.ts";
 export * from "./photo/photo.ts";
-export type { Belief } from "./photo/photoWeights.ts";
+export type { WeightedModel } from "./photo/photoWeights.ts";
 export type { PhotoRemark } from "./photo/photoCheck.ts";
 export type { PhotoFit } from "./photo/photoFit.ts";
 export type { PhotoTest, RonchiPhoto } from "./photo/photoGiven.ts";
