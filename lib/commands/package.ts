@@ -12,6 +12,9 @@ const help = `deno task package [FOLDER]
 Writes the library as an npm package: the layers that need neither Deno nor files, as ES modules with
 types, for Node 20 and later, bundlers and browsers. \`npm pack FOLDER\` then makes one file of it.
 
+Beside it, in FOLDER-api, stand pages on every public name, these layers' and those of the notebooks: open
+its index.html in a browser. They need no network.
+
   FOLDER   a folder that is not there yet, or one this task wrote (default: first-mirror-${KIT_VERSION})
   --help   this text`;
 
@@ -147,16 +150,43 @@ async function readme(): Promise<string> {
   }\n`;
 }
 
-/** Only what this task wrote is replaced. */
+/**
+ * Writes pages on every public name: `deno doc --html` of the modules that deno.json offers.
+ *
+ * @param folder  where; must not be there, or hold such pages
+ * @returns number of files
+ * @throws {NotDone} where something else is in the folder, or `deno doc` fails
+ */
+export async function writeApi(folder: string): Promise<number> {
+  await clear(folder);
+  const { exports } = JSON.parse(await Deno.readTextFile(join(root, "deno.json"))) as {
+    readonly exports: Readonly<Record<string, string>>;
+  };
+  const given = ["doc", "--html", `--name=First Mirror ${KIT_VERSION}`, `--output=${folder}`];
+  const { success, stderr } = await new Deno.Command(Deno.execPath(), {
+    args: [...given, ...Object.values(exports)],
+    cwd: root,
+    env: { NO_COLOR: "1" },
+  }).output();
+  const told = new TextDecoder().decode(stderr);
+  const [, count = ""] = /Written (\d+) files/.exec(told) ?? [];
+  if (!success || count === "") throw new NotDone(`deno doc wrote no pages: ${told.trim()}`);
+  return Number(count);
+}
+
+/** Only what this task wrote is replaced: a package by its name, pages by the list of all names that they have. */
 async function clear(folder: string): Promise<void> {
   const about = await Deno.readTextFile(join(folder, "package.json")).catch(() => undefined);
-  const isOurs = about !== undefined &&
-    (JSON.parse(about) as { readonly name?: unknown }).name === NAME;
+  const isOurs = about === undefined
+    ? await isThere(join(folder, "all_symbols.html"))
+    : (JSON.parse(about) as { readonly name?: unknown }).name === NAME;
   if (isOurs) await Deno.remove(folder, { recursive: true });
-  else if (await Deno.stat(folder).then(() => true, () => false)) {
+  else if (await isThere(folder)) {
     throw new NotDone(`${folder} is there and is no package of this task; name another folder.`);
   }
 }
+
+const isThere = (path: string): Promise<boolean> => Deno.stat(path).then(() => true, () => false);
 
 if (import.meta.main) {
   Deno.exit(
@@ -167,8 +197,9 @@ if (import.meta.main) {
       many: "package writes one folder",
       act: async ([typed = `first-mirror-${KIT_VERSION}`]) => {
         const folder = fromCaller(typed);
-        const modules = await writePackage(folder);
+        const modules = await writePackage(folder), pages = await writeApi(`${folder}-api`);
         console.log(`${folder}: ${modules} modules. Next: npm pack ${folder}`);
+        console.log(`${folder}-api/index.html: every public name, ${pages} files`);
         return 0;
       },
     }),

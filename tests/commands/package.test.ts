@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import ts from "typescript";
-import { compiled, writePackage } from "../../lib/commands/package.ts";
+import { compiled, writeApi, writePackage } from "../../lib/commands/package.ts";
 import { KIT_VERSION } from "../../lib/version.ts";
 
 const kit = fileURLToPath(new URL("../../", import.meta.url));
@@ -123,10 +123,32 @@ Deno.test("package: name, version and layers are said once", async () => {
   }
 });
 
+Deno.test("package: pages on every public name, which fetch nothing, and are written anew", async () => {
+  const folder = await Deno.makeTempDir(), api = join(folder, "api");
+  try {
+    const count = await writeApi(api);
+    assert.ok(count > 1000, `${count} files`);
+    const page = await Deno.readTextFile(join(api, "optics/~/sagitta.html"));
+    assert.match(page, /nearly equal numbers never subtracted/);
+    const all = [page];
+    for (const { name } of Deno.readDirSync(api)) {
+      if (/\.(html|js|css)$/.test(name)) all.push(await Deno.readTextFile(join(api, name)));
+    }
+    for (const text of all) {
+      assert.doesNotMatch(text, /(?:src|href)=["']?(?:https?:)?\/\/|url\(["']?https?:|@import/);
+      assert.doesNotMatch(text, /file:\/\//);
+    }
+    assert.equal(await writeApi(api), count);
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+  }
+});
+
 Deno.test("package: a folder that is not the task's own is left alone", async () => {
   const folder = await Deno.makeTempDir();
   try {
     await assert.rejects(writePackage(folder), /is there and is no package of this task/);
+    await assert.rejects(writeApi(folder), /is there and is no package of this task/);
   } finally {
     await Deno.remove(folder);
   }

@@ -154,6 +154,10 @@ ${path(chapters, known, states)}</nav>
     }</p>`,
     footer:
       safe`<p>Filled dots are stages that lie behind your mirror, or that your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
+${
+        parts.edition !== "learner" &&
+        safe`<p class="screen-only">For programmers: <code>deno task package</code> writes the library behind these pages, and a page on each of its names.</p>`
+      }
 <p>First Mirror ${summary.kitVersion}, ${
         parts.edition === "learner" && "learner’s edition, "
       }built from the record <code>${summary.record}</code> on ${dayOf(builtOn)}.</p>`,

@@ -89,3 +89,9 @@ Deno.test("the front says what to mind before it says what to do", () => {
     assert.ok(page.slice(mind, step).includes(facts.summary.nextStep.caution.slice(0, 20)));
   }
 });
+
+Deno.test("the leader's front says how to have the library, the learner's does not", () => {
+  assert.match(contentsPage(states.finished, chapters), /<code>deno task package<\/code>/);
+  const learner = { ...states.finished, edition: "learner" } as const;
+  assert.doesNotMatch(contentsPage(learner, chapters), /task package/);
+});
