@@ -137,7 +137,9 @@ function gather(record: MirrorRecord): Gathered {
     });
   };
   for (const method of methods.filter((one) => one.isDescribed?.(bench) ?? true)) {
-    const all = recordRows(method, record), rows = ofLatestMinute(all);
+    const all = recordRows(method, record), latest = ofLatestMinute(all);
+    // what `complete` gives back are rows of the same table
+    const rows = (method.complete?.(latest, all) ?? latest) as readonly Row[];
     const misread = method.misread?.(rows, all, bench);
     add(rows, () => method.reduce(rows, bench), misread && misreadSlip(misread, method.table));
   }

@@ -1,16 +1,25 @@
 /** The grinding log with the depths read on the way: rates, depth now, how far to the target. */
 import { sagitta } from "../optics/sphere.ts";
-import { curveLog } from "../shaping/grinding/curveLog.ts";
+import { type CurveLog, curveLog, depthTolerance } from "../shaping/grinding/curveLog.ts";
 import { fineAllowance } from "../shaping/grinding/ladder.ts";
-import { type GrainSize, readGrindingLog } from "../shaping/grinding/grindingLog.ts";
-import { depthReading } from "./depthReading.ts";
+import {
+  type Clocks,
+  type GrainSize,
+  type GrindingLog,
+  readGrindingLog,
+  roughSizeUm,
+} from "../shaping/grinding/grindingLog.ts";
+import { rateBelief, usualRate } from "../shaping/grinding/usualRate.ts";
+import { depthReading, depthsRead, type MethodDepth } from "./depthReading.ts";
+import type { Method } from "../measuring/methods/methods.ts";
+import { departureFromParaboloid } from "../optics/conic.ts";
 import { rectangular } from "../quantity/typeB.ts";
 import { mm } from "../quantity/format.ts";
-import { depthOf } from "../record/readings.ts";
+import { depthOf, median } from "../record/readings.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
-import type { GrindingSummary, Q, SetAside } from "./summaryTypes.ts";
-import type { GrindingRow, MirrorRecord, Warning } from "../record/types.ts";
+import type { CurveSummary, GrindingSummary, Q, SetAside } from "./summaryTypes.ts";
+import type { GrindingRow, MirrorRecord, Position, Warning } from "../record/types.ts";
 
 /** Grain sizes of the grades among some names of abrasives. */
 export function grainSizes(names: readonly string[]): readonly GrainSize[] {
@@ -84,17 +93,48 @@ function clockWarnings({ grinding }: MirrorRecord): readonly Warning[] {
 
 const NOTHING: GrindingFound = { setAside: [], warnings: [] };
 
+/** Finer than this the work goes over the centre: what a minute then does to the depth, as a share of the rough stroke's. */
+const FINE_SHARE = 0.13;
+/** How well the depth is known that minutes without a reading bring: as a share of what they bring, rough and fine. COMMON PRACTICE */
+const ROUGH_DOUBT = 0.15, FINE_DOUBT = 0.3;
+/** Another method's depth is no help beside leaves where it is so many times as unsure. COMMON PRACTICE */
+const FAR_LESS_SURE = 2.5;
+/** From so many depths under a straight-edge on the others need not help. COMMON PRACTICE */
+const RIM_IS_ENOUGH = 4;
+
+/** Depths of one log: those under the straight-edge, and other methods' sessions at minutes at which none was read. */
+function pooled(all: readonly MethodDepth[]): readonly MethodDepth[] {
+  const rim = all.filter(({ file }) => file === "sagitta.csv");
+  const usual = median(rim.map(({ u }) => u));
+  const others = all.filter((one) => one.file !== "sagitta.csv").filter(({ afterMin, u }) =>
+    rim.every((row) => Math.abs(row.afterMin - afterMin) > 1) &&
+    (rim.length < RIM_IS_ENOUGH || u <= FAR_LESS_SURE * usual)
+  );
+  return [...rim, ...others].toSorted((a, b) => a.afterMin - b.afterMin);
+}
+
+/** The method with the largest say: by the weights of its readings. */
+function largestSay(depths: readonly MethodDepth[]): Method | undefined {
+  const say = new Map<Method, number>();
+  for (const { method, u, common } of depths) {
+    say.set(method, (say.get(method) ?? 0) + 1 / (u * u + common * common));
+  }
+  return [...say].toSorted((a, b) => b[1] - a[1])[0]?.[0];
+}
+
 /**
  * The log as a forecast.
  *
  * Polishing is no grinding: rows of oxide are left out. Without a log, or without a depth that tells its minute, there is
- * nothing to say.
+ * nothing to say. Where the depths alone cannot forecast, two of them do it with the usual rate as a prior.
+ *
+ * @param curve  of the same record, for what a depth that missed would cost
  */
-export function grindingSummary(record: MirrorRecord): GrindingFound {
+export function grindingSummary(record: MirrorRecord, curve?: CurveSummary): GrindingFound {
   const intervals = record.grinding.filter(({ abrasive, minutes }) =>
     grainUm(abrasive) !== undefined && minutes > 0
   );
-  const readings = record.sagitta.flatMap((row) => depthReading(row, record.settings) ?? []);
+  const readings = pooled(depthsRead(record));
   const warnings = [...clockWarnings(record), ...noHollow(record)];
   const isBackwards = backwardsAt(record.grinding) !== undefined;
   if (intervals.length === 0 || readings.length === 0 || isBackwards) {
@@ -103,16 +143,223 @@ export function grindingSummary(record: MirrorRecord): GrindingFound {
   const { aperture, focalLength } = record.settings;
   const target = sagitta(aperture, 2 * focalLength);
   const grades = grainSizes([...new Set(intervals.map(({ abrasive }) => abrasive))]);
-  const { grade } = readGrindingLog(intervals, grades);
+  const clock = readGrindingLog(intervals, grades), { grade } = clock;
   const log = curveLog({
     intervals,
-    readings: readings.toSorted((a, b) => a.afterMin - b.afterMin),
+    readings,
     target,
     allowance: allowanceAfter(grade),
     grades,
   });
-  return { ...withBevel(found(log), record), warnings };
+  const said: Said = { record, readings, clock, intervals, log };
+  const rim = withBevel(withUsual(found(log, readings), said), record);
+  return { ...withChoice(withUnread(withSpent(rim, said), said), said, curve), warnings };
 }
+
+/** What the parts of the summary are said from. */
+interface Said {
+  readonly record: MirrorRecord;
+  readonly readings: readonly MethodDepth[];
+  readonly clock: GrindingLog;
+  readonly intervals: readonly GrindingRow[];
+  readonly log: CurveLog;
+}
+
+/** Depths less those that the log set aside, with their clocks; the first minutes only where there is nothing else. */
+function clocked({ readings, clock, log }: Said): readonly (MethodDepth & { clocks: Clocks })[] {
+  const aside = new Set(log.setAside.map(({ file, line }) => `${file} ${line}`));
+  const kept = readings.filter(({ file, line }) => !aside.has(`${file} ${line}`))
+    .map((one) => ({ ...one, clocks: clock.at(one.afterMin) }));
+  return kept;
+}
+
+/** The same with a forecast by the usual rate, where the depths alone give none. */
+function withUsual(one: GrindingFound, said: Said): GrindingFound {
+  const { grinding } = one, { log, clock, record } = said, depths = clocked(said);
+  const last = depths.at(-1), grain = grainUm(log.grade);
+  const isFine = last !== undefined && last.afterMin > clock.roughMinutes + 0.5;
+  const minutes = new Set(depths.map(({ afterMin }) => afterMin));
+  if (grinding === undefined || last === undefined || grain === undefined) return one;
+  if (isFine || log.canForecast || minutes.size < 2) return one;
+  const belief = rateBelief(depths, usualRate(record.settings.aperture, grain));
+  const read = belief.depthAt(last.clocks), now = { ...read, u: Math.hypot(read.u, last.common) };
+  const off = now.value - log.target, isOn = Math.abs(off) <= Math.min(2 * now.u, depthTolerance);
+  const position = off > 0 ? "tool on top" : "mirror on top";
+  const common = last.common;
+  const meeting = belief.meet(last.clocks, position, clock.share, log.target);
+  const from = ["grinding.csv", ...new Set(depths.map(({ file }) => file))];
+  const { overshoot: _, minutesToTarget: _m, interval95: _i, ...rest } = grinding;
+  const rate = (position === "mirror on top" ? belief.mirrorOnTop : belief.toolOnTop).value *
+    clock.share;
+  const more = 1000 * common / rate;
+  const has = (of: Position): boolean => said.intervals.some((line) => line.position === of);
+  return {
+    ...one,
+    grinding: {
+      ...rest,
+      rates: {
+        ...(has("mirror on top") ? { mirrorOnTop: toQ(belief.mirrorOnTop, from) } : {}),
+        ...(has("tool on top") ? { toolOnTop: toQ(belief.toolOnTop, from) } : {}),
+      },
+      sagittaNow: toQ(now, from),
+      ...(off > 0 && !isOn
+        ? { overshoot: toQ({ ...now, value: 1000 * off, u: 1000 * now.u, unit: "um" }, from) }
+        : {}),
+      nextPosition: position,
+      canForecast: meeting !== undefined,
+      ...(meeting === undefined ? {} : {
+        minutesToTarget: toQ(
+          { ...meeting.minutes, u: Math.hypot(meeting.minutes.u, more) },
+          from,
+        ),
+        interval95: wider(meeting.interval95, meeting.minutes.value, more),
+      }),
+    },
+  };
+}
+
+/** An interval about a value that is unsure by more, never below 0. */
+function wider(
+  [low, high]: readonly [number, number],
+  value: number,
+  more: number,
+): readonly [number, number] {
+  const reach = (end: number): number =>
+    value + Math.sign(end - value) * Math.hypot(end - value, 1.96 * more);
+  return [Math.max(0, reach(low)), reach(high)];
+}
+
+/** A stretch that brought less than this share of what its minutes should have, surely, had a spent charge. COMMON PRACTICE */
+const SPENT_SHARE = 0.5;
+/** Shorter stretches tell nothing of a charge, min. COMMON PRACTICE */
+const SPENT_LEAST = 5;
+
+/** The same with what gives a spent charge away: the last stretch beside what was read before it. */
+function withSpent(one: GrindingFound, said: Said): GrindingFound {
+  const { grinding } = one, { clock, record, log } = said, depths = clocked(said);
+  const last = depths.at(-1), grain = grainUm(log.grade);
+  const before = depths.filter(({ afterMin }) =>
+    last !== undefined && afterMin < last.afterMin - 1
+  );
+  const former = before.at(-1);
+  const isFine = last !== undefined && last.afterMin > clock.roughMinutes + 0.5;
+  if (grinding === undefined || last === undefined || former === undefined || isFine) return one;
+  if (grain === undefined) return one;
+  const belief = rateBelief(before, usualRate(record.settings.aperture, grain));
+  const top = last.clocks.top - former.clocks.top,
+    bottom = last.clocks.bottom - former.clocks.bottom;
+  if (top + bottom < SPENT_LEAST || (top > 0 && bottom > 0)) return one;
+  const rate = top > 0 ? belief.mirrorOnTop : belief.toolOnTop, minutes = top + bottom;
+  const mean = (rows: readonly MethodDepth[]): { readonly value: number; readonly u: number } => ({
+    value: rows.reduce((sum, { sagitta: depth }) => sum + depth, 0) / rows.length,
+    u: Math.hypot(...rows.map(({ u }) => u)) / rows.length,
+  });
+  const now = mean(depths.filter(({ afterMin }) => afterMin >= last.afterMin - 1));
+  const then = mean(before.filter(({ afterMin }) => afterMin >= former.afterMin - 1));
+  const gained = 1000 * (now.value - then.value) * (top > 0 ? 1 : -1);
+  const gainedU = 1000 * Math.hypot(now.u, then.u), expected = rate.value * minutes;
+  const short = SPENT_SHARE * expected - gained;
+  if (!(short > 2 * Math.hypot(gainedU, SPENT_SHARE * rate.u * minutes))) return one;
+  const from = ["grinding.csv", last.file];
+  return {
+    ...one,
+    grinding: {
+      ...grinding,
+      spent: {
+        gained: { value: gained, unit: "um", u: gainedU, from },
+        expected: { value: expected, unit: "um", u: rate.u * minutes, from },
+        minutes: { value: minutes, unit: "min" },
+      },
+    },
+  };
+}
+
+/** The depth now: minutes ground since the last reading move it, and its doubt grows with every one of them. */
+function withUnread(
+  one: GrindingFound,
+  { record, readings, clock, intervals, log }: Said,
+): GrindingFound {
+  const { grinding } = one, last = readings.at(-1), rough = grainUm(log.grade);
+  if (grinding === undefined || last === undefined || rough === undefined) return one;
+  const usual = usualRate(record.settings.aperture, rough);
+  const rate = (grinding.rates.mirrorOnTop ?? grinding.rates.toolOnTop ?? usual).value / 1000;
+  let begun = 0, moved = 0, doubt = 0, unread = 0;
+  for (const { abrasive, position, minutes } of intervals) {
+    const since = Math.max(0, begun + minutes - Math.max(begun, last.afterMin));
+    begun += minutes;
+    const grain = grainUm(abrasive) ?? 0, isRough = grain >= roughSizeUm;
+    const brings = since * rate * grain / rough * (isRough ? 1 : FINE_SHARE);
+    moved += position === "mirror on top" ? brings : -brings;
+    doubt += (isRough ? ROUGH_DOUBT : FINE_DOUBT) * brings;
+    unread += since;
+  }
+  if (unread < 0.5 || clock.minutes <= last.afterMin) return one;
+  const { sagittaNow: now } = grinding;
+  return {
+    ...one,
+    grinding: {
+      ...grinding,
+      sagittaNow: { ...now, value: now.value + moved, u: Math.hypot(now.u ?? 0, doubt) },
+      minutesUnread: { value: unread, unit: "min", from: ["grinding.csv"] },
+    },
+  };
+}
+
+/** Longest that going back may take in one grade before the next coarser one is taken, min. COMMON PRACTICE */
+const BACK_MOST = 30;
+
+/** After the last grade, where the depth missed: what living with it costs, and what going back takes. */
+function withChoice(
+  one: GrindingFound,
+  { record, log }: Said,
+  curve: CurveSummary | undefined,
+): GrindingFound {
+  const { grinding } = one, focal = curve?.focalLength, { aperture } = record.settings;
+  const last = record.grinding.at(-1)?.abrasive,
+    grain = last === undefined ? undefined : grainUm(last);
+  const finest = grainUm(ladder.at(-1) ?? "") ?? 0, rough = grainUm(log.grade);
+  const isLast = grain !== undefined && grain <= finest * 1.05;
+  if (grinding === undefined || focal === undefined || rough === undefined || !isLast) return one;
+  const { sagittaNow: now, targetSagitta: target, rates } = grinding;
+  const off = now.value - target.value;
+  if (Math.abs(off) <= Math.max(depthTolerance, 2 * (now.u ?? 0))) return one;
+  const position = off > 0 ? "tool on top" : "mirror on top";
+  const known = position === "mirror on top"
+    ? rates.mirrorOnTop ?? rates.toolOnTop
+    : rates.toolOnTop ?? rates.mirrorOnTop;
+  const rate = known ?? usualRate(aperture, rough);
+  const minutesOf = (grade: string): number =>
+    1000 * Math.abs(off) / (rate.value * (grainUm(grade) ?? 0) / rough);
+  const coarse = ladder.filter((grade) => (grainUm(grade) ?? 0) >= BACK_LEAST_UM);
+  const grade = coarse.findLast((name) => minutesOf(name) <= BACK_MOST) ?? log.grade;
+  const minutes = minutesOf(grade), radius = 2 * focal.value;
+  const doubt = Math.hypot((now.u ?? 0) / Math.abs(off), (rate.u ?? 0) / rate.value, ROUGH_DOUBT);
+  return {
+    ...one,
+    grinding: {
+      ...grinding,
+      choice: {
+        accept: {
+          focalLength: focal,
+          focalRatio: focal.value / aperture,
+          sphereDeparture: exactQ(
+            departureFromParaboloid(aperture / 2, { radius, conic: 0 }),
+            "nm",
+            focal.from ?? [],
+          ),
+        },
+        goBack: {
+          position,
+          grade,
+          minutes: { value: minutes, unit: "min", u: minutes * doubt, from: ["grinding.csv"] },
+        },
+      },
+    },
+  };
+}
+
+/** Grains finer than this hardly move the depth: nobody goes back to them for it, um. COMMON PRACTICE */
+const BACK_LEAST_UM = 50;
 
 /**
  * What an unwritten bevel leaves open, the same for every depth on the rim: s goes with 1 / c^2, so that half a chord c
@@ -124,26 +371,23 @@ function withBevel(one: GrindingFound, { settings, sagitta: rows }: MirrorRecord
   if (grinding === undefined || unknownBevel === undefined || onRim === 0) return one;
   const now = grinding.sagittaNow;
   const u = 4 * now.value * onRim * rectangular(unknownBevel / 2) / aperture;
-  const wider = (q: Q, by: number): Q => ({ ...q, u: Math.hypot(q.u ?? 0, by) });
+  const unsurer = (q: Q, by: number): Q => ({ ...q, u: Math.hypot(q.u ?? 0, by) });
   const { mirrorOnTop: deepens, toolOnTop: flattens } = grinding.rates;
   const rate = grinding.nextPosition === "mirror on top"
     ? deepens ?? flattens
     : flattens ?? deepens;
   const minutes = rate !== undefined && rate.value > 0 ? 1000 * u / rate.value : 0;
   const { overshoot, minutesToTarget: left, interval95: interval } = grinding;
-  const reach = (end: number): number =>
-    left === undefined ? end : left.value + Math.sign(end - left.value) *
-        Math.hypot(end - left.value, 1.96 * minutes);
   return {
     ...one,
     grinding: {
       ...grinding,
-      sagittaNow: wider(now, u),
-      ...(overshoot === undefined ? {} : { overshoot: wider(overshoot, 1000 * u) }),
-      ...(left === undefined ? {} : { minutesToTarget: wider(left, minutes) }),
-      ...(interval === undefined ? {} : {
-        interval95: [Math.max(0, reach(interval[0])), reach(interval[1])] as const,
-      }),
+      sagittaNow: unsurer(now, u),
+      ...(overshoot === undefined ? {} : { overshoot: unsurer(overshoot, 1000 * u) }),
+      ...(left === undefined ? {} : { minutesToTarget: unsurer(left, minutes) }),
+      ...(interval === undefined || left === undefined
+        ? {}
+        : { interval95: wider(interval, left.value, minutes) }),
     },
   };
 }
@@ -159,12 +403,20 @@ function noHollow({ sagitta: rows, settings }: MirrorRecord): readonly Warning[]
   });
 }
 
-function found(log: ReturnType<typeof curveLog>): GrindingFound {
+/** Rates that are rates: a hollow that seems to grow backwards is no rate, but a spent charge or a slip. */
+function positive({ mirrorOnTop, toolOnTop }: CurveLog["rates"]): CurveLog["rates"] {
+  return {
+    ...(mirrorOnTop !== undefined && mirrorOnTop.value > 0 ? { mirrorOnTop } : {}),
+    ...(toolOnTop !== undefined && toolOnTop.value > 0 ? { toolOnTop } : {}),
+  };
+}
+
+function found(log: CurveLog, readings: readonly MethodDepth[]): GrindingFound {
   const { sagittaNow, toTarget, overshoot } = log;
   const setAside = log.setAside.map(({ file, line, value, why }) => ({ file, line, value, why }));
   if (sagittaNow === undefined) return { ...NOTHING, setAside };
-  const from = ["grinding.csv", "sagitta.csv"];
-  const { mirrorOnTop, toolOnTop } = log.rates;
+  const from = ["grinding.csv", ...new Set(readings.map(({ file }) => file))];
+  const { mirrorOnTop, toolOnTop } = positive(log.rates), most = largestSay(readings);
   const grinding: GrindingSummary = {
     rates: {
       ...(mirrorOnTop === undefined ? {} : { mirrorOnTop: toQ(mirrorOnTop, from) }),
@@ -180,6 +432,7 @@ function found(log: ReturnType<typeof curveLog>): GrindingFound {
       interval95: toTarget.interval95,
     }),
     stopAt: exactQ(log.stopAt, "mm", ["mirror.yaml"]),
+    ...(most === undefined ? {} : { from: most }),
   };
   return { grinding, setAside, warnings: [] };
 }

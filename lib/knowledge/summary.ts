@@ -152,7 +152,7 @@ function distinct(warnings: readonly Warning[]): readonly Warning[] {
 export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map()): Summary {
   const design = designSummary(record.settings);
   const { curve: ownCurve, warnings: curveWarnings, slips: curveSlips } = curveSummary(record);
-  const { grinding, setAside, warnings: logWarnings } = grindingSummary(record);
+  const { grinding, setAside, warnings: logWarnings } = grindingSummary(record, ownCurve);
   const curve = withLogRows(ownCurve, setAside);
   const { telescope, warnings: telescopeWarnings } = telescopeSummary(record, curve);
   const judging = judgingOf(record, {

@@ -108,6 +108,24 @@ export interface GrindingSummary {
   readonly interval95?: readonly [number, number];
   /** target less what the finer grades will add, mm */
   readonly stopAt?: Q;
+  /** which readings gave the forecast: the method with the largest say */
+  readonly from?: Method;
+  /** minutes ground since the last reading, counted in `sagittaNow.u`; absent where there are none */
+  readonly minutesUnread?: Q;
+  /** what the last stretch brought, where it is far less than the minutes should have: a spent charge */
+  readonly spent?: { readonly gained: Q; readonly expected: Q; readonly minutes: Q };
+  /** after the last grade, where the depth missed: live with it, or go back */
+  readonly choice?: DepthChoice;
+}
+
+/** Two ways to go on with a depth that missed. */
+export interface DepthChoice {
+  readonly accept: {
+    readonly focalLength: Q;
+    readonly focalRatio: number;
+    readonly sphereDeparture: Q;
+  };
+  readonly goBack: { readonly position: Position; readonly grade: string; readonly minutes: Q };
 }
 
 /** The figure of the polished glass, by zone readings or by one photograph. */
@@ -214,6 +232,8 @@ export interface WantedReading {
 
 /** The telescope of the record's `telescope:` part; a group of keys is absent where its part is not written. */
 export interface TelescopeSummary {
+  /** the measured focal length wherever one is known; the plan's while the disc is still being hollowed, or nothing is measured */
+  readonly builtFor: Q;
   /** what it is laid out for: the measured focal length once it is near the plan, else the plan's */
   readonly focalLength: Q;
   /** least minor axis that gives the field wanted, mm */
@@ -315,6 +335,10 @@ export interface NextStep {
   readonly why: string;
   /** what to mind before it */
   readonly caution: string;
+  /** the grade to work with */
+  readonly grade?: string;
+  /** how long, where a step is a time of work */
+  readonly minutes?: number;
   /** where zones are to be read */
   readonly readings?: readonly WantedReading[];
 }

@@ -15,6 +15,7 @@ import {
 import { cooling, FAN, STILL_AIR } from "../telescope/cooling.ts";
 import { flatToFocus, layOut } from "../telescope/layout.ts";
 import { exactQ } from "./q.ts";
+import { grainUm, ladder } from "./rules.ts";
 import type { CurveSummary, Q, TelescopeSummary } from "./summaryTypes.ts";
 
 /** What is worked out, and what is to be told about it. */
@@ -154,15 +155,37 @@ function eyepiecePart({ telescope, mirror }: Base): Partial<TelescopeSummary> {
   };
 }
 
+/** Whether the hollow is made: a finer grade was begun, or polishing, or there are readings of the figure. */
+export function isRoughOver({ grinding, zones, ronchi }: MirrorRecord): boolean {
+  const last = grinding.at(-1)?.abrasive,
+    grain = last === undefined ? Infinity : grainUm(last) ?? 0;
+  return grain < 0.95 * (grainUm(ladder[0] ?? "") ?? 0) || zones.length > 0 || ronchi.length > 0;
+}
+
 /**
- * The focal length the telescope is built for: the measured one where the methods agree and it is near the plan, else the
- * plan's. A disc still being ground has a curve that is not yet its own.
+ * The focal length the telescope is built for: the measured one as soon as rough grinding is over, and where no log tells, too.
+ * A disc still being ground has a curve that is not yet its own: until then the measured one counts only near the plan.
  */
-export function buildingFocalLength({ settings }: MirrorRecord, curve?: CurveSummary): Q {
-  const planned = settings.focalLength, measured = curve?.focalLength;
-  const near = measured !== undefined &&
-    Math.abs(measured.value - planned) <= decision("radius_off_most") * planned;
-  return near && curve?.consistent === true ? measured : mm(planned);
+export function buildingFocalLength(record: MirrorRecord, curve?: CurveSummary): Q {
+  const planned = record.settings.focalLength, measured = curve?.focalLength;
+  if (measured === undefined) return mm(planned);
+  const near = Math.abs(measured.value - planned) <= decision("radius_off_most") * planned;
+  const isSettled = record.grinding.length === 0 || isRoughOver(record);
+  return isSettled || (near && curve?.consistent === true) ? measured : mm(planned);
+}
+
+/** Said loudly where the glass has another focal length than the plan, and everything behind it follows the glass. */
+function otherThanPlan({ settings }: MirrorRecord, focal: Q): readonly Warning[] {
+  const planned = settings.focalLength, off = focal.value - planned;
+  if (Math.abs(off) <= Math.max(2 * (focal.u ?? 0), decision("radius_off_most") * planned)) {
+    return [];
+  }
+  return [{
+    file: "mirror.yaml",
+    message: `the glass has a focal length of ${inMm(focal.value)}, the plan ${
+      inMm(planned)
+    }: tube, flat, cell and eyepieces are reckoned for the glass; build for ${inMm(focal.value)}`,
+  }];
 }
 
 /** The telescope less the groups that hold a fault, so that what rests on them stays absent. */
@@ -214,11 +237,14 @@ export function telescopeSummary(record: MirrorRecord, curve?: CurveSummary): Te
   };
   const made = [layoutPart, cellPart, alignPart, balancePart, eyepiecePart].map(attempt);
   return {
-    telescope: Object.assign({ focalLength: focal }, ...made) as TelescopeSummary,
-    warnings: problems.map((message) => ({
-      file: "mirror.yaml",
-      message: `telescope: ${message}`,
-    })),
+    telescope: Object.assign(
+      { builtFor: focal, focalLength: focal },
+      ...made,
+    ) as TelescopeSummary,
+    warnings: [
+      ...otherThanPlan(record, focal),
+      ...problems.map((message) => ({ file: "mirror.yaml", message: `telescope: ${message}` })),
+    ],
   };
 }
 

@@ -202,8 +202,9 @@ Deno.test("where a number comes from is a file of the record", () => {
   const froms: string[] = [];
   const walk = (value: unknown): void => {
     if (typeof value !== "object" || value === null) return;
-    const { from, ...others } = value as { from?: readonly string[] };
-    froms.push(...from ?? []);
+    // `grinding.from` is a method's name, not a table's
+    const { from, ...others } = value as { from?: string | readonly string[] };
+    if (typeof from !== "string") froms.push(...from ?? []);
     Object.values(others).forEach(walk);
   };
   walk(demo);

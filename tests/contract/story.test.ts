@@ -93,13 +93,20 @@ Deno.test("at minute 130 it is too deep, and the discs are swapped", async () =>
   assert.equal(nextStep.stage, "correcting");
 });
 
-Deno.test("with fewer than four depths nothing is forecast", async () => {
-  for (const minute of [20, 40, 60]) {
+Deno.test("one depth forecasts nothing; from the second on the usual rate helps, wide at first", async () => {
+  const { grinding: first } = await atMinute(20);
+  assert.equal(first?.canForecast, false);
+  assert.equal(first?.minutesToTarget, undefined);
+  const widths: number[] = [];
+  for (const minute of [40, 60]) {
     const { grinding } = await atMinute(minute);
-    assert.equal(grinding?.canForecast, false, `minute ${minute}`);
-    assert.equal(grinding?.minutesToTarget, undefined);
-    assert.equal(grinding?.interval95, undefined);
+    assert.equal(grinding?.canForecast, true, `minute ${minute}`);
+    const [low = NaN, high = NaN] = grinding?.interval95 ?? [];
+    // RECORDED in the demo's log: 1.172 mm was reached in minute 127
+    assert.ok(low < 127 - minute && 127 - minute < high, `${low} to ${high} at ${minute}`);
+    widths.push(high - low);
   }
+  assert.ok((widths[1] ?? NaN) < (widths[0] ?? NaN), widths.join(" "));
 });
 
 Deno.test("12 June: most likely no, and that is worked on", async () => {

@@ -120,6 +120,8 @@ export interface CurveMethod<
    * @throws {CannotTell} where they are of no curve
    */
   reduce(rows: readonly R[], bench: Bench, doubts?: MethodDoubts): Estimate | undefined;
+  /** the rows of one session with those of another that stand for it too: a flat that was read once */
+  complete?(session: readonly R[], all: readonly R[]): readonly R[];
   /** absent for a check that is not weighed with the others; rows are such that `reduce` gives an estimate */
   draws?(rows: readonly R[], bench: Bench, doubts: MethodDoubts): MethodDraws;
   /** what its readings are taken for, and what that makes of the radius */

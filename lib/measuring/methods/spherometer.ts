@@ -157,6 +157,20 @@ function spherometerDraws(rows: readonly DialRow[], bench: Bench): MethodDraws {
   };
 }
 
+/** A session's rows with the flat that was read last before it, or else first after it, where it has none of its own. */
+function withFlat(session: readonly DialRow[], all: readonly DialRow[]): readonly DialRow[] {
+  const of = (rows: readonly DialRow[], surface: DialRow["surface"]): readonly DialRow[] =>
+    rows.filter((row) => row.surface === surface);
+  if (of(session, "flat").length > 0 || of(session, "mirror").length === 0) return session;
+  const when = session[0]?.afterMin ?? Infinity, flats = of(all, "flat");
+  const sessions = [
+    ...groupBy(flats, ({ date = "", afterMin }) => `${date} ${afterMin ?? ""}`).values(),
+  ]
+    .map((rows) => ({ rows, at: rows[0]?.afterMin ?? 0 })).toSorted((a, b) => a.at - b.at);
+  const chosen = sessions.findLast(({ at }) => at <= when) ?? sessions[0];
+  return [...chosen?.rows ?? [], ...session];
+}
+
 /** The middle of the dial's readings on one surface; NaN where there is none. */
 function middleOf(rows: readonly DialRow[], of: DialRow["surface"]): number {
   const dials = rows.filter(({ surface }) => surface === of).map(({ dial }) => dial);
@@ -219,6 +233,7 @@ export const bySpherometer: CurveMethod<"spherometer", "spherometer", DialRow> =
   reads: () => true,
   isDescribed: ({ gauges }) => gauges.spherometer !== undefined,
   reduce: spherometer,
+  complete: withFlat,
   draws: spherometerDraws,
   misconceptions: DEPTH_MISCONCEPTIONS,
   misread: (rows, all, { gauges: { dialStep } }) =>
