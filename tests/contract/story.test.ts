@@ -67,6 +67,7 @@ Deno.test("Asha's log: both rates as told", () => {
 });
 
 Deno.test("at minute 120 the log says: stop at minute 126.8 ± 0.7", async () => {
+  // INVENTED record; DERIVED: 120 + (1.168 - 1.107) mm over 9.03 um/min = 126.8
   const { grinding, nextStep, curve } = await atMinute(120);
   assert.ok(grinding?.canForecast);
   const { stopAt: stopAt, sagittaNow: now, rates } = grinding;
@@ -201,6 +202,7 @@ Deno.test("Bram's mirror: half-way, 47 um too deep, both rates known, five and a
 });
 
 Deno.test("Bram at minute 210: his forecast was 220", async () => {
+  // INVENTED record; CROSS-CHECK numpy 2.4.6 (tests/shaping/grinding/curveLog.test.ts): the middle of 219.32 and 221.24
   const { grinding } = await withCopy(
     "halfway-200-f6",
     (name, text) => cut(name, text, { minute: 210 }),

@@ -121,6 +121,7 @@ Deno.test("lens: two foci their split apart to scale; mirror: one", () => {
 });
 
 Deno.test("crossings keep their order and say how far apart they are drawn", () => {
+  // INVENTED readings, the demo's third day; DERIVED: the same ratio as their own
   const readings = [12.126, 12.21, 12.394, 12.536, 12.758];
   for (
     const svg of assertFigure(zoneCrossings({ openings, readings, radius: 2396 }), {

@@ -129,6 +129,7 @@ Deno.test("readings that cannot be reduced: refused with a reason, no verdict, t
 });
 
 Deno.test("the radius to judge by: measured where it is, else the plan's", async () => {
+  // INVENTED
   const record = await read({});
   const curve = { radius: { value: 2396, unit: "mm" } } as CurveSummary;
   assert.equal(judgingRadius(record, undefined), 2400);

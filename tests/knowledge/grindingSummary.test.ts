@@ -37,6 +37,7 @@ Deno.test("without a log, without a depth, or without its minute nothing is said
 });
 
 Deno.test("a steady log: the rate it was made with, the depth now, minutes to the target", async () => {
+  // DERIVED: 2400 - sqrt(2400^2 - 75^2) = 1.17216 mm
   const grinding = await found({
     "grinding.csv": HEAD + TOP.repeat(5),
     "sagitta.csv": DEPTHS + leavesAt(20, 40, 60, 80, 100),

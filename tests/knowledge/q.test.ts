@@ -4,6 +4,7 @@ import { measured } from "../../lib/quantity/measured.ts";
 import { exactQ, fromQ, toQ } from "../../lib/knowledge/q.ts";
 
 Deno.test("a measured value keeps value, unit, u and where it is from", () => {
+  // INVENTED
   assert.deepEqual(toQ(measured(1198.3, 1.2, "mm", 8), ["sun.csv"]), {
     value: 1198.3,
     unit: "mm",

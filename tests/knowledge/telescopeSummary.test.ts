@@ -121,6 +121,7 @@ Deno.test("two screws at one angle are told, not used", () => {
 });
 
 Deno.test("the swap goes to focuser.at, else to the part named after the focuser", () => {
+  // INVENTED parts
   const parts = [{ name: "Focuser and eyepiece", mass: 600, at: 1095 }];
   assert.equal(focuserAt({ parts }), 1095);
   assert.equal(focuserAt({ parts, focuser: { height: 1, margin: 1, at: 900 } }), 900);

@@ -26,6 +26,7 @@ const edge: ChoiceExercise = {
 };
 
 Deno.test("a number is read in the ways learners write it", () => {
+  // DERIVED: the number that was typed; 94 x 25.4 = 2387.6, 2.385 m = 2385 mm
   const read: [string, string, number[]][] = [
     ["1.172", "mm", [1.172]],
     ["1,172", "mm", [1.172, 1172]],
@@ -108,6 +109,7 @@ Deno.test("of two traps that are near the nearer one speaks", () => {
 });
 
 Deno.test("a ratio gives the slip away", () => {
+  // INVENTED answer 2385; DERIVED: what each slip makes of it
   const said: [number, RegExp][] = [
     [-2385, /right but for its sign/],
     [1192.5, /half of it/],

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { chordOf } from "../../lib/measuring/gauges.ts";
 
 Deno.test("a straight-edge rests inside both bevels, unless the row says where", () => {
+  // INVENTED: the row's own chord
   assert.equal(chordOf({ aperture: 150, bevel: 1 }), 148);
   assert.equal(chordOf({ aperture: 150, bevel: 0 }), 150);
   assert.equal(chordOf({ aperture: 150, bevel: 1 }, 146.5), 146.5);

@@ -42,6 +42,7 @@ Deno.test("three methods that agree: radius, focal length and sagitta with half 
 });
 
 Deno.test("a table with a named slip is left out, named, and not converted", () => {
+  // INVENTED estimates
   const inches = says("spherometer", 60_860, 145, { file: "spherometer.csv" });
   const got = reconcile([says("leaves", 2398.7, 13.9), inches], 2400, SETTINGS);
   assert.equal(got.radius?.value, 2398.7);
@@ -65,6 +66,7 @@ Deno.test("a lone table with a slip leaves nothing to rest on", () => {
 });
 
 Deno.test("the Sun's width is a check only, and carries the result when alone", () => {
+  // INVENTED estimates
   const image = says("sun image", 2396, 90);
   const both = reconcile([says("leaves", 2398.7, 13.9), image], 2400, SETTINGS);
   assert.deepEqual(both.estimates.map(({ used }) => used), [true, false]);

@@ -39,6 +39,7 @@ Deno.test("six brackets of two leaves: 2398.7 +- 13.9", () => {
 });
 
 Deno.test("the same height stacked of three leaves is known less well", () => {
+  // DERIVED as said above, from rows that are INVENTED
   const three = LEAVES.map(({ go: [a = 0], nogo: [b = 0] }) => ({
     go: [0.88, 0.2, Number((a - 1.08).toFixed(2))],
     nogo: [0.88, 0.2, Number((b - 1.08).toFixed(2))],
@@ -49,6 +50,7 @@ Deno.test("the same height stacked of three leaves is known less well", () => {
 });
 
 Deno.test("spherometer 2396.1 +- 5.7, Sun 2396.7 +- 2.7", () => {
+  // DERIVED as said above, from rows that are INVENTED
   assert.equal(shown((spherometer(DIALS, KESTREL) ?? assert.fail()).radius), "2396.1 5.7");
   const bySun = sunDistance(SUN, KESTREL) ?? assert.fail();
   assert.equal(shown(bySun.radius), "2396.7 2.7");
@@ -57,6 +59,7 @@ Deno.test("spherometer 2396.1 +- 5.7, Sun 2396.7 +- 2.7", () => {
 });
 
 Deno.test("together 2396.6 +- 2.4, f 1198.3 +- 1.2; the methods differ less than they might", () => {
+  // DERIVED as said above, from rows that are INVENTED
   const all = [
     leaves(LEAVES, KESTREL),
     spherometer(DIALS, KESTREL),
@@ -76,6 +79,7 @@ Deno.test("together 2396.6 +- 2.4, f 1198.3 +- 1.2; the methods differ less than
 });
 
 Deno.test("first depths of a half-ground mirror, carried to the full aperture", () => {
+  // DERIVED as said above, from rows that are INVENTED
   const rows = [[0.19, 0.2], [0.37, 0.38], [0.54, 0.55], [0.71, 0.73], [0.89, 0.9], [1.06, 1.08]];
   const depths = rows.map(([go = 0, nogo = 0]) => {
     const made = leaves([stack(go, nogo)], KESTREL) ?? assert.fail();
@@ -89,6 +93,7 @@ Deno.test("first depths of a half-ground mirror, carried to the full aperture", 
 });
 
 Deno.test("exercises: one bracket, its three wrong answers, and the Sun's width", () => {
+  // DERIVED as said above, from readings that are INVENTED
   const made = leaves([stack(1.13, 1.15)], KESTREL) ?? assert.fail();
   assert.equal(made.radius.value.toFixed(0), "2385");
   assert.equal(radiusFromSagitta(1.1484, 150).toFixed(0), "2450");

@@ -47,6 +47,7 @@ Deno.test("a table in another unit than its neighbours is named with its file", 
 });
 
 Deno.test("what the other tables say is their middle, in whatever order they come", () => {
+  // INVENTED radii
   for (const others of [[2396, 2330, 2399], [2399, 2396, 2330], [2330, 2399, 2396]]) {
     const [spherometer = NaN, sun = NaN, gauge = NaN] = others;
     const [found] = findSuspects(

@@ -205,6 +205,7 @@ Deno.test("what cannot be fitted is refused", () => {
 });
 
 Deno.test("a long table is factored row by row: each certified reading a hundred times over is the same fit", () => {
+  // DERIVED: more rows than one block of the factoring, 2048, holds
   for (const [name, digits] of [["norris", 8], ["longley", 8], ["filip", 6]] as const) {
     const { inputs, expected } = reference<Inputs, Expected>(`nist-strd-${name}`);
     const design = designs[name], size = expected.coefficients.length, times = 200;

@@ -60,6 +60,7 @@ compare(
 );
 
 Deno.test("the printed tables, but for Peirce's misprint at three readings", () => {
+  // CROSS-CHECK mpmath: the one root of the defining equations, kept in tests/references/outlier-tests.json
   for (const [n, [one, two]] of Object.entries(expected.grubbs_published_one_sided5_two_sided5)) {
     near(grubbsLimit(Number(n), 0.05, 1), one, printed, `${n} one-sided`, "absolute");
     near(grubbsLimit(Number(n)), two, printed, `${n} two-sided`, "absolute");
@@ -79,6 +80,7 @@ function spread(values: Row): { mean: number; s: number } {
 }
 
 Deno.test("the engineering handbook's eight masses: one far out", () => {
+  // READ NIST/SEMATECH e-Handbook 1.3.5.17: the value far out
   const values = inputs.example_grubbs_nist, wanted = expected.example_grubbs_nist;
   const { mean, s } = spread(values), g = (245.57 - mean) / s;
   near(g, wanted["G"] ?? NaN, rel, "G");
@@ -129,6 +131,7 @@ Deno.test("seven equal readings and one a step away: nothing is wild", () => {
 });
 
 Deno.test("under six readings nothing is set aside, but the doubt is told", () => {
+  // INVENTED readings
   assert.equal(FEWEST_TO_SET_ASIDE, 6);
   const five = screen([1203, 1204, 1203, 1204, 1303], { step: 1 });
   assert.deepEqual(five.setAside, []);

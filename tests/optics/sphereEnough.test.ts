@@ -28,6 +28,7 @@ Deno.test("least focal length at which a sphere is enough", () => {
 });
 
 Deno.test("the exact path needs 0.015 % more", () => {
+  // DERIVED from the table above: its third column over its second, 1.000058 to 1.000144
   for (const [aperture, quarter, exact] of TABLE) {
     const { pv } = exactlyFocused({ radius: 2 * exact, conic: 0 }, aperture / 2);
     close(pv, 0.25, 2e-6); // the printed focal length has six digits, and P-V goes with its cube

@@ -101,6 +101,7 @@ function counting(): Distribution {
 }
 
 Deno.test("every row is shown once and in order, across batches", () => {
+  // DERIVED: row i holds i and 10000 i
   const draw = drawer(({ a, b }) => 10000 * a + b, { a: counting(), b: counting() }, random(1), []);
   const out = draw(2500);
   out.forEach((y, i) => assert.equal(y, 10001 * i));

@@ -27,6 +27,7 @@ Deno.test("each everyday unit is as large as the library of all units says", () 
 });
 
 Deno.test("everyday lengths are the numbers that people mean, and the kind is the unit's", () => {
+  // DERIVED: 6 x 25.4
   assert.equal(quantity("6 in").value, 152.4);
   assert.equal(quantity("0.55 um", "nm").value, 550);
   assert.equal(quantity("2 thou").value, 0.0508);

@@ -11,6 +11,7 @@ import {
 import { measured } from "../../lib/quantity/measured.ts";
 
 Deno.test("values as a page prints them", () => {
+  // DERIVED: u to two digits where it begins with 1 or 2, else to one; the value to the same place
   const cases: readonly (readonly [number, number, string, string])[] = [
     [1203.3, 4.2, "mm", "1203 mm ± 4 mm"],
     [2404.431154, 26.052663, "mm", "2404 mm ± 26 mm"],
@@ -56,6 +57,7 @@ Deno.test("the same in HTML: thin space, true minus, escaped unit", () => {
 });
 
 Deno.test("numbers without an uncertainty", () => {
+  // DERIVED: six significant digits, trailing zeros left out
   const cases: readonly (readonly [number, string])[] = [
     [0, "0"],
     [-0, "0"],

@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { measured } from "../../lib/quantity/measured.ts";
 
 Deno.test("keeps what it is given; degrees of freedom are infinite unless said", () => {
+  // INVENTED
   assert.deepEqual(measured(1203, 4, "mm", 5), { value: 1203, u: 4, dof: 5, unit: "mm" });
   assert.deepEqual(measured(-0.1, 0, ""), { value: -0.1, u: 0, dof: Infinity, unit: "" });
 });

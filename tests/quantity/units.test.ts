@@ -46,6 +46,7 @@ Deno.test("what people write, in the kit's units", () => {
 });
 
 Deno.test("decimal units come out as the decimals they are", () => {
+  // DERIVED: 6 x 25.4
   assert.equal(quantity("6 in").value, 152.4);
   assert.equal(quantity("0.005 mm").value, 0.005);
   assert.equal(quantity("0.005 mm", "um").value, 5);

@@ -32,6 +32,7 @@ Deno.test("remarks in a note keep their signs, line ends and commas", async () =
 });
 
 Deno.test("optional cells left empty are absent, not zero", async () => {
+  // INVENTED row
   const { sun, grinding } = await read({
     "sun.csv": "distance_mm,image_mm,date,after_min,note\n1199,,,,\n",
     "grinding.csv": "abrasive,position,minutes,strokes\nrouge,tool on top,60,\n",
@@ -61,6 +62,7 @@ Deno.test("grades are read whatever their capitals and spaces, each to its own s
 });
 
 Deno.test("angles are read in degrees and kept in radians", async () => {
+  // INVENTED row
   const { sagitta } = await read({ "sagitta.csv": "depth_um,angle_deg\n1135,120\n" });
   assert.equal(sagitta[0]?.depth?.toFixed(12), "1.135000000000");
   assert.equal(sagitta[0]?.angle, 2 * Math.PI / 3);

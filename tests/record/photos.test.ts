@@ -185,6 +185,7 @@ const conicOf = async (bytes: Uint8Array): Promise<number> =>
   );
 
 Deno.test("a phone's picture of 48 megapixels, lying on its side by EXIF, is read upright", async () => {
+  // DERIVED: 6048 x 6366 = 38.5 million pixels
   const turned = bands().rotate(270).resize({ width: 6048, height: 6366, fit: "fill" });
   const bytes = new Uint8Array(
     await turned.withMetadata({ orientation: 6 }).jpeg({ quality: 80 }).toBuffer(),

@@ -75,6 +75,7 @@ Deno.test("Asha's log: minutes, grades, and the shares of the two positions", ()
 });
 
 Deno.test("Asha's leaves give the story's depths, but for one misread row", () => {
+  // INVENTED record; DERIVED: the middles of its brackets, carried to the whole disc
   const depths = [20, 40, 60, 80, 100, 120].map((minute) =>
     fullSagitta(asha, at(asha, minute).at(-1) ?? NaN).sagitta.toFixed(3)
   );
@@ -87,6 +88,7 @@ Deno.test("Asha's leaves give the story's depths, but for one misread row", () =
 });
 
 Deno.test("Asha's six diameters, spherometer and Sun agree on the curve", () => {
+  // INVENTED record; DERIVED: means of its rows
   const last = at(asha, 338);
   assert.equal(last.length, 6);
   assert.equal(mean(last).toFixed(3), "1.133");
@@ -102,6 +104,7 @@ Deno.test("Asha's six diameters, spherometer and Sun agree on the curve", () => 
 });
 
 Deno.test("Asha's zones: three days of eleven runs with the story's means, then twelve in three seats", () => {
+  // INVENTED record; DERIVED: means of its rows
   const means = (date: string): string[] =>
     [0, 30, 45, 57, 67].map((inner) =>
       mean(
@@ -130,6 +133,7 @@ Deno.test("Asha's zones: three days of eleven runs with the story's means, then 
 });
 
 Deno.test("Asha's telescope weighs and balances as the story says", () => {
+  // INVENTED record; DERIVED: moments over the mass
   const parts = asha.settings.telescope?.parts ?? [];
   const mass = total(parts.map((part) => part.mass));
   assert.equal(mass, 6650);
@@ -139,6 +143,7 @@ Deno.test("Asha's telescope weighs and balances as the story says", () => {
 });
 
 Deno.test("Bram's leaves, log and dials give the story's numbers", () => {
+  // INVENTED record; DERIVED: means of its rows
   const depths = [60, 100, 140, 180, 210].map((minute) => middleOf(minute).toFixed(3));
   assert.deepEqual(depths, ["0.570", "0.935", "1.305", "1.665", "1.940"]);
   assert.equal(total(bram.grinding.map(({ minutes }) => minutes)), 235);
@@ -194,6 +199,7 @@ Deno.test("a record may lie anywhere and be called by a relative path", async ()
 });
 
 Deno.test("mirror.yaml may have a mark, CRLF, or be UTF-16", async () => {
+  // DERIVED: 6 x 25.4 and 48 x 25.4
   const text = "# ऊँचाई\r\naperture: 6 in\r\nfocal_length: 48 in\r\n";
   const utf16 = new Uint8Array(
     new Uint16Array([...`\ufeff${text}`].map((sign) => sign.charCodeAt(0))).buffer,

@@ -10,6 +10,7 @@ const row = (line: number, more: object): { file: string; line: number } => ({
 });
 
 Deno.test("a bracket stands for its middle, a gauge for its reading", () => {
+  // INVENTED rows; DERIVED: the middle of go and no-go
   assert.equal(
     depthOf({ file: "t.csv", line: 1, go: [0.5, 0.5], nogo: [1.02] })?.toFixed(3),
     "1.010",

@@ -48,6 +48,7 @@ Deno.test("two keys are enough; everything else is taken as usual and told", () 
 });
 
 Deno.test("the guide's example has every key, and nothing in it is taken as usual", async () => {
+  // INVENTED: the guide's own example
   const guide = await Deno.readTextFile(new URL("../../data/records/README.md", import.meta.url));
   const example = /```yaml\n([\s\S]*?)```/.exec(guide)?.[1] ?? "";
   const { settings: found, told } = settings(example);
@@ -185,6 +186,7 @@ Deno.test("a maker's catalogue is offered nowhere: not for a slip, not in the te
 });
 
 Deno.test("a focal length as a ratio, in feet and inches, as a fraction", () => {
+  // DERIVED: 7.5 x 150, 40 x 25.4, 40.25 x 25.4
   const focal = (text: string): number =>
     settings(`aperture: 150 mm\nfocal_length: ${text}\n`).settings.focalLength;
   assert.equal(focal("f/6"), 900);

@@ -7,11 +7,13 @@ const page = (text: string): { "mirror.yaml": string } => ({
 });
 
 Deno.test("a part of the telescope may be told without the others", async () => {
+  // INVENTED
   const { settings } = await read(page("  flats: [25 mm, 1 1/4 in]\n"));
   assert.deepEqual(settings.telescope, { flats: [25, 31.75] });
 });
 
 Deno.test("angles become radians, masses grams, lengths mm", async () => {
+  // DERIVED: 6 x 25.4
   const { settings } = await read(page(
     "  bearing: { radius: 6 in, friction: 0.15, pad_half_angle: 35 deg, altitude: 20 deg }\n" +
       "  parts: [{ name: 'a: b', mass: 2.1 kg, at: -6 cm }]\n  swap: 300 g\n",

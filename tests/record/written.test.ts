@@ -75,6 +75,7 @@ Deno.test("the decimal sign is told only of what is a number", () => {
 });
 
 Deno.test("fractions as a ruler in inches has them", () => {
+  // DERIVED: 40 + 1/4
   assert.equal(parseNumber("1/128", "."), 1 / 128);
   assert.equal(parseNumber("40 1/4", ","), 40.25);
   assert.equal(parseNumber("-1/2", "."), -0.5);

@@ -70,6 +70,7 @@ Deno.test("an empty cell is a zone not read; the first zone read again stands at
 });
 
 Deno.test("inches, a decimal comma, a semicolon, angles in rad; a full turn is none", async () => {
+  // DERIVED: 0.2, 1.2 and 2 in x 25.4
   const { zones } = await read({
     "mirror.yaml": `${MIRROR}mask: [[0.2, 1.2], [1.2, 2.0]] in\n`,
     "zones.csv": "run;angle_rad;knife_deg;zone_1_in;zone_2_um\n1;1,5707963267949;360;0,5;12700\n",

@@ -35,6 +35,7 @@ Deno.test("faintest star as a range of three rules", () => {
 });
 
 Deno.test("useful magnifications", () => {
+  // DERIVED: 150 / 7 and 2 x 150
   const [low, high] = limitsOf(150).magnification;
   near(low, 21.43);
   assert.equal(high, 300);

@@ -53,6 +53,7 @@ Deno.test("the order is of benches: the table and the dots follow the numbers, n
 });
 
 Deno.test("too deep by: each bench's sagitta less its own wanted one, with its sign", () => {
+  // DERIVED: half a step of the last digit, and a thousandth of it for the last bit
   const shown = many.classTable(own).text.split("\n");
   for (const { title, sagitta, targetSagitta } of own.many.rows) {
     const line = shown.find((row) => row.startsWith(`${title} |`)) ?? "";

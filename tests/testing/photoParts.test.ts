@@ -41,6 +41,7 @@ const phone = {
 } as const;
 
 Deno.test("the outline is found to a third of a pixel among noise, hot pixels, a stand, off the middle", () => {
+  // INVENTED pictures
   for (
     const [offset, x, y, r] of [[-5, 98.3, 92.8, 70.4], [-8, 80, 85.5, 60.9], [
       7,

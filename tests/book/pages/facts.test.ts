@@ -18,6 +18,7 @@ Deno.test("a unit that somebody wrote is escaped", () => {
 });
 
 Deno.test("plain numbers keep their whole part and have a true minus", () => {
+  // DERIVED: the same number, rounded to the digits asked for
   assert.deepEqual([12345.6, 286.04, -0.5, 0, 68.75].map((x) => plainNumber(x)), [
     "12346",
     "286",
@@ -29,6 +30,7 @@ Deno.test("plain numbers keep their whole part and have a true minus", () => {
 });
 
 Deno.test("the sign is drawn with the measured depth where there is one", () => {
+  // DERIVED: 1200 x 2 - sqrt(2400^2 - 75^2) = 1.1722 mm, the plan's sagitta
   assert.deepEqual(depthNow(states.empty.summary), { depth: 1.1722, measured: false });
   assert.deepEqual(depthNow(states.halfway.summary), { depth: 0.965, measured: true });
 });

@@ -46,6 +46,7 @@ Deno.test("the fastest mirror of the sliders is reckoned finely enough", () => {
 });
 
 Deno.test("the star's picture is round, white in the middle and never brighter", () => {
+  // DERIVED: brightness is given over its own peak
   const { width, values } = starPixels(at(150, 1200).paraboloid, 21);
   assert.equal(values[10 * width + 10]?.toFixed(9), "1.000000000");
   assert.ok(values.every((v) => v >= 0 && v <= 1));

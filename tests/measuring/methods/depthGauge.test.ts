@@ -53,6 +53,7 @@ Deno.test("leaves and depth gauge rest on one bevel: two methods, one error", ()
 });
 
 Deno.test("depths on different chords agree where the sphere is one", () => {
+  // INVENTED sphere
   const rows = [148, 120, 90].map((chord) => ({ depth: sagitta(chord, 2345), chord }));
   const made = depthGauge(rows, KESTREL) ?? assert.fail();
   assert.ok(Math.abs(made.radius.value - 2345) < 1e-6);

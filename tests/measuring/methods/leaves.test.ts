@@ -141,6 +141,7 @@ Deno.test("rows with a depth only belong to another gauge", () => {
 });
 
 Deno.test("the outlier's row is named, with what was read there", () => {
+  // INVENTED: the row as it was written
   const rows = [1.13, 1.13, 1.14, 1.13, 1.14, 1.33].map((go, at) => ({
     go: [go],
     nogo: [go + 0.01],

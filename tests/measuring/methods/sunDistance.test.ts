@@ -62,6 +62,7 @@ Deno.test("how much one setting spreads: the model's table", () => {
 });
 
 Deno.test("one setting alone is told to be assumed", () => {
+  // DERIVED: twice the root of the assumed setting, 5.713, squared and a step of 1 mm, 1 / sqrt 12, squared
   const made = sunDistance([{ distance: 1199 }], KESTREL) ?? assert.fail();
   assert.match(made.assumed[0] ?? "", /one setting only: 5\.7 mm is assumed/);
   assert.ok(Math.abs(made.radius.u - 2 * Math.hypot(5.713, 1 / Math.sqrt(12))) < 0.01);
@@ -99,6 +100,7 @@ Deno.test("each table is found by its column; none, no estimate", () => {
 });
 
 Deno.test("a wild setting is set aside with its line, the value as read", () => {
+  // INVENTED: the row as it was written
   const rows = [1199, 1194, 1203, 1197, 1196, 1299].map((distance, at) => ({
     distance,
     line: at + 2,

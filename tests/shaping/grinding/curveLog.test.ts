@@ -60,6 +60,7 @@ Deno.test("readings that fall on a line by chance are no surer than their bracke
 });
 
 Deno.test("ran on past the target: an overshoot, and the tool goes on top", () => {
+  // RECORDED
   const log = curveLog({
     intervals: logLines([130, "mirror on top"]),
     readings: asha.slice(0, 7),
@@ -91,6 +92,7 @@ Deno.test("after the swap: both rates, and nothing more to grind", () => {
 });
 
 Deno.test("half-way on 200 mm: 47 um left, tool on top", () => {
+  // CROSS-CHECK numpy 2.4.6, below: 220.3 is the middle of its two ends
   const before = curveLog({
     intervals: logLines([210, "mirror on top"]),
     readings: bram.slice(0, 5),

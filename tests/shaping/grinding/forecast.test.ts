@@ -36,6 +36,7 @@ Deno.test("a rate that may be nothing has no forecast, nor has a depth that goes
 });
 
 Deno.test("downwards too, and there already", () => {
+  // DERIVED: (1.2 - 1.17) / 0.009 = 3.3333
   const back = meet((x) => ({ value: 1.2 - 0.009 * x, u: 0.002 }), 1.17, Infinity);
   assert.equal(back?.minutes.value.toFixed(4), "3.3333");
   const here = meet((x) => ({ value: 1.17 + 0.009 * x, u: 0.002 }), 1.17, 5);

@@ -32,6 +32,7 @@ Deno.test("the usual ladder on 150 mm: half an hour and more a grade", () => {
 });
 
 Deno.test("the ladder does not mind the aperture's size for its time, but powder goes with the area", () => {
+  // DERIVED: 2^2
   const small = fineLadder(named("F80", "F120"), 150, { travelShare: 1 / 3 })[0];
   const large = fineLadder(named("F80", "F120"), 300, { travelShare: 1 / 6 })[0];
   assert.equal(small?.minutes.least.toFixed(9), large?.minutes.least.toFixed(9));
@@ -79,6 +80,7 @@ Deno.test("glass to remove: the hollow, and the much more that strokes take", ()
 });
 
 Deno.test("twice as wide at the same focal ratio: eight times the glass of the hollow", () => {
+  // DERIVED: 2^3
   const one = glassToRemove(100, 1600, { offset: 25, travel: 100 / 3 });
   const two = glassToRemove(200, 3200, { offset: 50, travel: 200 / 3 });
   assert.equal((two.volume / one.volume).toFixed(9), "8.000000000");

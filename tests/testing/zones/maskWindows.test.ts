@@ -15,5 +15,6 @@ Deno.test("two neighbours at one edge keep 4 mm of card between them, or 0.6 of 
 });
 
 Deno.test("an opening alone has the usual height", () => {
+  // DERIVED: 150 / 16
   assert.equal(bandHalfHeight([{ inner: 0, outer: 30 }], 150), 9.375);
 });

@@ -33,6 +33,7 @@ Deno.test("the makes of a ground stand in the order in which they were added", (
 });
 
 Deno.test("weights are shares times e to the exponent, also where they are very small", () => {
+  // INVENTED shares and exponents
   const weightedModels = new ModelWeights();
   const raw: readonly (readonly [share: number, exponent: number])[] = [
     [0.2, -1203.7],

@@ -104,6 +104,7 @@ Deno.test("one misread row is told and used", () => {
 });
 
 Deno.test("three runs of two zones are enough to tell a misread row, a row less is not", () => {
+  // INVENTED readings
   const table = (runs: readonly (readonly number[])[]): ZoneReading[] =>
     runs.flatMap((run, k) =>
       run.map((reading, z) => ({ run: `${k}`, inner: 30 * z, outer: 30 + 30 * z, reading }))
@@ -142,6 +143,7 @@ Deno.test("random tables raise a false alarm seldom", () => {
 });
 
 Deno.test("two openings that stand for one radius are one zone", () => {
+  // DERIVED: 20^2 + 30^2 = 21^2 + 29.3087^2
   const rows = [[20, 30], [21, 29.3087]].flatMap(([inner = 0, outer = 0]) =>
     ["1", "2"].map((run) => ({ run, inner, outer, reading: 12 }))
   );

@@ -231,12 +231,14 @@ Deno.test("readings with the sign turned are caught", () => {
 });
 
 Deno.test("two zones are reduced, but what lies between them is said to be unseen", () => {
+  // INVENTED readings
   const figure = reduceZones(zoneTest([[12, 12.9], [12.05, 12.93]], [0, 50, 74]));
   assert.match(figure.cautions.join(), /two zones/);
   assert.equal(figure.profile.length > 10, true);
 });
 
 Deno.test("what cannot be reduced is refused in one sentence that says what stood there", () => {
+  // INVENTED readings
   const refused = (
     test: Parameters<typeof reduceZones>[0],
     message: RegExp,
