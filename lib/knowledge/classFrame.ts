@@ -1,6 +1,7 @@
 /** A class as one polars data frame: a row a mirror, a column a quantity. Polars is loaded only here, on first use. */
 import type { DataFrame, Series } from "nodejs-polars";
 import type { ClassOfRecords } from "./classOfRecords.ts";
+import { QUANTITIES } from "./quantities.ts";
 import type { ClassRow } from "./classRow.ts";
 import { attention } from "./classAttention.ts";
 import { decision } from "../record/tables.ts";
@@ -54,7 +55,10 @@ export async function classFrame(many: ClassOfRecords): Promise<DataFrame> {
   const places = new Map(
     attention(many, decision("forecast_soon")).map(({ record }, i) => [record, i + 1]),
   );
-  const columns: Series[] = Object.entries(COLUMNS).map(([name, [kind, value]]) =>
+  const others = QUANTITIES.filter(({ by }) => by.includes("class")).map(({ title }) =>
+    [title, ["number", (row: ClassRow) => row.more?.[title]?.value]] as const
+  );
+  const columns: Series[] = [...Object.entries(COLUMNS), ...others].map(([name, [kind, value]]) =>
     pl.Series(name, many.rows.map((row) => value(row) ?? null), kinds[kind])
   );
   const place = pl.Series(

@@ -6,6 +6,7 @@ import { describe } from "../record/errors.ts";
 import { AFTER_FIGURE } from "./nextStepLater.ts";
 import { grainUm } from "./rules.ts";
 import { TABLES } from "../record/schema.ts";
+import { knownQuantities } from "./quantities.ts";
 import type { Q, Summary } from "./summaryTypes.ts";
 import type { MirrorRecord, Row } from "../record/types.ts";
 
@@ -55,6 +56,8 @@ export interface ClassRow {
   readonly wavefrontPv?: Known;
   /** the verdict on the figure */
   readonly meetsGoal?: "yes" | "no" | "not shown";
+  /** other quantities that are told of each mirror of a class, by their titles */
+  readonly more?: Readonly<Record<string, Known>>;
   /** of meeting the goal, 0 to 1 */
   readonly probability?: number;
   /** nothing is left to do to the glass */
@@ -134,6 +137,14 @@ export function bevelSlip(
   }: ${found.explains}. ` + found.findOut;
 }
 
+/** The quantities of the one list that a class tells beside its own columns. */
+function more(summary: Summary): ClassRow["more"] {
+  const told = knownQuantities(summary, "class").map(({ title, value }) =>
+    [title, { value: value.value, u: value.u ?? 0 }] as const
+  );
+  return told.length === 0 ? undefined : Object.fromEntries(told);
+}
+
 /** The row of a record that was read. */
 export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
   const { settings } = record, { curve, grinding, verdict, nextStep: next, figure } = summary;
@@ -157,6 +168,7 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     ...given("focal", known(curve?.focalLength)),
     focalBy: focalBy(summary),
     ...given("wavefrontPv", known(figure?.zones?.wavefrontPv)),
+    ...given("more", more(summary)),
     ...given("meetsGoal", verdict?.meetsGoal),
     ...given("probability", verdict?.probability),
     done: AFTER_FIGURE.includes(next.stage),

@@ -1,4 +1,5 @@
 /** A summary as its file has it: the contract's names, words joined by underscores. */
+import { QUANTITIES } from "./quantities.ts";
 import type { Summary } from "./summaryTypes.ts";
 
 /**
@@ -24,5 +25,18 @@ function inFile(value: unknown): unknown {
 
 /** summary.json's text: everything known of a mirror, for other programs. */
 export function summaryText(summary: Summary): string {
-  return `${JSON.stringify(inFile(summary), null, 2)}\n`;
+  const whole = inFile(summary) as Keyed;
+  for (const { key, of } of QUANTITIES) {
+    const value = key === undefined ? undefined : of(summary);
+    if (key !== undefined && value !== undefined) lay(whole, key.split("."), inFile(value));
+  }
+  return `${JSON.stringify(whole, null, 2)}\n`;
+}
+
+type Keyed = Record<string, unknown>;
+
+/** Lays a value at its place, where what it belongs to is known and nothing stands there yet. */
+function lay(whole: Keyed, [first = "", ...rest]: readonly string[], value: unknown): void {
+  if (rest.length === 0) whole[first] ??= value;
+  else if (typeof whole[first] === "object") lay(whole[first] as Keyed, rest, value);
 }

@@ -1,29 +1,41 @@
 /** A summary in plain lines, as `deno task check` prints it. */
+import { type Group, knownQuantities, labelOf } from "./quantities.ts";
 import type { CurveSummary, FigureSummary, Q, Summary } from "./summaryTypes.ts";
 import { tellQ } from "./tellQ.ts";
 import { astigmatismSaid, budgetSaid, verdictNotes } from "./tellVerdict.ts";
 
 type Line = readonly [label: string, text: string];
 
-function designLines({ design }: Summary): Line[] {
+/** A group's quantities that `check` tells, in one line. */
+function inOneLine(summary: Summary, group: Group): string {
+  return knownQuantities(summary, "check", [group])
+    .map((quantity) => `${labelOf(quantity)} ${tellQ(quantity.value, quantity.digits)}`).join(", ");
+}
+
+/** A group's quantities that `check` tells, a line each, with their intervals. */
+function eachInALine(summary: Summary, group: Group): Line[] {
+  return knownQuantities(summary, "check", [group]).map((quantity) => {
+    const { value, digits, interval } = quantity, ends = interval?.(summary);
+    const places = value.unit === "nm" ? 0 : 3;
+    const range = ends && ` (95 %: ${ends[0].toFixed(places)} to ${ends[1].toFixed(places)})`;
+    return [labelOf(quantity), `${tellQ(value, digits)}${range ?? ""}`];
+  });
+}
+
+function designLines(summary: Summary): Line[] {
+  const { design } = summary;
   const shape = design.sphereIsEnough
     ? "a sphere is enough"
     : `a sphere is not enough: a paraboloid, ${tellQ(design.sphereDeparture, 0)} away at the edge`;
   return [
-    [
-      "wanted",
-      `focal length ${tellQ(design.focalLength)}, radius ${tellQ(design.radius)}, sagitta ${
-        tellQ(design.sagitta, 3)
-      }`,
-    ],
+    ["wanted", inOneLine(summary, "plan")],
     ["shape", shape],
   ];
 }
 
 /** What the methods give together; nothing where no table is left to rest on. */
-function togetherLines(curve: CurveSummary): Line[] {
-  const { radius, focalLength: focal, sagitta } = curve;
-  if (radius === undefined || focal === undefined || sagitta === undefined) return [];
+function togetherLines(summary: Summary, curve: CurveSummary): Line[] {
+  if (curve.radius === undefined) return [];
   const agree = curve.birgeRatio === undefined
     ? ""
     : `; the methods ${curve.consistent ? "agree" : "disagree"} (Birge ratio ${
@@ -32,13 +44,12 @@ function togetherLines(curve: CurveSummary): Line[] {
   const odd = curve.oddOne === undefined ? "" : `; the odd one is the ${curve.oddOne}`;
   return [[
     "together",
-    `radius ${tellQ(radius)}, focal length ${tellQ(focal)}, sagitta ${
-      tellQ(sagitta, 3)
-    }${agree}${odd}`,
+    `${inOneLine(summary, "curve")}${agree}${odd}`,
   ]];
 }
 
-function curveLines({ curve }: Summary): Line[] {
+function curveLines(summary: Summary): Line[] {
+  const { curve } = summary;
   if (curve === undefined) return [];
   const each = curve.estimates.map((estimate): Line => {
     const aside = estimate.setAside > 0 ? `, ${estimate.setAside} set aside` : "";
@@ -52,7 +63,7 @@ function curveLines({ curve }: Summary): Line[] {
   });
   return [
     ...each,
-    ...togetherLines(curve),
+    ...togetherLines(summary, curve),
     ...curve.setAside.map((row): Line => [
       "set aside",
       `${row.file}, line ${row.line}: ${Number(row.value.toFixed(4))} (${row.why})`,
@@ -60,7 +71,8 @@ function curveLines({ curve }: Summary): Line[] {
   ];
 }
 
-function grindingLines({ grinding }: Summary): Line[] {
+function grindingLines(summary: Summary): Line[] {
+  const { grinding } = summary;
   if (grinding === undefined) return [];
   const lines: Line[] = [];
   const { mirrorOnTop: top, toolOnTop: bottom } = grinding.rates;
@@ -70,7 +82,7 @@ function grindingLines({ grinding }: Summary): Line[] {
     "sagitta now",
     `${tellQ(grinding.sagittaNow, 3)}, wanted ${tellQ(grinding.targetSagitta, 3)}`,
   ]);
-  if (grinding.overshoot !== undefined) lines.push(["too deep by", tellQ(grinding.overshoot)]);
+  lines.push(...eachInALine(summary, "grinding"));
   if (grinding.minutesToTarget !== undefined) {
     const [low, high] = grinding.interval95 ?? [];
     const interval = low === undefined || high === undefined
@@ -86,28 +98,15 @@ function grindingLines({ grinding }: Summary): Line[] {
   return lines;
 }
 
-function figureLines(figure: FigureSummary | undefined, name: string): Line[] {
+/** What a summary tells of one of its figures, as if it were the only one. */
+function figureLines(
+  summary: Summary,
+  figure: FigureSummary | undefined,
+  name: string,
+): Line[] {
   if (figure === undefined) return [];
   if (figure.refused !== undefined) return [[name, `not used: ${figure.refused}`]];
-  const lines: Line[] = [];
-  const add = (
-    label: string,
-    quantity: Q | undefined,
-    interval?: readonly [number, number],
-  ): void => {
-    if (quantity === undefined) return;
-    const digits = quantity.unit === "nm" ? 0 : 3;
-    const range = interval === undefined
-      ? ""
-      : ` (95 %: ${interval[0].toFixed(digits)} to ${interval[1].toFixed(digits)})`;
-    lines.push([label, `${tellQ(quantity)}${range}`]);
-  };
-  const interval = figure.interval95;
-  add("glass P-V", figure.surfacePv);
-  add("wavefront P-V", figure.wavefrontPv, interval?.wavefrontPv);
-  add("wavefront RMS", figure.wavefrontRms, interval?.wavefrontRms);
-  add("Strehl", figure.strehl, interval?.strehl);
-  add("conic", figure.conic, interval?.conic);
+  const lines = eachInALine({ ...summary, figure: { zones: figure } }, "figure");
   if (figure.astigmatism !== undefined) lines.push(["astigmatism", astigmatismSaid(figure)]);
   const budget = budgetSaid(figure);
   if (budget !== "") lines.push(["doubt from", budget]);
@@ -135,7 +134,10 @@ function sentences(label: string, text: string): Line[] {
 export function tell(summary: Summary, defaults: readonly string[] = []): string[] {
   const { design, verdict, nextStep: next } = summary;
   const photos = (summary.figure?.photos ?? []).flatMap((photo) =>
-    block(`Surface, from ${photo.photo ?? "a photograph"}`, figureLines(photo, "photograph"))
+    block(
+      `Surface, from ${photo.photo ?? "a photograph"}`,
+      figureLines(summary, photo, "photograph"),
+    )
   );
   const verdictLines: Line[] = verdict === undefined
     ? []
@@ -146,7 +148,7 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
     ...block("Design", designLines(summary)),
     ...block("Curve", curveLines(summary)),
     ...block("Grinding", grindingLines(summary)),
-    ...block("Surface, from the zones", figureLines(summary.figure?.zones, "zones")),
+    ...block("Surface, from the zones", figureLines(summary, summary.figure?.zones, "zones")),
     ...photos,
     ...block("Verdict", verdictLines),
     ...block("Telescope", telescopeLines(summary)),

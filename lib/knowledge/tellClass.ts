@@ -1,6 +1,8 @@
 /** A class in plain lines, as `deno task check` prints it for a folder of records. */
 import { type Attention, attention } from "./classAttention.ts";
 import type { ClassOfRecords } from "./classOfRecords.ts";
+import { QUANTITIES } from "./quantities.ts";
+import { tellQ } from "./tellQ.ts";
 import type { ClassRow, Known } from "./classRow.ts";
 import { type ClassSpread, classSpread } from "./classSpread.ts";
 import { mindOfStages } from "./nextStepCautions.ts";
@@ -25,7 +27,14 @@ export function markOf(row: ClassRow): string {
   return marks.filter((mark) => mark !== "").join(", ");
 }
 
-const heads = ["mirror", "next", "f, mm", "sagitta, mm", "wanted", "last day", "mark"] as const;
+/** Titles of the quantities that the class tells beside its own columns. */
+const others = QUANTITIES.filter(({ by }) => by.includes("class")).map(({ title }) => title);
+
+const heads = [
+  ...["mirror", "next", "f, mm", "sagitta, mm", "wanted"],
+  ...others,
+  ...["last day", "mark"],
+];
 
 function cellsOf(row: ClassRow): string[] {
   return [
@@ -34,6 +43,10 @@ function cellsOf(row: ClassRow): string[] {
     plusMinus(row.focal, 1),
     plusMinus(row.sagitta, 3),
     row.targetSagitta.toFixed(3),
+    ...others.map((title) => {
+      const known = row.more?.[title];
+      return known === undefined ? "" : tellQ({ ...known, unit: "" });
+    }),
     row.lastDay ?? "",
     markOf(row),
   ];

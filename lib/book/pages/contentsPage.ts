@@ -1,5 +1,6 @@
 /** The front of a book: what the mirror needs next, what is known of it, and the stages as a path. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
+import { knownQuantities } from "../../knowledge/quantities.ts";
 import { wasWritten } from "../../record/readings.ts";
 import type { Chapter } from "./chapters.ts";
 import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";
@@ -17,19 +18,9 @@ import {
 
 /** Name and value of what is worth knowing at a glance; what is unknown is left out. */
 function facts({ summary, record }: BookFacts): (readonly [string, Html])[] {
-  const { design, curve, grinding, figure, verdict } = summary;
+  const { curve, grinding, verdict } = summary;
   const rows: (readonly [string, Html | undefined])[] = [
-    ["Aperture", told(design.aperture)],
-    ["Wanted focal length", told(design.focalLength)],
-    ["Focal length found", curve?.focalLength && told(curve.focalLength)],
-    ["Sagitta now", figure === undefined ? grinding && told(grinding.sagittaNow) : undefined],
-    [
-      "To the target",
-      figure === undefined
-        ? grinding?.minutesToTarget && told(grinding.minutesToTarget)
-        : undefined,
-    ],
-    ["Wavefront, P-V", figure?.zones?.wavefrontPv && told(figure.zones.wavefrontPv)],
+    ...knownQuantities(summary, "front").map(({ title, value }) => [title, told(value)] as const),
     ["Goal met", verdict && safe`${verdict.meetsGoal}, ${probabilityText(verdict.probability)}`],
     [
       "Glass",

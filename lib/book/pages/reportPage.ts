@@ -12,7 +12,8 @@ import type { Settings } from "../../record/types.ts";
 import { wasWritten } from "../../record/readings.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
 import { edge, plainBar, printsAtFullSize, shell } from "./shell.ts";
-import { figureOf, probabilityText, scopeOf } from "./status.ts";
+import { figureOf, knownQuantities } from "../../knowledge/quantities.ts";
+import { probabilityText, scopeOf } from "./status.ts";
 
 /** A fraction of a wave as makers say it: 1/11. */
 function fractionOf(waves: number): string {
@@ -74,63 +75,30 @@ function verdict({ summary, record: { settings } }: BookFacts): Html {
 </section>`;
 }
 
-type Row = readonly [name: string, found: Q | undefined, wanted?: string];
+type Row = readonly [name: string, found: Q, wanted: string];
 
-/** Found beside wanted, for what is known. */
-function rows({ summary, record: { settings } }: BookFacts): Row[] {
-  const { design, curve, grinding } = summary;
-  const figure = figureOf(summary);
-  const sagitta = curve?.sagitta ?? grinding?.sagittaNow;
-  const all: Row[] = [
-    ["Radius of curvature", curve?.radius, plainNumber(design.radius.value)],
-    ["Focal length", curve?.focalLength, plainNumber(design.focalLength.value)],
-    ["Focal ratio", ratio(summary), plainNumber(design.focalRatio, 3)],
-    ["Sagitta", sagitta, design.sagitta.value.toFixed(4)],
-    ["Still to grind", figure === undefined ? grinding?.minutesToTarget : undefined],
-    ["Conic constant", figure?.conic, design.shape === "sphere" ? "0" : "−1"],
-    [
-      "Surface, P-V",
-      figure?.surfacePv,
-      `≤ ${plainNumber(settings.goal.surfaceWaves * settings.goal.wavelength, 2)}`,
-    ],
-    ["Surface, RMS", figure?.surfaceRms],
-    ["Wavefront, P-V", figure?.wavefrontPv, `≤ ${plainNumber(2 * settings.goal.surfaceWaves, 3)}`],
-    ["Wavefront, RMS", figure?.wavefrontRms],
-    ["Strehl ratio", figure?.strehl],
-    ["Astigmatism, amplitude", figure?.astigmatism?.amplitude],
-  ];
-  return all.filter(([, found]) => found !== undefined);
-}
-
-/** Focal length over aperture; its uncertainty is the focal length's alone. */
-function ratio({ curve, design }: Summary): Q | undefined {
-  if (curve?.focalLength === undefined) return undefined;
-  const { value, u } = curve.focalLength;
-  const aperture = design.aperture.value;
-  return { value: value / aperture, unit: "", ...(u === undefined ? {} : { u: u / aperture }) };
-}
-
-/** What was planned, for a record that has no readings yet. */
-function plannedRows({ design }: Summary): Row[] {
-  return [
-    ["Radius of curvature", design.radius],
-    ["Focal length", design.focalLength],
-    ["Sagitta", design.sagitta],
-    ["A sphere’s departure at the edge", design.sphereDeparture],
-    ["Radius of the Airy disc", design.airyRadius],
-  ];
+/** Found beside wanted, for what is known: the readings' quantities, or the plan's where there are none yet. */
+function rows({ summary, record: { settings } }: BookFacts, planned: boolean): Row[] {
+  const groups = planned ? ["plan"] as const : ["curve", "grinding", "figure"] as const;
+  return knownQuantities(summary, "report", groups).map((quantity) => {
+    const { title, value, wanted, atMost, key } = quantity;
+    const goal = wanted?.(summary, settings);
+    const digits = key === "curve.sagitta" ? 5 : 4;
+    const said = goal === undefined ? "" : `${atMost ? "≤ " : ""}${plainNumber(goal, digits)}`;
+    return [title, value, said];
+  });
 }
 
 function table(parts: BookFacts): Html {
-  const found = rows(parts);
+  const found = rows(parts, false);
   if (found.length === 0) {
     return safe`<h2>What is planned</h2>
 <table>
 <thead><tr><th scope="col">Quantity</th><th scope="col" class="n">Wanted</th></tr></thead>
 <tbody>
 ${
-      plannedRows(parts.summary).map(([name, q]) =>
-        q && safe`<tr><th scope="row">${name}</th><td class="n">${told(q)}</td></tr>
+      rows(parts, true).map(([name, q]) =>
+        safe`<tr><th scope="row">${name}</th><td class="n">${told(q)}</td></tr>
 `
       )
     }</tbody></table>`;
@@ -141,10 +109,9 @@ ${
 <tbody>
 ${
     found.map(([name, q, wanted]) =>
-      q &&
-      safe`<tr><th scope="row">${name}</th><td class="n">${told(q)}</td><td class="n">${
-        wanted ?? ""
-      }</td></tr>
+      safe`<tr><th scope="row">${name}</th><td class="n">${
+        told(q)
+      }</td><td class="n">${wanted}</td></tr>
 `
     )
   }</tbody></table>`;

@@ -2,7 +2,8 @@
 import { type Html, safe } from "../../figures/html.ts";
 import { probabilityText } from "../../figures/words.ts";
 import type { GrindingRow, MirrorRecord } from "../../record/types.ts";
-import type { FigureSummary, Summary, VerdictSummary } from "../../knowledge/summaryTypes.ts";
+import { labelOf, QUANTITIES } from "../../knowledge/quantities.ts";
+import type { Summary, VerdictSummary } from "../../knowledge/summaryTypes.ts";
 import { wasWritten } from "../../record/readings.ts";
 import { course, findStage, type Stage } from "../../lessons/course.ts";
 import { type BookFacts, counted, plainNumber, told } from "./facts.ts";
@@ -43,12 +44,6 @@ function minutes(rows: readonly GrindingRow[], kind: "rough" | "fine" | "polish"
 /** What a verdict is of, with its article. */
 export function scopeOf({ scope }: VerdictSummary): string {
   return scope === "whole surface" ? "the whole surface" : "one diameter";
-}
-
-/** The figure a report speaks of: from the zones, else from the first photograph that could be reduced. */
-export function figureOf(summary: Summary): FigureSummary | undefined {
-  const { zones, photos = [] } = summary.figure ?? {};
-  return [zones, ...photos].find((figure) => figure !== undefined && figure.refused === undefined);
 }
 
 const known: Readonly<Record<string, Known>> = {
@@ -98,8 +93,6 @@ const known: Readonly<Record<string, Known>> = {
   "polish-surface": ({ record }) => spentOn(record.grinding, "polish"),
   "read-bands": ({ summary: { figure } }) =>
     figure?.photos && safe`${counted(figure.photos.length, "photograph")}`,
-  "measure-zones": ({ summary: { figure } }) =>
-    figure?.zones?.wavefrontPv && safe`wavefront P-V ${told(figure.zones.wavefrontPv)}`,
   "judge-mirror": ({ summary: { verdict } }) =>
     verdict &&
     safe`${verdict.meetsGoal}, of ${scopeOf(verdict)}, probability ${
@@ -114,14 +107,24 @@ function spentOn(rows: readonly GrindingRow[], kind: "fine" | "polish"): Html | 
   return safe`${plainNumber(spent)} min, as far as ${last}`;
 }
 
+/** The quantities of the one list that are told in a stage's line. */
+function quantitiesOf({ name }: Stage, { summary }: BookFacts): Html[] {
+  return QUANTITIES.filter(({ stage }) => stage === name).flatMap((quantity) => {
+    const value = quantity.of(summary);
+    return value === undefined ? [] : [safe`${labelOf(quantity)} ${told(value)}`];
+  });
+}
+
 /**
  * What the record knows, stage by stage; a stage that is not in the map lies ahead.
  */
 export function knownStages(facts: BookFacts): ReadonlyMap<Stage, Html> {
   const map = new Map<Stage, Html>();
   for (const stage of course) {
-    const told = known[stage.name]?.(facts);
-    if (told !== undefined) map.set(stage, told);
+    const said = [known[stage.name]?.(facts), ...quantitiesOf(stage, facts)]
+      .filter((part) => part !== undefined);
+    const [first, ...rest] = said;
+    if (first !== undefined) map.set(stage, safe`${first}${rest.map((part) => safe`, ${part}`)}`);
   }
   return map;
 }

@@ -91,7 +91,7 @@ Deno.test("a mirror half ground: no verdict, no surface, one way, minutes to go"
 Deno.test("a record without readings: the plan, and what cannot be said", () => {
   const text = words("empty");
   assert.match(text, /What is planned/);
-  assert.match(text, /Sagitta 1\.172 mm/);
+  assert.match(text, /Wanted sagitta 1\.172 mm/);
   assert.match(text, /Neither depth nor focal length has been measured/);
   assert.doesNotMatch(text, /ways? to one radius|Found/);
   assert.match(reportPage(states.empty), /soda-lime glass, 25 mm thick/);

@@ -1,8 +1,8 @@
+import { figureOf } from "../../../lib/knowledge/quantities.ts";
 import assert from "node:assert/strict";
 import { course } from "../../../lib/lessons/course.ts";
 import { stemOf } from "../../stems.ts";
 import {
-  figureOf,
   kindOfGrade,
   knownStages,
   probabilityText,
