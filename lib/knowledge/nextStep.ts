@@ -1,21 +1,18 @@
 /** From all that is known of a mirror to one thing to do next, with the reason and the caution that goes with it. */
-import type { GrindingRow, MirrorRecord } from "../record/types.ts";
+import type { DiaryRow, GrindingRow, MirrorRecord } from "../record/types.ts";
+import { chargeOf } from "../shaping/grinding/ladder.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { backwardsAt } from "./grindingSummary.ts";
+import { hazards } from "./hazards.ts";
 import { cautionOf, type Step } from "./nextStepCautions.ts";
 import { judged } from "./nextStepJudged.ts";
 import { afterCoating } from "./nextStepLater.ts";
+import { afterSights } from "./nextStepSights.ts";
 import type { Known, Rules } from "./rules.ts";
 import type { Slip } from "./slips.ts";
-import type { CurveSummary, GrindingSummary, NextStep } from "./summaryTypes.ts";
+import type { CurveSummary, DepthChoice, GrindingSummary, NextStep } from "./summaryTypes.ts";
 
 const round = (value: number, digits: number): string => value.toFixed(digits);
-
-/** Minutes worth doing before the next look, in words: a share of what is left, at least one. */
-function firstShare(minutes: number, share: number): string {
-  const whole = Math.max(1, Math.round(minutes * share));
-  return `${whole} minute${whole === 1 ? "" : "s"}`;
-}
 
 /** Minutes of rough grinding in the log, polishing left out. */
 function loggedMin({ record }: Known, rules: Rules): number {
@@ -43,57 +40,192 @@ function start(known: Known, rules: Rules): Step {
     why: `Nothing is measured yet. The hollow has to become ${
       round(design.sagitta.value, 3)
     } mm deep.`,
+    grade: "F80",
+    minutes: 20,
   };
 }
 
+/** How this maker reads the curve, in an order. */
+function readIt({ from }: GrindingSummary): string {
+  if (from === "spherometer") return "read the spherometer";
+  if (from === "lamp") return "read the lamp at the centre of curvature";
+  return from === "sun distance"
+    ? "read the curve, by a lamp at the centre of curvature or, a trained adult in charge, by the Sun"
+    : "read the sagitta";
+}
+
+/** The grade last ground with. */
+function gradeNow({ record }: Known, rules: Rules): string {
+  return record.grinding.findLast(({ abrasive }) => rules.grainUm(abrasive) !== undefined)
+    ?.abrasive ?? "F80";
+}
+
+/** So many minutes without a reading in rough grinding, and nobody knows the depth any more. COMMON PRACTICE */
+const UNREAD_MOST = 5;
+/** A stretch that tells whether a fresh charge cuts, min. COMMON PRACTICE */
+const TRY_CHARGE = 5;
+
+/** Fresh powder, a short stretch, a look: in place of grinding on with mud. */
+function renewCharge(known: Known, grinding: GrindingSummary, rules: Rules, why: string): Step {
+  const grade = gradeNow(known, rules), grain = rules.grainUm(grade) ?? 0;
+  const { grams, waterMl } = chargeOf({ ds50Um: grain }, known.record.settings.aperture);
+  return {
+    stage: "rough grinding",
+    do: `Renew the charge: rinse both discs, ${round(grams, 1)} g of fresh ${grade} and ${
+      round(waterMl, 0)
+    } ml of water, then grind ${TRY_CHARGE} minutes, ${grinding.nextPosition}, and ${
+      readIt(grinding)
+    } again.`,
+    until: "it crackles, and the readings change by what the minutes should bring.",
+    why,
+    grade,
+    minutes: TRY_CHARGE,
+  };
+}
+
+/** From one session to the next the same hands differ by this share of what they grind. COMMON PRACTICE */
+const SESSIONS_DIFFER = 0.1;
+
+/** Further stops until the doubt lets the rest be ground at once: each leaves its share of the way, and of its doubt. */
+function stopsAfter(grinding: GrindingSummary, gapUm: number, share: number, rules: Rules): number {
+  const { rates, nextPosition } = grinding;
+  const rate = nextPosition === "mirror on top" ? rates.mirrorOnTop : rates.toolOnTop;
+  const perUm = Math.hypot(
+    SESSIONS_DIFFER,
+    rate === undefined ? 0 : 1.96 * (rate.u ?? 0) / rate.value,
+  );
+  let left = gapUm * (1 - share), stops = 1;
+  while (perUm * left > 1000 * rules.sagittaTolerance && stops < COUNTS.length - 1) {
+    left *= 1 - share;
+    stops++;
+  }
+  return stops;
+}
+
+const COUNTS = ["no", "one", "two", "three", "four", "five", "six"];
+
 function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
-  const { sagittaNow: now, targetSagitta: target } = grinding;
-  const gapMm = target.value - now.value;
+  const { sagittaNow: now, targetSagitta: target, spent } = grinding;
+  const gapMm = target.value - now.value, grade = gradeNow(known, rules);
+  const unread = grinding.minutesUnread?.value ?? 0;
+  if (unread >= UNREAD_MOST) {
+    return {
+      stage: "measuring",
+      do: `${upper(readIt(grinding))} now, and write it down with its minute.`,
+      until: "the last line of the log has a depth.",
+      why: `${round(unread, 0)} minutes were ground since the last reading: the depth is ${
+        round(now.value, 3)
+      } mm by the rate alone, ± ${round(1000 * (now.u ?? 0), 0)} µm.`,
+    };
+  }
   const close = Math.max(2 * (now.u ?? 0), 0);
   const mended = Math.abs(gapMm) <= Math.min(close, rules.sagittaTolerance);
   const stopGap = (grinding.stopAt?.value ?? target.value) - now.value;
   if (mended || (gapMm > 0 && stopGap <= 0)) return leaveRough(known, grinding, rules);
+  if (spent !== undefined) {
+    return renewCharge(
+      known,
+      grinding,
+      rules,
+      `The last ${round(spent.minutes.value, 0)} minutes changed the depth by ${
+        round(Math.max(0, spent.gained.value), 0)
+      } µm where ${
+        round(spent.expected.value, 0)
+      } were to be expected: the charge is spent, or the discs float on water.`,
+    );
+  }
+  if (isSeen(known.record, "charge spent")) {
+    const why = "The diary says that the charge is spent: mud rubs and does not cut.";
+    return renewCharge(known, grinding, rules, why);
+  }
   if (grinding.overshoot !== undefined && Math.abs(gapMm) <= close) {
     return {
       stage: "measuring",
-      do: "Read the sagitta again, five stacks on three diameters, before you swap the discs.",
+      do: `${
+        upper(
+          readIt(grinding).startsWith("read the sagitta")
+            ? "read the sagitta again, five stacks on three diameters"
+            : `${readIt(grinding)} again, five times`,
+        )
+      }, before you swap the discs.`,
       until: "the overshoot is more than twice its uncertainty, or gone.",
       why: `The hollow seems ${
         round(-gapMm * 1000, 0)
       } µm too deep, which is within twice the reading's uncertainty.`,
     };
   }
-  const minutes = grinding.minutesToTarget;
+  const over = grinding.overshoot !== undefined, minutes = grinding.minutesToTarget;
   if (!grinding.canForecast || minutes === undefined) {
+    const trial = over ? TRY_CHARGE : 20;
     return {
-      stage: "rough grinding",
-      do: `Grind 20 minutes more, ${grinding.nextPosition}, and read the sagitta again.`,
+      stage: over ? "correcting" : "rough grinding",
+      do: `Grind ${trial} minutes more, ${grinding.nextPosition}, and ${readIt(grinding)} again.`,
       until: "the readings rise by more than their own scatter.",
       why: "The readings so far cannot tell how fast the hollow grows.",
+      grade,
+      minutes: trial,
     };
   }
-  const spread = grinding.interval95;
+  const spread = grinding.interval95, stage = over ? "correcting" : "rough grinding";
   const sure = spread === undefined
     ? ""
     : ` (95 %: ${round(spread[0], 1)} to ${round(spread[1], 1)} min)`;
-  const over = grinding.overshoot !== undefined;
+  const until = `the sagitta is ${round(target.value, 3)} mm, give or take ${
+    round(rules.sagittaTolerance * 1000, 0)
+  } µm.`;
+  const why = `${round(Math.abs(gapMm) * 1000, 0)} µm ${over ? "too deep" : "to go"}: ${
+    round(minutes.value, 1)
+  } minutes at today's rate${sure}.`;
+  const perMin = 1000 * Math.abs(gapMm) / minutes.value;
+  const doubtUm = spread === undefined
+    ? Infinity
+    : Math.hypot(perMin * (spread[1] - spread[0]) / 2, SESSIONS_DIFFER * 1000 * gapMm);
+  const share = over ? rules.shareFirst : rules.forecastShare;
+  // a rate back that was never measured is borrowed: the first stretch is a part of it, whatever the doubt says
+  const isBorrowed = over && grinding.rates.toolOnTop === undefined;
+  const isSure = doubtUm <= 1000 * rules.sagittaTolerance && !isBorrowed;
+  if (isSure || minutes.value < 1) {
+    const all = Math.max(0.5, Math.round(2 * minutes.value) / 2);
+    return {
+      stage,
+      do: `Grind ${
+        all === 0.5 ? "half a minute more" : `the last ${minutesSaid(all).replace(/^1 /, "")}`
+      }, ${grinding.nextPosition}, then measure.`,
+      until,
+      why: `${why} That is known well enough to go all of it: this is the last stop.`,
+      grade,
+      minutes: all,
+    };
+  }
+  const stops = stopsAfter(grinding, 1000 * Math.abs(gapMm), share, rules);
+  const part = Math.max(1, Math.round(minutes.value * share));
   return {
-    stage: over ? "correcting" : "rough grinding",
-    do: `Grind ${
-      firstShare(minutes.value, over ? rules.shareFirst : rules.forecastShare)
-    }, ${grinding.nextPosition}, then measure.`,
-    until: `the sagitta is ${round(target.value, 3)} mm, give or take ${
-      round(rules.sagittaTolerance * 1000, 0)
-    } µm.`,
-    why: `${round(Math.abs(gapMm) * 1000, 0)} µm ${over ? "too deep" : "to go"}: ${
-      round(minutes.value, 1)
-    } minutes at today's rate${sure}. Do a part, look, and do the rest.`,
+    stage,
+    do: `Grind ${minutesSaid(part)}, ${grinding.nextPosition}, then measure.`,
+    until,
+    why: `${why} Do a part and look: about ${COUNTS[stops]} more ${
+      stops === 1 ? "stop" : "stops"
+    } after this one, and at the last of them all that is left.`,
+    grade,
+    minutes: part,
   };
 }
 
+function upper(text: string): string {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}
+
+function minutesSaid(minutes: number): string {
+  return minutes === 0.5 ? "half a minute" : `${minutes} minute${minutes === 1 ? "" : "s"}`;
+}
+
 function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
-  const next = rules.ladder[0] ?? "F120";
+  const grade = gradeNow(known, rules);
+  if (rules.ladder.includes(grade)) return fine(known, grade, rules);
+  const next = rules.ladder[0] ?? "F120", { aperture } = known.record.settings;
+  const minutes = rules.gradeMinutes(next, gradeNow(known, rules), aperture)?.least;
   return {
+    ...timed(next, minutes),
     stage: "fine grinding",
     do:
       `Stop. Wash everything, and begin ${next}, the discs swapped half-way so that the curve stays.`,
@@ -102,6 +234,11 @@ function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Step
       round(grinding.targetSagitta.value, 3)
     } mm is wanted for ${known.record.settings.focalLength} mm of focal length.`,
   };
+}
+
+/** The grade of a step, and whole minutes where somebody can say them. */
+function timed(grade: string, minutes: number | undefined): Pick<Step, "grade" | "minutes"> {
+  return { grade, ...(minutes === undefined ? {} : { minutes: Math.round(minutes) }) };
 }
 
 /** Every table of the curve holds a slip: nothing else can be said before it is mended. */
@@ -153,6 +290,8 @@ function curveOnly(known: Known, curve: CurveSummary): Step {
     why: `The sagitta is ${round(Math.abs(gap) * 1000, 0)} µm ${
       gap > 0 ? "short of" : "past"
     } the plan, and without a log nobody can say how many minutes that is.`,
+    grade: "F80",
+    minutes: 10,
   };
 }
 
@@ -165,21 +304,28 @@ function curveOnly(known: Known, curve: CurveSummary): Step {
  */
 export function nextStep(known: Known, rules: Rules): NextStep {
   const step = decided(known, rules);
-  return { ...step, caution: cautionOf(step.stage) };
+  // a step that may lead to the Sun has the Sun's caution before it, whatever its stage
+  const bySun = /by the Sun\./.test(step.do) || /by the Sun again\./.test(step.do);
+  const caution = bySun && step.stage !== "measuring"
+    ? `${cautionOf(step.stage)} ${
+      hazards().find(({ hazard }) => hazard === "the Sun on glass")?.short
+    }`
+    : cautionOf(step.stage);
+  return { ...step, caution };
 }
 
 /** What to do: a slip in the record first, a word on the lamp before the work, else the step itself. */
 function decided(known: Known, rules: Rules): Step {
   const { slips = [], doubtsLamp = false } = known;
   if (slips.length > 0) return checkRecord(slips);
-  const step = askForBevel(soundStep(known, rules), known.record);
+  const step = askForBevel(afterSights(soundStep(known, rules), known, rules), known.record);
   return doubtsLamp ? lampFirst(step) : step;
 }
 
 /** The step by the stage reached, where nothing in the record looks like a slip. */
 function soundStep(known: Known, rules: Rules): Step {
   const { record, curve, grinding, verdict } = known;
-  const later = afterCoating(record);
+  const later = afterCoating(known, rules);
   if (later !== undefined) return later;
   if (verdict !== undefined) return judged(known, verdict, rules);
   const last = record.grinding.at(-1)?.abrasive;
@@ -187,7 +333,9 @@ function soundStep(known: Known, rules: Rules): Step {
   if (last !== undefined && grain === undefined) return polish(known, rules);
   const firstFine = rules.ladder[0] === undefined ? 0 : rules.grainUm(rules.ladder[0]) ?? 0;
   if (last !== undefined && grain !== undefined && grain < firstFine * 0.95) {
-    return fine(known, last, rules);
+    return grinding?.choice === undefined || isLapPoured(record)
+      ? fine(known, last, rules)
+      : depthMissed(known, grinding.choice);
   }
   if (grinding !== undefined) return rough(known, grinding, rules);
   if (curve !== undefined) return tieLog(known, rules) ?? curveOnly(known, curve);
@@ -252,7 +400,8 @@ function gradeBefore(
 }
 
 /** Fine grinding: the minutes that are still missing, else a look; after the last grade the lap. */
-export function fine({ record }: Known, last: string, rules: Rules): Step {
+export function fine(known: Known, last: string, rules: Rules): Step {
+  const { record, grinding } = known;
   const before = gradeBefore(record, last, rules);
   const wanted = rules.gradeMinutes(last, before, record.settings.aperture);
   const done = minutesOf(record.grinding, (abrasive) => abrasive === last);
@@ -272,18 +421,77 @@ export function fine({ record }: Known, last: string, rules: Rules): Step {
       } more with ${last}, half of them with the discs swapped, then look.`,
       until: `${pits}, and a pencil grid wears off everywhere at once.`,
       why,
+      grade: last,
+      minutes: missing,
     };
   }
   const next = rules.ladder.find((grade) =>
     (rules.grainUm(grade) ?? 0) < (rules.grainUm(last) ?? 0) * 0.95
   );
-  if (next === undefined) return lap(record.settings.aperture, last, pits);
+  const isUnread = grinding === undefined || (grinding.minutesUnread?.value ?? 0) > 0.5;
+  if (next === undefined) {
+    if (isLapPoured(record)) return polish(known, rules);
+    return isUnread ? readFirst(grinding, last) : lap(record.settings.aperture, last, pits);
+  }
+  const read = isUnread
+    ? ` Before that, ${
+      grinding === undefined ? "read the sagitta" : readIt(grinding)
+    } once more: fine grinding moves the depth.`
+    : "";
   return {
     stage: "fine grinding",
-    do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.`,
+    do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.${read}`,
     until:
       `${pits}, and the grid wears off everywhere at once; else five minutes more and look again.`,
     why,
+    ...timed(next, rules.gradeMinutes(next, last, record.settings.aperture)?.least),
+  };
+}
+
+/** After the last grade a reading, before any pitch is warmed. */
+function readFirst(grinding: GrindingSummary | undefined, last: string): Step {
+  const unread = grinding?.minutesUnread?.value;
+  return {
+    stage: "measuring",
+    do: `${
+      upper(grinding === undefined ? "read the sagitta" : readIt(grinding))
+    } before a lap is poured, five readings, and write them down with their minute.`,
+    until: "the depth after the last grade is known: the lap takes its curve from this glass.",
+    why: `${last} is the last grade, and ${
+      unread === undefined
+        ? "no depth is measured yet"
+        : `${round(unread, 0)} minutes were ground since the last reading`
+    }. Later the curve can hardly be moved any more.`,
+  };
+}
+
+/** The depth missed after the last grade: both ways on, with what each costs. */
+function depthMissed({ record, design, grinding }: Known, choice: DepthChoice): Step {
+  const { accept, goBack } = choice, { focalLength } = record.settings;
+  const f = accept.focalLength.value, tube = f - focalLength;
+  const off = grinding === undefined
+    ? 0
+    : 1000 * (grinding.sagittaNow.value - grinding.targetSagitta.value);
+  const minutes = Math.max(1, Math.round(goBack.minutes.value));
+  return {
+    stage: "correcting",
+    do: `Pour no lap yet; decide. Either go back: wash everything, ${
+      minutesSaid(minutes)
+    } with ${goBack.grade}, ${goBack.position}, read the depth, then all finer grades again. Or live with it: write \`focal_length: ${
+      round(f, 0)
+    } mm\` into mirror.yaml, and all that follows is for f/${round(accept.focalRatio, 2)}.`,
+    until: "the depth is right by a reading, or the plan has the glass's focal length.",
+    why: `The hollow is ${round(Math.abs(off), 0)} µm too ${
+      off > 0 ? "deep" : "shallow"
+    }. Living with it: a tube ${round(Math.abs(tube), 0)} mm ${
+      tube < 0 ? "shorter" : "longer"
+    }, another place and size of the flat, a paraboloid ${
+      round(accept.sphereDeparture.value, 0)
+    } nm from the sphere at the edge in place of ${
+      round(design.sphereDeparture.value, 0)
+    }. Going back costs the finer grades once more.`,
+    grade: goBack.grade,
+    minutes,
   };
 }
 
@@ -303,36 +511,108 @@ function lap(aperture: number, last: string, pits: string): Step {
   };
 }
 
+/** Minutes of polishing between two looks. */
+const HOUR = 60;
+/** A count of pits that has not fallen in so many hours tells of a lap that does not touch, or of an older grade's pits. */
+const FALLS_WITHIN = 2;
+
 /** Polishing: an hour at a time, the hours so far beside those foreseen; the last pit decides. */
-export function polish({ record }: Known, rules: Rules): Step {
-  const { grinding } = record;
-  const hours = minutesOf(grinding, (name) => rules.grainUm(name) === undefined) / 60;
-  const last = grinding.findLast(({ abrasive }) => rules.grainUm(abrasive) !== undefined)?.abrasive;
+export function polish(known: Known, rules: Rules): Step {
+  const { record } = known, { grinding } = record;
+  const isOxide = (name: string): boolean => rules.grainUm(name) === undefined;
+  const hours = minutesOf(grinding, isOxide) / 60;
+  const last = grinding.findLast(({ abrasive }) => !isOxide(abrasive))?.abrasive;
   const { pitUm, edgeHours: edge } = rules;
-  const why = `${
-    Number(hours.toFixed(1))
-  } hours are logged. Pits ${pitUm} µm deep are gone from the edge after about ${
+  const told = Number(hours.toFixed(1));
+  const why = `${told} ${
+    told === 1 ? "hour is" : "hours are"
+  } logged. Pits ${pitUm} µm deep are gone from the edge after about ${
     edge.hours.toFixed(1)
   } hours (${edge.least.toFixed(1)} to ${
     edge.most.toFixed(1)
   }): the last ones live there, and shine says nothing about them.`;
-  const common = { stage: "polishing" };
-  if (hours > edge.most) {
+  const common = { stage: "polishing", why, minutes: HOUR };
+  const looks = looksAtPits(known, rules), seen = looks.at(-1);
+  if (seen !== undefined && seen.amount === 0 && seen.hours >= hours) {
+    const isShort = hours < 0.2 * edge.hours;
+    if (!isShort) return testFirst(known, rules, seen.date);
+  }
+  const former = looks.findLast(({ hours: then }) =>
+    seen !== undefined && then <= seen.hours - FALLS_WITHIN
+  );
+  const isStuck = seen !== undefined && former !== undefined && seen.amount >= former.amount &&
+    seen.amount > 0;
+  if (hours > edge.most || isStuck) {
+    const reason = isStuck
+      ? `The count has not fallen in ${
+        Number((seen.hours - former.hours).toFixed(1))
+      } hours: ${former.amount} pits, then ${seen.amount}. ${why}`
+      : why;
     return {
       ...common,
       do:
         "Count pits in five fields at the edge, polish an hour on a freshly pressed lap, and count again.",
       until: `none is left there; where the count does not fall, go back to ${
         last ?? "the last grade"
-      }.`,
-      why,
+      }, or to the coarser grade whose tile looks like these pits.`,
+      why: reason,
+    };
+  }
+  const counted = seen === undefined || seen.amount === 0
+    ? "Look for pits in five fields at the edge, under a loupe with grazing light; while there are any, press the lap, polish another hour, and count again."
+    : `Press the lap 15 minutes, polish another hour, and count again: there were ${seen.amount} pits in a field.`;
+  return {
+    ...common,
+    do: counted,
+    until: "none is left there; then look at the mirror through a Ronchi grating.",
+  };
+}
+
+/** Looks for pits in the diary since polishing began, each with the hours polished by then. */
+function looksAtPits(
+  { record: { diary, grinding } }: Known,
+  rules: Rules,
+): readonly { readonly date: string; readonly amount: number; readonly hours: number }[] {
+  const polishing = grinding.filter(({ abrasive }) => rules.grainUm(abrasive) === undefined);
+  const first = polishing.flatMap(({ date }) => date ?? []).sort()[0];
+  return diary.filter(({ what }) => what === "pits" || what === "no pits").flatMap((row) => {
+    if (first === undefined || row.date < first) return [];
+    const minutes = polishing.filter(({ date = "" }) => date <= row.date)
+      .reduce((sum, line) => sum + line.minutes, 0);
+    const amount = row.what === "no pits" ? 0 : row.amount ?? 1;
+    return [{ date: row.date, amount, hours: minutes / 60 }];
+  }).toSorted((a, b) => a.date < b.date ? -1 : a.date > b.date ? 1 : 0);
+}
+
+/** Polished out: the first look through the grating; where that was had, the knife. */
+function testFirst({ record }: Known, rules: Rules, date: string): Step {
+  if (record.ronchi.length > 0) {
+    return {
+      stage: "zone test",
+      do:
+        `Read the zones with the knife behind the mask: ${rules.runsWanted} runs, the mark at the top, knife upright.`,
+      until: `there are ${rules.runsWanted} runs through every opening.`,
+      why: "The bands have been looked at; only the knife gives their shape in numbers.",
+      readings: [{ angleDeg: 0, knifeDeg: 0, runs: rules.runsWanted }],
     };
   }
   return {
-    ...common,
+    stage: "band test",
     do:
-      "Look for pits in five fields at the edge, under a loupe with grazing light; while there are any, press the lap, polish another hour, and count again.",
-    until: "none is left there; then look at the mirror through a Ronchi grating.",
-    why,
+      `Let the mirror cool ${rules.coolMin} minutes on its stand, and photograph the bands through the grating from inside and from outside of focus; write each into ronchi.csv.`,
+    until: "the bands are smooth, without a hook at the edge; then read the zones.",
+    why: `No pit was seen on ${date} after the last polishing: the surface is polished out.`,
+    minutes: rules.coolMin,
   };
+}
+
+/** Whether a sight stands in the diary on the day of the last work on the glass, or after it. */
+function isSeen({ diary, grinding }: MirrorRecord, what: DiaryRow["what"]): boolean {
+  const worked = grinding.flatMap(({ date }) => date ?? []).sort().at(-1) ?? "";
+  return diary.some((row) => row.what === what && row.date >= worked);
+}
+
+function isLapPoured({ diary, grinding }: MirrorRecord): boolean {
+  const worked = grinding.flatMap(({ date }) => date ?? []).sort().at(-1) ?? "";
+  return diary.some(({ what, date }) => what === "lap poured" && date >= worked);
 }

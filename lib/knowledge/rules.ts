@@ -11,6 +11,7 @@ import type {
   DesignSummary,
   FigureSummary,
   GrindingSummary,
+  TelescopeSummary,
   VerdictSummary,
   WantedReading,
 } from "./summaryTypes.ts";
@@ -22,6 +23,7 @@ export interface Known {
   readonly curve?: CurveSummary;
   readonly grinding?: GrindingSummary;
   readonly verdict?: VerdictSummary;
+  readonly telescope?: TelescopeSummary;
   /** what is to be looked at before anything is done, the most urgent first */
   readonly slips?: readonly Slip[];
   /** a word on the lamp stands beside the verdict */
@@ -67,6 +69,10 @@ export interface Rules {
   readonly pitUm: number;
   /** hours of polishing until they are gone from the edge */
   readonly edgeHours: Hours;
+  /** a longer scratch is ground out, mm */
+  readonly scratchLongest: number;
+  /** a focal length no better known than this is measured again before a hole is cut, mm */
+  readonly drillU: number;
 }
 
 /** The course's grades after rough grinding. COMMON PRACTICE: each about half the one before. */
@@ -104,6 +110,8 @@ export function rules(): Rules {
     spellsWithoutGain: decision("spells_without_gain"),
     gradeMinutes,
     pitUm,
+    scratchLongest: decision("scratch_longest"),
+    drillU: decision("drill_focal_length_u_most"),
     edgeHours: polishTime({ pits: { least: pitUm, most: pitUm }, rate: usualRate }).edge,
   };
 }

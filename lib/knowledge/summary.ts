@@ -200,6 +200,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     nextStep: nextStep({
       record,
       ...parts,
+      ...(telescope === undefined ? {} : { telescope }),
       ...later,
       ...seatParts(figure, reduced),
       slips: unsettled(slips, record),

@@ -41,6 +41,8 @@ const RULES: Rules = {
     grade === "oxide" || before === undefined ? undefined : { least: 30, most: 60 },
   pitUm: 4,
   edgeHours: { hours: 5, least: 3, most: 9 },
+  scratchLongest: 25,
+  drillU: 4,
 };
 
 const record = await read({});
@@ -155,7 +157,16 @@ Deno.test("rough grinding: a share of the forecast, at least a minute, with its 
     /^200 µm to go: 22\.0 minutes at today's rate \(95 %: 20\.0 to 25\.0 min\)/,
   );
   assert.match(step.until, /1\.172 mm, give or take 10 µm/);
-  assert.match(next(log(0.011)).do, /^Grind 1 minute,/);
+  // DERIVED: 1.21 minutes to go, known to 0.14: at 9 um a minute that is 1 um, so that all of it is ground
+  const near = next(log(0.011));
+  assert.deepEqual([near.do, near.minutes], [
+    "Grind the last minute, mirror on top, then measure.",
+    1,
+  ]);
+  assert.match(near.why, /this is the last stop/);
+  // DERIVED: 200 um, half each time, a tenth of it for the session: 10 um of doubt at 100 um
+  assert.match(step.why, /about one more stop after this one/);
+  assert.deepEqual([step.minutes, step.grade], [11, "F80"]);
 });
 
 Deno.test("a forecast without an interval is told without one", () => {
@@ -219,7 +230,16 @@ Deno.test("fine grinding: finish the grade, then the next finer of the ladder", 
   const twice = next({
     record: { grinding: [ground("coarse"), ground("small"), ground("small")] },
   });
-  assert.match(twice.do, /^Finish small: look at five fields .* then go on to smallest\.$/);
+  assert.match(
+    twice.do,
+    /^Finish small: look at five fields .* then go on to smallest\. Before that, read the sagitta/,
+  );
+  assert.deepEqual([twice.grade, twice.minutes], ["smallest", 30]);
+  const read = next({
+    ...log(0),
+    record: { grinding: [ground("coarse"), ground("small"), ground("small")] },
+  });
+  assert.match(read.do, /then go on to smallest\.$/);
 });
 
 Deno.test("a grade that nobody knows the minutes of: look, and go on", () => {
@@ -231,7 +251,7 @@ Deno.test("a grade that nobody knows the minutes of: look, and go on", () => {
 
 Deno.test("the lap: how much pitch, how thick, and where the channels go", () => {
   const worn = [ground("smallest"), ground("smallest")];
-  const step = next({ record: { grinding: worn } });
+  const step = next({ ...log(0), record: { grinding: worn } });
   assert.equal(step.stage, "lap");
   // DERIVED: pi x 15^2 x 0.7 / 4 = 123.7 cm3 at 1.1 g: 136 g; 30 to 50 % more to melt; a sixth of 150 mm
   assert.match(
@@ -269,7 +289,10 @@ Deno.test("the first grade of the ladder is still weighed by the log", () => {
 Deno.test("the last grade leads to the lap, an oxide to pits at the edge", () => {
   assert.equal(next({ record: { grinding: [ground("smallest")] } }).stage, "fine grinding");
   const worn = [ground("smallest"), ground("smallest")];
-  assert.equal(next({ record: { grinding: worn } }).stage, "lap");
+  assert.equal(next({ ...log(0), record: { grinding: worn } }).stage, "lap");
+  const unread = next({ record: { grinding: worn } });
+  assert.equal(unread.stage, "measuring", "no lap before the depth is read");
+  assert.match(unread.do, /^Read the sagitta before a lap is poured/);
   const step = next({ ...log(0.2), record: { grinding: [ground("coarse"), ground("oxide")] } });
   assert.equal(step.stage, "polishing");
 });
@@ -596,6 +619,8 @@ Deno.test("the course's own numbers are read from its table", () => {
     coolMin: 30,
     spellsWithoutGain: 3,
     pitUm: 5,
+    scratchLongest: 30,
+    drillU: 5,
   });
   // the ladder's own minutes and hours: none between papers, oxides and grades of one size
   assert.ok((gradeMinutes("F120", "F80", 150)?.least ?? 0) > 20);
