@@ -9,12 +9,14 @@ import {
   readGrindingLog,
   roughSizeUm,
 } from "../shaping/grinding/grindingLog.ts";
-import { rateBelief, usualRate } from "../shaping/grinding/usualRate.ts";
+import { type RateBelief, rateBelief, usualRate } from "../shaping/grinding/usualRate.ts";
 import { depthReading, depthsRead, type MethodDepth } from "./depthReading.ts";
 import type { Method } from "../measuring/methods/methods.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";
 import { rectangular } from "../quantity/typeB.ts";
 import { mm } from "../quantity/format.ts";
+import type { Measured } from "../quantity/measured.ts";
+import { groupBy } from "../numeric/groupBy.ts";
 import { depthOf, median } from "../record/readings.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
@@ -131,19 +133,22 @@ function largestSay(depths: readonly MethodDepth[]): Method | undefined {
  * @param curve  of the same record, for what a depth that missed would cost
  */
 export function grindingSummary(record: MirrorRecord, curve?: CurveSummary): GrindingFound {
-  const intervals = record.grinding.filter(({ abrasive, minutes }) =>
+  const written = record.grinding.filter(({ abrasive, minutes }) =>
     grainUm(abrasive) !== undefined && minutes > 0
   );
-  const readings = pooled(depthsRead(record));
+  const depths = pooled(depthsRead(record));
   const warnings = [...clockWarnings(record), ...noHollow(record)];
   const isBackwards = backwardsAt(record.grinding) !== undefined;
-  if (intervals.length === 0 || readings.length === 0 || isBackwards) {
+  if (written.length === 0 || depths.length === 0 || isBackwards) {
     return { ...NOTHING, warnings };
   }
   const { aperture, focalLength } = record.settings;
   const target = sagitta(aperture, 2 * focalLength);
-  const grades = grainSizes([...new Set(intervals.map(({ abrasive }) => abrasive))]);
-  const clock = readGrindingLog(intervals, grades), { grade } = clock;
+  const grades = grainSizes([...new Set(written.map(({ abrasive }) => abrasive))]);
+  const asLogged = readGrindingLog(written, grades), { grade } = asLogged;
+  const usual = usualRate(aperture, grainUm(grade) ?? 0);
+  const spent = spentStretches(depths, asLogged, usual);
+  const { intervals, readings } = withoutSpent(written, depths, spent);
   const log = curveLog({
     intervals,
     readings,
@@ -151,9 +156,11 @@ export function grindingSummary(record: MirrorRecord, curve?: CurveSummary): Gri
     allowance: allowanceAfter(grade),
     grades,
   });
+  const clock = readGrindingLog(intervals, grades);
   const said: Said = { record, readings, clock, intervals, log };
   const rim = withBevel(withUsual(found(log, readings), said), record);
-  return { ...withChoice(withUnread(withSpent(rim, said), said), said, curve), warnings };
+  const whole = withUnread(withSpent(rim, depths, spent), said);
+  return { ...withChoice(whole, said, curve), warnings };
 }
 
 /** What the parts of the summary are said from. */
@@ -234,41 +241,128 @@ const SPENT_SHARE = 0.5;
 /** Shorter stretches tell nothing of a charge, min. COMMON PRACTICE */
 const SPENT_LEAST = 5;
 
-/** The same with what gives a spent charge away: the last stretch beside what was read before it. */
-function withSpent(one: GrindingFound, said: Said): GrindingFound {
-  const { grinding } = one, { clock, record, log } = said, depths = clocked(said);
-  const last = depths.at(-1), grain = grainUm(log.grade);
-  const before = depths.filter(({ afterMin }) =>
-    last !== undefined && afterMin < last.afterMin - 1
-  );
-  const former = before.at(-1);
-  const isFine = last !== undefined && last.afterMin > clock.roughMinutes + 0.5;
-  if (grinding === undefined || last === undefined || former === undefined || isFine) return one;
-  if (grain === undefined) return one;
-  const belief = rateBelief(before, usualRate(record.settings.aperture, grain));
-  const top = last.clocks.top - former.clocks.top,
-    bottom = last.clocks.bottom - former.clocks.bottom;
-  if (top + bottom < SPENT_LEAST || (top > 0 && bottom > 0)) return one;
-  const rate = top > 0 ? belief.mirrorOnTop : belief.toolOnTop, minutes = top + bottom;
-  const mean = (rows: readonly MethodDepth[]): { readonly value: number; readonly u: number } => ({
-    value: rows.reduce((sum, { sagitta: depth }) => sum + depth, 0) / rows.length,
+/** A stretch of the log that brought far less than its minutes should have. */
+interface Spent {
+  /** minutes of the log */
+  readonly begun: number;
+  readonly over: number;
+  /** um */
+  readonly gained: number;
+  readonly gainedU: number;
+  readonly expected: number;
+  readonly expectedU: number;
+}
+
+/** The readings of one moment put together. */
+function moments(depths: readonly MethodDepth[]): readonly {
+  readonly at: number;
+  readonly depth: number;
+  readonly u: number;
+  readonly rows: readonly MethodDepth[];
+}[] {
+  return [...groupBy(depths, ({ afterMin }) => Math.round(afterMin)).values()].map((rows) => ({
+    at: Math.max(...rows.map(({ afterMin }) => afterMin)),
+    depth: rows.reduce((sum, row) => sum + row.sagitta, 0) / rows.length,
     u: Math.hypot(...rows.map(({ u }) => u)) / rows.length,
+    rows,
+  }));
+}
+
+/** Stretches between two readings in one position, each judged by the readings before it that no such stretch touches. */
+function spentStretches(
+  depths: readonly MethodDepth[],
+  clock: GrindingLog,
+  usual: Measured,
+): readonly Spent[] {
+  const found: Spent[] = [], read = moments(depths);
+  const effective = (minute: number): number => minute - lost(found, minute);
+  read.slice(1).forEach((now, i) => {
+    const then = read[i];
+    if (then === undefined || now.at > clock.roughMinutes + 0.5) return;
+    const from = clock.at(then.at), to = clock.at(now.at);
+    const top = to.top - from.top, bottom = to.bottom - from.bottom;
+    if (top + bottom < SPENT_LEAST || (top > 0 && bottom > 0)) return;
+    // only where every minute so far was of one position do lost minutes leave the clocks as simple as this
+    const before = read.slice(0, i + 1).flatMap(({ rows }) => rows).map((row) => {
+      const { top, bottom, drift } = clock.at(row.afterMin);
+      const minus = row.afterMin - effective(row.afterMin);
+      return { ...row, clocks: { top: top - minus, bottom, drift } };
+    });
+    const belief = rateBelief(before, usual);
+    const rate = top > 0 ? belief.mirrorOnTop : belief.toolOnTop, minutes = top + bottom;
+    if (leapt(read[i - 1], then, clock, belief)) return;
+    const gained = 1000 * (now.depth - then.depth) * (top > 0 ? 1 : -1);
+    const gainedU = 1000 * Math.hypot(now.u, then.u), expected = rate.value * minutes;
+    const expectedU = rate.u * minutes, short = SPENT_SHARE * expected - gained;
+    if (short > 2 * Math.hypot(gainedU, SPENT_SHARE * expectedU)) {
+      found.push({ begun: then.at, over: now.at, gained, gainedU, expected, expectedU });
+    }
   });
-  const now = mean(depths.filter(({ afterMin }) => afterMin >= last.afterMin - 1));
-  const then = mean(before.filter(({ afterMin }) => afterMin >= former.afterMin - 1));
-  const gained = 1000 * (now.value - then.value) * (top > 0 ? 1 : -1);
-  const gainedU = 1000 * Math.hypot(now.u, then.u), expected = rate.value * minutes;
-  const short = SPENT_SHARE * expected - gained;
-  if (!(short > 2 * Math.hypot(gainedU, SPENT_SHARE * rate.u * minutes))) return one;
-  const from = ["grinding.csv", last.file];
+  return found;
+}
+
+/** A stretch that brought more than this many times its due ends in a misread depth, not in a fast charge. COMMON PRACTICE */
+const LEAP = 1.5;
+
+/** Whether a reading is so far ahead of the one before that it, and not the stretch after it, is what is wrong. */
+function leapt(
+  before: Pick<ReturnType<typeof moments>[number], "at" | "depth"> | undefined,
+  now: Pick<ReturnType<typeof moments>[number], "at" | "depth">,
+  clock: GrindingLog,
+  { mirrorOnTop, toolOnTop }: RateBelief,
+): boolean {
+  if (before === undefined) return false;
+  const from = clock.at(before.at), to = clock.at(now.at);
+  const due = mirrorOnTop.value * (to.top - from.top) - toolOnTop.value * (to.bottom - from.bottom);
+  return due !== 0 && 1000 * (now.depth - before.depth) / due > LEAP;
+}
+
+/** Minutes before a moment that cut nothing. */
+function lost(spent: readonly Spent[], minute: number): number {
+  return spent.reduce((sum, { begun, over, gained, expected }) => {
+    const share = 1 - Math.min(1, Math.max(0.01, gained / expected));
+    return sum + share * Math.max(0, Math.min(minute, over) - begun);
+  }, 0);
+}
+
+/** The log without the minutes that cut nothing, and the depths at the minutes that are left. */
+function withoutSpent(
+  intervals: readonly GrindingRow[],
+  depths: readonly MethodDepth[],
+  spent: readonly Spent[],
+): { readonly intervals: readonly GrindingRow[]; readonly readings: readonly MethodDepth[] } {
+  if (spent.length === 0) return { intervals, readings: depths };
+  let begun = 0;
+  const left = intervals.map(({ afterMin: _, ...line }) => {
+    const over = begun + line.minutes;
+    const minutes = line.minutes - (lost(spent, over) - lost(spent, begun));
+    begun = over;
+    return { ...line, minutes };
+  });
+  const readings = depths.map((one) => ({
+    ...one,
+    afterMin: one.afterMin - lost(spent, one.afterMin),
+  }));
+  return { intervals: left, readings };
+}
+
+/** The same with the last stretch, where its charge was spent. */
+function withSpent(
+  one: GrindingFound,
+  depths: readonly MethodDepth[],
+  spent: readonly Spent[],
+): GrindingFound {
+  const { grinding } = one, last = spent.at(-1), latest = depths.at(-1);
+  if (grinding === undefined || last === undefined || last.over !== latest?.afterMin) return one;
+  const from = ["grinding.csv", latest.file];
   return {
     ...one,
     grinding: {
       ...grinding,
       spent: {
-        gained: { value: gained, unit: "um", u: gainedU, from },
-        expected: { value: expected, unit: "um", u: rate.u * minutes, from },
-        minutes: { value: minutes, unit: "min" },
+        gained: { value: last.gained, unit: "um", u: last.gainedU, from },
+        expected: { value: last.expected, unit: "um", u: last.expectedU, from },
+        minutes: { value: last.over - last.begun, unit: "min" },
       },
     },
   };

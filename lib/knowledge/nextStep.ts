@@ -50,7 +50,7 @@ function readIt({ from }: GrindingSummary): string {
   if (from === "spherometer") return "read the spherometer";
   if (from === "lamp") return "read the lamp at the centre of curvature";
   return from === "sun distance"
-    ? "read the curve, by a lamp at the centre of curvature or, a trained adult in charge, by the Sun"
+    ? "read the curve (by a lamp at the centre of curvature; by the Sun only with a trained adult in charge)"
     : "read the sagitta";
 }
 
@@ -305,12 +305,11 @@ function curveOnly(known: Known, curve: CurveSummary): Step {
 export function nextStep(known: Known, rules: Rules): NextStep {
   const step = decided(known, rules);
   // a step that may lead to the Sun has the Sun's caution before it, whatever its stage
-  const bySun = /by the Sun\./.test(step.do) || /by the Sun again\./.test(step.do);
-  const caution = bySun && step.stage !== "measuring"
-    ? `${cautionOf(step.stage)} ${
-      hazards().find(({ hazard }) => hazard === "the Sun on glass")?.short
-    }`
-    : cautionOf(step.stage);
+  const bySun = known.grinding?.from === "sun distance" && /measure|read the curve/i.test(step.do);
+  const sun = hazards().find(({ hazard, steps }) =>
+    bySun && hazard === "the Sun on glass" && !steps.includes(step.stage)
+  );
+  const caution = [cautionOf(step.stage), ...(sun === undefined ? [] : [sun.short])].join(" ");
   return { ...step, caution };
 }
 
@@ -558,7 +557,9 @@ export function polish(known: Known, rules: Rules): Step {
       why: reason,
     };
   }
-  const counted = seen === undefined || seen.amount === 0
+  const counted = hours === 0
+    ? "Press the lap cold for 15 minutes, polish the first hour, and count pits in five fields at the edge, under a loupe with grazing light."
+    : seen === undefined || seen.amount === 0
     ? "Look for pits in five fields at the edge, under a loupe with grazing light; while there are any, press the lap, polish another hour, and count again."
     : `Press the lap 15 minutes, polish another hour, and count again: there were ${seen.amount} pits in a field.`;
   return {

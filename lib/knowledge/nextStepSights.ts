@@ -126,6 +126,14 @@ function afterScratch(step: Step, scratch: DiaryRow, known: Known, rules: Rules)
 
 /** An edge that turned down: what causes it goes first, and the rim is left alone. */
 function afterEdge(step: Step): Step {
+  if (step.stage === "band test" || step.stage === "zone test") {
+    return {
+      ...step,
+      do:
+        `${step.do} Look at the outermost 3 mm apart from the rest: hooked bands there, opposite inside and outside of focus, are the turned edge.`,
+      why: `The diary says that the edge is turned. ${step.why}`,
+    };
+  }
   if (step.stage !== "polishing" && step.stage !== "figuring") return step;
   return {
     ...step,
