@@ -284,14 +284,22 @@ Deno.test("metric, leaves, all goes well: every day from the blank to the first 
         day: "2026-03-06",
         grinding: [top("F80", 12)],
         sagitta: [leaves(119, depth(119))],
-        // DERIVED: 1172 - 1082 = 90 um, known to a tenth of itself: 9 um, less than the tolerance
-        step: ["rough grinding", "F80", 10],
-        says: /^Grind the last 10 minutes, mirror on top, then measure/,
+        step: ["rough grinding", "F80", 5],
+        says: /^Grind 5 minutes/,
+        because: /about one more stop after/,
+      },
+      {
+        day: "2026-03-06",
+        grinding: [top("F80", 5)],
+        sagitta: [leaves(124, depth(124))],
+        // DERIVED: 1172 - 1126 = 46 um, known to a tenth of itself and to the rate: less than the tolerance of 10 um
+        step: ["rough grinding", "F80", 5.5],
+        says: /^Grind the last 5\.5 minutes, mirror on top, then measure/,
         because: /this is the last stop/,
       },
       {
         day: "2026-03-07",
-        grinding: [top("F80", 10)],
+        grinding: [top("F80", 5)],
         sagitta: [leaves(129, depth(129))],
         step: ["fine grinding", "F120", 29],
         says: /^Stop\. Wash everything, and begin F120/,
@@ -319,12 +327,10 @@ Deno.test("metric, leaves, all goes well: every day from the blank to the first 
     ],
   });
   const doubts = summaries.map(({ grinding }) => grinding?.sagittaNow.u ?? 0);
-  const [before = NaN, after = NaN, read = NaN] = doubts.slice(6, 9);
+  const [before = NaN, after = NaN, read = NaN] = doubts.slice(7, 10);
   assert.ok(after > 3 * before && read < after / 3, "thirty minutes unread, then read");
-  assert.equal(
-    summaries.at(-1)?.telescope?.builtFor.value.toFixed(0),
-    (radius(depth(129)) / 2).toFixed(0),
-  );
+  const { value = NaN, u = NaN } = summaries.at(-1)?.telescope?.builtFor ?? {};
+  assert.ok(Math.abs(value - radius(depth(129)) / 2) < 2 * u, `built for ${value} ± ${u}`);
 });
 
 Deno.test("leaves in inches: the same life", async () => {
