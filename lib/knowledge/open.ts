@@ -44,10 +44,15 @@ export function recordFolder(name: string): string {
  *
  * @param folder  path of the record's folder
  * @param today   ISO date; a later day in the record is refused; default the clock's
+ * @param instead tables by their file's name, read in place of those in the folder
  * @throws {RecordRefused} with every refusal found
  */
-export async function openMirror(folder: string, today?: string): Promise<Mirror> {
-  const record = await readRecord(folder, today);
+export async function openMirror(
+  folder: string,
+  today?: string,
+  instead?: ReadonlyMap<string, Uint8Array<ArrayBuffer>>,
+): Promise<Mirror> {
+  const record = await readRecord(folder, today, instead);
   const summary = summarize(record, await readPhotos(record));
   return { record, summary, isDemo: record.folder === await demoFolder() };
 }

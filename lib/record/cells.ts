@@ -262,7 +262,8 @@ function readWord(
 ): string | undefined {
   if (column.kind === "choice") {
     const plain = text.toLowerCase().replace(/\s+/g, " ");
-    const word = column.choices.find((choice) => choice === plain);
+    const meant = column.also?.[plain] ?? plain;
+    const word = column.choices.find((choice) => choice === meant);
     if (word === undefined) refuseWord(text, column.choices, place, findings);
     return word;
   }

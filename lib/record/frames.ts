@@ -36,7 +36,9 @@ export async function tableFrame(record: MirrorRecord, table: TableName): Promis
       const value: unknown = Reflect.get(row, field);
       return column === undefined ? value : cellOf(column, value);
     });
-  const columns = columnsOf(table).map((column) => {
+  // minutes of a single row are read as minutes so far
+  const shown = columnsOf(table).filter(({ field }) => field !== "minutes" || table === "grinding");
+  const columns = shown.map((column) => {
     const isNumber = column.kind === "leaves" || rangeOf(column) !== undefined;
     const kind = isNumber ? pl.Float64 : pl.Utf8;
     return pl.Series(usualHeader(column), of(column.field, column), kind);

@@ -10,7 +10,7 @@ import { decodeText, LARGEST, openFolder, readInside, type RecordFolder } from "
 import { matchHeader } from "./header.ts";
 import { nearest } from "./nearest.ts";
 import { checkPhotos } from "./photos.ts";
-import { readRow } from "./rows.ts";
+import { readRow, withMinutesAdded } from "./rows.ts";
 import { columnsOf, type TableName, TABLES } from "./schema.ts";
 import { readSettings, type Settings } from "./settings.ts";
 import type { MirrorRecord, RowOf, Tables } from "./types.ts";
@@ -25,6 +25,7 @@ const NO_READINGS_YET = "no readings yet";
  *
  * @param folder  path of the record's folder
  * @param today   ISO date; a later day in a table is refused
+ * @param instead tables by their file's name, read in place of those in the folder: a record as it would be
  * @returns typed rows in the kit's units, with warnings for what is merely unlikely
  * @throws {RecordRefused} with every refusal found, each with file, line, column and how to mend it
  * @example the demo mirror has 23 runs over its zones, on four days
@@ -39,6 +40,7 @@ const NO_READINGS_YET = "no readings yet";
 export async function readRecord(
   folder: string,
   today: string = dayNow(),
+  instead: ReadonlyMap<string, Uint8Array<ArrayBuffer>> = new Map(),
 ): Promise<MirrorRecord> {
   const findings = new Findings();
   const opened = await openFolder(folder, findings);
@@ -76,7 +78,7 @@ export async function readRecord(
     const mask = read === undefined || (maskLine !== undefined && settings.mask === undefined)
       ? "refused"
       : settings.mask;
-    const values = await tableOf(table, opened, { mask, today }, findings);
+    const values = await tableOf(table, opened, { mask, today, instead }, findings);
     const bench = { file, settings, findings };
     const made = madeOf(
       values,
@@ -85,7 +87,7 @@ export async function readRecord(
       (one) => table === "zones" ? zoneRows(one, bench) : [readRow(table, one, bench)],
     );
     budget.take(made.length, file, findings);
-    return made;
+    return withMinutesAdded(table, made, findings);
   }
 }
 
@@ -130,13 +132,18 @@ async function settingsOf(
 async function tableOf(
   table: TableName,
   folder: RecordFolder,
-  { mask, today }: { mask: Settings["mask"] | "refused"; today: string },
+  { mask, today, instead }: {
+    mask: Settings["mask"] | "refused";
+    today: string;
+    instead: ReadonlyMap<string, Uint8Array<ArrayBuffer>>;
+  },
   findings: Findings,
 ): Promise<Values[]> {
   const file = `${table}.csv`;
-  if (!folder.entries.includes(file)) return [];
+  const other = instead.get(file);
+  if (other === undefined && !folder.entries.includes(file)) return [];
   const before = findings.count;
-  const bytes = await readInside(folder, file, LARGEST.table, { file }, findings);
+  const bytes = other ?? await readInside(folder, file, LARGEST.table, { file }, findings);
   const text = bytes && decodeText(bytes, file, findings);
   const csv = text === undefined ? undefined : splitTable(text, file, findings);
   if (csv === undefined) return [];

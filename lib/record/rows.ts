@@ -23,6 +23,27 @@ export function rowOf<T extends TableName>(table: T, values: Values, file: strin
   return row as RowOf<T>;
 }
 
+/** Rows with their minutes of grinding so far, where they were written row by row as what was ground since the row above. */
+export function withMinutesAdded<T extends TableName>(
+  table: T,
+  rows: readonly RowOf<T>[],
+  findings: Findings,
+): readonly RowOf<T>[] {
+  if (table === "grinding" || rows.every(({ minutes }) => minutes === undefined)) return rows;
+  let soFar: number | undefined;
+  return rows.map((row) => {
+    const { minutes, ...rest } = row;
+    if (minutes !== undefined && row.afterMin !== undefined) {
+      const { file, line } = row;
+      const wanted = "one of the two, after_min (so far) or minutes (since the row above)";
+      const found = "minutes and after_min in one row";
+      findings.refuse({ file, line, column: "minutes" }, found, wanted, "leave one of them empty");
+    }
+    soFar = row.afterMin ?? (minutes === undefined ? soFar : (soFar ?? 0) + minutes);
+    return { ...rest, ...(soFar === undefined ? {} : { afterMin: soFar }) } as RowOf<T>;
+  });
+}
+
 /** Where a field of a row stands, under the name that the file has for it, else its usual one. */
 export function placeIn({ line, headers }: Values, file: string): (field: string) => Place {
   return (field) => ({ file, line, column: headers.get(field) ?? `${field}_mm` });

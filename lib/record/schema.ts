@@ -17,7 +17,12 @@ export type Holds =
   | { readonly kind: "number"; readonly least: number; readonly most: number }
   /** feeler leaves joined by plus signs; `most` is what they may come to, mm */
   | { readonly kind: "leaves"; readonly most: number }
-  | { readonly kind: "choice"; readonly choices: readonly string[] }
+  /** words to choose from; `also`: what else is read, in small letters, and as which of them */
+  | {
+    readonly kind: "choice";
+    readonly choices: readonly string[];
+    readonly also?: Readonly<Record<string, string>>;
+  }
   /** a row of data/tables/abrasives.csv */
   | { readonly kind: "abrasive" }
   | { readonly kind: "date" }
@@ -77,6 +82,16 @@ export const COMMON = {
     more: "the minutes of `grinding.csv` added up",
     example: "120",
   },
+  /** minutes of grinding since the row above; read as `afterMin`, which the reader adds up */
+  minutes: {
+    kind: "number",
+    least: 0,
+    most: 1_440_000,
+    rare: true,
+    meaning: "in place of `after_min`: minutes of grinding since the row above, added up by the kit",
+    more: "none where empty; a row has one of the two",
+    example: "20",
+  },
   note: { kind: "words", meaning: "anything worth telling", example: "wet, read twice" },
 } as const satisfies Readonly<Record<string, ColumnRow>>;
 
@@ -101,8 +116,23 @@ export const SCHEMA = {
       position: {
         kind: "choice",
         choices: ["mirror on top", "tool on top"],
+        also: {
+          "lap on top": "tool on top",
+          "tool above": "tool on top",
+          "lap above": "tool on top",
+          "mirror below": "tool on top",
+          "mirror underneath": "tool on top",
+          "tot": "tool on top",
+          "mirror above": "mirror on top",
+          "tool below": "mirror on top",
+          "tool underneath": "mirror on top",
+          "lap below": "mirror on top",
+          "lap underneath": "mirror on top",
+          "mot": "mirror on top",
+        },
         required: true,
         meaning: "which disc lies on top: `mirror on top` or `tool on top`",
+        more: "`lap on top` is read as `tool on top`",
         example: "mirror on top",
       },
       minutes: {
@@ -125,7 +155,6 @@ export const SCHEMA = {
         kind: "length",
         least: 0,
         most: 100_000,
-        rare: true,
         meaning: "how far the stroke's line lies beside the centre",
         more: "as the next step says it",
         example: "37.5",
@@ -135,7 +164,6 @@ export const SCHEMA = {
         kind: "length",
         least: 0,
         most: 100_000,
-        rare: true,
         meaning: "how long a stroke is, from end to end",
         example: "50",
       },
@@ -526,7 +554,7 @@ const COLUMNS = new Map(TABLES.map((table) => {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(columnsOf("sun").map(({ name }) => name), ["distance", "image", "date", "after", "note"]);
+ * assert.deepEqual(columnsOf("sun").map(({ name }) => name), ["distance", "image", "date", "after", "minutes", "note"]);
  * ```
  */
 export function columnsOf(table: TableName): readonly Column[] {
@@ -545,7 +573,7 @@ const ONE_OPENING = ["inner", "outer", "reading"];
  * ```ts
  * import assert from "node:assert/strict";
  * const names = wideZones([1, 2]).map(({ name }) => name);
- * assert.deepEqual(names, ["run", "angle", "knife", "order", "zone_1", "zone_2", "first_again", "date", "after", "note"]);
+ * assert.deepEqual(names, ["run", "angle", "knife", "order", "zone_1", "zone_2", "first_again", "date", "after", "minutes", "note"]);
  * ```
  */
 export function wideZones(zones: readonly number[]): readonly Column[] {
@@ -580,7 +608,7 @@ export function dimensionOf({ kind }: Holds): Dimension | undefined {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(columnsOf("sun").map(usualHeader), ["distance_mm", "image_mm", "date", "after_min", "note"]);
+ * assert.deepEqual(columnsOf("sun").map(usualHeader), ["distance_mm", "image_mm", "date", "after_min", "minutes", "note"]);
  * ```
  */
 export function usualHeader(column: Column): string {
