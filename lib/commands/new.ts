@@ -6,6 +6,7 @@ import { runTask, UsageError } from "./command.ts";
 import { fromCaller } from "./fromCaller.ts";
 import { readRecord } from "../record/readRecord.ts";
 import {
+  type Column,
   columnsOf,
   COMMON,
   SCHEMA,
@@ -47,6 +48,30 @@ export function whyNot(name: string): string | undefined {
 }
 
 /**
+ * The columns of a fresh table in the order in which they stand there.
+ *
+ * @param all   those it may have
+ * @param rare  fields that are wanted though a fresh table has them not
+ */
+export function freshColumns(
+  table: TableName,
+  all: readonly Column[],
+  rare: readonly string[] = [],
+): readonly Column[] {
+  const told = SCHEMA[table];
+  const isCommon = (field: string): boolean => field in COMMON && !(field in told.columns);
+  const inHeader = all.filter((column) =>
+    rare.includes(column.field) ||
+    (column.field === "afterMin" ? "timed" in told : column.rare !== true)
+  );
+  return [
+    ...inHeader.filter(({ field }) => isCommon(field) && field !== "note"),
+    ...inHeader.filter(({ field }) => !isCommon(field)),
+    ...inHeader.filter(({ field }) => field === "note"),
+  ];
+}
+
+/**
  * A table as a fresh record has it: remarks, a header, and a row or two of examples behind a mark.
  *
  * @example
@@ -56,17 +81,9 @@ export function whyNot(name: string): string | undefined {
  * ```
  */
 export function freshTable(table: TableName): string {
-  const { remarks, samples, ...told } = SCHEMA[table], all = columnsOf(table);
-  const isCommon = (field: string): boolean => field in COMMON && !(field in told.columns);
-  const inHeader = all.filter((column) =>
-    column.field === "afterMin" ? "timed" in told : column.rare !== true
-  );
-  const ordered = [
-    ...inHeader.filter(({ field }) => isCommon(field) && field !== "note"),
-    ...inHeader.filter(({ field }) => !isCommon(field)),
-    ...inHeader.filter(({ field }) => field === "note"),
-  ];
-  const others = all.filter((column) => !inHeader.includes(column)).map(usualHeader);
+  const { remarks, samples } = SCHEMA[table], all = columnsOf(table);
+  const ordered = freshColumns(table, all);
+  const others = all.filter((column) => !ordered.includes(column)).map(usualHeader);
   const rows = samples.map((sample: Readonly<Record<string, string>>) =>
     ordered.map(({ field, example }) => sample[field] ?? (field === "note" ? "" : example))
       .map((cell) => cell.includes(",") ? `"${cell}"` : cell).join(",")

@@ -132,7 +132,7 @@ function sentences(label: string, text: string): Line[] {
  * @returns lines without colour codes, ready to print
  */
 export function tell(summary: Summary, defaults: readonly string[] = []): string[] {
-  const { design, verdict, nextStep: next } = summary;
+  const { design, verdict } = summary;
   const photos = (summary.figure?.photos ?? []).flatMap((photo) =>
     block(
       `Surface, from ${photo.photo ?? "a photograph"}`,
@@ -161,13 +161,18 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
       ]),
     ),
     ...block("Taken as usual", defaults.map((sentence): Line => ["", sentence])),
-    ...block(`Next step: ${next.stage}`, [
-      ...sentences("caution", next.caution),
-      ...sentences("do", next.do),
-      ["until", next.until],
-      ["why", next.why],
-    ]),
+    ...nextStepLines(summary),
   ];
+}
+
+/** The next step under its stage, as the last lines of `check`. */
+export function nextStepLines({ nextStep: next }: Pick<Summary, "nextStep">): string[] {
+  return block(`Next step: ${next.stage}`, [
+    ...sentences("caution", next.caution),
+    ...sentences("do", next.do),
+    ["until", next.until],
+    ["why", next.why],
+  ]);
 }
 
 function told({ value, unit }: Q, digits = 1): string {

@@ -224,9 +224,10 @@ export function decodeText(
   return undefined;
 }
 
-type Encoding = "utf-8" | "utf-16le" | "utf-16be";
+export type Encoding = "utf-8" | "utf-16le" | "utf-16be";
 
-function encodingOf(bytes: Uint8Array): Encoding {
+/** How a text file's bytes stand for its letters, by its mark or, without one, by where its zeros stand. */
+export function encodingOf(bytes: Uint8Array): Encoding {
   const [first, second] = bytes;
   if (first === 0xff && second === 0xfe) return "utf-16le";
   if (first === 0xfe && second === 0xff) return "utf-16be";
@@ -261,4 +262,22 @@ function lineOfFirstBadByte(bytes: Uint8Array<ArrayBuffer>): number {
     line++;
   }
   return 1;
+}
+
+/**
+ * A text as bytes in this encoding, without a byte order mark: to stand behind bytes that are there already.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual([...encoded("é", "utf-16be")], [0x00, 0xe9]);
+ * ```
+ */
+export function encoded(text: string, encoding: Encoding): Uint8Array<ArrayBuffer> {
+  if (encoding === "utf-8") return new TextEncoder().encode(text);
+  const bytes = new Uint8Array(2 * text.length), view = new DataView(bytes.buffer);
+  for (let at = 0; at < text.length; at++) {
+    view.setUint16(2 * at, text.charCodeAt(at), encoding === "utf-16le");
+  }
+  return bytes;
 }

@@ -88,7 +88,8 @@ export const COMMON = {
     least: 0,
     most: 1_440_000,
     rare: true,
-    meaning: "in place of `after_min`: minutes of grinding since the row above, added up by the kit",
+    meaning:
+      "in place of `after_min`: minutes of grinding since the row above, added up by the kit",
     more: "none where empty; a row has one of the two",
     example: "20",
   },
