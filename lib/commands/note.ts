@@ -31,7 +31,7 @@ file changes; what the reader would refuse is not written.
                 "polished 20 min, lap on top, side 20, length 50"
                 "lap pressed 20 min", "pits 3 at 60", "scratch 12 mm at 40", "no pits"
                 leaves 0.88+0.25 go, 0.85+0.30 no        depth 1.135
-                spherometer mirror 5.523 5.524           sun 1199, image 11.1
+                spherometer mirror 5.523 5.524           sun 1199, image 11.1       lamp 2398
                 zones 12.01 11.70 11.80 11.93 12.32      angle 45 knife 90 run 2 again 12.03
               one reading for each opening of the mask in mirror.yaml, - for one that was not
               read, more runs behind it or behind a / of their own; a bare number is in its column's unit; what stands behind the word note is
@@ -175,6 +175,10 @@ function means({ table }: Noted, before: MirrorRecord, after: MirrorRecord): str
     case "spherometer":
       return after.spherometer.slice(count).map(({ surface, dial }) =>
         `dial ${mm(dial)} on the ${surface}`
+      ).join("; ");
+    case "lamp":
+      return after.lamp.slice(count).map(({ distance }) =>
+        `lamp and its image ${mm(distance)} from the glass`
       ).join("; ");
     case "sun":
       return after.sun.slice(count).map(({ distance, image }) =>

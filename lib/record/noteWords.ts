@@ -97,6 +97,7 @@ export const NOTE_EXAMPLES: Readonly<Record<string, string>> = {
   depth: "depth 1.135",
   spherometer: "spherometer mirror 5.523 5.524",
   sun: "sun 1199, image 11.1",
+  lamp: "lamp 2398",
   zones: "zones 12.01 11.70 11.80 11.93 12.32",
   pits: "pits 3 at 60",
   scratch: "scratch 12 mm at 40",
@@ -188,6 +189,10 @@ function begun(sentence: Sentence, context: NoteContext): Noted {
     begin("spherometer|dial");
     return spherometer(sentence);
   }
+  if (first("lamp")) {
+    begin("lamp");
+    return lamp(sentence);
+  }
   if (first("sun")) {
     begin("sun(?:'s image)?");
     return sun(sentence);
@@ -222,6 +227,7 @@ const HINTS: Partial<Record<TableName, readonly string[]>> = {
   sagitta: ["go", "no", "chord", "angle", "after", "note"],
   spherometer: ["flat", "mirror", "note"],
   sun: ["distance", "image", "note"],
+  lamp: ["distance", "note"],
   zones: ["run", "angle", "knife", "again", "outward", "inward", "note"],
   diary: ["at", "note"],
 };
@@ -298,7 +304,7 @@ function abrasiveIn(sentence: Sentence): string | undefined {
     }
   }
   // a number without its scale, a misspelt oxide: its own question
-  const odd = words.find((word) => /^#?[fp]?\d/i.test(word));
+  const odd = words.length === 1 ? words.find((word) => /^#?[fp]?\d/i.test(word)) : undefined;
   if (odd !== undefined) {
     throw new NotUnderstood(
       `"${clean(odd, 60)}" is no grade: ${findAbrasive(odd).mend} Such as: ${
@@ -486,6 +492,13 @@ function sun(sentence: Sentence): Noted {
     ...(distance === undefined ? {} : { distance }),
     ...(image === undefined ? {} : { image }),
   }]);
+}
+
+function lamp(sentence: Sentence): Noted {
+  const distance = sentence.numberBehind("distance") ??
+    numberOf(sentence.take(String.raw`(${N}) ?(${UNIT}|m)?`));
+  if (distance === undefined) throw asked("How far from the glass?", "lamp");
+  return whole(sentence, "lamp", "lamp", [{ distance }]);
 }
 
 function zones(sentence: Sentence): Noted {

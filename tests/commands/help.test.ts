@@ -7,6 +7,7 @@ const COMMANDS = [
   "check",
   "book",
   "new",
+  "note",
   "lab",
   "doctor",
   "test",

@@ -20,7 +20,10 @@ const DOORS: Readonly<Record<string, { readonly tasks: readonly string[]; readon
       tasks: ["book", "doctor"],
       why: "they talk to kernels on this machine",
     },
-    "--allow-ffi": { tasks: ["check", "book"], why: "the decoder of photographs is native code" },
+    "--allow-ffi": {
+      tasks: ["check", "note", "book"],
+      why: "the decoder of photographs is native code",
+    },
     "--allow-sys=loadavg": { tasks: ["book", "doctor"], why: "a busy machine is waited for" },
     "--allow-sys=cpus": { tasks: ["bench"], why: "it names the machine it ran on" },
   };
@@ -58,6 +61,7 @@ Deno.test("a real call of each that takes no minutes ends well", async () => {
       ["check", "class-kestrel-lane", "--page", "class.html"],
       ["hazards"],
       ["new", join(folder, "mine")],
+      ["note", "demo-150-f8", "sun 1199", "--dry"],
       ["licences"],
       ["doctor"],
       ["package", join(folder, "package")],
