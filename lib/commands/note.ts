@@ -15,7 +15,7 @@ import { depthOf } from "../record/readings.ts";
 import { columnsOf, SCHEMA, usualHeader, wideZones } from "../record/schema.ts";
 import { abrasives } from "../record/tables.ts";
 import type { MirrorRecord, RowOf } from "../record/types.ts";
-import { dayTyped, Mistyped, NotDone, runTask } from "./command.ts";
+import { dayTyped, NotDone, runTask, UsageError } from "./command.ts";
 import { recordFromCaller } from "./fromCaller.ts";
 import { freshColumns } from "./new.ts";
 
@@ -306,7 +306,7 @@ if (import.meta.main) {
       many: "note takes a record and one sentence",
       act: ([record, ...words], options) => {
         if (record === undefined || words.length === 0) {
-          throw new Mistyped("note takes a record and what to note, such as sun 1199.");
+          throw new UsageError("note takes a record and what to note, such as sun 1199.");
         }
         return note(record, words.join(" "), options);
       },
