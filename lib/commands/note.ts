@@ -34,15 +34,17 @@ file changes; what the reader would refuse is not written.
                 spherometer mirror 5.523 5.524           sun 1199, image 11.1       lamp 2398
                 zones 12.01 11.70 11.80 11.93 12.32      angle 45 knife 90 run 2 again 12.03
               one reading for each opening of the mask in mirror.yaml, - for one that was not
-              read, more runs behind it or behind a / of their own; a bare number is in its column's unit; what stands behind the word note is
-              kept as it is; a day such as 2026-04-18 is that of the row
+              read, more runs behind it, or each behind a / of its own; a bare number is in its
+              column's unit; what stands behind the word note is kept as it is; a day such as
+              2026-04-18 is that of the row
   --dry       only shows what would be written
   --yes       asks nothing; without a terminal nothing is asked anyway
   --today DAY the day it is, where the clock is wrong
   --help      this text
 
 Exit status: 0 written, or shown with --dry; 1 refused or not understood (each reason is one
-sentence), or not wanted; 2 the command was mistyped, 70 the kit itself has a fault, with a report of it.`;
+sentence), or not wanted; 2 the command was mistyped, 70 the kit itself has a fault, with a
+report of it.`;
 
 /** A table that is not there yet: its remarks and its header, with the columns that this row needs. */
 function begunTable({ table, rows }: Noted, { settings }: MirrorRecord): string {
