@@ -74,6 +74,7 @@ Deno.test("mark, line ends, remarks and an open last line of the file are kept b
       const after = await Deno.readFile(join(folder, "sun.csv"));
       assert.deepEqual(after.slice(0, before.length), before);
       const { sun } = await readRecord(folder, DAY);
+      // INVENTED: as typed above
       assert.deepEqual([sun.length, sun[1]?.distance, sun[1]?.date], [2, 1201, DAY]);
     });
   }

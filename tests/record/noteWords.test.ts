@@ -116,6 +116,7 @@ Deno.test("leaves, in whichever order the words go", () => {
 Deno.test("gauge, dial, Sun and lamp", () => {
   assert.deepEqual(cells("depth gauge 1.135 mm"), { table: "sagitta", depth: "1.135mm" });
   assert.equal(noteWords("spherometer mirror 5.523 5.524 5.522", CONTEXT).rows.length, 3);
+  // INVENTED, as typed
   assert.deepEqual(cells("spherometer flat 5.001"), {
     table: "spherometer",
     surface: "flat",
@@ -129,6 +130,7 @@ Deno.test("gauge, dial, Sun and lamp", () => {
 });
 
 Deno.test("zones: readings, seat, knife, the first read again, a zone not read, runs in one go", () => {
+  // INVENTED, as typed
   assert.deepEqual(cells("zones 12.01 - 11.80 angle 45 knife 90 run b again 12.03"), {
     table: "zones",
     run: "b",
@@ -140,6 +142,7 @@ Deno.test("zones: readings, seat, knife, the first read again, a zone not read, 
     zone_3: "11.80",
   });
   const { rows } = noteWords("zones 12.01 11.70 / 12.02 \u22120.5", CONTEXT);
+  // INVENTED, as typed
   assert.deepEqual(rows.map(({ zone_2: cell }) => cell), [
     { numbers: ["11.70"] },
     { numbers: ["-0.5"] },
