@@ -2,7 +2,7 @@
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { isDate } from "../record/written.ts";
+import { isDate } from "../record/date.ts";
 import { RecordRefused } from "../record/errors.ts";
 import { KIT_VERSION } from "../version.ts";
 

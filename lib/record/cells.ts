@@ -1,4 +1,5 @@
 /** Cells to values: by each column's kind, by one decimal sign for the whole file. */
+import { isDate } from "./date.ts";
 import { clean } from "./clean.ts";
 import type { CsvRow, CsvTable } from "./csv.ts";
 import { type Findings, type Place, shown } from "./errors.ts";
@@ -6,7 +7,7 @@ import type { FoundColumn } from "./header.ts";
 import { nearest } from "./nearest.ts";
 import { rangeInWords, rangeOf } from "./schema.ts";
 import { findAbrasive } from "./abrasiveNames.ts";
-import { type Decimal, decimalSign, isDate, parseNumber } from "./written.ts";
+import { type Decimal, decimalSign, parseNumber } from "./written.ts";
 
 /** One row's cells in the kit's units, by their fields; what was left empty is absent. */
 export interface Values {

@@ -1,13 +1,8 @@
 /** Numbers, units and days as makers write them. */
+import { isDate } from "../../lib/record/date.ts";
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import {
-  type Decimal,
-  decimalSign,
-  isDate,
-  parseNumber,
-  unitFactor,
-} from "../../lib/record/written.ts";
+import { type Decimal, decimalSign, parseNumber, unitFactor } from "../../lib/record/written.ts";
 
 Deno.test("numbers as people write them", () => {
   const written: readonly (readonly [string, Decimal, number])[] = [
