@@ -1,5 +1,9 @@
 /** From all that is known of a mirror to one thing to do next, with the reason and the caution that goes with it. */
 import type { DiaryRow, GrindingRow, MirrorRecord } from "../record/types.ts";
+import { chordOf } from "../measuring/gauges.ts";
+import { LEAF_SETS, stacksAround } from "../measuring/stacks.ts";
+import { leafWidthCorrection } from "../measuring/straightEdge.ts";
+import { carrySagitta, radiusFromSagitta } from "../optics/sphere.ts";
 import { chargeOf } from "../shaping/grinding/ladder.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { backwardsAt } from "./grindingSummary.ts";
@@ -172,7 +176,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
     : ` (95 %: ${round(spread[0], 1)} to ${round(spread[1], 1)} min)`;
   const until = `the sagitta is ${round(target.value, 3)} mm, give or take ${
     round(rules.sagittaTolerance * 1000, 0)
-  } µm.`;
+  } µm.${stacksSaid(known, target.value)}`;
   const why = `${round(Math.abs(gapMm) * 1000, 0)} µm ${over ? "too deep" : "to go"}: ${
     round(minutes.value, 1)
   } minutes at today's rate${sure}.`;
@@ -209,6 +213,24 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
     grade,
     minutes: part,
   };
+}
+
+/** The two stacks to try at a depth, as a maker's own leaves have them; nothing where they are of no set that is known. */
+function stacksSaid({ record }: Known, depth: number): string {
+  const { sagitta: rows, settings } = record;
+  const used = rows.flatMap(({ go = [], nogo = [] }) => [...go, ...nogo]);
+  const isStacked = rows.some(({ go = [] }) => go.length > 1);
+  const set = Object.values(LEAF_SETS).find((leaves) => used.every((one) => leaves.includes(one)));
+  if (!isStacked || set === undefined) return "";
+  const { aperture, gauges } = settings, chord = chordOf(settings);
+  const gap = carrySagitta(depth, aperture, chord) -
+    leafWidthCorrection(gauges.leaves.width, radiusFromSagitta(depth, aperture));
+  if (!(gap > 0)) return "";
+  const { go, nogo } = stacksAround(set, gap);
+  if (go === undefined || nogo === undefined) return "";
+  return ` There ${go.leaves.join(" + ")} mm of leaves pass, and ${
+    nogo.leaves.join(" + ")
+  } mm do not.`;
 }
 
 function upper(text: string): string {

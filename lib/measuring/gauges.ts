@@ -49,7 +49,7 @@ export interface Handling {
   readonly offset?: number;
   /** how much a leaf may have been tilted, rad */
   readonly tilt?: number;
-  /** how much the straight-edge may sag, mm; `straightEdgeSag` knows */
+  /** how much the straight-edge may sag, mm */
   readonly sag?: number;
   /** oil or air between two leaves of a stack, mm to either side; default 0.001 (COMMON PRACTICE) */
   readonly film?: number;

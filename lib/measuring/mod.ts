@@ -6,12 +6,6 @@ export { type AdviceOptions, type Improvement, whatWouldHelp } from "./advice.ts
 export { betweenMakersSpread, type MakersSpread } from "./betweenMakers.ts";
 export { agreement, combine, type Combined, type Value, type Weighable } from "./combine.ts";
 export {
-  fitProfile,
-  type ProfileFit,
-  type ProfileOptions,
-  type ProfilePoint,
-} from "./curveGauge.ts";
-export {
   type Component,
   type Doubt,
   type Estimate,
@@ -69,33 +63,9 @@ export { type Judged, reconcile, type Reconciled, type ReconcileOptions } from "
 export { type Reading, type Repeated, repeated, type RepeatedOptions } from "./repeated.ts";
 export {
   type Feet,
-  legCircle,
-  probeOffCentre,
-  spherometerHeight,
   spherometerRadius,
   spherometerSensitivity,
   type Surface,
 } from "./spherometerFeet.ts";
-export {
-  checkStack,
-  closestStack,
-  fewestLeaves,
-  LEAF_SETS,
-  type Stack,
-  stacksAround,
-  thicknessOf,
-} from "./stacks.ts";
-export {
-  type Bar,
-  depthOffCentre,
-  jamOfTiltedLeaf,
-  leafWidthCorrection,
-  radiusSeenOffCentre,
-  straightEdgeSag,
-} from "./straightEdge.ts";
-export {
-  depthWithWarmFace,
-  gaugeAgainstGlass,
-  radiusWhenWarm,
-  radiusWithWarmFace,
-} from "./temperature.ts";
+export { checkStack, LEAF_SETS, type Stack, stacksAround, thicknessOf } from "./stacks.ts";
+export { jamOfTiltedLeaf, leafWidthCorrection } from "./straightEdge.ts";

@@ -43,58 +43,6 @@ export function spherometerRadius(
 }
 
 /**
- * The height a spherometer will show on a known curve: to calibrate, or to know when to stop.
- *
- * @param radius  of curvature, mm
- * @returns h, mm, positive
- * @throws {RangeError} when the feet do not fit on that curve
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * const feet = { kind: "balls", legRadius: 50, ballRadius: 3 } as const;
- * assert.equal(spherometerHeight(feet, 2400).toFixed(4), "0.5215");
- * ```
- */
-export function spherometerHeight(
-  feet: Feet,
-  radius: number,
-  surface: Surface = "concave",
-): number {
-  const { circle, ball } = contact("spherometerHeight", feet, surface);
-  const reach = surface === "concave" ? radius - ball : radius + ball;
-  if (!(reach >= circle)) {
-    throw new RangeError(
-      `spherometerHeight requires a curve the feet can stand on, got radius=${radius}, leg circle=${circle} mm`,
-    );
-  }
-  return circle ** 2 / (reach + Math.sqrt(reach ** 2 - circle ** 2));
-}
-
-/**
- * Radius of the circle through three feet, from the distances between them: l1 l2 l3 / 4 x area (Heron).
- *
- * @param sides  three distances, mm, that make a triangle
- * @throws {RangeError} when they do not
- * @see Heron, Metrica I.8 (from memory)
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(legCircle([86.55, 86.62, 86.7]).toFixed(4), "50.0120");
- * ```
- */
-export function legCircle(sides: readonly [number, number, number]): number {
-  const [a, b, c] = sides;
-  const half = (a + b + c) / 2;
-  const area = Math.sqrt(half * (half - a) * (half - b) * (half - c));
-  if (!(area > 0 && Number.isFinite(area))) {
-    throw new RangeError(
-      `legCircle requires three sides of a triangle in mm, got ${sides.join(", ")}`,
-    );
-  }
-  return (a * b * c) / (4 * area);
-}
-
-/**
  * How the radius answers to each part of the instrument.
  *
  *     dR/da = a / h       dR/dh = (h^2 - a^2) / 2h^2       dR/db = +1 hollow, -1 bulge
@@ -118,27 +66,6 @@ export function spherometerSensitivity(
     perHeight: (height ** 2 - circle ** 2) / (2 * height ** 2),
     perBall: surface === "concave" ? 1 : -1,
   };
-}
-
-/**
- * Height lost when the probe stands beside the middle of the feet: -e^2 / 2R; the radius then reads too long by e^2 / a^2.
- *
- * @param offset  e, mm
- * @param radius  of curvature, mm; above 0
- * @returns mm, negative
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(probeOffCentre(1, 2400).toFixed(5), "-0.00021");
- * ```
- */
-export function probeOffCentre(offset: number, radius: number): number {
-  if (!(Number.isFinite(offset) && radius > 0)) {
-    throw new RangeError(
-      `probeOffCentre requires a finite offset and a radius above 0 mm, got offset=${offset}, radius=${radius}`,
-    );
-  }
-  return -(offset ** 2) / (2 * radius);
 }
 
 function contact(

@@ -1,4 +1,4 @@
-/** Which leaves to stack: exact whole numbers, the fewest leaves that do. */
+/** Which leaves to stack: exact whole numbers. */
 
 /** A stack of feeler leaves and what it adds up to, mm. */
 export interface Stack {
@@ -31,73 +31,11 @@ export const LEAF_SETS: Readonly<
 const PER_MM = 100_000;
 
 /**
- * The stack that comes closest to a depth, each leaf used once; of equally close ones that with the fewest leaves,
- * then the thickest ones.
- *
- * @param set     leaves to choose from, mm
- * @param target  depth wanted, mm; above 0
- * @param most    leaves in a stack at most, default 4: each leaf brings its own tolerance and its film of oil
- * @throws {RangeError} for an empty set, a leaf or target not above 0, the same leaf twice
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.deepEqual(closestStack(LEAF_SETS["metric, 32 leaves"], 1.17).leaves, [0.88, 0.25, 0.04]);
- * ```
- */
-export function closestStack(set: readonly number[], target: number, most = 4): Stack {
-  const goal = check("closestStack", set, target);
-  let best: readonly number[] = [];
-  let least = Infinity;
-  for (let size = 1; size <= Math.min(most, set.length); size++) {
-    for (const stack of stacksOf(wholes(set), size)) {
-      const miss = Math.abs(total(stack) - goal);
-      if (miss < least - 1e-6) [best, least] = [stack, miss];
-    }
-  }
-  return describe(best, goal);
-}
-
-/**
- * The stack of the fewest leaves within a tolerance of a depth; of several, the closest, then the thickest leaves.
- *
- * @param tolerance  mm, 0 or more
- * @param most       leaves in a stack at most, default 5
- * @returns the stack and how many stacks of that size would do, or `undefined` when none does
- * @throws {RangeError} as `closestStack`
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.deepEqual(fewestLeaves(LEAF_SETS["metric, 32 leaves"], 1.17, 0.01)?.leaves, [0.88, 0.3]);
- * ```
- */
-export function fewestLeaves(
-  set: readonly number[],
-  target: number,
-  tolerance: number,
-  most = 5,
-): (Stack & { readonly choices: number }) | undefined {
-  const goal = check("fewestLeaves", set, target);
-  for (let size = 1; size <= Math.min(most, set.length); size++) {
-    let best: readonly number[] = [];
-    let least = Infinity;
-    let choices = 0;
-    for (const stack of stacksOf(wholes(set), size)) {
-      const miss = Math.abs(total(stack) - goal);
-      if (miss > tolerance * PER_MM + 1e-6) continue;
-      choices++;
-      if (miss < least - 1e-6) [best, least] = [stack, miss];
-    }
-    if (choices > 0) return { ...describe(best, goal), choices };
-  }
-  return undefined;
-}
-
-/**
  * The two stacks to try beside a depth: the thickest that should pass, and the thinnest that should not.
  *
  * @param most  leaves in a stack at most, default 2; more leaves make the bracket narrower and each stack less sure
  * @returns go (at or below the target) and nogo (above it); either `undefined` when the set does not reach
- * @throws {RangeError} as `closestStack`
+ * @throws {RangeError} for an empty set, a leaf or target not above 0, the same leaf twice
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -2,7 +2,6 @@
 export * from "./cannotTell.ts";
 export * from "./fft.ts";
 export * from "./leastSquares.ts";
-export * from "./nonlinearFit.ts";
 export * from "./outliers.ts";
 export * from "./quadrature.ts";
 export * from "./quantiles.ts";

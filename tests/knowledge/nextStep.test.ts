@@ -169,6 +169,18 @@ Deno.test("rough grinding: a share of the forecast, at least a minute, with its 
   assert.deepEqual([step.minutes, step.grade], [11, "F80"]);
 });
 
+Deno.test("leaves of a known set: which two stacks hold the wanted depth", () => {
+  const sagitta = [{ file: "sagitta.csv", line: 2, go: [0.88, 0.2], nogo: [0.88, 0.25] }];
+  // DERIVED: 1.172 mm on 150 is 1.172 (148 / 150)^2 = 1.1410 on 148; a leaf 12.7 mm wide rides 12.7^2 / 8 R = 0.0084 higher:
+  // 1.1326 mm, and of the 32 leaves two make 1.13 and 1.15, nothing between
+  assert.match(
+    next({ ...log(0.2), record: { sagitta } }).until,
+    / There 0\.88 \+ 0\.25 mm of leaves pass, and 0\.85 \+ 0\.3 mm do not\.$/,
+  );
+  const strange = [{ ...sagitta[0], file: "sagitta.csv", line: 2, go: [0.881, 0.2] }];
+  assert.doesNotMatch(next({ ...log(0.2), record: { sagitta: strange } }).until, /leaves/);
+});
+
 Deno.test("a forecast without an interval is told without one", () => {
   const { grinding } = log(0.2);
   const { interval95: _, ...bare } = grinding;
