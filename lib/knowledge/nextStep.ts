@@ -461,12 +461,34 @@ export function fine(known: Known, last: string, rules: Rules): Step {
     : "";
   return {
     stage: "fine grinding",
-    do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.${read}`,
+    do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.${read}${
+      isUnread ? "" : mendNow(known, last, rules)
+    }`,
     until:
       `${pits}, and the grid wears off everywhere at once; else five minutes more and look again.`,
     why,
     ...timed(next, rules.gradeMinutes(next, last, record.settings.aperture)?.least),
   };
+}
+
+/** Grains finer than this hardly move the depth any more, um. COMMON PRACTICE */
+const MOVES_DEPTH_UM = 50;
+
+/** A depth that is surely off while the grade can still mend it: how long, which disc on top. */
+function mendNow({ grinding }: Known, last: string, rules: Rules): string {
+  const grain = rules.grainUm(last) ?? 0;
+  if (grinding === undefined || grain < MOVES_DEPTH_UM) return "";
+  const { sagittaNow: now, targetSagitta: target, rates } = grinding;
+  const off = 1000 * (now.value - target.value), rate = rates.mirrorOnTop ?? rates.toolOnTop;
+  const least = Math.max(1000 * rules.sagittaTolerance, 2000 * (now.u ?? 0));
+  if (rate === undefined || Math.abs(off) <= least) return "";
+  const perMin = rate.value * grain / (rules.grainUm("F80") ?? 185);
+  const minutes = Math.max(1, Math.round(Math.abs(off) / perMin));
+  return ` But first mend the depth, for no finer grade can: it is ${
+    round(Math.abs(off), 0)
+  } µm too ${off > 0 ? "deep" : "shallow"}, so ${minutesSaid(minutes)} with ${last}, ${
+    off > 0 ? "tool on top" : "mirror on top"
+  }, the stroke of rough grinding, and read it again.`;
 }
 
 /** After the last grade a reading, before any pitch is warmed. */

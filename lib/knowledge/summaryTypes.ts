@@ -120,11 +120,13 @@ export interface GrindingSummary {
 
 /** Two ways to go on with a depth that missed. */
 export interface DepthChoice {
+  /** the telescope of this glass as it is */
   readonly accept: {
     readonly focalLength: Q;
     readonly focalRatio: number;
     readonly sphereDeparture: Q;
   };
+  /** which disc on top, with which grade, how long; then all finer grades again */
   readonly goBack: { readonly position: Position; readonly grade: string; readonly minutes: Q };
 }
 

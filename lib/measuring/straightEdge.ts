@@ -1,5 +1,4 @@
 /** What a straight-edge and a leaf do to the gap they measure: width, tilt, sag, offset, as named sizes. */
-import { radiusFromSagitta } from "../optics/sphere.ts";
 
 /**
  * Depth a flat leaf misses, because its two edges touch the curve before its middle does: w^2 / 8R.

@@ -18,6 +18,8 @@ const histogramLeast = 3;
 /** Readings of one kind: how they are drawn, how to take them. */
 interface Series extends Omit<MethodSeries<MethodRow>, "readings"> {
   readonly readings: (record: MirrorRecord) => readonly Reading[];
+  /** one of the course's methods */
+  readonly usual: boolean;
 }
 
 /** The settings of each method that has any, the coarsest reading first. */
@@ -26,7 +28,7 @@ const series: readonly Series[] = methods.flatMap((method): Series[] => {
   if (own === undefined) return [];
   const readings = (record: MirrorRecord): readonly Reading[] =>
     own.readings(ofLatestMinute(rowsOf(method, record) as readonly Row[]), record.settings);
-  return [{ ...own, readings }];
+  return [{ ...own, readings, usual: method.page?.usual ?? false }];
 }).sort((a, b) => a.digits - b.digits);
 
 /** A histogram of readings with their mean; one that stands too far off is struck through. */
@@ -92,7 +94,10 @@ function partOf(kind: Series): Part {
 /** The reader's latest readings of each kind, as histograms; with fewer than three of a kind also how to go on, and the demo's. */
 export function yourRepeats(yours: Mirror, demo: Mirror): Shown {
   return together(...series.flatMap((kind): Showable[] => {
-    const part = partOf(kind), own = part.count(yours), shown = ownOrDemo(part, yours, demo);
+    const part = partOf(kind), own = part.count(yours);
+    // what the course does not ask for is told only to whoever read it
+    if (own === 0 && !kind.usual) return [];
+    const shown = ownOrDemo(part, yours, demo);
     if (own === 0 || own >= histogramLeast) return [shown];
     const more = note(`Only ${countOf(own)}: measure again. ${kind.how}`);
     return [shown, more, demoBlock(demo.summary.title, ...part.show(demo, "demo"))];
