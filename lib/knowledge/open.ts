@@ -97,7 +97,7 @@ export async function openRecord(
  * import assert from "node:assert/strict";
  * import pl from "nodejs-polars";
  * const frame = await readings("zones", (await openRecord()).demo);
- * const scatter = frame.groupBy("date", "angleDeg", "knifeDeg", "inner_mm").agg(pl.col("reading_mm").std());
+ * const scatter = frame.groupBy("date", "angle_deg", "knife_deg", "inner_mm").agg(pl.col("reading_mm").std());
  * assert.equal(scatter.getColumn("reading_mm").max().toFixed(1), "0.1");
  * ```
  */
