@@ -1,5 +1,6 @@
 /** Every expected number says where it comes from, and what a CROSS-CHECK names is there. */
 import assert from "node:assert/strict";
+import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { sources } from "./layers.ts";
 import { significantDigits, withoutProvenance } from "./provenance.ts";
@@ -37,4 +38,29 @@ Deno.test("provenance: digits that carry something", () => {
   for (const [text, digits] of Object.entries(of)) {
     assert.equal(significantDigits(text), digits, text);
   }
+});
+
+/** CROSS-CHECKs whose script was not kept: the number may fall, and a new one needs its script beside it. */
+const WITHOUT_SCRIPT = 161;
+
+Deno.test("provenance: a new CROSS-CHECK keeps its script, and the file that one names is there", async () => {
+  const without: string[] = [];
+  for (const [file, text] of tests) {
+    for (const [, said = ""] of text.matchAll(/\/\/.*\bCROSS-CHECK\b(.*)$/gm)) {
+      const [named] = /[\w/.-]+\.(?:json|ts|py|ipynb)\b/.exec(said) ?? [];
+      if (named === undefined) without.push(`${file}:${said}`);
+      else {
+        const places = [
+          named.replace(/^tests\//, ""),
+          join(dirname(file), named),
+          join("..", named),
+        ];
+        const there = await Promise.all(
+          places.map((place) => Deno.stat(join(here, place)).then(() => true, () => false)),
+        );
+        assert.ok(there.includes(true), `${file} names ${named}, which is not there`);
+      }
+    }
+  }
+  assert.ok(without.length <= WITHOUT_SCRIPT, `${without.length}:\n${without.join("\n")}`);
 });
