@@ -9,9 +9,9 @@ import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";
 import type { BookFacts } from "./pages/facts.ts";
 import { failureText, type Progress, runNotebooks, type RunResult } from "./runner.ts";
-import { checkPlace, putWhole, tempFolder } from "./outputFolder.ts";
+import { checkPlace, OutputRefused, putWhole, tempFolder } from "./outputFolder.ts";
 import { copiesOf, leadersOwn, saveReadersFiles } from "./workingCopies.ts";
-import { BuildStopped, writeBook } from "./writeBook.ts";
+import { BuildStopped, writeBook, writeSheets } from "./writeBook.ts";
 
 export { BuildStopped };
 
@@ -205,6 +205,46 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
     stages: files.length,
     saved,
   };
+}
+
+/**
+ * Writes the report, the mask and the sheets of a record, without running a notebook: whole or not at all, with an index.
+ *
+ * @param options  of a book; the folder by default `book/NAME-print` in the kit's own
+ * @returns the index
+ * @throws {RecordRefused} with every refusal found in the record
+ * @throws {OutputRefused} where something else stands in the place, a book too
+ * @throws {BuildStopped} naming the folder that cannot be written
+ */
+export async function printSheets(
+  options: Pick<BuildOptions, "record" | "out" | "notebooks" | "today">,
+): Promise<string> {
+  const { record, summary } = await openMirror(options.record, options.today);
+  const facts: BookFacts = {
+    record,
+    summary,
+    builtOn: dayOfBuild(options.today),
+    isAlone: true,
+  };
+  const wanted = resolve(options.out ?? join(root, "book", `${record.name}-print`));
+  const out = await Deno.realPath(wanted).catch(() => wanted);
+  if (await Deno.lstat(join(out, "summary.json")).then(() => true, () => false)) {
+    throw new OutputRefused(`${out} is a book and stays; name another folder with --out.`);
+  }
+  const files = await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks")));
+  const notebooks = await Promise.all(files.map(readNotebook));
+  try {
+    await checkPlace(out);
+    await Deno.mkdir(dirname(out), { recursive: true });
+    await withLock(
+      join(dirname(out), `.${basename(out)}.lock`),
+      `Printing of ${basename(out)}`,
+      () => putWhole(out, (folder) => writeSheets(folder, notebooks, facts)),
+    );
+  } catch (error) {
+    unwritable(out, error);
+  }
+  return join(out, "index.html");
 }
 
 // One build of a book at a time: a lock that the system itself lets go when its process ends, however it ends.

@@ -99,6 +99,19 @@ export async function besidePages(
   ]);
 }
 
+/** Writes the report and what there is to print into an empty folder. */
+export async function writeSheets(
+  folder: string,
+  notebooks: readonly Notebook[],
+  facts: BookFacts,
+): Promise<void> {
+  await Deno.mkdir(join(folder, "print"));
+  const files = printFiles(printablesOf(facts, notebooks.map(cautionsOf)), facts);
+  for (const [name, text] of [...files, ["report.html", reportPage(facts)] as const]) {
+    await Deno.writeTextFile(join(folder, name), text);
+  }
+}
+
 // The cautions of the lessons, gathered from the notebooks themselves, so that no list of them can differ from what a page says.
 
 /** Prose without its marks. */

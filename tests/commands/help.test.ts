@@ -8,6 +8,7 @@ const COMMANDS = [
   "book",
   "new",
   "note",
+  "print",
   "lab",
   "doctor",
   "test",

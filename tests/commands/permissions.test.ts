@@ -21,7 +21,7 @@ const DOORS: Readonly<Record<string, { readonly tasks: readonly string[]; readon
       why: "they talk to kernels on this machine",
     },
     "--allow-ffi": {
-      tasks: ["check", "note", "book"],
+      tasks: ["check", "note", "print", "book"],
       why: "the decoder of photographs is native code",
     },
     "--allow-sys=loadavg": { tasks: ["book", "doctor"], why: "a busy machine is waited for" },
@@ -61,6 +61,7 @@ Deno.test("a real call of each that takes no minutes ends well", async () => {
       ["check", "class-kestrel-lane", "--page", "class.html"],
       ["hazards"],
       ["new", join(folder, "mine")],
+      ["print", "halfway-200-f6", "--out", join(folder, "sheets")],
       ["note", "demo-150-f8", "sun 1199", "--dry"],
       ["licences"],
       ["doctor"],

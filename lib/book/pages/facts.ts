@@ -12,6 +12,8 @@ export interface BookFacts {
   readonly builtOn: Date;
   /** "learner" for the edition without answers; the leader's without it */
   readonly edition?: "learner";
+  /** report and sheets alone, without the lessons: no link leads to what is not there */
+  readonly isAlone?: true;
 }
 
 /**

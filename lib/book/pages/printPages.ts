@@ -16,7 +16,7 @@ import {
 import { judgingRadius } from "../../knowledge/figureSummary.ts";
 import { zoneMeasurements } from "../../knowledge/glassWork.ts";
 import { mindOnSheet } from "../../knowledge/hazards.ts";
-import { inWords, TABLES } from "../../record/schema.ts";
+import { type ColumnInWords, inWords, type TableName, TABLES } from "../../record/schema.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
 import { workshopPlan } from "../../stages/plan.ts";
@@ -63,6 +63,11 @@ function usualWorkshop({ record: { settings } }: BookFacts): WorkshopWish {
   return { learners: 12, aperture, focalRatio: focalLength / aperture, days: 5, hoursPerDay: 6.5 };
 }
 
+/** The columns of a table to write on; minutes so far and minutes of a row are one or the other. */
+function columnsToWrite(table: TableName): readonly ColumnInWords[] {
+  return inWords(table).filter(({ head }) => head !== "minutes" || table === "grinding");
+}
+
 /** Everything there is to print for a mirror. */
 export function printablesOf(facts: BookFacts, stages: readonly StageCautions[]): Printable[] {
   const { record, summary } = facts, { aperture, tester } = record.settings;
@@ -79,7 +84,9 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ...attempt(() => curveGaugeToPrint(aperture, 2 * record.settings.focalLength)),
     ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.supportRadius?.value)),
     strokeTally(mindOnSheet("stroke-tally")),
-    ...TABLES.map((table) => recordSheet(table, inWords(table), mindOnSheet(`record-${table}`))),
+    ...TABLES.map((table) =>
+      recordSheet(table, columnsToWrite(table), mindOnSheet(`record-${table}`))
+    ),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
     ...attempt(() => workshopSheets(workshopPlan(usualWorkshop(facts)), stages)),
   ];
@@ -88,7 +95,12 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
 const policy = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'";
 
 /** A page to print one thing from: a sheet of paper a section, nothing between edge and drawing. */
-function sheetPage({ title, use }: Printable, paper: Paper, sheets: readonly Html[]): string {
+function sheetPage(
+  { title, use }: Printable,
+  paper: Paper,
+  sheets: readonly Html[],
+  home: string,
+): string {
   const size = `${paper.width}mm ${paper.height}mm`;
   const style = `@page { size: ${size}; margin: 0; }
 body { margin: 0; background: #fff; color: #000; font: 16px/1.5 system-ui, sans-serif; }
@@ -107,7 +119,7 @@ nav, p { padding: 0 1rem; max-width: 40rem; } svg { display: block; } a { color:
 <style>${trusted(style)}</style>
 </head>
 <body>
-<nav aria-label="Back"><p><a href="../print.html">All there is to print</a></p></nav>
+<nav aria-label="Back"><p><a href="../${home}">All there is to print</a></p></nav>
 <main>
 <h1 style="font-size:1.2rem;padding:0 1rem">${title}</h1>
 <p>${paper.name}, ${
@@ -137,18 +149,29 @@ function listItem(one: Printable): Html {
 const fileOf = ({ name }: Printable, paper: Paper): string =>
   `${name}-${paper.name.toLowerCase()}.html`;
 
+/** The file of the list: the front page where there is no book. */
+function homeOf({ isAlone }: BookFacts): string {
+  return isAlone === true ? "index.html" : "print.html";
+}
+
 /** The page that lists everything to print. */
-function listPage(all: readonly Printable[], { summary }: BookFacts): string {
+function listPage(all: readonly Printable[], { summary, isAlone }: BookFacts): string {
   return shell({
     title: `To print · ${summary.title} · First Mirror`,
     description: "Templates at true scale and sheets to write on.",
-    header: safe`${plainBar(false)}
+    header: safe`${plainBar(false, isAlone)}
 <div class="title">
 <p class="kicker">At true scale, for A4 and Letter</p>
 <h1>To print</h1>
 </div>
 <p class="dims">Print at 100 %, with no “fit to page”. Each sheet has a bar of 150 mm across and one down: measure both with a ruler before you cut anything.</p>`,
-    main: safe`${all.map(listItem)}`,
+    main: safe`${
+      isAlone &&
+      safe`<h2 id="report">The mirror’s report</h2>
+<p>What was measured, how surely, the next step, and the line to sign.</p>
+<ul><li><a href="report.html">One sheet</a></li></ul>
+`
+    }${all.map(listItem)}`,
     footer:
       safe`<p>Drawn for the record <code>${summary.record}</code>. First Mirror ${summary.kitVersion}.</p>`,
   });
@@ -164,13 +187,13 @@ export function printFiles(
   all: readonly Printable[],
   facts: BookFacts,
 ): ReadonlyMap<string, string> {
-  const files = new Map([["print.html", listPage(all, facts)]]);
+  const home = homeOf(facts), files = new Map([[home, listPage(all, facts)]]);
   for (const one of all) {
     if (one.whole !== undefined) files.set(`print/${one.name}.svg`, `${one.whole.markup}\n`);
     for (const paper of papers) {
       const sheets = one.sheets(paper);
       if (sheets.length > 0) {
-        files.set(`print/${fileOf(one, paper)}`, sheetPage(one, paper, sheets));
+        files.set(`print/${fileOf(one, paper)}`, sheetPage(one, paper, sheets, home));
       }
     }
   }

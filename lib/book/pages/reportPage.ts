@@ -6,9 +6,12 @@ import { surfaceProfile } from "../../figures/plots/surfaceProfile.ts";
 import { type MethodBar, threeMethods } from "../../figures/plots/threeMethods.ts";
 import type { FigureSummary, Q, Summary, VerdictSummary } from "../../knowledge/summaryTypes.ts";
 import { verdictNotes } from "../../knowledge/tellVerdict.ts";
+import { runsOf, zoneMeasurements } from "../../knowledge/glassWork.ts";
 import { methodTitle } from "../../measuring/methods/methods.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import type { Settings } from "../../record/types.ts";
+import { masksOf, openingsOf as maskOpenings } from "../../stages/zones.ts";
+import type { Opening } from "../../testing/zones/openings.ts";
 import { wasWritten } from "../../record/readings.ts";
 import { type BookFacts, bound, counted, dayOf, depthNow, plainNumber, told } from "./facts.ts";
 import { edge, plainBar, printsAtFullSize, shell } from "./shell.ts";
@@ -117,6 +120,44 @@ ${
   }</tbody></table>`;
 }
 
+/** When the surface was tested, in how many runs, through which mask, and how far that reaches; nothing without a test. */
+function testOf({ summary, record }: BookFacts): Html | undefined {
+  const last = zoneMeasurements(record).at(-1), { verdict: judged } = summary;
+  const photos = summary.figure?.photos?.length ?? 0;
+  const scope = judged && `, scope: ${scopeOf(judged)}`;
+  if (last === undefined) {
+    const days = [...new Set(record.ronchi.flatMap(({ date }) => date ?? []))].sort();
+    return photos === 0
+      ? undefined
+      : safe`<p class="kicker">Tested${
+        days.length > 0 && ` ${days.at(0)}${days.length > 1 ? ` to ${days.at(-1)}` : ""}`
+      } by ${counted(photos, "photograph")} through a grating${scope}.</p>`;
+  }
+  const { dates, rows } = last, runs = runsOf(last).length;
+  const days = dates.length === 0
+    ? ""
+    : ` ${dates[0]}${dates.length > 1 ? ` to ${dates.at(-1)}` : ""}`;
+  const masks = masksOf(rows).map((mask) => edgesSaid(maskOpenings(mask)));
+  const through = `${masks.length === 1 ? "mask" : "masks"} ${masks.join("; ")} mm from the centre`;
+  return safe`<p class="kicker">${
+    bound(`Tested${days}: ${counted(runs, "run")}, ${through}${scope ?? ""}.`)
+  }</p>`;
+}
+
+/** A mask by its edges, where its openings adjoin; else by each opening. */
+function edgesSaid(openings: readonly Opening[]): string {
+  const adjoin = openings.every(({ inner }, at) => at === 0 || inner === openings[at - 1]?.outer);
+  const edges = [openings[0]?.inner ?? 0, ...openings.map(({ outer }) => outer)];
+  return adjoin
+    ? edges.map((one) => plainNumber(one)).join(", ")
+    : openings.map(({ inner, outer }) => `${plainNumber(inner)} to ${plainNumber(outer)}`)
+      .join(", ");
+}
+
+/** Who measured is not in the record: whoever did writes it here and answers for it. */
+const signing =
+  safe`Measured by ______________________ on ______________ signed ______________________`;
+
 /** A step with its first sentence in bold. */
 function firstBold(text: string): Html {
   const end = text.search(/[.;](\s|$)/) + 1;
@@ -202,7 +243,7 @@ export function reportPage(parts: BookFacts): string {
     title: `Report: ${summary.title} · First Mirror`,
     description: "One mirror on one sheet: measured values, surface, verdict, next step.",
     kind: "report",
-    header: safe`${plainBar(false)}
+    header: safe`${plainBar(false, parts.isAlone)}
 <div class="title">
 <p class="kicker">The mirror’s report · ${dayOf(builtOn)}</p>
 <h1>${summary.title}</h1>
@@ -219,6 +260,7 @@ ${above === undefined && profile(parts)}
 <div>
 ${above !== undefined && profile(parts)}
 ${table(parts)}
+${testOf(parts)}
 ${above !== undefined && methodsInWords(summary)}
 ${depth(summary)}
 </div>
@@ -240,7 +282,7 @@ ${
 <ul class="limits">${limits.map((limit) => safe`<li>${limit}</li>`)}</ul>`
     }`,
     footer:
-      safe`<p>Uncertainties are standard ones (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kitVersion}.</p>`,
+      safe`<p>${signing}<br>Uncertainties are standard ones (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kitVersion}.</p>`,
   });
 }
 

@@ -131,8 +131,16 @@ ${themeButton}
 </div>`;
 }
 
-/** The bar of a page without the contents in it: the front, the report. */
-export function plainBar(isFront: boolean): Html {
+/**
+ * The bar of a page without the contents in it: the front, the report.
+ *
+ * @param isAlone  where there are no lessons beside it
+ */
+export function plainBar(isFront: boolean, isAlone = false): Html {
+  if (isAlone) {
+    return safe`<div class="bar">${menuLink("index.html", "To print", undefined)}
+${themeButton}</div>`;
+  }
   const here = isFront ? "index.html" : undefined;
   return safe`<div class="bar">${menuLink("index.html", "First Mirror", here)}
 ${menuLink("glossary.html", "Glossary", here)}
