@@ -24,7 +24,6 @@ export {
   depthFromLeaves,
   type LeafRow,
   leaves,
-  stackU,
 } from "./methods/leaves.ts";
 export type {
   CurveMethod,

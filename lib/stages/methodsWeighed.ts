@@ -8,6 +8,7 @@ import { say } from "../figures/words.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { fromQ } from "../knowledge/q.ts";
 import { whatWouldHelp } from "../measuring/advice.ts";
+import { simulateCurve } from "../measuring/curveMonteCarlo.ts";
 import { combine, type Weighable } from "../measuring/combine.ts";
 import type { Estimate } from "../measuring/estimate.ts";
 import { type Method, methodNamed, methodTitle, rowsOf } from "../measuring/methods/methods.ts";
@@ -80,11 +81,41 @@ export function methodsApart(estimates: readonly Weighable[]): Shown {
   });
 }
 
+/** Draws for the radius: its u then stands to a percent, in a tenth of a second. */
+const DRAWS = 20_000;
+
+/** R by drawing every error at once, beside R by the slopes; nothing where a method with readings is left out. */
+function radiusByDraws({ record, summary }: Mirror): Shown | undefined {
+  const { curve } = summary;
+  const isDrawn = (method: Method): boolean => methodNamed(method)?.draws !== undefined;
+  if (curve?.radius === undefined) return undefined;
+  if (curve.estimates.some(({ used, method }) => used !== isDrawn(method))) return undefined;
+  const tables = curve.estimates.map(({ method }) => methodNamed(method)?.table);
+  const latest = Object.fromEntries(
+    tables.flatMap((table) =>
+      table === undefined ? [] : [[table, ofLatestMinute(record[table] as readonly Row[])]]
+    ),
+  );
+  const { value, u } = simulateCurve({ ...record, ...latest }, record.settings, {
+    trials: DRAWS,
+    seed: 1,
+  });
+  return say`Every error drawn at random, ${thousands(DRAWS)} times over: R = ${
+    measured(value, u, "mm")
+  }. By the slopes: R = ${fromQ(curve.radius)}.`;
+}
+
+const thousands = (count: number): string => count.toLocaleString("en").replaceAll(",", "\u202f");
+
 const budgetPart: Part = {
   name: "the budget of R",
   noun: "source",
   count: ({ summary }) => summary.curve?.budget.length ?? 0,
-  show: ({ summary }) => [budgetBars((summary.curve?.budget ?? []).slice(0, 6))],
+  show: (mirror) => {
+    const bars = budgetBars((mirror.summary.curve?.budget ?? []).slice(0, 6));
+    const drawn = radiusByDraws(mirror);
+    return drawn === undefined ? [bars] : [bars, drawn];
+  },
   how: "With readings by one method or more the kit shows where the doubt comes from.",
 };
 

@@ -105,7 +105,7 @@ Deno.test("tables that agree with each other and not with the plan put the plan 
   assert.equal(found.length, 1);
   assert.equal(found[0]?.file, "mirror.yaml");
   assert.equal(found[0]?.estimate, undefined);
-  assert.match(found[0]?.what ?? "", /R and f were probably mixed up in focalLength/);
+  assert.match(found[0]?.what ?? "", /R and f were probably mixed up in focal_length/);
 });
 
 Deno.test("while hollowing tables may agree on a shallower curve than planned, not on a deeper one", () => {

@@ -77,24 +77,6 @@ export function bracket(go: readonly number[], nogo: readonly number[]): Bracket
 }
 
 /**
- * How far off a stack's thickness may be: each leaf errs on its own, anywhere within its tolerance.
- *
- *     u = sqrt n  x  tolerance / sqrt 3
- *
- * @param leaves     of the stack, mm each; one number above 1 mm counts as the several leaves it must have been
- * @param tolerance  half-width printed on the set, mm; 0 or more
- * @throws {RangeError} as `checkStack`, or for a tolerance below 0
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.equal(stackU([1, 0.1], 0.005).toFixed(5), "0.00408");
- * ```
- */
-export function stackU(leaves: readonly number[], tolerance: number): number {
-  return Math.sqrt(leavesIn(leaves)) * rectangular(tolerance);
-}
-
-/**
  * Depth under a straight-edge from one bracket: the middle, and what a leaf of some width misses.
  *
  * The correction w^2 / 8R needs the radius, which needs the depth; the two are settled together.
