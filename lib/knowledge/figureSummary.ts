@@ -106,11 +106,27 @@ export function figureSummary(record: MirrorRecord, judging: Judging): FigureFou
   }
 }
 
-/** RMS of the glass of each of the last surfaces that can be reduced, nm, in the order of time. */
-export function lastRms(record: MirrorRecord, judging: Judging, last: number): number[] {
-  return zoneMeasurements(record).slice(-last).flatMap((measurement) => {
+/** A surface that was read and could be reduced. */
+export interface ReadSurface {
+  readonly measurement: ZoneMeasurement;
+  readonly found: ZoneFigure;
+}
+
+/**
+ * Every surface that was read and can be reduced, in the order of time.
+ *
+ * @param latest  the last one, where it is reduced already
+ */
+export function readSurfaces(
+  record: MirrorRecord,
+  judging: Judging,
+  latest?: ZoneFigure,
+): readonly ReadSurface[] {
+  const all = zoneMeasurements(record);
+  return all.flatMap((measurement, i) => {
+    if (latest !== undefined && i === all.length - 1) return [{ measurement, found: latest }];
     try {
-      return [reduceMeasurement(record, measurement, judging).surfaceRms.value];
+      return [{ measurement, found: reduceMeasurement(record, measurement, judging) }];
     } catch (error) {
       if (!(error instanceof CannotTell)) throw error;
       return [];

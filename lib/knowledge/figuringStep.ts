@@ -1,13 +1,26 @@
-/** The next spell of figuring in words: which strokes, how long, what it should come to. */
+/** Figuring from a record: what its sessions taught of the hands, the coming session in numbers and in words. */
 import type { Expected } from "../shaping/figuring/figuringExpected.ts";
-import type { ProfileHeight } from "../shaping/figuring/figuringModes.ts";
+import type { Fault } from "../shaping/figuring/figuringFaults.ts";
 import {
-  type FiguringPlan,
-  figuringPlan,
-  type FiguringSpell,
-} from "../shaping/figuring/figuringPlan.ts";
-import { figuringTurns, fullLapStrokes } from "../shaping/figuring/figuringStrokes.ts";
-import type { Settings } from "../record/types.ts";
+  type Hands,
+  learnHands,
+  rateOf,
+  type TestedSession,
+  type TimedStroke,
+  usualHands,
+} from "../shaping/figuring/figuringHands.ts";
+import { type ProfileHeight, profileModes } from "../shaping/figuring/figuringModes.ts";
+import { type FiguringPlan, figuringPlan, foresee } from "../shaping/figuring/figuringPlan.ts";
+import {
+  type FiguringStroke,
+  figuringStroke,
+  figuringTurns,
+  fullLapStrokes,
+} from "../shaping/figuring/figuringStrokes.ts";
+import type { GrindingRow, MirrorRecord, Settings } from "../record/types.ts";
+import type { ReadSurface } from "./figureSummary.ts";
+import { sessionsBetween } from "./glassWork.ts";
+import type { FiguringSummary, PlannedStroke } from "./summaryTypes.ts";
 
 /** What a plan is made from: a measured profile and what was said of it. */
 export interface Judged {
@@ -15,30 +28,178 @@ export interface Judged {
   /** of its heights, nm^2 */
   readonly covariance?: readonly ArrayLike<number>[];
   readonly verdict: "yes" | "no" | "not shown";
+  /** of the glass, of the verdict's scope, nm */
+  readonly rms?: number;
+  readonly runs?: number;
 }
 
 /**
- * The plan for a measured surface; with a full lap only, as most makers have no other.
+ * The plan for a measured surface, by hands that are known as far as the record tells.
  *
- * @param spellMin  longest spell, min
+ * @param longest  longest session, min
  * @throws {RangeError} as `figuringPlan`
  */
-export function planFor(judged: Judged, settings: Settings, spellMin: number): FiguringPlan {
+export function planFor(
+  judged: Judged,
+  settings: Settings,
+  longest: number,
+  hands: Hands = usualHands,
+): FiguringPlan {
   const { aperture, goal } = settings;
   return figuringPlan({
     ...judged,
     aperture,
+    hands,
     goalNm: goal.surfaceWaves * goal.wavelength,
-    strokes: fullLapStrokes,
-    spellMinutes: spellMin,
+    longest,
   });
 }
 
+// What was done between two tests, and what that teaches.
+
+/** Strokes a minute, there and back counting one, where neither the log nor the record says. COMMON PRACTICE */
+const USUAL_PACE = 40;
+
+/** The pace that a plan's minutes are meant at: the record's, else the log's, else the usual one. */
+function paceOf({ settings, grinding }: Pick<MirrorRecord, "settings" | "grinding">): number {
+  const counted = grinding.filter(({ strokes = 0, minutes }) => strokes > 0 && minutes > 0);
+  const sum = (of: (row: GrindingRow) => number): number =>
+    counted.reduce((all, row) => all + of(row), 0);
+  return settings.strokeRate ??
+    (counted.length === 0
+      ? USUAL_PACE
+      : sum((row) => row.strokes ?? 0) / sum((row) => row.minutes));
+}
+
+/** A stroke by shares of the diameter, or nothing where the upper disc would tip. */
+function strokeOf(face: "down" | "up", length: number, side: number): FiguringStroke | undefined {
+  return length > 0 && Math.hypot(length / 2, side) < 0.49
+    ? figuringStroke(face, 1, length, side)
+    : undefined;
+}
+
+/** Strokes that a row may have been: one where side and length were written, else all that the row does not exclude. */
+function strokesOf({ position, side, length }: GrindingRow, aperture: number): FiguringStroke[] {
+  const face = position === "mirror on top" ? "down" : "up";
+  const may = fullLapStrokes.filter((stroke) => stroke.face === face);
+  const distinct = (values: readonly number[]): readonly number[] => [...new Set(values)];
+  const sides = side === undefined ? distinct(may.map(({ offset }) => offset)) : [side / aperture];
+  const lengths = length === undefined
+    ? distinct(may.map(({ travel }) => travel))
+    : [length / aperture];
+  return lengths.flatMap((l) => sides.flatMap((s) => strokeOf(face, l, s) ?? []));
+}
+
+/** Where more was left unwritten than this many strokes could have been, nothing is learnt. */
+const MOST_GUESSES = 600;
+
+/** Everything that may have been done by rows of the log; nothing where one of them is no stroke of a full lap. */
+function doneBy(
+  rows: readonly GrindingRow[],
+  aperture: number,
+  pace: number,
+): (readonly TimedStroke[])[] {
+  const known = rows.map((row) => ({
+    minutes: row.strokes === undefined ? row.minutes : row.strokes / pace,
+    // rows that say as little of themselves were the same stroke
+    kind: `${row.position} ${row.side} ${row.length}`,
+    may: strokesOf(row, aperture),
+  }));
+  const kinds = new Map(known.map(({ kind, may }) => [kind, may]));
+  const guesses = [...kinds].reduce<ReadonlyMap<string, FiguringStroke>[]>(
+    (all, [kind, may]) =>
+      all.length * may.length > MOST_GUESSES
+        ? []
+        : all.flatMap((guess) => may.map((stroke) => new Map([...guess, [kind, stroke]]))),
+    [new Map()],
+  );
+  return guesses.map((guess) =>
+    known.flatMap(({ kind, minutes }) => {
+      const stroke = guess.get(kind);
+      return stroke === undefined ? [] : [{ stroke, minutes }];
+    })
+  );
+}
+
+/** What a record's sessions teach, and how each was foreseen from those before it. */
+export interface Learnt {
+  readonly hands: Hands;
+  /** absent without a session between two tests */
+  readonly summary?: FiguringSummary;
+}
+
 /**
- * Whether the last so many spells brought nothing: none came below the rms that stood before them.
+ * Learns the hands from every pair of tests with polishing between them, and foretells each session from those before it.
  *
- * @param rms     of each day, in the order of time
- * @param spells  1 or more
+ * @param surfaces   as `readSurfaces` gives them
+ * @param isPolish   whether a row's abrasive polishes: nothing is learnt of figuring from grinding
+ */
+export function learnt(
+  record: MirrorRecord,
+  surfaces: readonly ReadSurface[],
+  isPolish: (abrasive: string) => boolean,
+): Learnt {
+  const { aperture } = record.settings, pace = paceOf(record);
+  const found = (measurement: ReadSurface["measurement"]): ReadSurface["found"] | undefined =>
+    surfaces.find(({ measurement: { dates, rows } }) =>
+      rows[0]?.line === measurement.rows[0]?.line && dates.at(-1) === measurement.dates.at(-1)
+    )?.found;
+  const tested: TestedSession[] = [], beforeAfter: FiguringSummary["beforeAfter"][number][] = [];
+  for (const { before, after, rows } of sessionsBetween(record)) {
+    const first = found(before), second = found(after);
+    if (first === undefined || second === undefined || rows.length === 0) continue;
+    if (!rows.every(({ abrasive }) => isPolish(abrasive))) continue;
+    const done = doneBy(rows, aperture, pace);
+    if (done.length === 0) continue;
+    const rmsBefore = first.surfaceRms.value;
+    beforeAfter.push({
+      ...(after.date === undefined ? {} : { date: after.date }),
+      rmsBefore,
+      foreseen: foreseenOf(first, done, learnHands(tested), aperture),
+      rmsAfter: second.surfaceRms.value,
+    });
+    tested.push({
+      done,
+      before: profileModes(first.profile, first.profileCovariance),
+      after: profileModes(second.profile, second.profileCovariance),
+      aperture,
+      rim: first.profile.at(-1)?.radius ?? aperture / 2,
+    });
+  }
+  const hands = learnHands(tested), rate = rateOf(hands);
+  if (beforeAfter.length === 0) return { hands };
+  return {
+    hands,
+    summary: {
+      rate: { ...rate, unit: "um/h", from: ["zones.csv", "grinding.csv"] },
+      learnedFrom: hands.sessions,
+      beforeAfter,
+    },
+  };
+}
+
+/** Low, middle and high of what a session should have left; over all that may have been done. */
+function foreseenOf(
+  { profile, profileCovariance: covariance, surfaceRms }: ReadSurface["found"],
+  done: readonly (readonly TimedStroke[])[],
+  hands: Hands,
+  aperture: number,
+): readonly [number, number, number] {
+  const task = { profile, covariance, aperture, rms: surfaceRms.value };
+  const all = done.map((strokes) => foresee(task, strokes, hands));
+  const middles = all.map(({ rms }) => rms).sort((a, b) => a - b);
+  return [
+    Math.min(...all.map(({ rms, rms95 }) => rms95?.[0] ?? rms)),
+    middles[Math.floor(middles.length / 2)] ?? 0,
+    Math.max(...all.map(({ rms, rms95 }) => rms95?.[1] ?? rms)),
+  ];
+}
+
+/**
+ * Whether the last so many sessions brought nothing: none came below the rms that stood before them.
+ *
+ * @param rms       of each day, in the order of time
+ * @param sessions  1 or more
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -47,45 +208,86 @@ export function planFor(judged: Judged, settings: Settings, spellMin: number): F
  * assert.equal(withoutGain([20, 21], 3), false);
  * ```
  */
-export function withoutGain(rms: readonly number[], spells: number): boolean {
-  const [first = 0, ...after] = rms.slice(-spells - 1);
-  return after.length === spells && after.every((one) => one >= first);
+export function withoutGain(rms: readonly number[], sessions: number): boolean {
+  const [first = 0, ...after] = rms.slice(-sessions - 1);
+  return after.length === sessions && after.every((one) => one >= first);
 }
 
-/** Minutes as they are said: "45 seconds", "1 minute", "2.5 minutes". */
+// The plan as rows, and the rows as a sentence: one says what the other does.
+
+const degrees = (rad: number): number => Math.round(rad * 180 / Math.PI);
+
+/** A stroke as a row of the plan, in whole millimetres of this very disc. */
+export function plannedStroke(
+  { stroke: { face, lap, offset, travel }, minutes }: TimedStroke,
+  aperture: number,
+): PlannedStroke {
+  const { strokes, upper, lower } = figuringTurns;
+  return {
+    position: face === "down" ? "mirror on top" : "tool on top",
+    sideMm: Math.round(offset * aperture),
+    lengthMm: Math.round(travel * aperture),
+    minutes,
+    upperTurnDeg: degrees(upper),
+    lowerTurnDeg: degrees(lower),
+    everyStrokes: strokes,
+    ...(lap === 1 ? {} : { lapMm: Math.round(lap * aperture) }),
+  };
+}
+
+/** The ordinary stroke for so many minutes: the mirror on top, over the centre, a third of the diameter long. */
+export function evenStroke(minutes: number, aperture: number): PlannedStroke {
+  return plannedStroke({ stroke: figuringStroke("down", 1, 1 / 3, 0), minutes }, aperture);
+}
+
+/** All minutes of a plan. */
+export function minutesOf(plan: readonly Pick<PlannedStroke, "minutes">[]): number {
+  return plan.reduce((sum, { minutes }) => sum + minutes, 0);
+}
+
+/** Minutes as they are said: "1 minute", "2.5 minutes". */
 export function minutesSaid(minutes: number): string {
-  if (minutes < 1) return `${(60 * minutes).toFixed(0)} seconds`;
   return `${Number(minutes.toFixed(2))} ${minutes === 1 ? "minute" : "minutes"}`;
 }
 
 /** One stroke at the bench: "1.5 minutes with the mirror on top, 38 mm to the side, strokes 75 mm long". */
-export function strokeSaid({ stroke, minutes }: FiguringSpell, aperture: number): string {
-  const { face, lap, offset, travel } = stroke,
-    mm = (share: number): string => `${(share * aperture).toFixed(0)} mm`;
-  const top = face === "down" ? "the mirror" : lap === 1 ? "the lap" : `a lap of ${mm(lap)}`;
-  const aside = offset === 0 ? "over the centre" : `${mm(offset)} to the side`;
-  return `${minutesSaid(minutes)} with ${top} on top, ${aside}, strokes ${mm(travel)} long`;
+export function strokeSaid({ position, sideMm, lengthMm, lapMm, minutes }: PlannedStroke): string {
+  const top = position === "mirror on top"
+    ? "the mirror"
+    : lapMm === undefined
+    ? "the lap"
+    : `a lap of ${lapMm} mm`;
+  const aside = sideMm === 0 ? "over the centre" : `${sideMm} mm to the side`;
+  return `${minutesSaid(minutes)} with ${top} on top, ${aside}, strokes ${lengthMm} mm long`;
 }
 
-/** How to turn both discs: "after every 8 strokes turn the upper disc by about 140° and the lower one by about 50°". */
+/** How to turn both discs: "after every 8 strokes turn the upper disc by about 150° and the lower one by about 50°". */
 export function turnsSaid(): string {
-  const degrees = (rad: number): string => `${5 * Math.round(rad * 180 / Math.PI / 5)}°`;
   const { strokes, upper, lower } = figuringTurns;
   return `after every ${strokes} strokes turn the upper disc by about ${
     degrees(upper)
-  } and the lower one by about ${degrees(lower)}`;
+  }° and the lower one by about ${degrees(lower)}°`;
 }
 
+/** Longer than this the lap is pressed anew in between, min. COMMON PRACTICE */
+const ON_ONE_PRESSING = 10;
+
 /** What to do: press, the strokes in turn, how to turn the discs, cool, measure. */
-export function spellSaid({ next }: FiguringPlan, aperture: number, coolMin: number): string {
-  const strokes = next.map((one) => strokeSaid(one, aperture)).join("; then ");
+export function sessionSaid(plan: readonly PlannedStroke[], coolMin: number): string {
+  const strokes = plan.map(strokeSaid).join("; then ");
   const turns = turnsSaid();
-  return `Press the lap, then polish ${strokes}. ${turns[0]?.toUpperCase()}${
+  const again = minutesOf(plan) > ON_ONE_PRESSING
+    ? ` Press it again after every ${ON_ONE_PRESSING} minutes.`
+    : "";
+  const small = plan.some(({ lapMm }) => lapMm !== undefined)
+    ? " A full lap is too wide for what is wrong here; a small one makes rings faster than it mends them, so a trained adult decides and works with it."
+    : "";
+  return `Press the lap, then polish ${strokes}.${again}${small} ${turns[0]?.toUpperCase()}${
     turns.slice(1)
   }. Let the mirror cool ${coolMin} minutes, and measure the zones again.`;
 }
 
-/** What the spell should come to, with its range where the profile's own uncertainty is known. */
+/** What the session should come to, with its range where the profile's own uncertainty is known. */
 export function changeSaid({ before, after, found }: FiguringPlan): string {
   const rms = (one: Expected): string => one.rms.toFixed(0);
   const unsure = found.covariance === undefined
@@ -97,7 +299,31 @@ export function changeSaid({ before, after, found }: FiguringPlan): string {
   const chance = after.probability === undefined
     ? ""
     : `, and the chance of the goal to ${after.probability.toFixed(2)}`;
-  return `This spell should bring the RMS of the glass from ${rms(before)} to ${
+  return `This session should bring the RMS of the glass from ${rms(before)} to ${
     rms(after)
   } nm${range}${chance}.`;
+}
+
+/** How the hands are known: from which sessions, and how much faster or slower than the usual ones. */
+export function handsSaid({ gain, sessions }: Pick<Hands, "gain" | "sessions">): string {
+  if (sessions === 0) {
+    return "No session has shown your own rate yet: it is taken as the usual one, to a factor of two.";
+  }
+  return `By ${
+    sessions === 1 ? "the session" : `the ${sessions} sessions`
+  } with a test before and after, your hands take ${gain.toFixed(2)} times the usual.`;
+}
+
+/** The largest fault with its cause and what mends it; nothing where none stands out. */
+export function faultSaid(faults: readonly Fault[]): string | undefined {
+  const [fault] = faults;
+  if (fault === undefined) return undefined;
+  const { name, radius, nm, cause, remedy } = fault;
+  return `The largest fault by name: ${name} at ${radius.toFixed(0)} mm, ${
+    Math.abs(nm).toFixed(0)
+  } nm ${nm > 0 ? "high" : "low"}. Cause: ${lowered(cause)} Remedy: ${lowered(remedy)}`;
+}
+
+function lowered(sentence: string): string {
+  return `${sentence[0]?.toLowerCase()}${sentence.slice(1)}`;
 }

@@ -1,5 +1,5 @@
 /** When the glass was worked, and which zone readings are therefore of one and the same surface. */
-import type { DiaryRow, MirrorRecord, Row, ZoneRow } from "../record/types.ts";
+import type { DiaryRow, GrindingRow, MirrorRecord, Row, ZoneRow } from "../record/types.ts";
 
 type Tables = Pick<MirrorRecord, "grinding" | "diary" | "zones">;
 
@@ -8,6 +8,8 @@ interface Work {
   readonly date?: string;
   /** minutes of the log when it was over */
   readonly until?: number;
+  /** of the log; absent for an act of the diary */
+  readonly row?: GrindingRow;
 }
 
 /** Acts of the diary that change the glass, so that readings before and after are of two surfaces. */
@@ -27,9 +29,10 @@ export interface ZoneMeasurement {
 
 function worksOf({ grinding, diary }: Tables): readonly Work[] {
   let until = 0;
-  const ground = grinding.flatMap(({ date, minutes }): Work[] => {
+  const ground = grinding.flatMap((row): Work[] => {
+    const { date, minutes } = row;
     until += minutes;
-    return minutes > 0 ? [{ ...(date === undefined ? {} : { date }), until }] : [];
+    return minutes > 0 ? [{ ...(date === undefined ? {} : { date }), until, row }] : [];
   });
   const acts = diary.filter(({ what }) => TOUCH_GLASS.includes(what));
   return [...ground, ...acts.map(({ date }) => ({ date }))];
@@ -70,6 +73,30 @@ export function zoneMeasurements(tables: Tables): readonly ZoneMeasurement[] {
       )
     );
     return { ...(date === undefined ? {} : { date }), dates, rows, afterWork };
+  });
+}
+
+/** Two surfaces that were read one after the other, and the log's rows between them; acts of the diary are none of these. */
+export interface SessionBetween {
+  readonly before: ZoneMeasurement;
+  readonly after: ZoneMeasurement;
+  readonly rows: readonly GrindingRow[];
+}
+
+/** What was done between each surface that was read and the next, in the order of time. */
+export function sessionsBetween(tables: Tables): readonly SessionBetween[] {
+  const read = zoneMeasurements(tables), works = worksOf(tables);
+  const isDone = (work: Work, { rows }: ZoneMeasurement): boolean =>
+    rows.every((row) => isBefore(work, row));
+  return read.slice(1).flatMap((after, i) => {
+    const before = read[i];
+    return before === undefined ? [] : [{
+      before,
+      after,
+      rows: works.flatMap((work) =>
+        work.row !== undefined && isDone(work, after) && !isDone(work, before) ? [work.row] : []
+      ),
+    }];
   });
 }
 

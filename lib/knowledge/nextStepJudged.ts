@@ -1,11 +1,20 @@
-/** The next step for a mirror whose surface has been judged: leave it alone, measure more, or one spell of figuring. */
+/** The next step for a mirror whose surface has been judged: leave it alone, measure more, or one session of figuring. */
 import type { ZoneRow } from "../record/types.ts";
-import { changeSaid, spellSaid, withoutGain } from "./figuringStep.ts";
+import {
+  changeSaid,
+  evenStroke,
+  faultSaid,
+  handsSaid,
+  minutesOf,
+  plannedStroke,
+  sessionSaid,
+  withoutGain,
+} from "./figuringStep.ts";
 import { isStale, runsOf, zoneMeasurements } from "./glassWork.ts";
 import type { Step } from "./nextStepCautions.ts";
 import type { Known, Rules } from "./rules.ts";
 import { seatsSaid } from "./seatWords.ts";
-import type { VerdictSummary, WantedReading } from "./summaryTypes.ts";
+import type { PlannedStroke, VerdictSummary, WantedReading } from "./summaryTypes.ts";
 import { NO_LOG } from "./zoneVerdict.ts";
 
 function readAgain(): Step {
@@ -18,7 +27,7 @@ function readAgain(): Step {
   };
 }
 
-/** Leave it alone once the goal is shown and nothing is lacking; more readings while they can decide; else a spell. */
+/** Leave it alone once the goal is shown and nothing is lacking; more readings while they can decide; else a session. */
 export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   if (isStale(known.record)) return readAgain();
   const photographs = (verdict.lacks ?? []).filter((lack) => /photograph/.test(lack));
@@ -27,8 +36,8 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Ste
   }
   const inShadow = verdict.meetsGoal !== "yes" && verdict.outsideShadow?.meetsGoal === "yes";
   if (verdict.meetsGoal === "yes" || inShadow) return good(known, verdict, rules, inShadow);
-  // a figure is made on polished glass only: what an hour of polishing moves is more than a spell does
-  if (verdict.lacks?.includes("pits")) return polishOn(true, verdict, rules);
+  // a figure is made on polished glass only: what an hour of polishing moves is more than a session does
+  if (verdict.lacks?.includes("pits")) return polishOn(known, true, verdict, rules);
   const open = verdict.meetsGoal === "not shown" ? moreReadings(known, verdict, rules) : undefined;
   if (open !== undefined) return open;
   if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
@@ -37,11 +46,20 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Ste
       stage: "polishing",
       do:
         `Press the lap anew and polish evenly, over the centre, strokes a third of the diameter long, for 20 minutes; cool ${rules.coolMin} minutes, and measure the zones.`,
-      until: "the bands are smooth again; then plan a spell.",
-      why: `${rules.spellsWithoutGain} spells in a row brought no gain: ${verdict.why}`,
+      until: "the bands are smooth again; then plan a session.",
+      why: `${rules.spellsWithoutGain} sessions in a row brought no gain: ${verdict.why}`,
+      ...evenly(20, known),
     };
   }
   return figuring(known, verdict, rules);
+}
+
+/** Ordinary strokes for so long, as a plan. */
+function evenly(
+  minutes: number,
+  { record: { settings } }: Pick<Known, "record">,
+): { readonly plan: readonly PlannedStroke[]; readonly minutes: number } {
+  return { plan: [evenStroke(minutes, settings.aperture)], minutes };
 }
 
 /** What would settle an open verdict: runs until their scatter is known, then what the zone test itself asks for. */
@@ -91,7 +109,7 @@ function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boo
       inShadow && OF_WHOLE_DISC.includes(lack))
   );
   if (lacks.includes("pits") || lacks.includes("polishing")) {
-    return polishOn(lacks.includes("pits"), verdict, rules);
+    return polishOn(known, lacks.includes("pits"), verdict, rules);
   }
   if (verdict.scope === "one diameter" && !oneIsEnough) return otherSeats(known, verdict);
   if (lacks.length > 0) return otherSeats(known, verdict);
@@ -123,21 +141,22 @@ function mayBeOutOfRound({ record: { settings }, astigmatism }: Known): boolean 
     2 * astigmatism.amplitude.value > surfaceWaves * wavelength;
 }
 
-function evenPolishing({ astigmatism }: Known, verdict: VerdictSummary, rules: Rules): Step {
+function evenPolishing(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   return {
     stage: "polishing",
     do:
       `Press the lap anew and polish evenly for 20 minutes, over the centre, strokes a third of the diameter long, and turn both discs after every few strokes without fail; cool ${rules.coolMin} minutes, and read the same seats again.`,
     until: "the astigmatism is smaller than the goal allows; then figure what is left.",
+    ...evenly(20, known),
     why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
-      astigmatism?.amplitude.value.toFixed(0)
+      known.astigmatism?.amplitude.value.toFixed(0)
     } nm), and no stroke that works in rings mends that. ${verdict.why}`,
   };
 }
 
-/** One spell by the plan; more readings where the plan sees nothing to work on. */
+/** One session by the plan; more readings where the plan sees nothing to work on. */
 function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
-  const { record, plan } = known, planned = plan?.();
+  const { record, plan: planOf } = known, planned = planOf?.();
   if (
     planned !== undefined && planned.do !== "polish" && (known.astigmatism?.interval95[0] ?? 0) > 0
   ) {
@@ -147,11 +166,16 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
     const isWhole = verdict.scope === "whole surface" ||
       record.settings.goal.scope === "one diameter";
     if (!isWhole && known.wanted !== undefined) return otherSeats(known, verdict);
+    const rows = zoneMeasurements(record).at(-1)?.rows ?? [], more = planned.moreRuns ?? 3;
+    const places = seatsOf(rows, more), runs = Math.ceil(more / Math.max(1, places.length));
     return {
       stage: "zone test",
-      do: "Measure the zones three runs more, in still air, and polish nothing yet.",
+      do: `Read more: measure the zones ${runs} ${runs === 1 ? "run" : "runs"} more${
+        places.length > 1 ? " in each seat" : ""
+      }, in still air, and polish nothing yet.`,
       until: "something stands above its uncertainty, or the goal is shown.",
       why: `${verdict.why}; ${planned.why}`,
+      ...(places.length === 0 ? {} : { readings: places.map((place) => ({ ...place, runs })) }),
     };
   }
   const common = {
@@ -166,10 +190,23 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
       why: verdict.why,
     };
   }
+  const plan = planned.next.map((one) => plannedStroke(one, record.settings.aperture));
+  const { before, after } = planned, fault = faultSaid(known.faults?.() ?? []);
+  const hands = known.hands === undefined ? "" : ` ${handsSaid(known.hands)}`;
   return {
     ...common,
-    do: spellSaid(planned, record.settings.aperture, rules.coolMin),
-    why: `${verdict.why}. ${changeSaid(planned)}`,
+    do: sessionSaid(plan, rules.coolMin),
+    why: `${verdict.why}. ${changeSaid(planned)}${hands}${fault === undefined ? "" : ` ${fault}`}`,
+    plan,
+    minutes: minutesOf(plan),
+    ...(after.rms95 === undefined ? {} : {
+      foreseen: {
+        from: before.rms,
+        low: after.rms95[0],
+        middle: after.rms,
+        high: after.rms95[1],
+      },
+    }),
   };
 }
 
@@ -254,7 +291,12 @@ export function takePhotographs(missing: readonly string[], verdict: VerdictSumm
 }
 
 /** The figure is good, the polish is not over. */
-export function polishOn(pits: boolean, verdict: VerdictSummary, rules: Rules): Step {
+export function polishOn(
+  known: Pick<Known, "record">,
+  pits: boolean,
+  verdict: VerdictSummary,
+  rules: Rules,
+): Step {
   const why = pits
     ? "Pits were seen after the last polishing, and a coating mends none"
     : "The log has less polishing than a fifth of what the grade before it needs";
@@ -266,5 +308,6 @@ export function polishOn(pits: boolean, verdict: VerdictSummary, rules: Rules): 
     until:
       `no pit is left; then let the mirror cool ${rules.coolMin} minutes and measure the zones again.`,
     why: `${why}. The figure itself: ${verdict.why}`,
+    ...evenly(60, known),
   };
 }

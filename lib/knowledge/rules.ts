@@ -1,6 +1,8 @@
 /** What the next step is decided from, and by: what is known of a mirror, and the course's numbers from data/tables. */
 import type { RangeUm } from "../shaping/grinding/grade.ts";
 import { fineLadder } from "../shaping/grinding/ladder.ts";
+import type { Fault } from "../shaping/figuring/figuringFaults.ts";
+import type { Hands } from "../shaping/figuring/figuringHands.ts";
 import type { FiguringPlan } from "../shaping/figuring/figuringPlan.ts";
 import { type Hours, polishTime } from "../shaping/lap/polish.ts";
 import { abrasives, decision } from "../record/tables.ts";
@@ -28,8 +30,12 @@ export interface Known {
   readonly slips?: readonly Slip[];
   /** a word on the lamp stands beside the verdict */
   readonly doubtsLamp?: boolean;
-  /** the spell for the surface that the verdict is on; asked for only where figuring comes next */
+  /** the session for the surface that the verdict is on; asked for only where figuring comes next */
   readonly plan?: () => FiguringPlan;
+  /** the maker's hands, as far as sessions have shown them */
+  readonly hands?: Hands;
+  /** of that surface by name, the largest first; asked for only where figuring comes next */
+  readonly faults?: () => readonly Fault[];
   /** RMS of each surface that was read, in the order of time; asked for only where figuring comes next */
   readonly lastRms?: () => readonly number[];
   /** seats and knife directions that the whole surface still wants */

@@ -6,18 +6,18 @@ import { sagitta } from "../optics/sphere.ts";
 import { sphereIsEnough } from "../optics/sphereEnough.ts";
 import type { MirrorRecord, Settings, Warning } from "../record/types.ts";
 import { limitsOf } from "../sky/limits.ts";
+import { faultsOf } from "../shaping/figuring/figuringFaults.ts";
 import type { ZoneFigure } from "../testing/zones/zones.ts";
 import { KIT_VERSION } from "../version.ts";
 import { curveSummary } from "./curveSummary.ts";
-import { figureSummary, type Judging, judgingOf, lastRms } from "./figureSummary.ts";
-import { type Judged, planFor } from "./figuringStep.ts";
-import { zoneMeasurements } from "./glassWork.ts";
+import { figureSummary, judgingOf, type ReadSurface, readSurfaces } from "./figureSummary.ts";
+import { type Judged, type Learnt, learnt, planFor } from "./figuringStep.ts";
 import { grindingSummary } from "./grindingSummary.ts";
 import { nextStep } from "./nextStep.ts";
 import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
 import { photoSlips } from "./photoSlips.ts";
 import { exactQ } from "./q.ts";
-import { type Known, rules } from "./rules.ts";
+import { grainUm, type Known, rules } from "./rules.ts";
 import { goalSlips, lampWord, slipWarning, unsettled, zoneSlips } from "./slips.ts";
 import type {
   CoatingSummary,
@@ -65,8 +65,14 @@ function surfaceOf(
 ): Judged | undefined {
   if (verdict === undefined) return undefined;
   if (reduced !== undefined) {
-    const { profile, profileCovariance } = reduced;
-    return { profile, covariance: profileCovariance, verdict: verdict.meetsGoal };
+    const { profile, profileCovariance, surfaceRms, runs } = reduced;
+    return {
+      profile,
+      covariance: profileCovariance,
+      verdict: verdict.meetsGoal,
+      rms: surfaceRms.value,
+      runs,
+    };
   }
   const profile = photos.find((photo) => photo.profile !== undefined)?.profile;
   return profile === undefined ? undefined : {
@@ -81,17 +87,19 @@ function surfaceOf(
 
 /** What the next step may ask for; worked out only then. */
 function laterParts(
-  record: MirrorRecord,
-  judging: Judging,
+  { settings }: MirrorRecord,
+  surfaces: readonly ReadSurface[],
+  { hands }: Learnt,
   surface: Judged | undefined,
-): Pick<Known, "plan" | "lastRms"> {
-  const { spellMin, spellsWithoutGain } = rules();
+): Pick<Known, "plan" | "lastRms" | "hands" | "faults"> {
+  const { spellMin } = rules();
   return {
-    lastRms: () =>
-      zoneMeasurements(record).length <= spellsWithoutGain
-        ? []
-        : lastRms(record, judging, spellsWithoutGain + 1),
-    ...(surface === undefined ? {} : { plan: () => planFor(surface, record.settings, spellMin) }),
+    lastRms: () => surfaces.map(({ found }) => found.surfaceRms.value),
+    hands,
+    ...(surface === undefined ? {} : {
+      plan: () => planFor(surface, settings, spellMin, hands),
+      faults: () => surface.profile.length < 10 ? [] : faultsOf(surface.profile),
+    }),
   };
 }
 
@@ -178,7 +186,9 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ...(grinding === undefined ? {} : { grinding }),
     ...(verdict === undefined ? {} : { verdict }),
   };
-  const later = laterParts(record, judging, surfaceOf(verdict, reduced, seen.figures));
+  const surfaces = readSurfaces(record, judging, reduced);
+  const taught = learnt(record, surfaces, (name) => grainUm(name) === undefined);
+  const later = laterParts(record, surfaces, taught, surfaceOf(verdict, reduced, seen.figures));
   return {
     record: record.name,
     title: record.settings.title,
@@ -194,6 +204,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ]),
     ...parts,
     ...figureParts(figure, seen.figures),
+    ...(taught.summary === undefined ? {} : { figuring: taught.summary }),
     ...(telescope === undefined ? {} : { telescope }),
     coating: coatingSummary(record.settings),
     sky: skySummary(record.settings),

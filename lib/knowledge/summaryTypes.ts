@@ -325,7 +325,45 @@ export interface SkySummary {
   readonly limitingMagnitude: readonly [low: number, high: number];
 }
 
-/** What to do next. */
+/** One stroke of a session, in the words that grinding.csv has for it. */
+export interface PlannedStroke {
+  readonly position: Position;
+  /** how far the stroke's line lies beside the centre, mm */
+  readonly sideMm: number;
+  /** of the stroke from end to end, mm */
+  readonly lengthMm: number;
+  readonly minutes: number;
+  /** against the bench, counter-clockwise from above, degrees, after every so many strokes */
+  readonly upperTurnDeg: number;
+  readonly lowerTurnDeg: number;
+  readonly everyStrokes: number;
+  /** width of the lap where it is smaller than the mirror, mm */
+  readonly lapMm?: number;
+}
+
+/** What a coming session should do to the RMS of the glass, nm, of the verdict's scope; low and high are of 95 %. */
+export interface ForeseenSession {
+  readonly from: number;
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+}
+
+/** What the pairs of tests say of these hands, and what each session was foreseen to do beside what it did. */
+export interface FiguringSummary {
+  /** taken at 0.7 of the radius by an hour of centre strokes a third of the width long */
+  readonly rate: Q;
+  /** sessions with a test before and after */
+  readonly learnedFrom: number;
+  /** nm of glass, in the order of time; foreseen from the sessions before it: low, middle, high, 95 % */
+  readonly beforeAfter: readonly {
+    readonly date?: string;
+    readonly rmsBefore: number;
+    readonly foreseen: readonly [low: number, middle: number, high: number];
+    readonly rmsAfter: number;
+  }[];
+}
+
 export interface NextStep {
   /** what the step belongs to: "fine grinding" */
   readonly stage: string;
@@ -343,6 +381,11 @@ export interface NextStep {
   readonly minutes?: number;
   /** where zones are to be read */
   readonly readings?: readonly WantedReading[];
+  /** strokes in the order of work; `do` says the same */
+  readonly plan?: readonly PlannedStroke[];
+  /** of all of the plan */
+  readonly minutes?: number;
+  readonly foreseen?: ForeseenSession;
 }
 
 /** Everything that is known of a mirror. */
@@ -365,7 +408,7 @@ export interface Summary {
   readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
   /** absent before the first figure */
   readonly verdict?: VerdictSummary;
-  /** absent without `telescope:` in the record */
+  readonly figuring?: FiguringSummary;
   readonly telescope?: TelescopeSummary;
   /** the silver that a film takes */
   readonly coating?: CoatingSummary;

@@ -1,6 +1,7 @@
 /** Shaping: abrasives, strokes and turns, wear, the grinding log and its forecast, coming back from an overshoot. */
 export * from "./figuring/figuringExpected.ts";
 export * from "./figuring/figuringFaults.ts";
+export type { Hands, TimedStroke } from "./figuring/figuringHands.ts";
 export type { Mode, ProfileHeight, ProfileModes } from "./figuring/figuringModes.ts";
 export * from "./figuring/figuringPlan.ts";
 export * from "./figuring/figuringStrokes.ts";

@@ -355,6 +355,43 @@ const verdict = keys({
   },
 });
 
+/** Low, middle, high in this order. */
+const inOrder: Rule = (value, at) => {
+  const three = Array.isArray(value) ? value as unknown[] : [];
+  const holds = three.length === 3 && three.every((one) => isNumber(one) && one >= 0) &&
+    (three[0] as number) <= (three[1] as number) && (three[1] as number) <= (three[2] as number);
+  return unless(holds, at, "[low, middle, high]", value);
+};
+/** What was learnt of the hands: numbers are nm of the verdict's scope at least-rms focus. */
+const figuring = keys({
+  rate: quantity("um/h"),
+  learned_from: count,
+  before_after: list(keys({
+    rms_before: number(0),
+    foreseen: inOrder,
+    rms_after: number(0),
+  }, { date: text })),
+});
+/** A stroke that hands can time: a minute or more, 0 to 360 degrees of turning, on the disc. */
+const stroke = keys({
+  position: oneOf("mirror on top", "tool on top"),
+  side_mm: number(0),
+  length_mm: number(1),
+  minutes: number(1),
+  upper_turn_deg: number(0, 360),
+  lower_turn_deg: number(0, 360),
+  every_strokes: number(1),
+}, { lap_mm: number(1) });
+const foreseen: Rule = (value, at) => {
+  const shape = keys({ from: number(0), low: number(0), middle: number(0), high: number(0) })(
+    value,
+    at,
+  );
+  if (shape.length > 0) return shape;
+  const { low, middle, high } = value as { low: number; middle: number; high: number };
+  return unless(low <= middle && middle <= high, at, "low <= middle <= high", value);
+};
+
 /** The stages that a next step may name, all of them. */
 const STAGES = [
   ...["blanks", "rough grinding", "measuring", "correcting", "fine grinding", "lap", "polishing"],
@@ -373,6 +410,9 @@ const nextStep = keys({
       value,
       at,
     ),
+  plan: full(stroke),
+  minutes: number(0.5),
+  foreseen,
 });
 
 /** The parts of the file: the first six are always there. */
@@ -389,6 +429,7 @@ const SOMETIMES: Readonly<Record<string, Rule>> = {
   grinding,
   figure: keys({}, { zones: figure, photos: list(figure) }),
   verdict,
+  figuring,
   telescope,
   coating,
   sky,

@@ -331,23 +331,23 @@ const plan = (amount: number, u?: number) => (): FiguringPlan =>
     RULES.spellMin,
   );
 
-Deno.test("no: one spell by the plan, which disc on top, where, how long, cooled as the course says", () => {
+Deno.test("no: one session by the plan, which disc on top, where, how long, cooled as the course says", () => {
   const step = next({ ...judged("no"), plan: plan(25, 3), record: { zones: [zone("1")] } });
   assert.equal(step.stage, "figuring");
   const strokes = [
     ...step.do.matchAll(
-      /([\d.]+) (minutes?|seconds) with the (mirror|lap) on top, (over the centre|\d+ mm to the side), strokes \d+ mm long/g,
+      /([\d.]+) (minutes?) with the (mirror|lap) on top, (over the centre|\d+ mm to the side), strokes \d+ mm long/g,
     ),
   ];
   const minutes = strokes.reduce(
-    (sum, [, text, unit]) => sum + Number(text) / (unit === "seconds" ? 60 : 1),
+    (sum, [, text]) => sum + Number(text),
     0,
   );
   assert.ok(strokes.length >= 1 && minutes > 0 && minutes <= RULES.spellMin + 0.5, step.do);
   assert.match(step.do, /^Press the lap, .* cool 33 minutes, and measure the zones again\.$/);
   assert.match(
     step.do,
-    /every 8 strokes turn the upper disc by about 140° and the lower one by about 50°/,
+    /every 8 strokes turn the upper disc by about 150° and the lower one by about 50°/,
   );
   const [, before, after, low, high] =
     /from (\d+) to (\d+) nm \(95 %: (\d+) to (\d+)\), and the chance of the goal to [01]\.\d\d\.$/
@@ -357,9 +357,24 @@ Deno.test("no: one spell by the plan, which disc on top, where, how long, cooled
   assert.ok((after ?? NaN) < (before ?? NaN) && (low ?? NaN) <= (after ?? NaN), step.why);
   assert.ok((after ?? NaN) <= (high ?? NaN), step.why);
   assert.match(step.until, /then leave the surface alone/);
+  // the rows say what the sentence says
+  assert.deepEqual(
+    step.plan?.map(({ position, minutes, lengthMm }) => [position, minutes, lengthMm].join()),
+    [...step.do.matchAll(/([\d.]+) minutes? with the (mirror|lap) on top.*?strokes (\d+) mm/g)].map(
+      (
+        [, minutes, top, length],
+      ) => [top === "mirror" ? "mirror on top" : "tool on top", minutes, length].join(),
+    ),
+  );
+  assert.equal(step.minutes, minutes);
+  const { from = NaN, low: least = NaN, middle = NaN, high: most = NaN } = step.foreseen ?? {};
+  assert.ok(
+    least <= middle && middle <= most && middle < from,
+    `${from} ${least} ${middle} ${most}`,
+  );
 });
 
-Deno.test("a profile without uncertainty: a spell for its coarsest shape, and no range", () => {
+Deno.test("a profile without uncertainty: a session for its coarsest shape, and no range", () => {
   const step = next({ ...judged("no"), plan: plan(25) });
   assert.match(step.do, /^Press the lap, then polish [\d.]+ (minute|second)/);
   assert.match(step.why, /nobody can say how surely/);
@@ -369,24 +384,26 @@ Deno.test("a profile without uncertainty: a spell for its coarsest shape, and no
 Deno.test("nothing stands above its uncertainty: more readings, no polish", () => {
   const step = next({ ...judged("no"), plan: plan(1, 20) });
   assert.equal(step.stage, "zone test");
-  assert.match(step.do, /three runs more/);
+  assert.match(step.do, /^Read more: measure the zones \d+ runs more/);
   assert.match(step.why, /nothing in the profile stands above its uncertainty/);
+  const read = next({ ...judged("no"), plan: plan(1, 20), record: { zones: [zone("1")] } });
+  assert.deepEqual(read.readings?.map(({ angleDeg, knifeDeg }) => [angleDeg, knifeDeg]), [[0, 0]]);
   const wanted = [{ angleDeg: 90, knifeDeg: 90, runs: 2 }];
   const one = next({ ...judged("no", { scope: "one diameter" }), plan: plan(1, 20), wanted });
   assert.deepEqual(one.readings, wanted, "readings in seats that are missing tell more");
 });
 
-Deno.test("no profile, no plan: measure for one, and at most a spell", () => {
+Deno.test("no profile, no plan: measure for one, and at most a session", () => {
   const step = next({ ...judged("no"), record: { zones: [zone("1")] } });
   assert.equal(step.stage, "figuring");
   assert.match(step.do, /^Measure the zones with .* at most 7 minutes/);
 });
 
-Deno.test("three spells without gain: back to polishing", () => {
+Deno.test("three sessions without gain: back to polishing", () => {
   const lastRms = (): number[] => [20, 22, 21, 20];
   const step = next({ ...judged("no"), plan: plan(25, 3), lastRms });
   assert.equal(step.stage, "polishing");
-  assert.match(step.why, /^3 spells in a row brought no gain/);
+  assert.match(step.why, /^3 sessions in a row brought no gain/);
   const better = next({ ...judged("no"), plan: plan(25, 3), lastRms: () => [20, 22, 21, 18] });
   assert.equal(better.stage, "figuring");
 });

@@ -8,7 +8,7 @@
  */
 import { along, balance, gaps, meeting, Square, wearDown } from "./judge.ts";
 
-/** A spell as the judge needs it; lengths mm. */
+/** A session's stroke as the judge needs it; lengths mm. */
 export interface Work {
   readonly face: "down" | "up";
   readonly lap: number;
@@ -19,6 +19,8 @@ export interface Work {
   readonly press: number;
   /** as the plan says: after so many strokes the upper and the lower disc are turned by so much, rad */
   readonly turns: { readonly strokes: number; readonly upper: number; readonly lower: number };
+  /** um by which the lap's middle stands off the mirror's shape against its rim after pressing; default 0: it fits */
+  readonly misfitUm?: number;
 }
 
 export interface Workshop {
@@ -67,7 +69,7 @@ export class JudgedMirror {
 
   /**
    * One stroke for some minutes on a lap just pressed; `gain` is the real rate over the usual one. The mirror is taken up as it
-   * was left, so that a second spell does not begin at the places of the first.
+   * was left, so that a second one does not begin at the places of the first.
    */
   polish(work: Work, gain: number, shop = workshop): void {
     const { face, lap, travel, offset, minutes, press, turns } = work;
@@ -76,6 +78,10 @@ export class JudgedMirror {
     const cells = Math.max(20, Math.round(shop.cells * lap / this.aperture));
     const tool = new Square(lap / 2, cells);
     this.#press(tool, lap < this.aperture ? offset : 0);
+    tool.nodes.forEach((node, k) => {
+      const q = (tool.x[k]! ** 2 + tool.y[k]! ** 2) / tool.radius ** 2;
+      tool.height[node]! += (work.misfitUm ?? 0) / 1000 * (0.5 - q);
+    });
     const [upper, lower] = face === "down" ? [mirror, tool] : [tool, mirror];
     tool.turned = 0;
     const force = press * shop.pressure * Math.PI * Math.min(mirror.radius, tool.radius) ** 2;

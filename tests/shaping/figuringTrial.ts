@@ -3,9 +3,9 @@ import { random } from "../../lib/numeric/random.ts";
 import {
   type FiguringPlan,
   figuringPlan,
-  type FiguringSpell,
+  type TimedStroke,
 } from "../../lib/shaping/figuring/figuringPlan.ts";
-import { figuringTurns } from "../../lib/shaping/figuring/figuringStrokes.ts";
+import { figuringStrokes, figuringTurns } from "../../lib/shaping/figuring/figuringStrokes.ts";
 import { modeShape } from "../../lib/shaping/figuring/figuringModes.ts";
 import { reduceZones, type ZoneFigure } from "../../lib/testing/zones/zones.ts";
 import { JudgedMirror, leftOver, readZones, workshop } from "./figuringJudge.ts";
@@ -66,6 +66,7 @@ export class FiguringTrial {
 
   plan(found: ZoneFigure): FiguringPlan {
     return figuringPlan({
+      strokes: figuringStrokes,
       profile: found.profile,
       covariance: found.profileCovariance,
       aperture: this.trial.aperture,
@@ -74,9 +75,9 @@ export class FiguringTrial {
     });
   }
 
-  work(spells: readonly FiguringSpell[]): void {
+  work(strokes: readonly TimedStroke[]): void {
     const d = this.trial.aperture;
-    for (const { stroke: { face, lap, travel, offset, press }, minutes } of spells) {
+    for (const { stroke: { face, lap, travel, offset, press }, minutes } of strokes) {
       // no longer than five minutes on one pressing
       const parts = Math.ceil(minutes / 5);
       for (let part = 0; part < parts; part++) {
@@ -163,20 +164,20 @@ export function halving(seed: number, error = someError): Halving {
   };
 }
 
-/** Spells until the test shows the goal, 15 at the most, and what the glass then truly is, P-V in nm. */
-export function sphereToGoal(seed: number): { readonly spells: number; readonly pv: number } {
+/** Sessions until the test shows the goal, 15 at the most, and what the glass then truly is, P-V in nm. */
+export function sphereToGoal(seed: number): { readonly sessions: number; readonly pv: number } {
   const radius = 1800;
   const bench = { aperture: 150, radius, runs: 5, scatter: 0.05, seed };
   const trial = new FiguringTrial(bench, (r) => r ** 4 / 8 / radius ** 3 * 1e6);
-  let spells = 0;
-  for (; spells < 15; spells++) {
+  let sessions = 0;
+  for (; sessions < 15; sessions++) {
     const found = trial.measure();
     if (found.verdict === "yes") break;
     trial.work(trial.plan(found).next);
   }
   const { radial } = trial.now();
   const heights = Array.from({ length: 60 }, (_, i) => radial(i * rim / 59));
-  return { spells, pv: Math.max(...heights) - Math.min(...heights) };
+  return { sessions, pv: Math.max(...heights) - Math.min(...heights) };
 }
 
 /** Middle of some numbers. */

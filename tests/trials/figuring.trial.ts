@@ -3,7 +3,7 @@
  * Figuring against the brute judge; prints, and exits 1 where a bound does not hold.
  *
  * Plans from noisy profiles of 40 mirrors with each of two kinds of error, worked whole: the error halved without a worse edge in 8 of 10; 20 spheres of
- * 150 mm f/6 brought to the goal, spell by spell, in 8 spells by the median.
+ * 150 mm f/6 brought to the goal, session by session, in 8 sessions by the median.
  */
 import {
   bumpyError,
@@ -35,10 +35,13 @@ function halve(what: string, error: typeof someError): boolean {
 const halved = [halve("smooth rings", someError), halve("bumps", bumpyError)].every((one) => one);
 
 const ends = Array.from({ length: spheres }, (_, i) => sphereToGoal(i + 1));
-const spells = ends.map((end) => end.spells);
+const sessions = ends.map((end) => end.sessions);
 const good = ends.filter(({ pv }) => pv <= 68.75).length;
-console.log(`spheres: spells ${spells.join(" ")}, median ${medianOf(spells)}; ${good} truly good`);
+console.log(
+  `spheres: sessions ${sessions.join(" ")}, median ${medianOf(sessions)}; ${good} truly good`,
+);
 
-const holds = halved && medianOf(spells) <= 8 && Math.max(...spells) < 15 && good >= 0.75 * spheres;
+const holds = halved && medianOf(sessions) <= 8 && Math.max(...sessions) < 15 &&
+  good >= 0.75 * spheres;
 console.log(holds ? "holds" : "does not hold");
 if (!holds) Deno.exit(1);

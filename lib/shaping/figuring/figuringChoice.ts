@@ -1,15 +1,7 @@
 /** The choice of strokes: those whose footprints, added up, come nearest to what must come off. */
-import { footprintAt, strokeFootprint } from "./figuringFootprint.ts";
+import { type Hands, SHAPE_OF_ALL, takenPerMinute, type TimedStroke } from "./figuringHands.ts";
 import { modeShape } from "./figuringModes.ts";
 import type { FiguringStroke } from "./figuringStrokes.ts";
-
-/** A stroke and its minutes. */
-export interface FiguringSpell {
-  /** length, place and overhang of the strokes */
-  readonly stroke: FiguringStroke;
-  /** above 0 */
-  readonly minutes: number;
-}
 
 /** A further stroke must lessen what is left by this share of its square. */
 const worthwhile = 0.005;
@@ -17,15 +9,10 @@ const worthwhile = 0.005;
 const mostStrokes = 5;
 /** Weight of the edge's roll, squared, beside the mean square of the heights. */
 const edgeWorth = 0.1;
+/** And that of the middle. */
+const middleWorth = 0.05;
 /** A minute must lessen it by this share. */
 const minuteWorth = 0.001;
-/**
- * A lap that gives and flows takes otherwise than a footprint says, by this share of the glass it takes, rms: long work that is
- * meant to cancel out is not to be trusted.
- */
-export const shapeDoubt = 0.025;
-/** Shorter than this is not worth setting up, min. */
-export const shortest = 0.25;
 const places = 60;
 
 /** Places of equal area along the radius, and the squares of them over that of the rim. */
@@ -54,12 +41,13 @@ export function columnOf(
   stroke: FiguringStroke,
   { radii, q }: Grid,
   aperture: number,
-  rate: number,
+  { gain, width }: Pick<Hands, "gain" | "width">,
 ): Column {
-  const footprint = strokeFootprint(stroke, rate);
-  const taken = radii.map((radius) => footprintAt(footprint, radius / (aperture / 2)));
+  const taken = radii.map((radius) =>
+    gain * takenPerMinute(stroke, radius / (aperture / 2), width)
+  );
   const mean = taken.reduce((sum, v) => sum + v, 0) / taken.length;
-  return { stroke, mean, bare: withEdge(withoutFocus(taken, q), q) };
+  return { stroke, mean, bare: withEnds(withoutFocus(taken, q), q) };
 }
 
 /** Values without their mean and focus, which refocusing mends. */
@@ -80,11 +68,19 @@ function square(values: readonly number[]): number {
   return dot(values, values);
 }
 
-/** The rim against the place a tenth inside it, as one more place: an edge once rolled is the hardest to mend. */
-export function withEdge(heights: readonly number[], q: readonly number[]): number[] {
-  const inside = q.findIndex((v) => v > 0.81);
+/**
+ * The rim against the place a tenth inside it, and the middle against the ring a quarter out, as two more places: an edge once
+ * rolled is the hardest to mend, and both stand in the P-V, though they have hardly any area.
+ */
+export function withEnds(heights: readonly number[], q: readonly number[]): number[] {
+  const inside = q.findIndex((v) => v > 0.81), around = q.findIndex((v) => v > 0.0625);
   const roll = (heights.at(-1) ?? 0) - (heights[inside] ?? 0);
-  return [...heights, Math.sqrt(edgeWorth * q.length) * roll];
+  const pip = (heights[0] ?? 0) - (heights[around] ?? 0);
+  return [
+    ...heights,
+    Math.sqrt(edgeWorth * q.length) * roll,
+    Math.sqrt(middleWorth * q.length) * pip,
+  ];
 }
 
 /** The best stroke alone, then the best to go with it, each in turn exchanged for a better one: a further one must be worth it. */
@@ -92,17 +88,78 @@ export function chooseStrokes(
   columns: readonly Column[],
   wanted: readonly number[],
   doubt: number,
-): FiguringSpell[] {
+  most: number = mostStrokes,
+): TimedStroke[] {
   const start = square(wanted), sums = sumsOf(columns, wanted, doubt);
   let best = nothing, now = nothing;
-  for (let count = 0; count < mostStrokes; count++) {
+  for (let count = 0; count < most; count++) {
     now = exchanged(withAnother(now, sums), sums);
     if (now.gain - best.gain > worthwhile * start) best = now;
   }
-  return best.which.flatMap((i, k) => {
-    const stroke = columns[i]?.stroke, minutes = best.minutes[k] ?? 0;
-    return stroke === undefined || minutes < shortest / 2 ? [] : [{ stroke, minutes }];
+  return timedOf(best, columns);
+}
+
+function timedOf({ which, minutes }: Trial, columns: readonly Column[]): TimedStroke[] {
+  return which.flatMap((i, k) => {
+    const stroke = columns[i]?.stroke, own = minutes[k] ?? 0;
+    return stroke === undefined || own < 0.01 ? [] : [{ stroke, minutes: own }];
   }).toSorted((a, b) => b.minutes - a.minutes);
+}
+
+/** What hands can time: no stroke shorter than a minute, by halves of one. */
+export const SHORTEST = 1;
+const STEP = 0.5;
+
+/** Strokes as hands can time them, and what they are expected to leave. */
+export interface Timed {
+  readonly strokes: readonly TimedStroke[];
+  /** mean square of what is left, what the strokes may take amiss in it, nm^2 */
+  readonly left: number;
+}
+
+/**
+ * Minutes as hands can time them, nearest to those wanted: each stroke a minute or more by halves, or left out.
+ *
+ * Each is rounded down and up; the choice that is expected to leave the least square is taken, nothing where that is best.
+ */
+export function timeable(
+  strokes: readonly TimedStroke[],
+  columns: readonly Column[],
+  wanted: readonly number[],
+): Timed {
+  let best: Timed = { strokes: [], left: square(wanted) };
+  const options = strokes.map(({ minutes }) => {
+    const low = Math.floor(minutes / STEP) * STEP;
+    return [...new Set([0, Math.max(SHORTEST, low), Math.max(SHORTEST, low + STEP)])];
+  });
+  const choices = options.reduce<number[][]>(
+    (all, own) => all.flatMap((some) => own.map((minutes) => [...some, minutes])),
+    [[]],
+  );
+  for (const choice of choices) {
+    const tried = strokes.flatMap(({ stroke }, k) => {
+      const minutes = choice[k] ?? 0;
+      return minutes === 0 ? [] : [{ stroke, minutes }];
+    });
+    const left = leftSquare(tried, columns, wanted);
+    if (left < best.left) best = { strokes: tried, left };
+  }
+  return best;
+}
+
+/** Mean square of what strokes leave, with what a lap that gives and flows may take amiss: a share of all they take. */
+export function leftSquare(
+  strokes: readonly TimedStroke[],
+  columns: readonly Column[],
+  wanted: readonly number[],
+): number {
+  let left = wanted, doubt = 0;
+  for (const { stroke, minutes } of strokes) {
+    const column = columns.find((one) => one.stroke === stroke);
+    left = left.map((h, i) => h - minutes * (column?.bare[i] ?? 0));
+    doubt += (SHAPE_OF_ALL * (column?.mean ?? 0) * minutes) ** 2;
+  }
+  return square(left) + doubt;
 }
 
 /** Sums that every choice of strokes is judged by. */
@@ -122,7 +179,7 @@ function sumsOf(columns: readonly Column[], wanted: readonly number[], doubt: nu
       for (const [row, column] of [[i, j], [j, i]] as const) (gram[row] ?? [])[column] = both;
     }
     const own = gram[i];
-    if (own !== undefined) own[i] = (own[i] ?? 0) + (shapeDoubt * a.mean) ** 2;
+    if (own !== undefined) own[i] = (own[i] ?? 0) + (SHAPE_OF_ALL * a.mean) ** 2;
   });
   return { gram, pull: Float64Array.from(columns, (a) => dot(a.bare, wanted) - toll / 2) };
 }

@@ -1,19 +1,25 @@
-/** What a spell should come to, with its range: the profile is not sure, and neither is the rate. */
+/** What a session should come to, with its range: the profile is not sure, and neither are the hands. */
 import { choleskyOfCovariance } from "../../numeric/smallMatrix.ts";
 import { random } from "../../numeric/random.ts";
 import { peakToValley } from "../../optics/quality.ts";
+import type { Hands } from "./figuringHands.ts";
 import { modeShape, type ProfileModes } from "./figuringModes.ts";
 
-/** What is known before a spell. */
+/** What is known before a session. */
 export interface Outlook {
   /** the profile in smooth shapes, as believed today */
   readonly found: ProfileModes;
-  /** glass that the spell takes at each place, nm, without mean and focus */
+  /** heights of the profile at the places, nm, without mean and focus; default those that are believed of the shapes */
+  readonly heights?: readonly number[];
+  /** rms of what no stroke changes, nm: astigmatism; default 0 */
+  readonly besideRms?: number;
+  /** glass that the usual hands take at each place, nm, without mean and focus */
   readonly taken: readonly number[];
+  /** by how much that changes as footprints widen, nm for one unit of the logarithm; default nothing */
+  readonly widening?: readonly number[];
   /** places of equal area: square of the radius over that of the rim */
   readonly q: readonly number[];
-  /** standard uncertainty of the rate, as a share */
-  readonly rateDoubt: number;
+  readonly hands: Pick<Hands, "gain" | "doubt" | "widthDoubt">;
   /** rms by which the shape of what is taken may differ, nm; default 0 */
   readonly shapeDoubtNm?: number;
   /** wanted P-V of the glass, nm */
@@ -24,7 +30,7 @@ export interface Outlook {
 
 /** A surface as it is expected to be; nm of glass at best focus. */
 export interface Expected {
-  /** root mean square by area */
+  /** the middle of what it may be; of the believed value itself where there is no work or no uncertainty */
   readonly rms: number;
   /** peak to valley */
   readonly pv: number;
@@ -41,49 +47,63 @@ export interface Expected {
 const draws = 500;
 
 /**
- * Foretells a surface after a spell.
+ * Foretells a surface after a session.
  *
- * Value: what is believed, less what is planned. Range: seeded draws of the profile within its covariance and of the rate
- * within its doubt (its logarithm spread evenly to both sides) and of the footprint's shape. Rings finer than the shapes of `profileModes` are not seen,
- * and not in it.
+ * Seeded draws of the profile within its covariance, of the hands' gain (its logarithm spread evenly to both sides), of the
+ * footprints' width and of their shape. With work the value is the middle of the draws, for what is left can only be larger
+ * than none. Rings finer than the shapes of `profileModes` stay as they are.
  *
  * @throws {RangeError} where places and glass taken differ in number
- * @example without work only the profile's own doubt remains
+ * @example without work and without uncertainty the surface is what it is
  * ```ts
  * import assert from "node:assert/strict";
  * const q = [0.1, 0.3, 0.5, 0.7, 0.9];
  * const found = { modes: [{ order: 2, measured: 30, believed: 30 }] };
- * const now = expectedAfter({ found, taken: q.map(() => 0), q, rateDoubt: 0.3, seed: 1 });
+ * const hands = { gain: 1, doubt: 0.3, widthDoubt: 0.05 };
+ * const now = expectedAfter({ found, taken: q.map(() => 0), q, hands, seed: 1 });
  * assert.equal(now.rms95, undefined);
  * assert.ok(now.rms > 20 && now.rms < 35);
  * ```
  */
 export function expectedAfter(outlook: Outlook): Expected {
-  const { found, taken, q, goalNm } = outlook;
+  const { found, taken, q, goalNm, hands, besideRms = 0 } = outlook;
   if (taken.length !== q.length) {
     throw new RangeError(
       `expectedAfter requires as many places as glass taken, got ${q.length} and ${taken.length}`,
     );
   }
-  const amounts = found.modes.map(({ believed }) => believed);
-  const heights = surface(shapesOf(found, q), amounts, taken, 1);
-  const middle = { rms: rmsOf(heights), pv: peakToValley(heights, q), heights };
-  if (found.covariance === undefined) return middle;
-  const thrown = throwAll(outlook, amounts, found.covariance);
-  const rms = thrown.map((h) => rmsOf(h)), pv = thrown.map((h) => peakToValley(h, q));
+  const base = outlook.heights ?? surface(
+    shapesOf(found, q),
+    found.modes.map(({ believed }) => believed),
+    q.map(() => 0),
+    0,
+  );
+  const heights = base.map((h, i) => h - hands.gain * (taken[i] ?? 0));
+  const rmsWith = (h: readonly number[]): number => Math.hypot(rmsOf(h), besideRms);
+  const plain = { rms: rmsWith(heights), pv: peakToValley(heights, q), heights };
+  const covariance = found.measuredCovariance ?? found.covariance;
+  if (covariance === undefined) return plain;
+  const drawn = drawAll(outlook, base, covariance);
+  const rms = drawn.map(rmsWith), pv = drawn.map((h) => peakToValley(h, q));
+  const isWorked = taken.some((v) => v !== 0);
   return {
-    ...middle,
-    rms95: ends(rms),
-    pv95: ends(pv),
+    ...(isWorked ? { rms: middleOf(rms), pv: middleOf(pv), heights } : plain),
+    rms95: isWorked ? ends(rms) : around(plain.rms, ends(rms)),
+    pv95: isWorked ? ends(pv) : around(plain.pv, ends(pv)),
     ...(goalNm === undefined
       ? {}
       : { probability: pv.filter((v) => v <= goalNm).length / pv.length }),
   };
 }
 
-function throwAll(
-  { found, taken, q, rateDoubt, shapeDoubtNm = 0, seed }: Outlook,
-  amounts: readonly number[],
+/** An interval that its own value lies in. */
+function around(value: number, [low, high]: readonly [number, number]): [number, number] {
+  return [Math.min(value, low), Math.max(value, high)];
+}
+
+function drawAll(
+  { found, taken, widening, q, hands, shapeDoubtNm = 0, seed }: Outlook,
+  base: readonly number[],
   covariance: readonly (readonly number[])[],
 ): number[][] {
   const tiny = 1e-9 + 1e-9 * covariance.reduce((s, row, i) => s + (row[i] ?? 0), 0);
@@ -92,16 +112,23 @@ function throwAll(
     row.map((v, j) => (v + (covariance[j]?.[i] ?? v)) / 2 + (i === j ? tiny : 0))
   );
   const root = choleskyOfCovariance(even);
-  const each = shapeDoubtNm / Math.sqrt(amounts.length);
+  const each = shapeDoubtNm / Math.sqrt(found.modes.length);
   const shapes = shapesOf(found, q);
-  const source = random(seed), spread = Math.sqrt(Math.log(1 + rateDoubt * rateDoubt));
+  const source = random(seed);
   return Array.from({ length: draws }, () => {
-    const z = amounts.map(() => source.normal());
-    const drawn = amounts.map((value, i) =>
-      value + z.reduce((sum, v, j) => sum + (root[i]?.[j] ?? 0) * v, each * source.normal())
+    const z = found.modes.map(() => source.normal());
+    const gain = hands.gain * Math.exp(hands.doubt * source.normal());
+    const width = hands.widthDoubt * source.normal();
+    const off = found.modes.map((_, i) =>
+      z.reduce((sum, v, j) => sum + (root[i]?.[j] ?? 0) * v, each * source.normal())
     );
-    return surface(shapes, drawn, taken, Math.exp(spread * source.normal()));
+    const worked = taken.map((v, i) => v + width * (widening?.[i] ?? 0));
+    return surface(shapes, off, worked, gain).map((h, i) => h + (base[i] ?? 0));
   });
+}
+
+function middleOf(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
 }
 
 /** Each shape at each place. */

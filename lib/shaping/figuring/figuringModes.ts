@@ -28,10 +28,14 @@ export interface ProfileModes {
   readonly modes: readonly Mode[];
   /** covariance of what is believed, nm^2; absent without uncertainty */
   readonly covariance?: readonly (readonly number[])[];
+  /** covariance of what was measured, nm^2; absent without uncertainty */
+  readonly measuredCovariance?: readonly (readonly number[])[];
 }
 
-/** Finest shape that five zones can hold. */
-const finestOrder = 5;
+/** Finest shape that is looked for: as many zones as a mask may have hold no more. */
+const finestOrder = 8;
+/** Shapes that a profile is taken apart into. */
+export const ORDERS: readonly number[] = Array.from({ length: finestOrder - 1 }, (_, i) => i + 2);
 
 /**
  * Value of a shape at a place: Legendre's polynomials in the square of the radius, rms 1 over the area.
@@ -105,6 +109,7 @@ export function profileModes(
       u: Math.sqrt(raw[i]?.[i] ?? 0),
       believed: value * (keep[i] ?? 0),
     })),
+    measuredCovariance: raw,
     covariance: raw.map((row, i) =>
       row.map((v, j) => v * Math.sqrt(Math.max(keep[i] ?? 0, 0.1) * Math.max(keep[j] ?? 0, 0.1)))
     ),

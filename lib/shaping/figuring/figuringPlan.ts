@@ -1,19 +1,30 @@
-/** A plan of figuring: which strokes, how many minutes, in spells, with what they should come to. */
+/** A plan of figuring: which strokes, how many minutes in the coming session, and what that should come to. */
 import {
   chooseStrokes,
+  type Column,
   columnOf,
-  type FiguringSpell,
   type Grid,
+  leftSquare,
   placesOf,
-  shapeDoubt,
-  shortest,
-  withEdge,
+  SHORTEST,
+  timeable,
+  type Timed,
+  withEnds,
   withoutFocus,
 } from "./figuringChoice.ts";
 import { type Expected, expectedAfter } from "./figuringExpected.ts";
-import { footprintAt, strokeFootprint } from "./figuringFootprint.ts";
+import {
+  type Hands,
+  modesTaken,
+  shapeDoubtOf,
+  takenPerMinute,
+  type TimedStroke,
+  usualHands,
+} from "./figuringHands.ts";
 import { modeShape, type ProfileHeight, type ProfileModes, profileModes } from "./figuringModes.ts";
-import { type FiguringStroke, figuringStrokes } from "./figuringStrokes.ts";
+import { type FiguringStroke, fullLapStrokes, smallLapStrokes } from "./figuringStrokes.ts";
+
+export type { TimedStroke } from "./figuringHands.ts";
 
 /** What is asked of a plan. */
 export interface FiguringTask {
@@ -21,27 +32,25 @@ export interface FiguringTask {
   readonly profile: readonly ProfileHeight[];
   /** of its heights, nm^2 */
   readonly covariance?: readonly ArrayLike<number>[];
+  /** RMS of the glass of what is judged, nm, astigmatism in it; default the profile's own */
+  readonly rms?: number;
   /** of the disc, mm */
   readonly aperture: number;
-  /** of ordinary polishing at the centre, um/h; default 1.3 */
-  readonly rateUmPerHour?: number;
-  /** standard uncertainty of that rate as a share; default 0.3 until a spell has shown it */
-  readonly rateDoubt?: number;
+  /** what is known of the maker's hands; default the usual ones */
+  readonly hands?: Hands;
   /** wanted P-V of the glass, nm */
   readonly goalNm?: number;
   /** what the last test said; "yes" ends it */
   readonly verdict?: "yes" | "no" | "not shown";
-  /** to choose from; default all */
+  /** to choose from; default those with a full lap, and smaller ones only where a full one cannot do it */
   readonly strokes?: readonly FiguringStroke[];
-  /** longest spell, min; default 5 */
-  readonly spellMinutes?: number;
-  /** of the plan, before the first test; default a half */
-  readonly firstShare?: number;
+  /** longest session, min; default 25 */
+  readonly longest?: number;
+  /** runs that the profile rests on; default 3 */
+  readonly runs?: number;
   /** of the draws for the range */
   readonly seed?: number;
 }
-
-export type { FiguringSpell } from "./figuringChoice.ts";
 
 /** What to do and what it should come to. */
 export interface FiguringPlan {
@@ -54,29 +63,40 @@ export interface FiguringPlan {
   /** what must come off */
   readonly removal: readonly Removal[];
   /** all of it, as far as it can be seen today; nothing once the goal is shown */
-  readonly whole: readonly FiguringSpell[];
-  /** to do now: then press, cool, and test */
-  readonly next: readonly FiguringSpell[];
-  /** glass that the next spell takes, nm */
+  readonly whole: readonly TimedStroke[];
+  /** to do in the coming session: then press, cool, and test */
+  readonly next: readonly TimedStroke[];
+  /** runs to read before anything is polished, where that is what to do */
+  readonly moreRuns?: number;
+  /** glass that the coming session takes, nm */
   readonly planned: readonly Removal[];
   /** the surface as it is believed to be now */
   readonly before: Expected;
-  /** after the next spell */
+  /** after the coming session */
   readonly after: Expected;
 }
 
-const usualRate = 1.3;
-const usualDoubt = 0.3;
+/** Strokes that a session may have: more nobody keeps apart at the bench. */
+const MOST_IN_SESSION = 2;
+const LONGEST = 25;
+/** A change counts where it is so many times its uncertainty. */
+const STANDS = 2;
+/** More runs than this at once are not asked for. */
+const MOST_RUNS = 9;
+/** A small lap is worth its rings only where it mends so many times what a full one mends, in mean squares. */
+const SMALL_WORTH = 2.5;
 
 /**
- * Plans figuring from a measured profile.
+ * Plans figuring from a measured profile and from what is known of the hands.
  *
  * Footprints of the strokes, piston and focus taken out, are fitted to what is believed of the profile by least squares with
- * minutes of 0 or more: one stroke to five, each further one only if worth it. Doubt of the rate and of the footprints makes it
- * take less, and spares long work. Turn as `figuringTurns` says.
- * The first spell is half of it and no longer than five minutes: then press the lap, let the mirror cool half an hour, test.
+ * minutes of 0 or more. The coming session has two strokes at the most, each of a minute or more, and is as long as hands one
+ * standard uncertainty faster than thought may work without passing the mark: long far from the goal and with hands that are
+ * known, short near it. A smaller lap is chosen only where full ones leave the goal out of reach and it mends far more. Turn as
+ * `figuringTurns` says. Nothing is polished for a change that does not stand out of the readings, or is shorter than hands can
+ * time: then more runs are asked for.
  *
- * @throws {RangeError} outside `profileModes`, or for a rate, doubt, share or spell out of range
+ * @throws {RangeError} outside `profileModes`, or for hands, runs or a longest session out of range
  * @see least squares with non-negative unknowns: Lawson and Hanson (from memory); here by coordinate descent
  * @example a sphere that should be a paraboloid is worked most in the middle
  * ```ts
@@ -94,67 +114,26 @@ const usualDoubt = 0.3;
  */
 export function figuringPlan(task: FiguringTask): FiguringPlan {
   requireTask(task);
-  const { profile, covariance, aperture, rateUmPerHour = usualRate } = task;
+  const { profile, covariance, aperture, hands = usualHands, verdict } = task;
   const found = profileModes(profile, covariance), rim = profile.at(-1)?.radius ?? aperture / 2;
   const grid = placesOf(rim);
-  const wanted = withEdge(believedHeights(found, grid.radii, rim), grid.q);
-  const columns = (task.strokes ?? figuringStrokes).map((stroke) =>
-    columnOf(stroke, grid, aperture, rateUmPerHour)
-  );
-  const whole = task.verdict === "yes"
-    ? []
-    : chooseStrokes(columns, wanted, task.rateDoubt ?? usualDoubt);
-  const next = nextSpell(whole, task);
-  const course = { found, rim, grid, task };
-  const before = expect(course, []), after = expect(course, next);
+  const wanted = withEnds(believedHeights(found, grid.radii, rim), grid.q);
+  const course: Course = { found, rim, grid, task, hands };
+  const before = expect(course, []);
+  const { whole, strokes: session } = verdict === "yes"
+    ? { whole: [], strokes: [] }
+    : chooseLaps(course, wanted);
+  const decided = decideOn(course, whole, session), next = decided.do === "polish" ? session : [];
   return {
-    ...decideOn(task, found, next),
+    ...decided,
     found,
     removal: removalWanted(found, rim),
     whole,
     next,
-    planned: takenBy(next, grid.radii, aperture, rateUmPerHour),
+    planned: takenBy(next, grid.radii, aperture, hands),
     before,
-    after,
+    after: expect(course, next),
   };
-}
-
-function mean(taken: readonly Removal[]): number {
-  return taken.reduce((sum, { nm }) => sum + nm, 0) / taken.length;
-}
-
-/** A share of the whole, no longer than a spell may be; to a quarter of a minute. */
-function nextSpell(whole: readonly FiguringSpell[], task: FiguringTask): FiguringSpell[] {
-  const { spellMinutes = 5, firstShare = 0.5 } = task;
-  const all = whole.reduce((sum, { minutes }) => sum + minutes, 0);
-  const share = Math.min(firstShare, spellMinutes / Math.max(all, 1e-9));
-  return whole.map(({ stroke, minutes }) => (
-    { stroke, minutes: Math.round(minutes * share / shortest) * shortest }
-  )).filter(({ minutes }) => minutes >= shortest);
-}
-
-/**
- * Glass that spells take, nm, by the footprints of a fresh lap.
- *
- * @param radii  mm from the centre
- */
-export function takenBy(
-  spells: readonly FiguringSpell[],
-  radii: readonly number[],
-  aperture: number,
-  rateUmPerHour: number = usualRate,
-): Removal[] {
-  const all = spells.map(({ stroke, minutes }) => (
-    { minutes, footprint: strokeFootprint(stroke, rateUmPerHour) }
-  ));
-  return radii.map((radius) => ({
-    radius,
-    nm: all.reduce(
-      (sum, { minutes, footprint }) =>
-        sum + minutes * footprintAt(footprint, radius * 2 / aperture),
-      0,
-    ),
-  }));
 }
 
 interface Course {
@@ -162,41 +141,175 @@ interface Course {
   readonly rim: number;
   readonly grid: Grid;
   readonly task: FiguringTask;
+  readonly hands: Hands;
 }
 
-function expect({ found, grid, task }: Course, spells: readonly FiguringSpell[]): Expected {
-  const { aperture, rateUmPerHour = usualRate, rateDoubt = usualDoubt, goalNm, seed = 1 } = task;
-  const taken = takenBy(spells, grid.radii, aperture, rateUmPerHour).map(({ nm }) => nm);
+interface Chosen extends Timed {
+  readonly whole: readonly TimedStroke[];
+}
+
+/** Strokes for all of it and for the session: with a full lap, or with smaller ones where only they can do it. */
+function chooseLaps(course: Course, wanted: readonly number[]): Chosen {
+  const { task: { strokes, aperture, goalNm }, hands, grid } = course;
+  const choose = (from: readonly FiguringStroke[]): Chosen => {
+    const columns = from.map((stroke) => columnOf(stroke, grid, aperture, hands));
+    const whole = chooseStrokes(columns, wanted, hands.doubt);
+    return { whole, ...sessionOf(course, columns, wanted) };
+  };
+  if (strokes !== undefined) return choose(strokes);
+  const full = choose(fullLapStrokes);
+  if (goalNm === undefined || leftPv(course, wanted, full.strokes) <= goalNm) return full;
+  const small = choose([...fullLapStrokes, ...smallLapStrokes]);
+  const start = leftSquare([], [], wanted);
+  return start - small.left >= SMALL_WORTH * (start - full.left) ? small : full;
+}
+
+/** P-V of what strokes leave of what is believed, by hands as thought, nm. */
+function leftPv(
+  { grid: { radii, q }, task: { aperture }, hands }: Course,
+  wanted: readonly number[],
+  strokes: readonly TimedStroke[],
+): number {
+  const taken = takenBy(strokes, radii, aperture, hands).map(({ nm }) => nm);
+  const left = withoutFocus(radii.map((_, i) => (wanted[i] ?? 0) - (taken[i] ?? 0)), q);
+  return Math.max(...left) - Math.min(...left);
+}
+
+/** The coming session: the two best strokes, as long as the doubt allows, as hands can time them. */
+function sessionOf(
+  { task: { longest = LONGEST }, hands: { doubt } }: Course,
+  columns: readonly Column[],
+  wanted: readonly number[],
+): Timed {
+  const best = chooseStrokes(columns, wanted, doubt, MOST_IN_SESSION);
+  const all = best.reduce((sum, { minutes }) => sum + minutes, 0);
+  const share = Math.min(Math.exp(-doubt), longest / Math.max(all, 1e-9));
+  return timeable(
+    best.map(({ stroke, minutes }) => ({ stroke, minutes: minutes * share })),
+    columns,
+    wanted,
+  );
+}
+
+/**
+ * Glass that strokes take, nm, by the footprints of a fresh lap.
+ *
+ * @param radii  mm from the centre
+ * @param hands  default the usual ones
+ */
+export function takenBy(
+  strokes: readonly TimedStroke[],
+  radii: readonly number[],
+  aperture: number,
+  { gain, width }: Pick<Hands, "gain" | "width"> = usualHands,
+): Removal[] {
+  return radii.map((radius) => ({
+    radius,
+    nm: strokes.reduce(
+      (sum, { stroke, minutes }) =>
+        sum + gain * minutes * takenPerMinute(stroke, radius * 2 / aperture, width),
+      0,
+    ),
+  }));
+}
+
+/**
+ * What a session should make of a profile: for one that is planned, and for one that was done.
+ *
+ * @param strokes  nothing for the surface as it stands
+ */
+export function foresee(
+  task: Pick<FiguringTask, "profile" | "covariance" | "rms" | "aperture" | "goalNm" | "seed">,
+  strokes: readonly TimedStroke[],
+  hands: Hands,
+): Expected {
+  const rim = task.profile.at(-1)?.radius ?? task.aperture / 2;
+  const found = profileModes(task.profile, task.covariance);
+  return expect({ found, rim, grid: placesOf(rim), task, hands }, strokes);
+}
+
+function expect(
+  { found, rim, grid, task, hands }: Course,
+  strokes: readonly TimedStroke[],
+): Expected {
+  const { aperture, goalNm, profile, rms, seed = 1 } = task, { radii, q } = grid;
+  const bare = (width: number): number[] =>
+    withoutFocus(takenBy(strokes, radii, aperture, { gain: 1, width }).map(({ nm }) => nm), q);
+  const taken = bare(hands.width), step = 0.02;
+  const more = bare(hands.width + step);
+  const known = found.covariance !== undefined;
+  const heights = known
+    ? withoutFocus(radii.map((radius) => heightAt(profile, radius)), q)
+    : believedHeights(found, radii, rim);
+  const own = Math.sqrt(heights.reduce((sum, h) => sum + h * h, 0) / heights.length);
   return expectedAfter({
     found,
-    taken: withoutFocus(taken, grid.q),
-    q: grid.q,
-    rateDoubt,
-    shapeDoubtNm: Math.hypot(
-      ...spells.map((spell) =>
-        shapeDoubt * mean(takenBy([spell], grid.radii, aperture, rateUmPerHour))
-      ),
-    ),
+    heights,
+    besideRms: known && rms !== undefined ? Math.sqrt(Math.max(0, rms * rms - own * own)) : 0,
+    taken,
+    widening: more.map((v, i) => (v - (taken[i] ?? 0)) / step),
+    q,
+    hands,
+    shapeDoubtNm: hands.gain * shapeDoubtOf(strokes, aperture, rim, hands.shape),
     seed,
     ...(goalNm === undefined ? {} : { goalNm }),
   });
 }
 
+/** A profile's height at a place: straight between its radii. */
+function heightAt(profile: readonly ProfileHeight[], radius: number): number {
+  const next = profile.findIndex((one) => one.radius >= radius);
+  const above = profile[next], below = profile[next - 1];
+  if (above === undefined) return profile.at(-1)?.surfaceError ?? 0;
+  if (below === undefined) return above.surfaceError;
+  const t = (radius - below.radius) / (above.radius - below.radius);
+  return below.surfaceError + t * (above.surfaceError - below.surfaceError);
+}
+
+/** How far what a session works on stands out of the readings: amount over its uncertainty; Infinity where none is known. */
+function standsOut(
+  { found, task: { aperture }, rim, hands }: Course,
+  next: readonly TimedStroke[],
+): number {
+  const covariance = found.measuredCovariance;
+  if (covariance === undefined) return Infinity;
+  const along = modesTaken(next, aperture, rim, hands.width);
+  const amount = found.modes.reduce((sum, { measured }, i) => sum + measured * (along[i] ?? 0), 0);
+  const doubt = covariance.reduce(
+    (sum, row, i) => sum + row.reduce((s, v, j) => s + v * (along[i] ?? 0) * (along[j] ?? 0), 0),
+    0,
+  );
+  return amount / Math.sqrt(Math.max(doubt, 1e-12));
+}
+
 function decideOn(
-  { verdict, profile }: FiguringTask,
-  { modes }: ProfileModes,
-  next: readonly FiguringSpell[],
-): Pick<FiguringPlan, "do" | "why"> {
+  course: Course,
+  whole: readonly TimedStroke[],
+  next: readonly TimedStroke[],
+): Pick<FiguringPlan, "do" | "why" | "moreRuns"> {
+  const { task: { verdict, profile, runs = 3 }, found: { modes } } = course;
   if (verdict === "yes") {
     return { do: "stop", why: "the goal is shown: leave the surface alone" };
   }
   if (next.length === 0) {
-    const seen = modes.some(({ believed }) => believed !== 0);
+    const seen = modes.some(({ believed }) => believed !== 0) && whole.length > 0;
     return {
       do: "measure more",
+      moreRuns: runs,
       why: seen
-        ? "what stands up is less than a quarter of a minute's work"
+        ? `what stands up is less than ${SHORTEST} minute's work, which hands cannot time`
         : "nothing in the profile stands above its uncertainty",
+    };
+  }
+  const times = standsOut(course, next);
+  if (times < STANDS) {
+    const wanted = Math.ceil(runs * ((STANDS / Math.max(times, 0.5)) ** 2 - 1));
+    return {
+      do: "measure more",
+      moreRuns: Math.min(MOST_RUNS, Math.max(2, wanted)),
+      why: `what a session could mend is ${
+        times.toFixed(1)
+      } times its uncertainty: it does not stand out of the readings' noise`,
     };
   }
   const known = profile.every(({ u }) => u !== undefined);
@@ -211,8 +324,7 @@ function decideOn(
 }
 
 function requireTask(task: FiguringTask): void {
-  const { aperture, rateUmPerHour = usualRate, rateDoubt = usualDoubt } = task;
-  const { spellMinutes = 5, firstShare = 0.5, profile } = task;
+  const { aperture, hands = usualHands, longest = LONGEST, runs = 3, profile } = task;
   const rim = profile.at(-1)?.radius ?? 0;
   if (!(aperture > 0 && rim <= aperture / 2 + 1e-9)) {
     throw new RangeError(
@@ -220,11 +332,10 @@ function requireTask(task: FiguringTask): void {
     );
   }
   if (
-    !(rateUmPerHour > 0 && rateDoubt >= 0 && rateDoubt < 1 && spellMinutes > 0 && firstShare > 0 &&
-      firstShare <= 1)
+    !(hands.gain > 0 && hands.doubt >= 0 && hands.doubt < 2 && longest >= SHORTEST && runs >= 1)
   ) {
     throw new RangeError(
-      `figuringPlan requires a rate above 0 um/h, rateDoubt from 0 to 1, spellMinutes above 0, firstShare above 0 to 1, got ${rateUmPerHour}, ${rateDoubt}, ${spellMinutes}, ${firstShare}`,
+      `figuringPlan requires hands with a gain above 0 and a doubt from 0 to 2, a session of ${SHORTEST} min or more, a run or more, got ${hands.gain}, ${hands.doubt}, ${longest}, ${runs}`,
     );
   }
 }

@@ -84,11 +84,17 @@ export function figuringStroke(
 export const ordinaryStroke: FiguringStroke = figuringStroke("down", 1, 1 / 3, 0);
 
 /**
- * How to turn while figuring: after so many strokes the upper disc by `upper`, the lower one (or the walk round it) by `lower`,
- * rad, neither a whole share of the circle. Eighths of a turn, repeated, bring a small lap back to the same eight places and
- * leave spokes. The footprints take it that no place comes twice.
+ * How to turn, at every stage: after so many strokes the upper disc by five hours of a clock face, the lower one (or the walk
+ * round it) by about an hour and a half; rad. By eye, each always one way. Eighths of a turn, repeated, bring a small lap back
+ * to the same eight places and leave spokes; these come out harmless whichever way round the lower disc goes. The footprints
+ * take it that no place comes twice.
+ * COMMON PRACTICE
  */
-export const figuringTurns = { strokes: 8, upper: 2.4, lower: 0.87 } as const;
+export const figuringTurns = {
+  strokes: 8,
+  upper: 150 * Math.PI / 180,
+  lower: 50 * Math.PI / 180,
+} as const;
 
 /** A stroke whose upper disc hangs out farther is hard to hold. */
 const farthest = 0.42;

@@ -3,14 +3,16 @@ import {
   chooseStrokes,
   columnOf,
   placesOf,
-  withEdge,
+  SHORTEST,
+  timeable,
+  withEnds,
   withoutFocus,
 } from "../../../lib/shaping/figuring/figuringChoice.ts";
 import { fullLapStrokes } from "../../../lib/shaping/figuring/figuringStrokes.ts";
 import { near } from "../../references/reference.ts";
 
 const rim = 74, { radii, q } = placesOf(rim);
-const edge = (heights: readonly number[]): number => withEdge(heights, q).at(-1) ?? NaN;
+const edge = (heights: readonly number[]): number => withEnds(heights, q).at(-2) ?? NaN;
 
 Deno.test("places halve the area as often as they count, from the centre to the rim", () => {
   const [first = 0] = q, last = q.at(-1) ?? 0;
@@ -36,16 +38,18 @@ Deno.test("what refocusing mends is taken away, and nothing else", () => {
   near(bare.reduce((sum, v) => sum + v, 0), 0, 1e-9, "mean", "absolute");
 });
 
-const columns = fullLapStrokes.map((stroke) => columnOf(stroke, { radii, q }, 150, 1300 / 60));
+const columns = fullLapStrokes.map((stroke) =>
+  columnOf(stroke, { radii, q }, 150, { gain: 1300 / 60 / 1.3, width: 0 })
+);
 
 const square = (values: readonly number[]): number => values.reduce((sum, v) => sum + v * v, 0);
 
 Deno.test("a footprint of four minutes, asked for, is taken off, and nothing is asked for nothing", () => {
   for (const [which, { bare }] of columns.entries()) {
-    const wanted = bare.map((v) => 4 * v), spells = chooseStrokes(columns, wanted, 0);
-    assert.ok(spells.length > 0 && spells.every(({ minutes }) => minutes > 0), `${which}`);
+    const wanted = bare.map((v) => 4 * v), chosen = chooseStrokes(columns, wanted, 0);
+    assert.ok(chosen.length > 0 && chosen.every(({ minutes }) => minutes > 0), `${which}`);
     const left = wanted.map((v, i) =>
-      spells.reduce((rest, { stroke, minutes }) => {
+      chosen.reduce((rest, { stroke, minutes }) => {
         const column = columns.find((one) => one.stroke.name === stroke.name);
         return rest - minutes * (column?.bare[i] ?? NaN);
       }, v)
@@ -53,7 +57,7 @@ Deno.test("a footprint of four minutes, asked for, is taken off, and nothing is 
     // a stroke that hardly shapes is not worth all its minutes
     assert.ok(square(left) < 0.2 * square(wanted), `${which}: ${square(left) / square(wanted)}`);
   }
-  assert.deepEqual(chooseStrokes(columns, withEdge(q.map(() => 0), q), 0), []);
+  assert.deepEqual(chooseStrokes(columns, withEnds(q.map(() => 0), q), 0), []);
 });
 
 Deno.test("of one stroke that shapes much, alone: its minutes, fewer where the rate is doubtful", () => {
@@ -68,4 +72,13 @@ Deno.test("of one stroke that shapes much, alone: its minutes, fewer where the r
     // DERIVED: the least of E[(want - rate t)^2] over t, the rate's share of doubt d: t falls by 1 + d^2
     near(minutes(0) / minutes(0.5), 1.25, 0.02, "by 1 + d^2");
   }
+});
+
+Deno.test("what hands can time: a minute or more, by halves of one, or not at all", () => {
+  const column = columns.find(({ stroke }) => stroke.travel === 1 / 2 && stroke.offset === 1 / 4);
+  assert.ok(column !== undefined);
+  const { stroke, bare } = column, times = (n: number): number[] => bare.map((v) => n * v);
+  const minutes = (wanted: number): number =>
+    timeable([{ stroke, minutes: wanted }], [column], times(wanted)).strokes[0]?.minutes ?? 0;
+  assert.deepEqual([0.2, 0.9, 1.2, 7.6].map(minutes), [0, SHORTEST, 1, 7.5]);
 });

@@ -6,12 +6,19 @@ const q = Array.from({ length: 60 }, (_, i) => (i + 0.5) / 60);
 const shape = (amount: number): number[] => q.map((v) => amount * modeShape(2, v));
 const modes = [{ order: 2, measured: 30, u: 3, believed: 30 }];
 const covariance = [[9]];
-const outlook = { found: { modes, covariance }, q, rateDoubt: 0.2, seed: 4 };
+const outlook = {
+  found: { modes, covariance },
+  q,
+  hands: { gain: 1, doubt: 0.2, widthDoubt: 0 },
+  seed: 4,
+};
 
 Deno.test("what is taken is subtracted, to the last nanometre when it fits", () => {
   assert.ok(Math.abs(expectedAfter({ ...outlook, taken: shape(0) }).rms - 30) < 0.1);
-  assert.ok(Math.abs(expectedAfter({ ...outlook, taken: shape(20) }).rms - 10) < 0.1);
-  assert.ok(expectedAfter({ ...outlook, taken: shape(30) }).rms < 0.1);
+  const left = (amount: number): readonly number[] =>
+    expectedAfter({ ...outlook, taken: shape(amount) }).heights;
+  assert.ok(left(20).every((h, i) => Math.abs(h - (shape(10)[i] ?? NaN)) < 1e-9));
+  assert.ok(left(30).every((h) => Math.abs(h) < 1e-9));
 });
 
 Deno.test("the range: the profile's doubt and the rate's together", () => {
@@ -20,6 +27,18 @@ Deno.test("the range: the profile's doubt and the rate's together", () => {
   assert.ok(low < 4 && high > 17 && high < 22, `${low} ${high}`);
   const still = expectedAfter({ ...outlook, taken: shape(0) }).rms95 ?? [NaN, NaN];
   assert.ok(Math.abs(still[0] - 24) < 1.5 && Math.abs(still[1] - 36) < 1.5, `${still}`);
+});
+
+Deno.test("the value after work is the middle of its range: nobody leaves nothing", () => {
+  // DERIVED: the middle of |x| for x normal about 0 with sd hypot(3, 0.2 x 30) = 6.7 is 0.674 x 6.7 = 4.5
+  const { rms, rms95 = [NaN, NaN] } = expectedAfter({ ...outlook, taken: shape(30) });
+  assert.ok(Math.abs(rms - 4.5) < 0.7, `${rms}`);
+  assert.ok(rms95[0] <= rms && rms <= rms95[1]);
+});
+
+Deno.test("astigmatism, which no stroke in rings changes, stays in the foreseen", () => {
+  const beside = expectedAfter({ ...outlook, taken: shape(30), besideRms: 20 });
+  assert.ok(beside.rms >= 20 && (beside.rms95?.[0] ?? 0) >= 20);
 });
 
 Deno.test("a footprint whose shape is in doubt widens the range", () => {
