@@ -383,8 +383,7 @@ export interface NextStep {
   readonly readings?: readonly WantedReading[];
   /** strokes in the order of work; `do` says the same */
   readonly plan?: readonly PlannedStroke[];
-  /** of all of the plan */
-  readonly minutes?: number;
+  /** RMS of the glass before and after a session */
   readonly foreseen?: ForeseenSession;
 }
 
