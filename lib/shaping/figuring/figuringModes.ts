@@ -32,8 +32,8 @@ export interface ProfileModes {
   readonly measuredCovariance?: readonly (readonly number[])[];
 }
 
-/** Finest shape that is looked for: as many zones as a mask may have hold no more. */
-const finestOrder = 8;
+/** Finest shape that five zones can hold. */
+const finestOrder = 5;
 /** Shapes that a profile is taken apart into. */
 export const ORDERS: readonly number[] = Array.from({ length: finestOrder - 1 }, (_, i) => i + 2);
 
