@@ -22,7 +22,7 @@ import {
   usualHands,
 } from "./figuringHands.ts";
 import { modeShape, type ProfileHeight, type ProfileModes, profileModes } from "./figuringModes.ts";
-import { type FiguringStroke, fullLapStrokes, smallLapStrokes } from "./figuringStrokes.ts";
+import { type FiguringStroke, figuringStrokes, fullLapStrokes } from "./figuringStrokes.ts";
 
 export type { TimedStroke } from "./figuringHands.ts";
 
@@ -159,7 +159,7 @@ function chooseLaps(course: Course, wanted: readonly number[]): Chosen {
   if (strokes !== undefined) return choose(strokes);
   const full = choose(fullLapStrokes);
   if (goalNm === undefined || leftPv(course, wanted, full.strokes) <= goalNm) return full;
-  const small = choose([...fullLapStrokes, ...smallLapStrokes]);
+  const small = choose(figuringStrokes);
   const start = leftSquare([], [], wanted);
   return start - small.left >= SMALL_WORTH * (start - full.left) ? small : full;
 }
