@@ -14,6 +14,7 @@ import { lessonPage } from "./pages/lessonPage.ts";
 import { printablesOf, printFiles } from "./pages/printPages.ts";
 import { reportPage } from "./pages/reportPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
+import { pageInInches } from "../quantity/inches.ts";
 import { noteWritten } from "./workingCopies.ts";
 import { stageNameOf } from "../lessons/course.ts";
 import type { RunResult } from "./runner.ts";
@@ -71,7 +72,9 @@ export async function writeBook(
   places.push(...placesOfPage(report, "report.html", "The mirror’s report"));
   places.push(...placesOfPage(beside.get("print.html"), "print.html", "To print"));
   places.push(...placesOfPage(beside.get("class.html"), "class.html", "The class"));
-  await put("index.html", contentsPage(facts, chapters, beside.has("class.html")));
+  const contents = contentsPage(facts, chapters, beside.has("class.html"));
+  const inInch = facts.record.settings.shownIn === "inch";
+  await put("index.html", inInch ? pageInInches(contents) : contents);
   await put("report.html", report);
   await put("glossary.html", glossaryPage(chapters, words));
   await put("search.html", searchPage(chapters, places));

@@ -10,6 +10,7 @@ import { demoName, openMirror } from "../knowledge/open.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import { tell } from "../knowledge/tell.ts";
 import { tellClass } from "../knowledge/tellClass.ts";
+import { inInches } from "../quantity/inches.ts";
 import { plainLine } from "../record/clean.ts";
 import { decision } from "../record/tables.ts";
 import { KIT_VERSION } from "../version.ts";
@@ -88,7 +89,8 @@ async function mirrorLines(folder: string, { json, page, today }: Options): Prom
   if (json !== undefined) {
     await writeWhole(fromCaller(json), summaryText(summary));
   }
-  return { lines: tell(summary, record.defaults) };
+  const lines = tell(summary, record.defaults);
+  return { lines: record.settings.shownIn === "inch" ? lines.map(inInches) : lines };
 }
 
 async function check(name: string, options: Options): Promise<number> {

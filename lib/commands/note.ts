@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { openMirror } from "../knowledge/open.ts";
 import { nextStepLines } from "../knowledge/tell.ts";
 import { mm } from "../quantity/format.ts";
+import { inInches } from "../quantity/inches.ts";
 import { plainLine } from "../record/clean.ts";
 import { describe } from "../record/errors.ts";
 import { decodeText, encoded, encodingOf } from "../record/files.ts";
@@ -256,9 +257,11 @@ async function note(name: string, words: string, options: Options): Promise<numb
         draft.rows.noted.join(", ")
       }, which stands in its note; add the column to have it counted.`,
     ]),
-    `Read as: ${means(noted, record, after)}.`,
-    ...asked.map((one) => `Look at this: ${describe(one)}`),
-    ...nextStepLines(summary),
+    ...[
+      `Read as: ${means(noted, record, after)}.`,
+      ...asked.map((one) => `Look at this: ${describe(one)}`),
+      ...nextStepLines(summary),
+    ].map((line) => record.settings.shownIn === "inch" ? inInches(line) : line),
     "",
   ];
   console.log(lines.map(plainLine).join("\n"));

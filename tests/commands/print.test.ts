@@ -64,3 +64,26 @@ Deno.test("a record that is refused leaves nothing behind", async () => {
     assert.deepEqual(await names(folder), []);
   });
 });
+
+Deno.test("shown_in: inch: report and sheets speak inches, and so does check", async () => {
+  await inFolder(async (folder) => {
+    const record = join(folder, "mine");
+    await Deno.mkdir(record);
+    await Deno.writeTextFile(
+      join(record, "mirror.yaml"),
+      "aperture: 6 in\nfocal_length: 48 in\nthickness: 1 in\nbevel: 1 mm\nshown_in: inch\n",
+    );
+    await Deno.writeTextFile(join(record, "sun.csv"), "distance_in\n47.9\n48\n48.1\n");
+    assert.equal((await run("print", [record, "--out", "sheets"], folder)).code, 0);
+    const report = await Deno.readTextFile(join(folder, "sheets", "report.html"));
+    const said = report.replace(/<(style|script|svg|head)\b[\s\S]*?<\/\1>/g, "");
+    assert.match(said, /6 in f\/8/);
+    assert.doesNotMatch(said, /\d[ \u00a0\u2009](mm|µm)\b/);
+    const sheet = await Deno.readTextFile(join(folder, "sheets", "print", "record-sun-a4.html"));
+    assert.match(sheet, /distance_in/);
+    assert.doesNotMatch(sheet, /distance_mm/);
+    const { out } = await run("check", [record], folder);
+    assert.match(out, /focal length 48 in, radius 96 in/);
+    assert.doesNotMatch(out, /\d (mm|µm)\b/);
+  });
+});

@@ -17,6 +17,7 @@ import { judgingRadius } from "../../knowledge/figureSummary.ts";
 import { zoneMeasurements } from "../../knowledge/glassWork.ts";
 import { mindOnSheet } from "../../knowledge/hazards.ts";
 import { type ColumnInWords, inWords, type TableName, TABLES } from "../../record/schema.ts";
+import type { Settings } from "../../record/settings.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
 import { workshopPlan } from "../../stages/plan.ts";
@@ -63,9 +64,23 @@ function usualWorkshop({ record: { settings } }: BookFacts): WorkshopWish {
   return { learners: 12, aperture, focalRatio: focalLength / aperture, days: 5, hoursPerDay: 6.5 };
 }
 
-/** The columns of a table to write on; minutes so far and minutes of a row are one or the other. */
-function columnsToWrite(table: TableName): readonly ColumnInWords[] {
-  return inWords(table).filter(({ head }) => head !== "minutes" || table === "grinding");
+/**
+ * The columns of a table to write on, lengths in inches for who tells them so; minutes so far and minutes of a row are one
+ * or the other.
+ */
+function columnsToWrite(table: TableName, { shownIn }: Settings): readonly ColumnInWords[] {
+  const columns = inWords(table).filter(({ head }) => head !== "minutes" || table === "grinding");
+  if (shownIn !== "inch") return columns;
+  return columns.map((column) =>
+    !/_mm$/.test(column.head) || column.head.startsWith("lines_per") ? column : {
+      ...column,
+      head: column.head.replace(/_mm$/, "_in"),
+      example: column.example.split("+").map((one) =>
+        String(Number((Number(one) / 25.4).toFixed(4)))
+      )
+        .join("+"),
+    }
+  );
 }
 
 /** Everything there is to print for a mirror. */
@@ -85,7 +100,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ...attempt(() => centreFinderToPrint(aperture, summary.telescope?.supportRadius?.value)),
     strokeTally(mindOnSheet("stroke-tally")),
     ...TABLES.map((table) =>
-      recordSheet(table, columnsToWrite(table), mindOnSheet(`record-${table}`))
+      recordSheet(table, columnsToWrite(table, record.settings), mindOnSheet(`record-${table}`))
     ),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
     ...attempt(() => workshopSheets(workshopPlan(usualWorkshop(facts)), stages)),

@@ -8,6 +8,7 @@ import type { FigureSummary, Q, Summary, VerdictSummary } from "../../knowledge/
 import { verdictNotes } from "../../knowledge/tellVerdict.ts";
 import { runsOf, zoneMeasurements } from "../../knowledge/glassWork.ts";
 import { methodTitle } from "../../measuring/methods/methods.ts";
+import { pageInInches } from "../../quantity/inches.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import type { Settings } from "../../record/types.ts";
 import { masksOf, openingsOf as maskOpenings } from "../../stages/zones.ts";
@@ -112,12 +113,19 @@ ${
 <tbody>
 ${
     found.map(([name, q, wanted]) =>
-      safe`<tr><th scope="row">${name}</th><td class="n">${
-        told(q)
-      }</td><td class="n">${wanted}</td></tr>
+      safe`<tr><th scope="row">${name}</th><td class="n">${told(q)}</td><td class="n">${
+        withUnit(wanted, q, parts)
+      }</td></tr>
 `
     )
   }</tbody></table>`;
+}
+
+/** What is wanted, with its unit where a plain number would be taken for the inches beside it. */
+function withUnit(wanted: string, { unit }: Q, { record }: BookFacts): string {
+  return record.settings.shownIn === "inch" && unit === "mm" && wanted !== ""
+    ? `${wanted}\u00a0mm`
+    : wanted;
 }
 
 /** When the surface was tested, in how many runs, through which mask, and how far that reaches; nothing without a test. */
@@ -239,7 +247,7 @@ export function reportPage(parts: BookFacts): string {
     : "drawn to scale, smaller than the mirror";
   const limits = limitsOf(summary), above = fromAbove(parts);
   const assumed = (key: string): string => wasWritten(parts.record, key) ? "" : " (assumed)";
-  return shell({
+  const page = shell({
     title: `Report: ${summary.title} · First Mirror`,
     description: "One mirror on one sheet: measured values, surface, verdict, next step.",
     kind: "report",
@@ -253,7 +261,9 @@ ${edge({ aperture: settings.aperture, depth: depthNow(summary).depth })}
       plainNumber(design.focalRatio, 2)
     }, ${settings.glass} glass${assumed("glass")}, ${plainNumber(settings.thickness)} mm thick${
       assumed("thickness")
-    }. The line is the mirror’s own curve; ${scale}.</p>`,
+    }. The line is the mirror’s own curve; ${scale}.${
+      settings.shownIn === "inch" && " Axes of the drawings are in millimetres."
+    }</p>`,
     main: safe`${verdict(parts)}
 ${above === undefined && profile(parts)}
 <div class="two">
@@ -284,6 +294,7 @@ ${
     footer:
       safe`<p>${signing}<br>Uncertainties are standard ones (one sigma). Every figure again: <code>deno task check ${summary.record}</code>. First Mirror ${summary.kitVersion}.</p>`,
   });
+  return settings.shownIn === "inch" ? pageInInches(page) : page;
 }
 
 // The figures of the front and of the report, from the summary: where you stand, the ways to the radius, the profile.

@@ -1,0 +1,56 @@
+/** Lengths in a finished text, told in inches. */
+import assert from "node:assert/strict";
+import { inchesOf, inInches, pageInInches } from "../../lib/quantity/inches.ts";
+
+Deno.test("whole millimetres stand at the nearest 32nd of an inch, within half a millimetre", () => {
+  for (let mm = 1; mm <= 3000; mm++) {
+    const [whole = "0", part] = inchesOf(String(mm)).split(" ");
+    const value = [whole, part].reduce((sum, one) => {
+      const [top = "0", bottom = "1"] = (one ?? "0").split("/");
+      return sum + Number(top) / Number(bottom);
+    }, 0);
+    // DERIVED: half of a 32nd is 25.4 / 64 = 0.397 mm
+    assert.ok(Math.abs(25.4 * value - mm) <= 0.397, `${mm}: ${inchesOf(String(mm))}`);
+  }
+});
+
+Deno.test("the doubt keeps its digits, in text and on a page", () => {
+  // DERIVED: 1203.3 / 25.4 = 47.37, 4 / 25.4 = 0.157; 0.965 / 25.4 = 0.03799, 0.012 / 25.4 = 0.00047
+  assert.equal(inInches("1203 mm ± 4 mm"), "47.36 in ± 0.16 in");
+  assert.equal(
+    inInches('<span class="q">0.965 <i>± 0.012</i>\u2009mm</span>'),
+    '<span class="q">0.0380 <i>± 0.0005</i>\u2009in</span>',
+  );
+});
+
+Deno.test("rates and small depths are told in thousandths", () => {
+  // DERIVED: 56 / 25.4 = 2.2; 4.7 / 25.4 = 0.185, 0.5 / 25.4 = 0.0197
+  assert.equal(inInches("56 µm too deep"), "2.2 thou too deep");
+  assert.equal(
+    inInches("deepens by 4.7 µm/min ± 0.5 µm/min"),
+    "deepens by 0.185 thou/min ± 0.020 thou/min",
+  );
+});
+
+Deno.test("what is no length stays, and so do names of columns", () => {
+  for (
+    const text of [
+      "550 nm",
+      "4 lines per mm",
+      "depth_mm",
+      "zone_1_mm",
+      "3 mm2",
+      "20 minutes",
+      "f/8",
+    ]
+  ) assert.equal(inInches(text), text);
+});
+
+Deno.test("on a page scripts, styles and code stay", () => {
+  const page =
+    "<style>a { width: 150 mm }</style><p>150 mm</p><code>mask: [0 mm, 30 mm]</code><p>30 mm</p>";
+  assert.equal(
+    pageInInches(page),
+    page.replace("<p>150 mm", "<p>5 29/32 in").replace("<p>30 mm", "<p>1 3/16 in"),
+  );
+});
