@@ -327,15 +327,19 @@ export interface SkySummary {
 
 /** One stroke of a session, in the words that grinding.csv has for it. */
 export interface PlannedStroke {
+  /** which disc is above, as in the log */
   readonly position: Position;
   /** how far the stroke's line lies beside the centre, mm */
   readonly sideMm: number;
   /** of the stroke from end to end, mm */
   readonly lengthMm: number;
+  /** at the plan's strokes a minute */
   readonly minutes: number;
   /** against the bench, counter-clockwise from above, degrees, after every so many strokes */
   readonly upperTurnDeg: number;
+  /** the same of the lower disc */
   readonly lowerTurnDeg: number;
+  /** strokes between two turns, also after the last incomplete set */
   readonly everyStrokes: number;
   /** width of the lap where it is smaller than the mirror, mm */
   readonly lapMm?: number;
@@ -343,9 +347,13 @@ export interface PlannedStroke {
 
 /** What a coming session should do to the RMS of the glass, nm, of the verdict's scope; low and high are of 95 %. */
 export interface ForeseenSession {
+  /** before it */
   readonly from: number;
+  /** lower end after it */
   readonly low: number;
+  /** the middle of what may come */
   readonly middle: number;
+  /** upper end after it */
   readonly high: number;
 }
 
@@ -364,6 +372,7 @@ export interface FiguringSummary {
   }[];
 }
 
+/** what to do now, until when and why */
 export interface NextStep {
   /** what the step belongs to: "fine grinding" */
   readonly stage: string;
@@ -407,7 +416,9 @@ export interface Summary {
   readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
   /** absent before the first figure */
   readonly verdict?: VerdictSummary;
+  /** absent before two tests with work between them */
   readonly figuring?: FiguringSummary;
+  /** what is worked out of the telescope, as far as the record plans one */
   readonly telescope?: TelescopeSummary;
   /** the silver that a film takes */
   readonly coating?: CoatingSummary;

@@ -19,6 +19,7 @@ export interface Outlook {
   readonly widening?: readonly number[];
   /** places of equal area: square of the radius over that of the rim */
   readonly q: readonly number[];
+  /** what is known of the maker's hands */
   readonly hands: Pick<Hands, "gain" | "doubt" | "widthDoubt">;
   /** rms by which the shape of what is taken may differ, nm; default 0 */
   readonly shapeDoubtNm?: number;

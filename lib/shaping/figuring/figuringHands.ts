@@ -6,6 +6,7 @@ import { type FiguringStroke, ordinaryStroke } from "./figuringStrokes.ts";
 
 /** A stroke and its minutes. */
 export interface TimedStroke {
+  /** what it takes, ring by ring */
   readonly stroke: FiguringStroke;
   /** at the pace of the plan */
   readonly minutes: number;
@@ -21,6 +22,7 @@ export interface Hands {
   readonly rateDoubt: number;
   /** footprints are this much wider than reckoned, logarithm; and its standard uncertainty */
   readonly width: number;
+  /** standard uncertainty of that logarithm */
   readonly widthDoubt: number;
   /** what a session takes differs in shape from the footprints by this share of the change it makes, rms */
   readonly shape: number;
