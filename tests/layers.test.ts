@@ -1,4 +1,4 @@
-/** The layers of lib: imports run down only, never in a circle; printed by `deno task layers`. */
+/** The layers of lib: imports run down only, never in a circle; printed as they are held. */
 import assert from "node:assert/strict";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";

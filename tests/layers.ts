@@ -1,4 +1,4 @@
-/** The layers of lib, and what a file imports: for the test that holds them and the command that draws them. */
+/** The layers of lib, and what a file imports: for the test that holds and prints them. */
 import { dirname, join, relative } from "node:path";
 
 /**
