@@ -90,11 +90,18 @@ export const ordinaryStroke: FiguringStroke = figuringStroke("down", 1, 1 / 3, 0
  * take it that no place comes twice.
  * COMMON PRACTICE
  */
-export const figuringTurns = {
+export const figuringTurns: {
+  /** between two turns */
+  readonly strokes: number;
+  /** of the upper disc, rad */
+  readonly upper: number;
+  /** of the lower disc, rad */
+  readonly lower: number;
+} = {
   strokes: 8,
   upper: 150 * Math.PI / 180,
   lower: 50 * Math.PI / 180,
-} as const;
+};
 
 /** A stroke whose upper disc hangs out farther is hard to hold. */
 const farthest = 0.42;
