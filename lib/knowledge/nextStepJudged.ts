@@ -165,10 +165,7 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   if (planned?.do === "measure more") {
     const isWhole = verdict.scope === "whole surface" ||
       record.settings.goal.scope === "one diameter";
-    // a sure no wants a plan, and a plan wants runs; other seats come before a yes
-    if (!isWhole && known.wanted !== undefined && verdict.meetsGoal !== "no") {
-      return otherSeats(known, verdict);
-    }
+    if (!isWhole && known.wanted !== undefined) return otherSeats(known, verdict);
     const rows = zoneMeasurements(record).at(-1)?.rows ?? [], more = planned.moreRuns ?? 3;
     const places = seatsOf(rows, more), runs = Math.ceil(more / Math.max(1, places.length));
     return {
