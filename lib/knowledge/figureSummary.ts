@@ -106,14 +106,15 @@ export function figureSummary(record: MirrorRecord, judging: Judging): FigureFou
   }
 }
 
-/** A surface that was read and could be reduced. */
+/** A surface that was read. */
 export interface ReadSurface {
   readonly measurement: ZoneMeasurement;
-  readonly found: ZoneFigure;
+  /** reduced when it is first asked for, since that takes a moment; nothing where its readings cannot tell */
+  readonly found: () => ZoneFigure | undefined;
 }
 
 /**
- * Every surface that was read and can be reduced, in the order of time.
+ * Every surface that was read, in the order of time.
  *
  * @param latest  the last one, where it is reduced already
  */
@@ -123,14 +124,21 @@ export function readSurfaces(
   latest?: ZoneFigure,
 ): readonly ReadSurface[] {
   const all = zoneMeasurements(record);
-  return all.flatMap((measurement, i) => {
-    if (latest !== undefined && i === all.length - 1) return [{ measurement, found: latest }];
-    try {
-      return [{ measurement, found: reduceMeasurement(record, measurement, judging) }];
-    } catch (error) {
-      if (!(error instanceof CannotTell)) throw error;
-      return [];
-    }
+  return all.map((measurement, i) => {
+    const isLatest = latest !== undefined && i === all.length - 1;
+    let kept: { readonly figure?: ZoneFigure } | undefined = isLatest
+      ? { figure: latest }
+      : undefined;
+    const found = (): ZoneFigure | undefined => (kept ??= reducedOrNot()).figure;
+    const reducedOrNot = (): { readonly figure?: ZoneFigure } => {
+      try {
+        return { figure: reduceMeasurement(record, measurement, judging) };
+      } catch (error) {
+        if (!(error instanceof CannotTell)) throw error;
+        return {};
+      }
+    };
+    return { measurement, found };
   });
 }
 

@@ -90,8 +90,8 @@ function strokesOf({ position, side, length }: GrindingRow, aperture: number): F
   return lengths.flatMap((l) => sides.flatMap((s) => strokeOf(face, l, s) ?? []));
 }
 
-/** Where more was left unwritten than this many strokes could have been, nothing is learnt. */
-const MOST_GUESSES = 600;
+/** Where more was left unwritten than this many strokes could have been, nothing is learnt: a row without side and length teaches too little for its second of reckoning. */
+const MOST_GUESSES = 12;
 
 /** Everything that may have been done by rows of the log; nothing where one of them is no stroke of a full lap. */
 function doneBy(
@@ -140,17 +140,17 @@ export function learnt(
   isPolish: (abrasive: string) => boolean,
 ): Learnt {
   const { aperture } = record.settings, pace = paceOf(record);
-  const found = (measurement: ReadSurface["measurement"]): ReadSurface["found"] | undefined =>
+  const found = (measurement: ReadSurface["measurement"]): ReturnType<ReadSurface["found"]> =>
     surfaces.find(({ measurement: { dates, rows } }) =>
       rows[0]?.line === measurement.rows[0]?.line && dates.at(-1) === measurement.dates.at(-1)
-    )?.found;
+    )?.found();
   const tested: TestedSession[] = [], beforeAfter: FiguringSummary["beforeAfter"][number][] = [];
   for (const { before, after, rows } of sessionsBetween(record)) {
-    const first = found(before), second = found(after);
-    if (first === undefined || second === undefined || rows.length === 0) continue;
-    if (!rows.every(({ abrasive }) => isPolish(abrasive))) continue;
+    if (rows.length === 0 || !rows.every(({ abrasive }) => isPolish(abrasive))) continue;
     const done = doneBy(rows, aperture, pace);
     if (done.length === 0) continue;
+    const first = found(before), second = found(after);
+    if (first === undefined || second === undefined) continue;
     const rmsBefore = first.surfaceRms.value;
     beforeAfter.push({
       ...(after.date === undefined ? {} : { date: after.date }),
@@ -180,7 +180,9 @@ export function learnt(
 
 /** Low, middle and high of what a session should have left; over all that may have been done. */
 function foreseenOf(
-  { profile, profileCovariance: covariance, surfaceRms }: ReadSurface["found"],
+  { profile, profileCovariance: covariance, surfaceRms }: NonNullable<
+    ReturnType<ReadSurface["found"]>
+  >,
   done: readonly (readonly TimedStroke[])[],
   hands: Hands,
   aperture: number,

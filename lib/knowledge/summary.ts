@@ -94,7 +94,7 @@ function laterParts(
 ): Pick<Known, "plan" | "lastRms" | "hands" | "faults"> {
   const { spellMin } = rules();
   return {
-    lastRms: () => surfaces.map(({ found }) => found.surfaceRms.value),
+    lastRms: () => surfaces.flatMap(({ found }) => found()?.surfaceRms.value ?? []),
     hands,
     ...(surface === undefined ? {} : {
       plan: () => planFor(surface, settings, spellMin, hands),
