@@ -33,6 +33,8 @@ export interface ToldQuantity {
   readonly interval?: (summary: Summary) => readonly [number, number] | undefined;
   /** what the plan wants, as a number to print */
   readonly wanted?: (summary: Summary, settings: Settings) => number | undefined;
+  /** significant digits of the wanted value; default 4 */
+  readonly wantedDigits?: number;
   /** how the wanted value is meant; default as a value to meet */
   readonly atMost?: boolean;
 }
@@ -134,6 +136,7 @@ export const QUANTITIES: readonly ToldQuantity[] = [
     digits: 3,
     of: ({ curve }) => curve?.sagitta,
     wanted: ({ design }) => design.sagitta.value,
+    wantedDigits: 5,
   },
   {
     key: "grinding.sagitta_now",
@@ -166,6 +169,7 @@ export const QUANTITIES: readonly ToldQuantity[] = [
     by: ["check", "report"],
     of: (summary) => figureOf(summary)?.surfacePv,
     wanted: (_, { goal }) => goal.surfaceWaves * goal.wavelength,
+    wantedDigits: 2,
     atMost: true,
   },
   {

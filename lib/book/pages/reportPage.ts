@@ -85,10 +85,11 @@ type Row = readonly [name: string, found: Q, wanted: string];
 function rows({ summary, record: { settings } }: BookFacts, planned: boolean): Row[] {
   const groups = planned ? ["plan"] as const : ["curve", "grinding", "figure"] as const;
   return knownQuantities(summary, "report", groups).map((quantity) => {
-    const { title, value, wanted, atMost, key } = quantity;
+    const { title, value, wanted, wantedDigits, atMost } = quantity;
     const goal = wanted?.(summary, settings);
-    const digits = key === "curve.sagitta" ? 5 : 4;
-    const said = goal === undefined ? "" : `${atMost ? "≤ " : ""}${plainNumber(goal, digits)}`;
+    const said = goal === undefined
+      ? ""
+      : `${atMost ? "≤ " : ""}${plainNumber(goal, wantedDigits)}`;
     return [title, value, said];
   });
 }
