@@ -176,7 +176,10 @@ Deno.test("the learner's edition runs the emptied notebook: the question stands,
     assert.deepEqual(await answersIn(built.folder), []);
     const page = await Deno.readTextFile(join(built.folder, `${stemOf("measure-curve")}.html`));
     assert.match(page, /Leaves 12\.7 mm wide: 1\.13 mm passes/);
-    assert.match(page, /<details class="cell" open><summary>Your cell to start from/);
+    assert.match(
+      page,
+      /<details class="cell" data-cell="\d+" open><summary>Cell \d+, to start from/,
+    );
     assert.match(page, /undefined.*your answer, in mm/);
     assert.match(page, /Learner’s edition/);
     assert.deepEqual(await names(folder), ["book", "record"]);

@@ -1,7 +1,7 @@
 /** The cells of a notebook, in order, as the body of its page. */
 import { type Cell, cellTags, type CodeCell, isCode, type Notebook } from "../notebook.ts";
 import { codeBlock, line, prose, slug } from "./markdown.ts";
-import { outputsHtml } from "./outputs.ts";
+import { outputPlace, outputsHtml } from "./outputs.ts";
 import { explained } from "./glossaryPage.ts";
 import { textOf } from "./textOf.ts";
 
@@ -60,30 +60,37 @@ function proseHtml(cell: Cell, number: number): string {
   return prose(cell.source);
 }
 
-function cellHtml(cell: Cell, number: number, explain: (html: string) => string): string {
+/** A cell with its places: in the notebook from 1, and among its code cells from 0. */
+interface Placed {
+  readonly cell: Cell;
+  readonly number: number;
+  readonly n: number;
+}
+
+function cellHtml({ cell, number, n }: Placed, explain: (html: string) => string): string {
   if (cell.cell_type === "markdown") return explain(proseHtml(cell, number));
-  const source = cell.source;
-  if (!isCode(cell)) return "";
-  if (tagged(cell, "exercise")) return exerciseHtml(cell);
-  const code = source.trim() === "" || tagged(cell, "decide")
+  if (!isCode(cell) || cell.source.trim() === "") return "";
+  if (tagged(cell, "exercise")) return exerciseHtml(cell, n);
+  const code = tagged(cell, "decide")
     ? ""
-    : codeBlock(source, tagged(cell, "open"));
-  return code + outputsHtml(cell.outputs);
+    : codeBlock(cell.source, n, { open: tagged(cell, "open") });
+  return code + outputPlace(n, outputsHtml(cell.outputs));
 }
 
 const grouping = ["exercise", "decide"] as const;
 
 /** Runs of cells that belong into one block: neighbours with the same tag; a heading begins a new block. */
-function grouped(
-  cells: readonly Cell[],
-): { kind?: "exercise" | "decide"; first: number; cells: Cell[] }[] {
-  const groups: { kind?: "exercise" | "decide"; first: number; cells: Cell[] }[] = [];
+function grouped(cells: readonly Cell[]): { kind?: "exercise" | "decide"; cells: Placed[] }[] {
+  const groups: { kind?: "exercise" | "decide"; cells: Placed[] }[] = [];
+  let n = 0;
   cells.forEach((cell, index) => {
     const kind = grouping.find((tag) => tagged(cell, tag));
     const last = groups.at(-1);
     const begins = cell.cell_type === "markdown" && /^\s*#/.test(cell.source);
-    if (kind !== undefined && last?.kind === kind && !begins) last.cells.push(cell);
-    else groups.push({ ...(kind === undefined ? {} : { kind }), first: index, cells: [cell] });
+    const placed = { cell, number: index + 1, n };
+    if (isCode(cell)) n++;
+    if (kind !== undefined && last?.kind === kind && !begins) last.cells.push(placed);
+    else groups.push({ ...(kind === undefined ? {} : { kind }), cells: [placed] });
   });
   return groups;
 }
@@ -94,26 +101,24 @@ function unjudged(html: string): string {
 }
 
 /** The cell of an exercise: to start from where the answer is left out, else folded. */
-function startOf(source: string): string {
+function startOf(source: string, n: number): string {
   return /\bquestion\(/.test(source)
-    ? codeBlock(source, true, "Your cell to start from; the notebook checks your answer")
-    : codeBlock(source, false, "The answer as a cell");
+    ? codeBlock(source, n, { open: true, under: `Cell ${n + 1}, to start from` })
+    : codeBlock(source, n, { under: `Cell ${n + 1}, the answer as a cell` });
 }
 
-/** What an exercise shows, with its cell at the end of the block. */
-function exerciseHtml({ source, outputs }: CodeCell): string {
+/** What an exercise shows, with its cell at the end of the block; a run in the page says what came of the answer. */
+function exerciseHtml({ source, outputs }: CodeCell, n: number): string {
   const shown = unjudged(outputsHtml(outputs));
-  if (!/\b(exercise|question)\(/.test(source)) return shown;
+  if (!/\b(exercise|question)\(/.test(source)) return outputPlace(n, shown);
+  const cell = startOf(source, n) + outputPlace(n, "", ".judged");
   const end = shown.lastIndexOf("</section>");
-  return end < 0
-    ? shown + startOf(source)
-    : shown.slice(0, end) + startOf(source) + shown.slice(end);
+  return end < 0 ? shown + cell : shown.slice(0, end) + cell + shown.slice(end);
 }
 
 /** The code of a decision, folded under the block it made. */
-function codeOf(cells: readonly Cell[]): string {
-  return cells.filter(isCode)
-    .map((cell) => codeBlock(cell.source)).join("");
+function codeOf(cells: readonly Placed[]): string {
+  return cells.map(({ cell, n }) => isCode(cell) ? codeBlock(cell.source, n) : "").join("");
 }
 
 /** Gives every heading an identifier of its own and tells those a reader may jump to. */
@@ -173,14 +178,11 @@ export function lessonBody(notebook: Pick<Notebook, "cells">, on?: string): Less
     index === 0 && title !== undefined ? { ...cell, source: rest } : cell
   );
   const blocks = grouped(cells).map((group) => {
-    const html = group.cells.map((cell, index) => {
-      const number = group.first + index + 1;
-      return inCell(number, () => cellHtml(cell, number, explain));
-    }).join("");
-    if (group.kind === "exercise") return exercise(html, `check-${group.first + 1}`);
-    if (group.kind === "decide") {
-      return decision(html, `decide-${group.first + 1}`) + codeOf(group.cells);
-    }
+    const number = group.cells[0]?.number;
+    const html = group.cells.map((placed) => inCell(placed.number, () => cellHtml(placed, explain)))
+      .join("");
+    if (group.kind === "exercise") return exercise(html, `check-${number}`);
+    if (group.kind === "decide") return decision(html, `decide-${number}`) + codeOf(group.cells);
     return html;
   });
   return {

@@ -170,19 +170,44 @@ export function functionsCalled(source: string): string[] {
   return [...new Set(names)];
 }
 
-/** The line a folded cell shows: how long it is, and what it calls. */
-export function cellSummary(source: string): string {
+/** The line a folded cell shows: which it is, how long, and what it calls. */
+export function cellSummary(source: string, n: number): string {
   const lines = source.trim().split("\n").length;
   const long = lines === 1 ? "1 line" : `${lines} lines`;
   const onlyImports = bare(source).replace(/import[^;]*?from\s*;?|import\s*;?/g, "").trim() === "";
-  if (onlyImports) return `The tools of this page, ${long}`;
+  if (onlyImports) return `Cell ${n + 1}, the tools of this page, ${long}`;
   const names = functionsCalled(source);
   const told = names.slice(0, 4).map((name) => `<code>${name}</code>`).join(", ");
-  return `The cell, ${long}${told === "" ? "" : `: ${told}`}${names.length > 4 ? " …" : ""}`;
+  return `Cell ${n + 1}, ${long}${told === "" ? "" : `: ${told}`}${names.length > 4 ? " …" : ""}`;
 }
 
-/** A code cell, folded under its line, or under a line of its own, unless it is to stand open. */
-export function codeBlock(source: string, open = false, under = cellSummary(source)): string {
-  return `<details class="cell"${open ? " open" : ""}><summary>${under}</summary>
-<pre tabindex="0"><code>${quietCode(source.trim())}</code></pre></details>\n`;
+/** What can be done with a cell; alive as soon as the library is there. */
+const acts =
+  `<p class="acts js-only"><button type="button" class="push" data-act="run" disabled>Run</button>
+<button type="button" class="act" data-act="stop" disabled>Stop</button>
+<button type="button" class="act" data-act="back" disabled>As it was</button></p>`;
+
+/** How a code cell stands on its page. */
+export interface CellLook {
+  /** not folded */
+  readonly open?: boolean;
+  /** the line under which it is folded, in place of its own */
+  readonly under?: string;
+}
+
+/**
+ * A code cell, folded under its line, with what can be done with it. The script puts a field in place of the `pre`.
+ *
+ * @param n  which of the notebook's code cells, from 0
+ */
+export function codeBlock(
+  source: string,
+  n: number,
+  { open = false, under }: CellLook = {},
+): string {
+  return `<details class="cell" data-cell="${n}"${open ? " open" : ""}><summary>${
+    under ?? cellSummary(source, n)
+  }</summary>
+<pre tabindex="0"><code>${quietCode(source.trim())}</code></pre>
+${acts}</details>\n`;
 }

@@ -86,3 +86,16 @@ export function outputsHtml(outputs: readonly Output[]): string {
   }
   return merged.map(outputHtml).join("");
 }
+
+/**
+ * The place of what a code cell gave, where a run in the page puts its own.
+ *
+ * @param n     which of the notebook's code cells, from 0
+ * @param html  what it gave when the book was built
+ * @param only  of what a run gives only this is put there: a selector; all of it where there is none
+ */
+export function outputPlace(n: number, html: string, only?: string): string {
+  const part = only === undefined ? "" : ` data-only="${only}"`;
+  return `<div class="gave" data-output-of="${n}" data-state="as built" aria-live="polite"${part}>
+${html}</div>\n`;
+}

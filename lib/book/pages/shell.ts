@@ -9,6 +9,7 @@ import type { Chapter } from "./chapters.ts";
 import ground from "./ground.css" with { type: "text" };
 import own from "./page.css" with { type: "text" };
 import home from "./home.css" with { type: "text" };
+import cells from "./cells.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
 
 /** The parts of one page. */
@@ -24,7 +25,8 @@ export interface PageParts {
   readonly footer: Html;
 }
 
-const style = [rootTokens(), ground, rules, own, home, `@media print { ${paperRules} }`].join("\n");
+const style = [rootTokens(), ground, rules, own, home, cells, `@media print { ${paperRules} }`]
+  .join("\n");
 
 /** The theme the reader chose last, before anything is drawn. */
 const earlyTheme =
@@ -97,6 +99,10 @@ ${scriptsFor(main.markup)}
 
 const themeButton = safe`<button id="theme" type="button" class="js-only">Dark page</button>`;
 
+/** Alive as soon as the library is there. */
+const runAll = safe`<button id="run-all" type="button" class="js-only" disabled>Run all</button>
+`;
+
 /** A link of the menu, marked where it leads to the page itself. */
 function menuLink(file: string, words: string, here: string | undefined): Html {
   const current = file === here && trusted(' aria-current="page"');
@@ -118,6 +124,7 @@ function menuItem(chapter: Chapter, here: string | undefined): Html {
  * @param here  the page's own file
  */
 export function bookBar(chapters: readonly Chapter[], here?: string): Html {
+  const isLesson = chapters.some(({ file }) => file !== undefined && file === here);
   return safe`<div class="bar">
 <a href="index.html">First Mirror</a>
 <details><summary>Contents</summary>
@@ -127,7 +134,7 @@ ${chapters.map((chapter) => menuItem(chapter, here))}</ol>
     menuLink("glossary.html", "Glossary", here)
   }</p></nav></details>
 ${menuLink("search.html", "Search", here)}
-${themeButton}
+${isLesson && runAll}${themeButton}
 </div>`;
 }
 

@@ -7,6 +7,7 @@ import {
   lessonBody,
   titleOf,
 } from "../../../lib/book/pages/lessonBody.ts";
+import type { Output } from "../../../lib/book/notebook.ts";
 import { code, notebookOf, prose } from "../sampleBook.ts";
 
 const bodyOf = (...cells: Parameters<typeof notebookOf>[0]): ReturnType<typeof lessonBody> =>
@@ -77,14 +78,42 @@ Deno.test("a decision's code is folded under the block", () => {
     data: { "text/html": '<section class="decide"><h2>Decide: stop</h2></section>' },
     metadata: {},
   }], "decide"));
-  assert.ok(html.indexOf('<section class="decide"') < html.indexOf('<details class="cell">'));
+  assert.ok(
+    html.indexOf('<section class="decide"') < html.indexOf('<details class="cell" data-cell="0">'),
+  );
   assert.equal(html.match(/<section/g)?.length, 1);
 });
 
 Deno.test("a tag opens a cell; an empty cell leaves nothing; raw cells are not shown", () => {
-  assert.match(bodyOf(code("f(1)", [], "open")).html, /<details class="cell" open>/);
+  assert.match(bodyOf(code("f(1)", [], "open")).html, /<details class="cell" data-cell="0" open>/);
   assert.equal(bodyOf(code("  ", [])).html, "");
   assert.equal(bodyOf({ id: "r", cell_type: "raw", source: "<b>", metadata: {} }).html, "");
+});
+
+Deno.test("a code cell and what it gave are found by their number among the code cells, from 0", () => {
+  const shown = (html: string): Output[] => [
+    { output_type: "display_data", data: { "text/html": html }, metadata: {} },
+  ];
+  const { html } = bodyOf(
+    prose("One."),
+    code("f(1)", shown("<p>first</p>")),
+    prose("Two."),
+    code("  ", []),
+    code(
+      'show(exercise("x-1", "Leaves", 1));',
+      shown('<section class="exercise"><p class="result judged">no</p></section>'),
+      "exercise",
+    ),
+    code("g(2)", shown('<section class="decide"></section>'), "decide"),
+  );
+  const places = [...html.matchAll(/data-(cell|output-of)="(\d)"/g)].map(([, kind, n]) =>
+    `${kind}${n}`
+  );
+  assert.deepEqual(places, ["cell0", "output-of0", "cell2", "output-of2", "output-of3", "cell3"]);
+  assert.match(html, /data-output-of="0" data-state="as built" aria-live="polite">\n<p>first<\/p>/);
+  // what an exercise says to an answer comes there alone, inside the block
+  assert.match(html, /data-output-of="2"[^>]* data-only="\.judged">\n<\/div>\n<\/section>/);
+  assert.doesNotMatch(html, />no</);
 });
 
 Deno.test("a mistake in a formula names its cell", () => {

@@ -133,23 +133,25 @@ Deno.test("functions called are told once, in their order, without methods, keyw
 });
 
 Deno.test("the line of a folded cell says its length and what it calls, four names at most", () => {
-  assert.equal(cellSummary("curveLog(1)"), "The cell, 1 line: <code>curveLog</code>");
-  assert.equal(cellSummary("a;\nb;"), "The cell, 2 lines");
-  assert.match(cellSummary("a(b(c(d(e()))))"), /<code>a<\/code>, .*<code>d<\/code> …$/);
+  assert.equal(cellSummary("curveLog(1)", 2), "Cell 3, 1 line: <code>curveLog</code>");
+  assert.equal(cellSummary("a;\nb;", 0), "Cell 1, 2 lines");
+  assert.match(cellSummary("a(b(c(d(e()))))", 0), /<code>a<\/code>, .*<code>d<\/code> …$/);
 });
 
 Deno.test("a cell of imports alone is named for what it is", () => {
   assert.equal(
-    cellSummary('import { a } from "x";\nimport type { B } from "y";\nimport "z";'),
-    "The tools of this page, 3 lines",
+    cellSummary('import { a } from "x";\nimport type { B } from "y";\nimport "z";', 0),
+    "Cell 1, the tools of this page, 3 lines",
   );
   assert.match(
-    cellSummary('import { a } from "x";\na(1);'),
-    /^The cell, 2 lines: <code>a<\/code>$/,
+    cellSummary('import { a } from "x";\na(1);', 0),
+    /^Cell 1, 2 lines: <code>a<\/code>$/,
   );
 });
 
-Deno.test("a cell is folded unless it is to stand open", () => {
-  assert.match(codeBlock("a"), /^<details class="cell"><summary>/);
-  assert.match(codeBlock("a", true), /^<details class="cell" open>/);
+Deno.test("a cell is folded unless it is to stand open, and is found by its number", () => {
+  assert.match(codeBlock("a", 4), /^<details class="cell" data-cell="4"><summary>Cell 5, 1 line</);
+  assert.match(codeBlock("a", 0, { open: true }), /^<details class="cell" data-cell="0" open>/);
+  const acts = [...codeBlock("a", 0).matchAll(/<button[^>]*>([^<]*)</g)].map(([, name]) => name);
+  assert.deepEqual(acts, ["Run", "Stop", "As it was"]);
 });

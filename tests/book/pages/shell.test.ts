@@ -59,6 +59,8 @@ Deno.test("the bar leads home and to every page; on the front it says that it is
   assert.match(bar, /<a href="index\.html">First Mirror<\/a>/);
   assert.match(bar, /<a href="report\.html">/);
   assert.equal(bar.match(/aria-current="page"/g)?.length, 1);
+  assert.match(bar, />Run all<\/button>/);
+  assert.doesNotMatch(bookBar(chapters, "search.html").markup, /Run all/);
   assert.match(plainBar(true).markup, /aria-current="page"/);
   assert.doesNotMatch(plainBar(false).markup, /aria-current/);
 });
