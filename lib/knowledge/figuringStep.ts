@@ -14,9 +14,9 @@ import { type FiguringPlan, figuringPlan, foresee } from "../shaping/figuring/fi
 import {
   type FiguringStroke,
   figuringStroke,
-  figuringTurns,
   fullLapStrokes,
 } from "../shaping/figuring/figuringStrokes.ts";
+import { turning } from "../shaping/grinding/routine.ts";
 import type { GrindingRow, MirrorRecord, Settings } from "../record/types.ts";
 import type { ReadSurface } from "./figureSummary.ts";
 import { sessionsBetween } from "./glassWork.ts";
@@ -224,7 +224,7 @@ export function plannedStroke(
   { stroke: { face, lap, offset, travel }, minutes }: TimedStroke,
   aperture: number,
 ): PlannedStroke {
-  const { strokes, upper, lower } = figuringTurns;
+  const { strokes, upper, lower } = turning;
   return {
     position: face === "down" ? "mirror on top" : "tool on top",
     sideMm: Math.round(offset * aperture),
@@ -265,7 +265,7 @@ export function strokeSaid({ position, sideMm, lengthMm, lapMm, minutes }: Plann
 
 /** How to turn both discs: "after every 8 strokes turn the upper disc by about 150° and the lower one by about 50°". */
 export function turnsSaid(): string {
-  const { strokes, upper, lower } = figuringTurns;
+  const { strokes, upper, lower } = turning;
   return `after every ${strokes} strokes turn the upper disc by about ${
     degrees(upper)
   }° and the lower one by about ${degrees(lower)}°`;

@@ -5,7 +5,7 @@ import type { Fault } from "../shaping/figuring/figuringFaults.ts";
 import type { Hands } from "../shaping/figuring/figuringHands.ts";
 import type { FiguringPlan } from "../shaping/figuring/figuringPlan.ts";
 import { type Hours, polishTime } from "../shaping/lap/polish.ts";
-import { abrasives, decision } from "../record/tables.ts";
+import { abrasives, decision, fact } from "../record/tables.ts";
 import type { MirrorRecord } from "../record/types.ts";
 import type { Slip } from "./slips.ts";
 import type {
@@ -112,7 +112,7 @@ export function rules(): Rules {
     shareFirst: decision("swap_share"),
     forecastShare: decision("forecast_share"),
     spellMin: decision("spell_longest"),
-    coolMin: decision("spell_rest"),
+    coolMin: fact("bath_stand"),
     spellsWithoutGain: decision("spells_without_gain"),
     gradeMinutes,
     pitUm,

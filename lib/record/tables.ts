@@ -61,6 +61,21 @@ export interface Decision {
   readonly status: string;
 }
 
+/** A row of facts.csv: a number that pages, cards and steps share. */
+export interface Fact {
+  readonly name: string;
+  readonly value: number;
+  /** least at which it still works; absent where only the value is meant */
+  readonly low?: number;
+  /** most at which it still works */
+  readonly high?: number;
+  /** "" for a pure number */
+  readonly unit: string;
+  readonly whatFor: string;
+  /** how it is known, beginning "kit:", "derived:", "unsure:", "memory" or "common practice" */
+  readonly provenance: string;
+}
+
 const cache = new Map<string, readonly unknown[]>();
 
 /** Reads one of our own tables, data/tables/NAME.csv, once; `rows:` in its comments must be the number of rows. */
@@ -189,6 +204,29 @@ export function decisions(): readonly Decision[] {
 }
 
 /**
+ * The facts that pages, cards and steps share: turning, waits, charges, temperatures, hours.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const row = facts().find(({ name }) => name === "press_cold");
+ * assert.deepEqual([row?.value, row?.low, row?.high, row?.unit], [15, 10, 30, "min"]);
+ * ```
+ */
+export function facts(): readonly Fact[] {
+  return rowsOf("facts", (cell) => ({
+    name: cell.text("name"),
+    value: cell.number("value"),
+    ...(cell.text("low") === "" ? {} : { low: cell.number("low") }),
+    ...(cell.text("high") === "" ? {} : { high: cell.number("high") }),
+    unit: cell.text("unit"),
+    whatFor: cell.text("what_for"),
+    provenance: cell.text("provenance"),
+  }));
+}
+
+/**
  * Double stars worth a look, from wide to close.
  *
  * @throws {RecordRefused} when the table is damaged
@@ -223,12 +261,43 @@ export function doubleStars(): readonly DoubleStar[] {
  * ```
  */
 export function decision(name: string): number {
-  const row = decisions().find((one) => one.name === name);
+  return named("decision", decisions(), name).value;
+}
+
+/**
+ * The value of one shared fact, in the unit its row gives.
+ *
+ * @throws {RangeError} when there is no such row
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(fact("turn_strokes"), 8);
+ * ```
+ */
+export function fact(name: string): number {
+  return factRow(name).value;
+}
+
+/**
+ * One row of the shared facts.
+ *
+ * @throws {RangeError} when there is no such row
+ */
+export function factRow(name: string): Fact {
+  return named("fact", facts(), name);
+}
+
+function named<T extends { readonly name: string }>(
+  kind: "decision" | "fact",
+  rows: readonly T[],
+  name: string,
+): T {
+  const row = rows.find((one) => one.name === name);
   if (row === undefined) {
-    const near = nearest(name, decisions().map((one) => one.name)).join(" or ");
+    const near = nearest(name, rows.map((one) => one.name)).join(" or ");
     throw new RangeError(
-      `decision requires a name of data/tables/decisions.csv, got ${name}; near: ${near}`,
+      `${kind} requires a name of data/tables/${kind}s.csv, got ${name}; near: ${near}`,
     );
   }
-  return row.value;
+  return row;
 }

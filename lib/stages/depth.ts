@@ -23,7 +23,7 @@ import { grainUm } from "../knowledge/rules.ts";
 import { sagitta } from "../optics/sphere.ts";
 import { interval } from "../quantity/coverage.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { decision } from "../record/tables.ts";
+import { decision, fact } from "../record/tables.ts";
 import type { MirrorRecord } from "../record/types.ts";
 import {
   ahead,
@@ -286,7 +286,7 @@ export function logUpTo({ record }: Mirror, minute = Infinity): LogUpTo | undefi
   };
   const log = curveLog(input);
   const inLine = readings.filter(({ afterMin }) =>
-    afterMin >= decision("fast_start") && afterMin <= grinding.roughMinutes + 0.5
+    afterMin >= fact("fast_start") && afterMin <= grinding.roughMinutes + 0.5
   );
   const fit = fitDepths(inLine.map((one) => ({ ...one, clocks: grinding.at(one.afterMin) })));
   return { ...log, input, grinding, ...(fit && { fit }) };

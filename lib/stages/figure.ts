@@ -5,7 +5,7 @@ import { removalPlan } from "../figures/plots/removalPlan.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { planFor, turnsSaid, withoutGain } from "../knowledge/figuringStep.ts";
 import type { Mirror } from "../knowledge/open.ts";
-import { decision } from "../record/tables.ts";
+import { decision, fact } from "../record/tables.ts";
 import { type FaultName, faultsOf, remedies } from "../shaping/figuring/figuringFaults.ts";
 import { footprintAt, strokeFootprint } from "../shaping/figuring/figuringFootprint.ts";
 import { modeShape } from "../shaping/figuring/figuringModes.ts";
@@ -240,7 +240,7 @@ function isOutOfRound({ found }: ReducedDay, { record: { settings: { goal } } }:
 /** What the surface calls for: a spell, more runs, back to polishing, or leaving it alone. */
 export function decideFigure(mirror: Mirror): Shown {
   const state = stateOf(mirror), yes = decision("probability_yes");
-  const spell = decision("spell_longest"), rest = decision("spell_rest");
+  const spell = decision("spell_longest"), rest = fact("bath_stand");
   const edge = decision("edge_worse"), without = decision("spells_without_gain");
   const says: Readonly<Record<State, readonly [string, string]>> = {
     none: ["measure first", "Without a measured profile nobody can plan a spell."],

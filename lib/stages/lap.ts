@@ -5,7 +5,7 @@ import { lapPlan } from "../figures/drawings/lapPlan.ts";
 import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { grainUm, ladder } from "../knowledge/rules.ts";
-import { decision } from "../record/tables.ts";
+import { decision, fact } from "../record/tables.ts";
 import {
   type Lap,
   lapContact,
@@ -62,7 +62,7 @@ export function decideLap({ record }: Mirror): Shown {
   const last = record.grinding.at(-1)?.abrasive;
   const polished = record.grinding.some(({ abrasive }) => grainUm(abrasive) === undefined);
   const isReady = polished || last === ladder.at(-1);
-  const bare = decision("bare_spot_most"), press = decision("warm_press");
+  const bare = decision("bare_spot_most"), press = fact("press_between");
   return decide({
     title: isReady ? "press, look, polish" : "finish the ladder first",
     do: isReady

@@ -4,7 +4,7 @@ import { decide } from "../figures/decide.ts";
 import { sagMap } from "../figures/drawings/sagMap.ts";
 import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
-import { decision, glasses } from "../record/tables.ts";
+import { decision, fact, glasses } from "../record/tables.ts";
 import { focuserAt } from "../knowledge/telescopeSummary.ts";
 import { bearingRadiusFor } from "../telescope/balance.ts";
 import {
@@ -201,7 +201,7 @@ export function decideWeight(mirror: Mirror): Shown {
         name: "Go on",
         when:
           `when the cell costs at most ${waves} wave RMS, the bearings hold ${margin} times the swap, and clips are ${
-            decision("clip_gap")
+            fact("rim_air")
           } mm loose.`,
         chosen: state === "on",
       },

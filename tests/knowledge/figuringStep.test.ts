@@ -17,7 +17,7 @@ import { faultsOf } from "../../lib/shaping/figuring/figuringFaults.ts";
 import { modesTaken, usualHands } from "../../lib/shaping/figuring/figuringHands.ts";
 import { modeShape } from "../../lib/shaping/figuring/figuringModes.ts";
 import { figuringStroke } from "../../lib/shaping/figuring/figuringStrokes.ts";
-import { decision } from "../../lib/record/tables.ts";
+import { fact } from "../../lib/record/tables.ts";
 import { tell } from "../../lib/knowledge/tell.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
 import { cut, withCopy } from "../contract/copies.ts";
@@ -158,7 +158,7 @@ Deno.test("the demo on the evenings before its sessions: strokes, minutes, what 
       async (folder) => (await openMirror(folder)).summary,
     );
     assert.match(step.do, /(minutes?|seconds) with the (mirror|lap) on top/, date);
-    assert.ok(step.do.includes(`cool ${decision("spell_rest")} minutes`));
+    assert.ok(step.do.includes(`cool ${fact("bath_stand")} minutes`));
     assert.match(step.why, /RMS of the glass from \d+ to \d+ nm \(95 %: \d+ to \d+\)/);
     const lines = tell({ ...summary, nextStep: step });
     const from = lines.findIndex((line) => /^ {2}do /.test(line));

@@ -14,7 +14,7 @@ import {
 } from "../../lib/shaping/figuring/figuringHands.ts";
 import { profileModes } from "../../lib/shaping/figuring/figuringModes.ts";
 import { type FiguringPlan, figuringPlan } from "../../lib/shaping/figuring/figuringPlan.ts";
-import { figuringTurns } from "../../lib/shaping/figuring/figuringStrokes.ts";
+import { turning } from "../../lib/shaping/grinding/routine.ts";
 import { reduceZones, type ZoneFigure } from "../../lib/testing/zones/zones.ts";
 import { JudgedMirror, readZones, workshop } from "./figuringJudge.ts";
 
@@ -209,7 +209,7 @@ export class LoopMirror {
           offset: side * d,
           minutes: minutes / parts,
           press,
-          turns: figuringTurns,
+          turns: turning,
           misfitUm: 0.2 * normal(),
         }, gain);
       }

@@ -5,7 +5,8 @@ import {
   figuringPlan,
   type TimedStroke,
 } from "../../lib/shaping/figuring/figuringPlan.ts";
-import { figuringStrokes, figuringTurns } from "../../lib/shaping/figuring/figuringStrokes.ts";
+import { figuringStrokes } from "../../lib/shaping/figuring/figuringStrokes.ts";
+import { turning } from "../../lib/shaping/grinding/routine.ts";
 import { modeShape } from "../../lib/shaping/figuring/figuringModes.ts";
 import { reduceZones, type ZoneFigure } from "../../lib/testing/zones/zones.ts";
 import { JudgedMirror, leftOver, readZones, workshop } from "./figuringJudge.ts";
@@ -89,7 +90,7 @@ export class FiguringTrial {
             offset: offset * d,
             minutes: minutes / parts,
             press,
-            turns: figuringTurns,
+            turns: turning,
           },
           this.gain,
         );

@@ -93,7 +93,7 @@ const SMALL_WORTH = 2.5;
  * minutes of 0 or more. The coming session has two strokes at the most, each of a minute or more, and is as long as hands one
  * standard uncertainty faster than thought may work without passing the mark: long far from the goal and with hands that are
  * known, short near it. A smaller lap is chosen only where full ones leave the goal out of reach and it mends far more. Turn as
- * `figuringTurns` says. Nothing is polished for a change that does not stand out of the readings, or is shorter than hands can
+ * `turning` says. Nothing is polished for a change that does not stand out of the readings, or is shorter than hands can
  * time: then more runs are asked for.
  *
  * @throws {RangeError} outside `profileModes`, or for hands, runs or a longest session out of range

@@ -83,26 +83,6 @@ export function figuringStroke(
 /** The ordinary polishing stroke, to which all rates are tied. */
 export const ordinaryStroke: FiguringStroke = figuringStroke("down", 1, 1 / 3, 0);
 
-/**
- * How to turn, at every stage: after so many strokes the upper disc by five hours of a clock face, the lower one (or the walk
- * round it) by about an hour and a half; rad. By eye, each always one way. Eighths of a turn, repeated, bring a small lap back
- * to the same eight places and leave spokes; these come out harmless whichever way round the lower disc goes. The footprints
- * take it that no place comes twice.
- * COMMON PRACTICE
- */
-export const figuringTurns: {
-  /** between two turns */
-  readonly strokes: number;
-  /** of the upper disc, rad */
-  readonly upper: number;
-  /** of the lower disc, rad */
-  readonly lower: number;
-} = {
-  strokes: 8,
-  upper: 150 * Math.PI / 180,
-  lower: 50 * Math.PI / 180,
-};
-
 /** A stroke whose upper disc hangs out farther is hard to hold. */
 const farthest = 0.42;
 const sides = [0, 0.1, 1 / 6, 1 / 4, 1 / 3];

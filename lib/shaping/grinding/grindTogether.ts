@@ -91,7 +91,7 @@ export function grindTogether(work: GrindingWork): Ground {
   const course: Ground["course"][number][] = [
     { minutes: 0, strokes: 0, mirrorSagitta: 0, toolSagitta: 0, position: top },
   ];
-  let minutes = 0;
+  let strokes = 0;
   for (const [i, spell] of spells.entries()) {
     if (spell.position !== top) {
       bench.swap();
@@ -99,11 +99,11 @@ export function grindTogether(work: GrindingWork): Ground {
     }
     for (const set of playRoutine(routine, setsIn(spell.minutes, routine), seed + i)) {
       bench.grind(set);
-      minutes += minutesOf(set.strokes, routine);
+      strokes += set.strokes;
       const { mirror, tool } = shapes();
       course.push({
-        minutes,
-        strokes: bench.worn.strokes,
+        minutes: minutesOf(strokes, routine),
+        strokes,
         mirrorSagitta: fittedSagitta(mirror),
         toolSagitta: fittedSagitta(tool),
         position: top,

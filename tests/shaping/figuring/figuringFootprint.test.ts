@@ -8,10 +8,10 @@ import { SHAPE_OF_ALL } from "../../../lib/shaping/figuring/figuringHands.ts";
 import {
   figuringStroke,
   figuringStrokes,
-  figuringTurns,
   ordinaryStroke,
   smallLapStrokes,
 } from "../../../lib/shaping/figuring/figuringStrokes.ts";
+import { turning } from "../../../lib/shaping/grinding/routine.ts";
 import { JudgedMirror, leftOver, workshop } from "../figuringJudge.ts";
 
 const rim = 74;
@@ -77,7 +77,7 @@ Deno.test("what each stroke does to the shape agrees with the judge, whose lap g
     mirror.polish(
       {
         ...{ face, lap: lap * 150, travel: travel * 150, offset: offset * 150, minutes, press },
-        turns: figuringTurns,
+        turns: turning,
       },
       1,
     );

@@ -90,7 +90,7 @@ Deno.test("pencil test: what each grade can show, and how far contact reaches", 
 Deno.test("matched discs under the wear engine stay within what the pencil can show", () => {
   const grain = { sizeUm: 29.2 };
   const bench = new WearBench(wearSettings(150, grain));
-  for (const set of playRoutine({ ...chordRoutine(150), offset: 0, travel: 50 }, 120)) {
+  for (const set of playRoutine({ ...chordRoutine(150), offset: 0, travel: 50 }, 300)) {
     bench.grind(set);
   }
   const { upper, lower } = bench.worn;

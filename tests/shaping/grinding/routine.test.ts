@@ -7,16 +7,18 @@ import {
   playRoutine,
   type Routine,
   strokesAt,
+  turning,
 } from "../../../lib/shaping/grinding/routine.ts";
+import { thirds } from "../tenRoutines.ts";
 
 const usual = chordRoutine(150);
 
-Deno.test("the usual routine: three places of the upper disc at each of eight of the lower", () => {
-  const sets = playRoutine(usual, 24);
+Deno.test("the usual routine: eight strokes, then both turns of the one rule", () => {
+  const sets = playRoutine(usual, 60);
   assert.equal(sets.reduce((sum, { strokes }) => sum + strokes, 0), 480);
   const turned = sets.reduce((sum, { upperTurn }) => sum + upperTurn, 0);
-  assert.ok(Math.abs(turned - 24 * 2 * Math.PI / 3) < 1e-12);
-  assert.equal(sets.filter(({ lowerTurn }) => lowerTurn !== 0).length, 8);
+  assert.ok(Math.abs(turned - 60 * turning.upper) < 1e-12);
+  assert.ok(sets.every(({ lowerTurn }) => lowerTurn === turning.lower));
   // DERIVED 480 strokes at 40 a minute
   assert.equal(minutesOf(480, usual), 12);
 });
@@ -28,7 +30,7 @@ Deno.test("rough and fine differ only in the offset", () => {
 
 Deno.test("strokes by place of the upper disc, factors by place of the lower", () => {
   const routine: Routine = {
-    ...usual,
+    ...thirds,
     strokes: [20, 20, 30],
     lowerFactors: [2, 1, 1, 1, 1, 1, 1, 1],
   };
@@ -37,7 +39,7 @@ Deno.test("strokes by place of the upper disc, factors by place of the lower", (
 });
 
 Deno.test("carried round with the lower disc, the upper one makes both turns", () => {
-  const [, , third] = playRoutine({ ...usual, carried: true }, 3);
+  const [, , third] = playRoutine({ ...thirds, carried: true }, 3);
   assert.ok(Math.abs((third?.upperTurn ?? 0) - (2 * Math.PI / 3 + Math.PI / 4)) < 1e-12);
 });
 
@@ -51,7 +53,7 @@ Deno.test("law: scattered strokes stay within their share, missed turns come as 
   fc.assert(
     fc.property(fc.double({ min: 0, max: 0.9, noNaN: true }), fc.nat(), (share, seed) => {
       const sets = playRoutine({ ...usual, strokeScatter: share }, 30, seed);
-      assert.ok(sets.every(({ strokes }) => Math.abs(strokes - 20) <= 20 * share + 1e-9));
+      assert.ok(sets.every(({ strokes }) => Math.abs(strokes - 8) <= 8 * share + 1e-9));
     }),
   );
   const sets = playRoutine({ ...usual, missedTurns: 0.25 }, 4000, 9);

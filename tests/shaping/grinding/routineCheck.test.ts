@@ -1,20 +1,26 @@
 import assert from "node:assert/strict";
 import { checkRoutine, chordRoutine, type Routine } from "../../../lib/shaping/grinding/routine.ts";
+import { thirds } from "../tenRoutines.ts";
 
 const usual = chordRoutine(150);
 const check = (changes: Partial<Routine>): ReturnType<typeof checkRoutine> =>
   checkRoutine({ ...usual, ...changes }, 150);
 
-Deno.test("the usual routine is even, uses 86 % of the overhang, and can only leave a trefoil", () => {
+Deno.test("the usual routine is even, and uses 86 % of the overhang", () => {
   const { isEven, faults, limitShare, overhang, upper, lower } = check({});
   assert.deepEqual([isEven, faults], [true, []]);
   // DERIVED root of 37.5^2 + 50^2 / 12, and 3 x 0.287037
   assert.equal(overhang.toFixed(2), "40.18");
   assert.equal(limitShare.toFixed(3), "0.861");
-  assert.ok(upper.one < 1e-9 && upper.two < 1e-9 && lower.one < 1e-9 && lower.two < 1e-9);
-  // three places only: three-cornered, wholly
-  assert.equal(upper.three.toFixed(6), "1.000000");
-  assert.equal(check({ carried: true }).upper.three.toFixed(6), "0.000000");
+  for (const { one, two, three } of [upper, lower]) assert.ok(Math.max(one, two, three) < 1e-9);
+});
+
+Deno.test("thirds of a turn: three places only, and three-cornered wholly", () => {
+  const { isEven, faults, upper } = checkRoutine(thirds, 150);
+  assert.ok(Math.abs(upper.three - 1) < 1e-9);
+  assert.equal(isEven, false);
+  assert.deepEqual(faults, ["the upper disc has only three places: it grows three-cornered"]);
+  assert.equal(checkRoutine({ ...thirds, carried: true }, 150).upper.three.toFixed(6), "0.000000");
 });
 
 Deno.test("turns left out are named, with what they grow", () => {
@@ -29,8 +35,12 @@ Deno.test("turns left out are named, with what they grow", () => {
 
 Deno.test("unequal strokes by place tell, unequal strokes at random do not", () => {
   // DERIVED |20 + 20 w + 40 w^2| / 80 = 20 / 80, w a third of a turn
-  assert.equal(check({ strokes: [20, 20, 40] }).upper.two.toFixed(6), "0.250000");
-  assert.match(check({ strokes: [20, 20, 40] }).faults[0] ?? "", /25 % stronger along one line/);
+  const habit = { ...thirds, strokes: [20, 20, 40], carried: false };
+  assert.equal(checkRoutine(habit, 150).upper.two.toFixed(6), "0.250000");
+  // DERIVED |8 + 8 + ... + 8 at one place of twelve| / 104 = 8 / 104
+  const oneOfTwelve = [16, ...Array.from({ length: 11 }, () => 8)];
+  assert.equal(check({ strokes: oneOfTwelve }).upper.two.toFixed(6), (8 / 104).toFixed(6));
+  assert.match(check({ strokes: oneOfTwelve }).faults[0] ?? "", /8 % stronger along one line/);
   assert.ok(check({ strokeScatter: 0.3 }).upper.two < 0.05);
   assert.equal(check({ strokeScatter: 0.3 }).isEven, true);
 });
@@ -44,8 +54,8 @@ Deno.test("hanging over too far, a stroke too long, a disc that tips", () => {
   assert.match(check({ offset: 0, travel: 151 }).faults[0] ?? "", /longer than the disc/);
 });
 
-Deno.test("places: three and eight; without end where turns never repeat", () => {
-  assert.deepEqual([check({}).upperPlaces, check({}).lowerPlaces], [3, 8]);
+Deno.test("places: twelve and thirty-six; without end where turns never repeat", () => {
+  assert.deepEqual([check({}).upperPlaces, check({}).lowerPlaces], [12, 36]);
   assert.equal(check({ turnScatter: 0.3 }).upperPlaces, undefined);
 });
 

@@ -6,7 +6,7 @@ import {
   meanRemoval,
   removalMap,
 } from "../../../lib/shaping/grinding/discShape.ts";
-import { centreRoutine, chordRoutine, playRoutine } from "../../../lib/shaping/grinding/routine.ts";
+import { centreRoutine, playRoutine } from "../../../lib/shaping/grinding/routine.ts";
 import { WearBench } from "../../../lib/shaping/grinding/wear.ts";
 import {
   closedWear,
@@ -15,8 +15,9 @@ import {
 } from "../../../lib/shaping/grinding/wearLaws.ts";
 import { besideJudge, grind, holdToJudge, sagittasOff, um, within } from "../besideJudge.ts";
 import { judge } from "../judge.ts";
+import { thirds } from "../tenRoutines.ts";
 
-const rough = chordRoutine(150);
+const rough = thirds;
 const usual = wearSettings(150);
 
 Deno.test("what is kept: equal volume from both, and the moment's balance, whatever the pressure", () => {
@@ -116,7 +117,7 @@ Deno.test("fact: hanging over too far still deepens, but no longer makes a spher
 });
 
 Deno.test("fact: fine grades hardly change the curve, and wear goes with the grain", () => {
-  const sets = playRoutine(centreRoutine(150), 120);
+  const sets = playRoutine(centreRoutine(150), 300);
   const change = (sizeUm: number): number => {
     const { upper, lower } = um(grind(sets, wearSettings(150, { sizeUm })));
     return (upper - lower) / 2;
