@@ -15,6 +15,7 @@ export const layers: readonly (readonly string[])[] = [
   ["figures"],
   ["lessons"],
   ["stages"],
+  ["living"],
   ["book"],
   ["commands"],
 ];

@@ -24,7 +24,7 @@ const learner = [
 ] as const;
 const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
   !file.startsWith("lib/") || file.startsWith("lib/commands/") ||
-  ["knowledge/classWorker", "figures/live/runtime"]
+  ["knowledge/classWorker", "figures/live/runtime", "living/inPage"]
     .some((door) => file === `lib/${door}.ts`)
 );
 

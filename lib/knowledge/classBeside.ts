@@ -1,5 +1,5 @@
 /** The class a mirror belongs to: the records that lie beside its own; where there are none, the demo class. */
-import { dirname, join } from "node:path";
+import { files, folderOf } from "../record/fileSystem.ts";
 import { type ClassOfRecords, openClass, recordsIn } from "./classOfRecords.ts";
 import { demoName, type Mirror, recordsFolder } from "./open.ts";
 
@@ -24,8 +24,8 @@ export interface ClassAtHand {
  * @returns the reader's class where two records or more lie there, else the demo class
  */
 export async function classBeside({ record }: Pick<Mirror, "record">): Promise<ClassAtHand> {
-  const folder = dirname(record.folder);
-  const isKit = folder === await Deno.realPath(recordsFolder);
+  const folder = folderOf(record.folder);
+  const isKit = folder === await files().realPath(recordsFolder);
   const without = isKit ? ofTheKit : [];
   const names = (await recordsIn(folder).catch(() => [])).filter((name) => !without.includes(name));
   if (names.length >= 2) return { many: await openClass(folder, { without }), isDemo: false };
@@ -34,5 +34,5 @@ export async function classBeside({ record }: Pick<Mirror, "record">): Promise<C
 
 /** The invented class of Kestrel Lane: twelve benches, one with a forgotten bevel. */
 export async function demoClass(): Promise<ClassAtHand> {
-  return { many: await openClass(join(recordsFolder, demoClassName)), isDemo: true };
+  return { many: await openClass(`${recordsFolder}/${demoClassName}`), isDemo: true };
 }

@@ -1,9 +1,10 @@
-/** A class as one polars data frame: a row a mirror, a column a quantity. Polars is loaded only here, on first use. */
+/** A class as one polars data frame: a row a mirror, a column a quantity. The frames' library is asked for on first use only. */
 import type { DataFrame, Series } from "nodejs-polars";
 import type { ClassOfRecords } from "./classOfRecords.ts";
 import { QUANTITIES } from "./quantities.ts";
 import type { ClassRow } from "./classRow.ts";
 import { attention } from "./classAttention.ts";
+import { frameMaker } from "../record/polars.ts";
 import { decision } from "../record/tables.ts";
 
 type Kind = "text" | "number" | "yes or no";
@@ -50,7 +51,7 @@ const COLUMNS: Readonly<Record<string, Column>> = {
  * ```
  */
 export async function classFrame(many: ClassOfRecords): Promise<DataFrame> {
-  const { default: pl } = await import("nodejs-polars");
+  const pl = await frameMaker();
   const kinds = { text: pl.Utf8, number: pl.Float64, "yes or no": pl.Bool } as const;
   const places = new Map(
     attention(many, decision("forecast_soon")).map(({ record }, i) => [record, i + 1]),

@@ -1,9 +1,8 @@
 /** A folder of records as a class: every mirror in one row; a record that cannot be read is said, never fatal. */
-import { availableParallelism } from "node:os";
-import { basename, join } from "node:path";
 import { median } from "../numeric/quantiles.ts";
 import { clean } from "../record/clean.ts";
 import { describe, RecordRefused } from "../record/errors.ts";
+import { files, lastName } from "../record/fileSystem.ts";
 import { readRecord } from "../record/readRecord.ts";
 import { TABLES } from "../record/schema.ts";
 import { bevelSlip, type ClassRow, classRow } from "./classRow.ts";
@@ -76,7 +75,7 @@ async function kindOf(folder: string, isLink: boolean): Promise<"record" | Other
   if (isLink) return "a link, which is not followed";
   let isEmpty = true;
   try {
-    for await (const { name } of Deno.readDir(folder)) {
+    for await (const { name } of files().list(folder)) {
       if (name === "mirror.yaml" || tables.has(name)) return "record";
       isEmpty = false;
     }
@@ -89,12 +88,12 @@ async function kindOf(folder: string, isLink: boolean): Promise<"record" | Other
 /** Every folder in a class, in the order of the names, numbers by their value; hidden ones and plain files are passed over. */
 async function foldersIn(folder: string): Promise<{ name: string; kind: string }[]> {
   const found: { name: string; kind: string }[] = [];
-  for await (const { name, isDirectory, isSymlink } of Deno.readDir(folder)) {
+  for await (const { name, isFolder, isLink } of files().list(folder)) {
     if (name.startsWith(".")) continue;
-    const path = join(folder, name);
-    const leadsToFolder = isSymlink &&
-      await Deno.stat(path).then((to) => to.isDirectory, () => false);
-    if (isDirectory || leadsToFolder) found.push({ name, kind: await kindOf(path, isSymlink) });
+    const path = `${folder}/${name}`;
+    const leadsToFolder = isLink &&
+      await files().info(path).then((to) => to.isFolder, () => false);
+    if (isFolder || leadsToFolder) found.push({ name, kind: await kindOf(path, isLink) });
   }
   const { compare } = new Intl.Collator("en", { numeric: true });
   return found.sort((a, b) => compare(a.name, b.name));
@@ -115,12 +114,8 @@ export async function recordsIn(folder: string): Promise<string[]> {
  * @param folder  a path; one that is not there is no class
  */
 export async function isClass(folder: string): Promise<boolean> {
-  try {
-    await Deno.lstat(join(folder, "mirror.yaml"));
-    return false;
-  } catch {
-    return (await recordsIn(folder).catch(() => [])).length > 0;
-  }
+  if (await files().isThere(`${folder}/mirror.yaml`)) return false;
+  return (await recordsIn(folder).catch(() => [])).length > 0;
 }
 
 /**
@@ -150,9 +145,8 @@ export async function openClass(
   const others = all.flatMap(({ name, kind }) =>
     kind === "record" ? [] : [{ folder: clean(name), what: kind }]
   );
-  const folders = names.map((name) => join(folder, name));
-  const cores = Math.min(2, availableParallelism());
-  const readers = options.workers ?? (names.length >= manyRecords ? cores : 1);
+  const folders = names.map((name) => `${folder}/${name}`);
+  const readers = options.workers ?? (names.length >= manyRecords ? files().readers : 1);
   const members = readers > 1
     ? await sideBySide(folders, readers, options.today)
     : await inTurn(folders, options.today);
@@ -160,7 +154,7 @@ export async function openClass(
   const unreadable = members.flatMap((m) => "unreadable" in m ? [m.unreadable] : []);
   const today = options.today ?? latest(rows);
   return {
-    name: clean(basename(await Deno.realPath(folder))),
+    name: clean(lastName(await files().realPath(folder))),
     rows: withSlips(rows),
     unreadable,
     ...(others.length === 0 ? {} : { others }),
@@ -243,7 +237,7 @@ export async function readMember(folder: string, today?: string): Promise<Member
     const record = await readRecord(folder, today);
     return { row: classRow(record, summarize(record)) };
   } catch (error) {
-    const record = clean(basename(folder));
+    const record = clean(lastName(folder));
     if (!(error instanceof RecordRefused)) {
       return { unreadable: { record, why: [FAULT], refusals: 1, fault: faultOf(error) } };
     }

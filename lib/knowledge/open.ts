@@ -1,6 +1,6 @@
 /** Opens the record a notebook is about, and the demo beside it. */
-import { fileURLToPath } from "node:url";
 import type { DataFrame } from "nodejs-polars";
+import { files, kitFolder } from "../record/fileSystem.ts";
 import { readPhotos } from "../record/readPhoto.ts";
 import { tableFrame } from "../record/frames.ts";
 import { readRecord } from "../record/readRecord.ts";
@@ -20,7 +20,7 @@ export interface Mirror {
 }
 
 /** Folder of the records that come with the kit. */
-export const recordsFolder: string = fileURLToPath(new URL("../../data/records", import.meta.url));
+export const recordsFolder: string = `${kitFolder}/data/records`;
 
 /** The finished mirror that every lesson tells of. */
 export const demoName = "demo-150-f8";
@@ -58,12 +58,12 @@ export async function openMirror(
 }
 
 async function demoFolder(): Promise<string> {
-  return await Deno.realPath(`${recordsFolder}/${demoName}`);
+  return await files().realPath(`${recordsFolder}/${demoName}`);
 }
 
 /** The record that the environment names; without one the demo. */
 function recordHere(): string {
-  return Deno.env.get("FIRST_MIRROR_RECORD") ?? demoName;
+  return files().setting("record") ?? demoName;
 }
 
 /**
@@ -79,9 +79,9 @@ export async function openRecord(
 ): Promise<{ yours: Mirror; demo: Mirror }> {
   const demo = await openMirror(`${recordsFolder}/${demoName}`);
   const folder = recordFolder(name);
-  const yours = await Deno.realPath(folder).catch(() => folder) === demo.record.folder
+  const yours = await files().realPath(folder).catch(() => folder) === demo.record.folder
     ? demo
-    : await openMirror(folder, Deno.env.get("FIRST_MIRROR_TODAY"));
+    : await openMirror(folder, files().setting("today"));
   return { yours, demo };
 }
 
@@ -104,6 +104,6 @@ export async function openRecord(
 export async function readings(table: TableName, ...mirrors: Mirror[]): Promise<DataFrame> {
   const records = mirrors.map(({ record }) => record);
   const record = records.find((one) => one[table].length > 0) ?? records[0] ??
-    await readRecord(recordFolder(recordHere()), Deno.env.get("FIRST_MIRROR_TODAY"));
+    await readRecord(recordFolder(recordHere()), files().setting("today"));
   return await tableFrame(record, table);
 }

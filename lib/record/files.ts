@@ -2,8 +2,8 @@
  * Files of a record, read so that a stranger's folder can do no harm: inside the folder only, plain files, not too large;
  * and their bytes as text, UTF-8 or UTF-16, with or without a byte order mark.
  */
-import { join, relative, resolve, sep } from "node:path";
 import { type Findings, type Place, shown } from "./errors.ts";
+import { files, type FolderEntry, pathInside } from "./fileSystem.ts";
 
 /** Largest sizes read, bytes. */
 export const LARGEST = { settings: 64_000, table: 8_000_000, photo: 60_000_000 } as const;
@@ -23,11 +23,6 @@ const CLOSED_FOLDER = [
   "look at its permissions, or copy it again",
 ] as const;
 
-/** Whether the system, or this program's own permissions, forbid it. */
-function isClosed(error: unknown): boolean {
-  return error instanceof Deno.errors.PermissionDenied || error instanceof Deno.errors.NotCapable;
-}
-
 /**
  * Opens the folder of a record and refuses links in it that lead out, whatever they point to.
  *
@@ -38,8 +33,8 @@ export async function openFolder(
   findings: Findings,
 ): Promise<RecordFolder | undefined> {
   let closed = false;
-  const path = await Deno.realPath(folder).catch((error: unknown) => {
-    closed = isClosed(error);
+  const path = await files().realPath(folder).catch((error: unknown) => {
+    closed = files().whyNot(error) === "closed";
     return undefined;
   });
   if (closed) {
@@ -47,7 +42,7 @@ export async function openFolder(
     return undefined;
   }
   const isFolder = path !== undefined &&
-    await Deno.stat(path).then(({ isDirectory }) => isDirectory, () => false);
+    await files().info(path).then(({ isFolder }) => isFolder, () => false);
   if (!isFolder) {
     const found = path === undefined ? "no such folder" : "a file";
     findings.refuse(
@@ -64,9 +59,9 @@ export async function openFolder(
 }
 
 async function listed(root: string, inside: string, findings: Findings): Promise<string[]> {
-  const entries: Deno.DirEntry[] = [];
+  const entries: FolderEntry[] = [];
   try {
-    for await (const entry of Deno.readDir(join(root, inside))) {
+    for await (const entry of files().list(inside === "" ? root : `${root}/${inside}`)) {
       entries.push(entry);
       if (entries.length <= MOST_ENTRIES) continue;
       const found = `over ${MOST_ENTRIES} files`;
@@ -76,18 +71,14 @@ async function listed(root: string, inside: string, findings: Findings): Promise
   } catch (error) {
     // `photos` may be a plain file; a photograph asked for in it is refused by its own name. And a folder may be taken
     // away while it is read: then the files that are missing are refused by theirs.
-    const gone = error instanceof Deno.errors.NotADirectory ||
-      error instanceof Deno.errors.NotFound;
-    const closed = isClosed(error);
-    if (!gone && !closed) throw error;
-    if (closed) {
-      findings.refuse({ file: inside || "." }, ...CLOSED_FOLDER);
-    }
+    const why = files().whyNot(error);
+    if (why === undefined) throw error;
+    if (why === "closed") findings.refuse({ file: inside || "." }, ...CLOSED_FOLDER);
   }
   const names: string[] = [];
-  for (const { name, isSymlink } of entries.sort((x, y) => x.name < y.name ? -1 : 1)) {
+  for (const { name, isLink } of entries.sort((x, y) => x.name < y.name ? -1 : 1)) {
     const file = inside === "" ? name : `${inside}/${name}`;
-    if (!isSymlink || await refuseOutside(root, file, { file }, findings)) names.push(name);
+    if (!isLink || await refuseOutside(root, file, { file }, findings)) names.push(name);
   }
   return names;
 }
@@ -99,7 +90,7 @@ async function refuseOutside(
   place: Place,
   findings: Findings,
 ): Promise<boolean> {
-  const real = await Deno.realPath(join(root, file)).catch(() => undefined);
+  const real = await files().realPath(`${root}/${file}`).catch(() => undefined);
   if (real === undefined) {
     findings.refuse(
       place,
@@ -109,7 +100,9 @@ async function refuseOutside(
     );
     return false;
   }
-  if (real === root || real.startsWith(root + sep)) return true;
+  if (real === root || (real.startsWith(root) && /[\\/]/.test(real[root.length] ?? ""))) {
+    return true;
+  }
   findings.refuse(
     place,
     "a link that leads out of the folder",
@@ -136,11 +129,8 @@ export async function readInside(
   place: Place,
   findings: Findings,
 ): Promise<Uint8Array<ArrayBuffer> | undefined> {
-  const path = resolve(folder.path, file);
-  const inside = relative(folder.path, path);
-  if (
-    inside === "" || inside.startsWith("..") || /^([/\\]|[a-z]:)/i.test(file) || file.includes("\\")
-  ) {
+  const inside = pathInside(file);
+  if (inside === undefined) {
     findings.refuse(
       place,
       shown(file),
@@ -149,8 +139,8 @@ export async function readInside(
     );
     return undefined;
   }
-  const info = await Deno.lstat(path).catch(() => undefined);
-  if (info === undefined) {
+  const path = `${folder.path}/${inside}`;
+  if (!await files().isThere(path)) {
     findings.refuse(
       place,
       `no file ${shown(file)}`,
@@ -160,7 +150,7 @@ export async function readInside(
     return undefined;
   }
   if (!await refuseOutside(folder.path, file, place, findings)) return undefined;
-  const { isFile, size } = await Deno.stat(path).catch(() => ({ isFile: true, size: 0 }));
+  const { isFile, size } = await files().info(path).catch(() => ({ isFile: true, size: 0 }));
   if (!isFile) {
     findings.refuse(
       place,
@@ -176,9 +166,11 @@ export async function readInside(
     return undefined;
   }
   try {
-    return await Deno.readFile(path);
+    return await files().read(path);
   } catch (error) {
-    const why = isClosed(error) ? "which may not be opened" : "which cannot be read";
+    const why = files().whyNot(error) === "closed"
+      ? "which may not be opened"
+      : "which cannot be read";
     findings.refuse(
       place,
       `${shown(file)}, ${why}`,

@@ -1,6 +1,7 @@
-/** A record's tables as polars data frames, for notebooks and class views. Polars is loaded only here, on first use. */
+/** A record's tables as polars data frames, for notebooks and class views. The frames' library is asked for on first use only. */
 import type { DataFrame } from "nodejs-polars";
 import { clean } from "./clean.ts";
+import { frameMaker } from "./polars.ts";
 import { type Column, columnsOf, rangeOf, type TableName, usualHeader } from "./schema.ts";
 import type { MirrorRecord } from "./types.ts";
 
@@ -29,7 +30,7 @@ function cellOf({ kind }: Column, value: unknown): unknown {
  * ```
  */
 export async function tableFrame(record: MirrorRecord, table: TableName): Promise<DataFrame> {
-  const { default: pl } = await import("nodejs-polars");
+  const pl = await frameMaker();
   const rows: readonly object[] = record[table];
   const of = (field: string, column?: Column): unknown[] =>
     rows.map((row) => {

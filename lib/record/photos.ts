@@ -2,7 +2,7 @@
 import { clean } from "./clean.ts";
 import type { Findings, Place } from "./errors.ts";
 import { LARGEST, readInside, type RecordFolder } from "./files.ts";
-import { decoder, keepPhoto, MOST_PIXELS, readPhoto } from "./readPhoto.ts";
+import { keepPhoto, MOST_PIXELS, photoSize, readPhoto } from "./readPhoto.ts";
 import type { RonchiRow } from "./types.ts";
 
 /** What the first bytes of a file say it is; `undefined` for none of the pictures known here. */
@@ -150,10 +150,12 @@ async function checkPhoto(
 }
 
 /** Decodes the whole picture, so that a truncated file is found out, and keeps it for whoever asks next. */
-async function whyNotDecoded(bytes: Uint8Array, row: RonchiRow): Promise<string | undefined> {
-  const sharp = await decoder();
+async function whyNotDecoded(
+  bytes: Uint8Array,
+  row: RonchiRow,
+): Promise<string | undefined> {
   try {
-    const { width, height } = await sharp(bytes, { limitInputPixels: false }).metadata();
+    const { width, height } = await photoSize(bytes);
     if (width * height > MOST_PIXELS) {
       return `a picture of ${Math.round(width * height / 1e6)} megapixels`;
     }

@@ -1,7 +1,7 @@
 /** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
-import { join } from "node:path";
 import type sharp from "sharp";
 import type { GreyImage } from "../testing/photo/photoImage.ts";
+import { files } from "./fileSystem.ts";
 import type { MirrorRecord, RonchiRow } from "./types.ts";
 
 let opened: Promise<typeof sharp> | undefined;
@@ -24,6 +24,55 @@ async function load(): Promise<typeof sharp> {
 /** A picture with how many of its pixels make one of the camera's, along a line; below 1 where it was made smaller. */
 export interface DecodedPhoto extends GreyImage {
   readonly scale: number;
+}
+
+/** What makes pixels of a file's bytes: here sharp, in a page the browser. */
+export interface PhotoDecoder {
+  /** pixels of the picture as it lies in the file; rejects what is no picture */
+  size(
+    bytes: Uint8Array,
+  ): Promise<{ readonly width: number; readonly height: number }>;
+  /** turned as the camera says, grey from 0 to 1, its longest side at most as given; rejects what does not decode to its end */
+  decode(bytes: Uint8Array, longestSide: number): Promise<DecodedPhoto>;
+}
+
+const bySharp: PhotoDecoder = {
+  async size(bytes) {
+    return await (await decoder())(bytes, { limitInputPixels: false }).metadata();
+  },
+  async decode(bytes, longestSide) {
+    const sharp = await decoder();
+    const options = { failOn: "error", limitInputPixels: MOST_PIXELS } as const;
+    const { width, height, orientation = 1 } = await sharp(bytes, options).metadata();
+    const { data, info } = await sharp(bytes, options).rotate()
+      .flatten({ background: "black" })
+      .resize({ width: longestSide, height: longestSide, fit: "inside", withoutEnlargement: true })
+      .greyscale().toColourspace("b-w").raw({ depth: "uchar" }).toBuffer({
+        resolveWithObject: true,
+      });
+    const values = new Float32Array(info.width * info.height);
+    for (let k = 0; k < values.length; k++) values[k] = (data[k * info.channels] ?? 0) / 255;
+    const scale = info.width / (orientation < 5 ? width : height); // 5 to 8 lie on their side
+    return { width: info.width, height: info.height, values, scale };
+  },
+};
+
+let inUse = bySharp;
+
+/**
+ * Decodes photographs by another decoder from now on.
+ *
+ * @param other  such as the browser's; `undefined` for sharp again
+ */
+export function decodePhotosBy(other: PhotoDecoder | undefined): void {
+  inUse = other ?? bySharp;
+}
+
+/** How many pixels a picture has across and down, as it lies in the file. */
+export function photoSize(
+  bytes: Uint8Array,
+): Promise<{ readonly width: number; readonly height: number }> {
+  return inUse.size(bytes);
 }
 
 /** Longest side kept, pixels: far more than bands need, and little to hold in memory. */
@@ -55,25 +104,8 @@ export function keepPhoto(row: RonchiRow, photo: DecodedPhoto): void {
  * ```
  */
 export async function readPhoto(bytes: Uint8Array): Promise<DecodedPhoto> {
-  const sharp = await decoder();
   try {
-    const options = { failOn: "error", limitInputPixels: MOST_PIXELS } as const;
-    const { width, height, orientation = 1 } = await sharp(bytes, options).metadata();
-    const { data, info } = await sharp(bytes, options).rotate()
-      .flatten({ background: "black" })
-      .resize({
-        width: LONGEST_SIDE,
-        height: LONGEST_SIDE,
-        fit: "inside",
-        withoutEnlargement: true,
-      })
-      .greyscale().toColourspace("b-w").raw({ depth: "uchar" }).toBuffer({
-        resolveWithObject: true,
-      });
-    const values = new Float32Array(info.width * info.height);
-    for (let k = 0; k < values.length; k++) values[k] = (data[k * info.channels] ?? 0) / 255;
-    const scale = info.width / (orientation < 5 ? width : height); // 5 to 8 lie on their side
-    return { width: info.width, height: info.height, values, scale };
+    return await inUse.decode(bytes, LONGEST_SIDE);
   } catch {
     throw new RangeError("readPhoto requires a picture that decodes to its end");
   }
@@ -91,7 +123,7 @@ export async function readPhotos(
   for (const row of ronchi) {
     const { photo } = row;
     if (photos.has(photo)) continue;
-    photos.set(photo, kept.get(row) ?? await readPhoto(await Deno.readFile(join(folder, photo))));
+    photos.set(photo, kept.get(row) ?? await readPhoto(await files().read(`${folder}/${photo}`)));
   }
   return photos;
 }

@@ -1,5 +1,4 @@
 /** A maker's folder to a typed record: everything found wrong is told at once, nothing is guessed. */
-import { basename } from "node:path";
 import { KIT_DAY } from "../version.ts";
 import { clean } from "./clean.ts";
 import { Budget, checkBounds, madeOf, MOST_PHOTOS } from "./bounds.ts";
@@ -7,6 +6,7 @@ import { readCells, type Values } from "./cells.ts";
 import { splitTable } from "./csv.ts";
 import { Findings, RecordRefused, shown } from "./errors.ts";
 import { decodeText, LARGEST, openFolder, readInside, type RecordFolder } from "./files.ts";
+import { lastName } from "./fileSystem.ts";
 import { matchHeader } from "./header.ts";
 import { nearest } from "./nearest.ts";
 import { checkPhotos } from "./photos.ts";
@@ -45,7 +45,7 @@ export async function readRecord(
   const findings = new Findings();
   const opened = await openFolder(folder, findings);
   if (opened === undefined) throw new RecordRefused(findings.refusals);
-  const name = clean(basename(opened.path));
+  const name = clean(lastName(opened.path));
   const read = await settingsOf(opened, name, findings);
   const budget = new Budget();
   const record = {

@@ -2,6 +2,7 @@
 import { splitTable } from "./csv.ts";
 import { Findings, RecordRefused } from "./errors.ts";
 import { decodeText } from "./files.ts";
+import { files, kitFolder } from "./fileSystem.ts";
 import { nearest } from "./nearest.ts";
 import { parseNumber } from "./written.ts";
 
@@ -84,7 +85,7 @@ export function rowsOf<T>(name: string, make: (cell: Cell) => T): readonly T[] {
   if (read !== undefined) return read as readonly T[];
   const file = `data/tables/${name}.csv`;
   const findings = new Findings();
-  const bytes = Deno.readFileSync(new URL(`../../${file}`, import.meta.url));
+  const bytes = files().readNow(`${kitFolder}/${file}`);
   const csv = splitTable(decodeText(bytes, file, findings) ?? "", file, findings);
   const rows = csv?.rows.map(({ line, cells }) => {
     const texts = new Map(csv.header.cells.map((header, index) => [header, cells[index] ?? ""]));
