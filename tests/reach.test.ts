@@ -24,7 +24,7 @@ const learner = [
 ] as const;
 const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
   !file.startsWith("lib/") || file.startsWith("lib/commands/") ||
-  ["knowledge/classWorker", "figures/live/runtime", "living/inPage"]
+  ["knowledge/classWorker", "figures/live/runtime", "living/inPage", "living/kept"]
     .some((door) => file === `lib/${door}.ts`)
 );
 
