@@ -3,6 +3,7 @@
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { course, numberedLinks, stageNameOf } from "../lessons/course.ts";
+import { sealedExercises } from "../lessons/authored.ts";
 import { NotDone, runTask } from "./command.ts";
 
 const help = `deno task stages
@@ -11,7 +12,8 @@ Gives every notebook the number of its place in the course's list, lib/lessons/c
 writes that number into the links of notebooks, README.md and DEVELOPERS.md. What a notebook says
 comes "Next:" is made to lead to the stage that does. To be run after a row was put in, moved or
 taken out. A new notebook may be named without a number, and links in it may be written without
-one: notebooks/NAME.ipynb, [words](NAME.ipynb).
+one: notebooks/NAME.ipynb, [words](NAME.ipynb). The exercises, written in lib/lessons/exercises,
+are sealed anew into lib/lessons/exercises.sealed.txt, from which everything else reads them.
 
   --help   this text
 
@@ -90,9 +92,18 @@ export async function numberStages(root: string): Promise<string[]> {
   ];
 }
 
+/** Seals the exercises as they are written now; what was changed, in lines. */
+async function sealExercises(root: string): Promise<string[]> {
+  const file = "lib/lessons/exercises.sealed.txt", path = join(root, file);
+  const now = sealedExercises(), before = await Deno.readTextFile(path).catch(() => "");
+  if (now === before) return [];
+  await Deno.writeTextFile(path, now);
+  return [`${file} holds the exercises as they are written now`];
+}
+
 if (import.meta.main) {
   const act = async (): Promise<number> => {
-    const lines = await numberStages(kit);
+    const lines = [...await numberStages(kit), ...await sealExercises(kit)];
     console.log(lines.length === 0 ? "Every number is that of its place." : lines.join("\n"));
     return 0;
   };

@@ -143,14 +143,13 @@ input[type="text"] { font: inherit; font-size: 1.1rem; font-family: var(--serif)
   border-bottom: 2px solid var(--ink); padding: .3rem .2rem; width: 7.5rem; min-height: 2.75rem; font-variant-numeric: tabular-nums; }
 .ask button { min-height: 2.75rem; padding: 0 1.2rem; border: 1px solid var(--ink); background: none; color: var(--ink); cursor: pointer; }
 .ask button:hover { background: var(--ink); color: var(--paper); }
-.ask fieldset { border: 0; padding: 0; margin: 0; } .ask legend { font: var(--small)/1.45 var(--sans); color: var(--soft); padding: 0; }
-.ask .pick { display: flex; gap: .6rem; align-items: baseline; padding: .45rem 0; color: var(--ink); }
-input[type="radio"] { accent-color: var(--glass); width: 1.05rem; height: 1.05rem; margin: 0; }
+.ask .picks { display: flex; flex-wrap: wrap; gap: .5rem; flex-basis: 100%; margin: 0; } .ask .picks button { text-align: left; padding: .35rem 1rem; border-color: var(--line); }
 .result { display: grid; grid-template-columns: 1.6rem 1fr; padding: .1rem 0; margin: 0 0 .8rem; }
 .result:empty { display: none; }
 .result::before { font-family: var(--sans); font-weight: 700; content: "?"; }
-.result[data-is="right"]::before { content: "\\2713"; color: var(--glass); }
-.result[data-is="wrong"]::before { content: "\\2260"; color: var(--rouge); }
+.result:is([data-judged="right"], [data-is="right"])::before { content: "\\2713"; color: var(--glass); }
+.result:is([data-judged="close"], [data-is="close"])::before { content: "\\2248"; color: var(--ink); }
+.result:is([data-judged="off"], [data-is="off"])::before { content: "\\2260"; color: var(--rouge); }
 .paper-only { display: none; }
 .blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid var(--ink); }
 .fold { margin: 0; } .fold > :not(summary) { padding-left: 1.2rem; }

@@ -1,33 +1,49 @@
 /** The exercise as a block of the page: the question, a form that checks itself, hints and answer folded. */
-import { type Html, jsonForScript, safe, trusted } from "../figures/html.ts";
+import { type Html, safe, trusted } from "../figures/html.ts";
 import { scriptElement, type Shown } from "../figures/show.ts";
-import { type Exercise, levelOf } from "./exercise.ts";
-import { judge, pageScript } from "./grader.ts";
+import { course } from "./course.ts";
+import { type ChoiceExercise, type Exercise, levelOf } from "./exercise.ts";
+import { judge, pageScript, spelledOut } from "./grader.ts";
+import { seal } from "./sealed.ts";
 
-function field(exercise: Exercise): Html {
-  if ("choices" in exercise) {
-    const options = exercise.choices.map((choice) =>
-      safe`<label class="pick"><input type="radio" name="answer" value="${choice}"> ${choice}</label>\n`
-    );
-    return safe`<fieldset><legend>Your answer</legend>\n${options}</fieldset>`;
-  }
-  const input = trusted('<input type="text" name="answer" inputmode="decimal" autocomplete="off">');
-  return safe`<label>Your answer<span>${input}${
-    exercise.unit !== "" && ` ${exercise.unit}`
-  }</span></label>`;
+/** The choices to tap; each fills the field and checks it. */
+function picks({ choices }: ChoiceExercise): Html {
+  const buttons = choices.map((choice) =>
+    safe`<button type="button" data-pick="${choice}">${choice}</button>
+`
+  );
+  return safe`<p class="picks">${buttons}</p>`;
 }
 
-function onPaper(exercise: Exercise, where = "paper-only"): Html {
-  const kind = where !== "" && safe` class="${where}"`;
-  if ("choices" in exercise) {
-    return safe`<p${kind}>${exercise.choices.map((c) => safe`☐ ${c}<br>`)}</p>`;
-  }
-  return safe`<p${kind}>Answer <span class="blank"></span> ${exercise.unit}</p>`;
+/** The form that checks itself: what it judges by goes with it, sealed. */
+function form(exercise: Exercise): Html {
+  const isChoice = "choices" in exercise, unit = isChoice ? "" : exercise.unit;
+  const input = isChoice
+    ? trusted('<input type="text" name="answer" autocomplete="off">')
+    : trusted('<input type="text" name="answer" inputmode="decimal" autocomplete="off">');
+  const kept = seal(JSON.stringify(spelledOut(exercise)));
+  return safe`<form class="ask js-only" action="#exercise-${exercise.id}" data-exercise="${
+    numberOf(exercise.id)
+  }" data-sealed="${kept}">${isChoice && picks(exercise)}<label>Your answer<span>${input}${
+    unit !== "" && ` ${unit}`
+  }</span></label><button type="submit">Check</button></form>`;
 }
 
-/** What is said to the answer that stands in the cell; nothing where none was given. */
-function judged(exercise: Exercise, mine: string | number | undefined): Shown | undefined {
-  if (mine === undefined) return undefined;
+/** "04-1" for "measure-curve-1"; an exercise that is not the course's bears its own name. */
+function numberOf(id: string): string {
+  const stage = course.find(({ name }) => id.startsWith(`${name}-`));
+  return stage === undefined ? id : stage.stem.slice(0, 2) + id.slice(stage.name.length);
+}
+
+function onPaper(exercise: Exercise): Html {
+  if ("choices" in exercise) {
+    return safe`<p class="paper-only">${exercise.choices.map((c) => safe`☐ ${c}<br>`)}</p>`;
+  }
+  return safe`<p class="paper-only">Answer <span class="blank"></span> ${exercise.unit}</p>`;
+}
+
+/** What is said to the answer that stands in the cell. */
+function judged(exercise: Exercise, mine: string | number): Shown {
   const { is, say } = judge(exercise, mine);
   return {
     html: safe`<p class="result judged" data-is="${is}"><span>${say}</span></p>
@@ -36,10 +52,13 @@ function judged(exercise: Exercise, mine: string | number | undefined): Shown | 
   };
 }
 
-/** The heading, with the level behind it where the exercise is one of the course's. */
+/** The heading: number, title, level, where the exercise is one of the course's. */
 function heading({ id }: Exercise, title: string): Html {
-  const level = /^[a-z]+-[a-z]+-[123]$/.test(id) ? levelOf(id) : undefined;
-  return safe`<h3>${title}${level && safe` <span class="level">· ${level}</span>`}</h3>`;
+  const number = numberOf(id);
+  const level = /^\d\d-[123]$/.test(number) ? levelOf(id) : undefined;
+  return level === undefined
+    ? safe`<h3>${title}</h3>`
+    : safe`<h3>${number} ${title} <span class="level">· ${level}</span></h3>`;
 }
 
 const folded = (head: string, text: string): Html =>
@@ -50,6 +69,13 @@ function inWords(exercise: Exercise, title: string, said: string | undefined): s
   const choices = "choices" in exercise ? `\nChoose: ${exercise.choices.join("; ")}.` : "";
   return `${title}: ${exercise.ask}${choices}${said === undefined ? "" : `\n${said}`}`;
 }
+
+/** The hints, opened from the sealed data by the page's script. */
+const hintButtons = trusted(
+  `<p class="acts js-only"><button type="button" class="act" data-hint="0">A hint</button>
+<button type="button" class="act" data-hint="1">Another</button></p>
+`,
+);
 
 /**
  * Shows an exercise: it brings the script that checks it, and on paper it leaves a line to write on.
@@ -78,31 +104,20 @@ export function exerciseBlock(
   title = "Check yourself",
   mine?: string | number,
 ): Shown {
-  const { id, ask, hints } = exercise, said = judged(exercise, mine);
-  const markup = safe`<section class="exercise" id="exercise-${id}" aria-label="${title}">
-${heading(exercise, title)}
-<p>${ask}</p>
-${said && trusted(said.html)}<form class="ask js-only" action="#exercise-${id}">${
-    field(exercise)
-  }<button type="submit">Check</button></form>
-<p class="result" role="status"></p>
-${onPaper(exercise)}
-${folded("A hint", hints[0])}${folded("Another", hints[1])}${
+  const { hints } = exercise, said = mine === undefined ? undefined : judged(exercise, mine);
+  const folds = safe`${folded("A hint", hints[0])}${folded("Another", hints[1])}${
     folded("The answer, worked", hints[2])
-  }<script type="application/json">${jsonForScript(exercise)}</script>
-</section>
-${scriptElement(pageScript())}`;
-  return { html: markup.markup, text: inWords(exercise, title, said?.text) };
+  }`;
+  return block(exercise, title, said, folds);
 }
 
 /**
- * Shows an exercise without its answer: the question, two hints, and what is said to the answer in the cell.
- *
- * Nothing of the answer is in what is shown until it has been found; the check runs here, in the library.
+ * Shows an exercise with its answer and hints out of plain sight: sealed, and opened only by the page's script, which judges
+ * as it does in `exerciseBlock` and gives two of the hints. It is no lock.
  *
  * @param exercise  one of the exercises
  * @param title     the block's heading
- * @param mine      an answer from the cell
+ * @param mine      an answer from the cell; where there is none, that is said
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -114,7 +129,8 @@ ${scriptElement(pageScript())}`;
  *   traps: [],
  *   hints: ["Which R is shorter?", "Look at R.", "s = r² ÷ 2R: the shorter R."],
  * });
- * assert.doesNotMatch(shown.html, /the shorter R\./);
+ * assert.doesNotMatch(shown.html, /shorter/);
+ * assert.match(shown.text, /Nothing was answered yet/);
  * ```
  */
 export function questionBlock(
@@ -122,14 +138,23 @@ export function questionBlock(
   title = "Check yourself",
   mine?: string | number,
 ): Shown {
-  const { id, ask, hints } = exercise, said = judged(exercise, mine);
-  const start = "Put your answer in place of undefined, and run the cell.";
+  const nothing =
+    "Nothing was answered yet. Type your answer above, or put it in place of undefined and run the cell.";
+  const said = mine === undefined
+    ? { html: safe`<p class="result judged"><span>${nothing}</span></p>\n`.markup, text: nothing }
+    : judged(exercise, mine);
+  return block(exercise, title, said, hintButtons);
+}
+
+function block(exercise: Exercise, title: string, said: Shown | undefined, hints: Html): Shown {
+  const { id, ask } = exercise;
   const markup = safe`<section class="exercise" id="exercise-${id}" aria-label="${title}">
 ${heading(exercise, title)}
 <p>${ask}</p>
-${trusted(said?.html ?? safe`<p class="result judged"><span>${start}</span></p>\n`.markup)}${
-    onPaper(exercise, "")
-  }
-${folded("A hint", hints[0])}${folded("Another", hints[1])}</section>`;
-  return { html: markup.markup, text: inWords(exercise, title, said?.text ?? start) };
+${form(exercise)}
+<p class="result" role="status"></p>
+${said && trusted(said.html)}${onPaper(exercise)}
+${hints}</section>
+${scriptElement(pageScript())}`;
+  return { html: markup.markup, text: inWords(exercise, title, said?.text) };
 }

@@ -4,26 +4,7 @@
  */
 
 import type { Exercise } from "./exercise.ts";
-import { openRecord } from "./exercises/openRecord.ts";
-import { chooseMirror } from "./exercises/chooseMirror.ts";
-import { prepareDiscs } from "./exercises/prepareDiscs.ts";
-import { grindHollow } from "./exercises/grindHollow.ts";
-import { measureCurve } from "./exercises/measureCurve.ts";
-import { weighReadings } from "./exercises/weighReadings.ts";
-import { correctDepth } from "./exercises/correctDepth.ts";
-import { smoothSurface } from "./exercises/smoothSurface.ts";
-import { pourLap } from "./exercises/pourLap.ts";
-import { polishSurface } from "./exercises/polishSurface.ts";
-import { readBands } from "./exercises/readBands.ts";
-import { measureZones } from "./exercises/measureZones.ts";
-import { judgeMirror } from "./exercises/judgeMirror.ts";
-import { shapeSurface } from "./exercises/shapeSurface.ts";
-import { coatMirror } from "./exercises/coatMirror.ts";
-import { placeFlat } from "./exercises/placeFlat.ts";
-import { carryWeight } from "./exercises/carryWeight.ts";
-import { alignMirrors } from "./exercises/alignMirrors.ts";
-import { observeSky } from "./exercises/observeSky.ts";
-import { compareClass } from "./exercises/compareClass.ts";
+import { opened } from "./opened.ts";
 
 /** The parts the stages are grouped under on the contents page. */
 export type Part = "Plan" | "Shape" | "Polish" | "Test" | "Build" | "Look";
@@ -49,7 +30,7 @@ export interface Stage {
 }
 
 /** One stage a row; what is not here follows from its place. */
-const rows: readonly Omit<Stage, "number" | "stem">[] = [
+const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
   {
     name: "open-record",
     part: "Plan",
@@ -57,7 +38,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "One folder, one mirror: what is known of it, and where each number came from.",
     question: "What do you have, what is known about it, and what comes next?",
     names: ["record", "report", "the record", "check the record"],
-    exercises: openRecord,
   },
   {
     name: "choose-mirror",
@@ -66,7 +46,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "How wide, how long, how deep, and when a plain sphere will do.",
     question: "Why a mirror and not a lens, how wide, and how deep a curve?",
     names: ["design", "the design", "planning"],
-    exercises: chooseMirror,
   },
   {
     name: "prepare-discs",
@@ -75,7 +54,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Two discs, a ladder of grades, and what must never be mixed.",
     question: "What must be true of two discs and seven jars before the first stroke?",
     names: ["blanks and abrasives", "blanks", "abrasives"],
-    exercises: prepareDiscs,
   },
   {
     name: "grind-hollow",
@@ -84,7 +62,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Strokes, turns and overhang: the disc on top grows hollow, the one below grows domed.",
     question: "Why does rubbing two flat discs together make one of them hollow?",
     names: ["grinding"],
-    exercises: grindHollow,
   },
   {
     name: "measure-curve",
@@ -93,7 +70,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Leaves, spherometer and Sun: three ways to one radius.",
     question: "How deep is the hollow now, how far away does it focus, and how sure are you?",
     names: ["measuring", "sagitta"],
-    exercises: measureCurve,
   },
   {
     name: "weigh-readings",
@@ -102,7 +78,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Readings differ. What they say together, and how surely.",
     question: "Your readings differ. Which one is right, and how sure may you be?",
     names: ["uncertainty"],
-    exercises: weighReadings,
   },
   {
     name: "correct-depth",
@@ -111,7 +86,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "A line through the log names the minute; too deep is mended by swapping the discs.",
     question: "When do you stop, and what if you went past?",
     names: ["when to stop", "correcting an overshoot", "overshoot", "correcting"],
-    exercises: correctDepth,
   },
   {
     name: "smooth-surface",
@@ -120,7 +94,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Each grade digs out the pits of the one before it.",
     question: "When is one grade finished, and what does it do to the curve?",
     names: ["smoothing"],
-    exercises: smoothSurface,
   },
   {
     name: "pour-lap",
@@ -129,7 +102,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "A slow liquid, cut in squares, that takes the mirror’s shape.",
     question: "What is this brown stuff that is hard to a hammer and soft to an hour?",
     names: ["pitch lap", "lap"],
-    exercises: pourLap,
   },
   {
     name: "polish-surface",
@@ -138,7 +110,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Until the last pit at the edge is gone, not until it shines.",
     question: "How long must you polish, and how do you know that it is over?",
     names: ["polish"],
-    exercises: polishSurface,
   },
   {
     name: "read-bands",
@@ -147,7 +118,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Striped shadows show the whole shape at one glance.",
     question: "What do striped shadows say about your glass?",
     names: ["ronchi test", "ronchi", "bands", "band test"],
-    exercises: readBands,
   },
   {
     name: "measure-zones",
@@ -157,7 +127,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     question:
       "How many nanometres high is this ring of glass, and is the whole surface good enough?",
     names: ["zone test", "zones", "knife edge"],
-    exercises: measureZones,
   },
   {
     name: "judge-mirror",
@@ -166,7 +135,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Good enough, not good enough, or not shown: with its probability.",
     question: "Is your mirror good enough, and how sure are you?",
     names: ["verdict", "judging"],
-    exercises: judgeMirror,
   },
   {
     name: "shape-surface",
@@ -175,7 +143,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Where to rub, for how long, and when to leave it alone.",
     question: "Which stroke, for how long, and when do you leave it alone?",
     names: ["figure"],
-    exercises: shapeSurface,
   },
   {
     name: "coat-mirror",
@@ -184,7 +151,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "A tenth of a thousandth of a millimetre of metal, and who should lay it on.",
     question: "What makes glass a mirror, and who should do it?",
     names: ["coating", "coat"],
-    exercises: coatMirror,
   },
   {
     name: "place-flat",
@@ -193,7 +159,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "The folded cone of light, drawn to scale before a hole is cut.",
     question: "Where do you cut the hole, and how big is the flat?",
     names: ["telescope", "flat", "tube", "flat and tube"],
-    exercises: placeFlat,
   },
   {
     name: "carry-weight",
@@ -202,7 +167,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Three points under the glass, and a tube that stays where you point it.",
     question: "How do you hold glass without bending it, and a tube without dropping it?",
     names: ["cell, balance, base", "cell", "balance", "mounting"],
-    exercises: carryWeight,
   },
   {
     name: "align-mirrors",
@@ -211,7 +175,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "Three screws, in the right order.",
     question: "Which screw, which way, how far?",
     names: ["collimation", "aligning", "alignment"],
-    exercises: alignMirrors,
   },
   {
     name: "observe-sky",
@@ -220,7 +183,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "What your mirror can show you, and what is up tonight.",
     question: "What should you see tonight, and what are you seeing?",
     names: ["observing", "sky", "star test", "care"],
-    exercises: observeSky,
   },
   {
     name: "compare-class",
@@ -229,7 +191,6 @@ const rows: readonly Omit<Stage, "number" | "stem">[] = [
     line: "For the leader: who needs help today, and what twelve mirrors teach.",
     question: "Who needs help today, and what do twelve mirrors teach that one cannot?",
     names: ["class"],
-    exercises: compareClass,
   },
 ];
 
@@ -238,6 +199,7 @@ export const course: readonly Stage[] = rows.map((row, index) => ({
   ...row,
   number: index + 1,
   stem: `${String(index).padStart(2, "0")}-${row.name}`,
+  exercises: opened.exercises[row.name] ?? [],
 }));
 
 /**

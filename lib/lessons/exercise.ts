@@ -1,26 +1,12 @@
 /** Exercises as data: a question, its answer, the wrong answers learners really give, and three hints. */
 
-/** The seven slips learners make most; each letter stands for a sentence of `slips`. */
-export type Slip = "U" | "D" | "F" | "W" | "S" | "2" | "Q";
-
-/** What a hint says about each slip. */
-export const slips: Readonly<Record<Slip, string>> = {
-  U: "Which unit did the gauge print? 1 in = 25.4 mm, 1 mm = 1000 µm, 1 µm = 1000 nm.",
-  D: "You used the distance all the way across; the formula starts at the middle.",
-  F: "The Sun finds f. The compass that draws the curve has R = 2f. Which did you use?",
-  W: "The light goes down to the error and comes back up: wavefront = 2 × surface. Which one was asked for?",
-  S: "Say in words what went up, then look at your sign.",
-  "2": "Count the passes, or the halves, once more.",
-  Q: "Areas grow with the square: double the width, four times the area.",
-};
-
 /** A wrong answer that tells what went wrong. */
 export interface Trap<Answer> {
   /** the wrong answer */
   readonly value: Answer;
   /** a slip's letter, or a sentence of its own */
   readonly hint: string;
-  /** how near an answer must be to be taken for this one; default the exercise's tolerance */
+  /** how near an answer must be to be taken for this one; default a thousandth of it, or its rounding to two figures and more */
   readonly within?: number;
 }
 
@@ -34,7 +20,7 @@ export interface Asked<Answer> {
   readonly answer: Answer;
   /** wrong answers that are known */
   readonly traps: readonly Trap<Answer>[];
-  /** after the first answer a question, then the number to look at, then the worked line */
+  /** what a reader may open: a question, then the number to look at, then the worked line */
   readonly hints: readonly [question: string, lookAt: string, worked: string];
 }
 
@@ -42,8 +28,11 @@ export interface Asked<Answer> {
 export interface NumberExercise extends Asked<number> {
   /** "" for a pure number */
   readonly unit: string;
-  /** how far off an answer may be, in the same unit */
-  readonly tolerance: number;
+  /**
+   * How far off an answer may be, in the same unit, where that is not 5 %, which is what rounding to two figures may cost.
+   * Less than that where the exercise is about a small effect; an answer rounded to two figures is right all the same. Zero: a count.
+   */
+  readonly tolerance?: number;
 }
 
 /** An exercise whose answer is one of a few. */
@@ -77,8 +66,8 @@ export function levelOf(id: string): Level {
   return level;
 }
 
-/** What is said to an answer; an answer that is not right gets a hint, never a mark. */
+/** What is said to an answer: never a mark. What is empty or cannot be read is not judged. */
 export interface Judgement {
-  readonly is: "right" | "wrong" | "unreadable";
+  readonly is: "right" | "close" | "off" | "empty" | "unreadable";
   readonly say: string;
 }

@@ -37,7 +37,7 @@ export function exercise(
 }
 
 /**
- * Shows an exercise of the course without its answer, as the learner's edition does.
+ * Shows an exercise of the course with answer and hints out of plain sight, as the learner's edition does.
  *
  * @param which  "measure-curve-1"
  * @param title  the block's heading
@@ -46,7 +46,7 @@ export function exercise(
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.match(question("measure-curve-1", "Leaves").text, /in place of undefined/);
+ * assert.match(question("measure-curve-1", "Leaves").text, /Nothing was answered yet/);
  * assert.match(question("measure-curve-1", "Leaves", 2385).text, /2385.mm\. Yes\.$/);
  * ```
  */

@@ -2,59 +2,45 @@
  * What to say to an answer: not that it is wrong, but what it shows.
  *
  * The same functions run in the page: `pageScript` writes out their source. So each of them uses nothing but the
- * language itself, `slips`, `ratios`, `lengths` and one another.
+ * language itself, `units`, `ratios` and one another.
  */
-import { FACTORS } from "../quantity/misconceptions.ts";
 import {
   type ChoiceExercise,
   type Exercise,
   type Judgement,
   type NumberExercise,
-  slips,
 } from "./exercise.ts";
+import { opened } from "./opened.ts";
+import { seal, unsealSource } from "./sealed.ts";
+import script from "./exercises.js" with { type: "text" };
 
-/** Ratios of a wrong answer to the right one that give the slip away, nearest first in the list of the course. */
-export const ratios: readonly (readonly [ratio: number, say: string])[] = [
-  [-1, `right but for its sign. ${slips.S}`],
-  [1 / FACTORS.twice, `half of it. ${slips["2"]}`],
-  [FACTORS.twice, `twice it. ${slips["2"]}`],
-  [
-    1 / FACTORS.twice ** 2,
-    "a quarter of it. Was a radius taken where the whole width is meant, and squared?",
-  ],
-  [
-    FACTORS.twice ** 2,
-    "four times it. Was a whole width taken where half of it is meant, and squared?",
-  ],
-  [FACTORS.inch, `25.4 times too large. ${slips.U}`],
-  [1 / FACTORS.inch, `25.4 times too small. ${slips.U}`],
-  [FACTORS.thousand, `a thousand times too large. ${slips.U}`],
-  [1 / FACTORS.thousand, `a thousand times too small. ${slips.U}`],
-  [FACTORS.thousand ** 2, `a million times too large. ${slips.U}`],
-  [1 / FACTORS.thousand ** 2, `a million times too small. ${slips.U}`],
-  [FACTORS.point, "ten times too large. Look at the decimal point."],
-  [1 / FACTORS.point, "ten times too small. Look at the decimal point."],
-  [-2, `twice it, with the other sign. ${slips.S}`],
-  [-0.5, `half of it, with the other sign. ${slips.S}`],
-];
+const { ratios, slips } = opened;
 
-/** Lengths a learner may write behind a number, in mm. */
-export const lengths: Readonly<Record<string, number>> = {
-  nm: 1e-6,
-  um: 1e-3,
-  "µm": 1e-3,
-  mm: 1,
-  cm: 10,
-  m: 1000,
-  in: 25.4,
-  '"': 25.4,
+/** Units a learner may write behind a number: what they measure, and how large each is. */
+export const units: Readonly<Record<string, readonly [kind: string, size: number]>> = {
+  nm: ["length", 1e-6],
+  um: ["length", 1e-3],
+  "µm": ["length", 1e-3],
+  mm: ["length", 1],
+  cm: ["length", 10],
+  m: ["length", 1000],
+  in: ["length", 25.4],
+  '"': ["length", 25.4],
+  s: ["time", 1 / 60],
+  min: ["time", 1],
+  h: ["time", 60],
+  mg: ["mass", 1e-3],
+  g: ["mass", 1],
+  kg: ["mass", 1000],
+  "": ["share", 1],
+  "%": ["share", 0.01],
 };
 
 /**
  * The numbers a text may mean, likeliest first: decimal point or comma, a fraction, a unit behind, `±` and more ignored.
  *
  * @param text  as typed
- * @param unit  the unit asked for; another length is converted to it
+ * @param unit  the unit asked for; another of the same kind is converted to it
  * @returns no number where none can be read; two where a comma may part thousands
  * @example
  * ```ts
@@ -73,10 +59,12 @@ export function numbersIn(text: string, unit: string): number[] {
     );
   if (read === null) return [];
   const [, above = "", below = "1", tail = ""] = read;
-  const behind = tail.split("±")[0] ?? "";
-  const from = lengths[behind], to = lengths[unit];
-  if (behind !== "" && behind !== unit && (from === undefined || to === undefined)) return [];
-  const factor = behind === "" || from === undefined || to === undefined ? 1 : from / to;
+  const behind = (tail.split("±")[0] ?? "").replace(/[.!]$/, "");
+  const from = units[behind],
+    to = units[unit],
+    known = behind === "" || behind === unit.replace(/\s/g, "");
+  if (!known && (from === undefined || to === undefined || from[0] !== to[0])) return [];
+  const factor = known || from === undefined || to === undefined ? 1 : from[1] / to[1];
   const value = (digits: string): number =>
     Number(digits.replace(",", ".")) / Number(below.replace(",", ".")) * factor;
   const meanings = /^[+-]?[1-9]\d{0,2},\d{3}$/.test(above)
@@ -85,18 +73,13 @@ export function numbersIn(text: string, unit: string): number[] {
   return meanings.filter(Number.isFinite);
 }
 
-/** The sentence behind a hint: a slip's, or the hint itself. */
-function sentence(hint: string): string {
-  return (slips as Readonly<Record<string, string>>)[hint] ?? hint;
-}
-
-/** A number as it is said back: four digits or what was typed, with a true minus and its unit. */
+/** A number as it is said back: five digits or what was typed, with a true minus and its unit. */
 function saidBack(value: number, unit: string): string {
   const digits = String(Number(value.toPrecision(5))).replace("-", "−");
   return unit === "" ? digits : digits + "\u00a0" + unit;
 }
 
-/** By how much an answer is off, in words: a small part in per cent, a large one as a ratio. */
+/** By how much a number is off, in words: a small part in per cent, a large one as a ratio. */
 function howFar(got: number, answer: number): string {
   if (answer === 0 || got === 0 || got / answer < 0) return "";
   const ratio = Math.abs(got / answer), size = ratio > 1 ? "large" : "small";
@@ -106,17 +89,28 @@ function howFar(got: number, answer: number): string {
   return "about " + times + " times too " + size;
 }
 
-/** The hint that goes with the first, second, third answer. */
-function hintFor(exercise: Exercise, attempt: number): string {
-  return exercise.hints[Math.max(0, Math.min(2, Math.floor(attempt) - 1))] ?? exercise.hints[0];
+/** Whether a number is another one, rounded to two figures or to more. */
+function rounds(got: number, value: number): boolean {
+  return [2, 3, 4, 5].some((figures) =>
+    Math.abs(Number(value.toPrecision(figures)) - got) <= 1e-9 * Math.abs(got)
+  );
 }
 
-function gradeNumber(exercise: NumberExercise, text: string, attempt: number): Judgement {
+/**
+ * How far off an answer may be and still be right: the task's own doubt, and never less than what rounding to two figures costs.
+ * A count has none.
+ */
+function doubtOf({ answer, tolerance }: NumberExercise): number {
+  if (tolerance === 0 || answer === 0) return tolerance ?? 0;
+  const size = Math.abs(answer);
+  const ofTwoFigures = 10 ** (Math.floor(Math.log10(size)) - 1) / 2;
+  return Math.max(tolerance ?? 0.05 * size, ofTwoFigures);
+}
+
+function gradeNumber(exercise: NumberExercise, text: string): Judgement {
   const { answer, tolerance, unit, traps } = exercise;
-  const meanings = numbersIn(text, unit);
-  const near = (value: number, wanted: number, within: number): boolean =>
-    Math.abs(value - wanted) <= within * (1 + 1e-9);
-  const got = meanings.find((value) => near(value, answer, tolerance)) ?? meanings[0];
+  const distance = (value: number): number => Math.abs(value - answer) * (1 - 1e-9);
+  const got = numbersIn(text, unit).sort((a, b) => distance(a) - distance(b))[0];
   if (got === undefined) {
     const example = unit === "" ? "0.5" : "12.5 " + unit;
     return {
@@ -124,47 +118,70 @@ function gradeNumber(exercise: NumberExercise, text: string, attempt: number): J
       say: "A number is wanted" + (unit === "" ? "" : " in " + unit) + ", such as " + example + ".",
     };
   }
-  const back = saidBack(got, unit);
-  if (near(got, answer, tolerance)) return { is: "right", say: back + ". Yes." };
-  const more = attempt > 1 ? " " + hintFor(exercise, attempt) : "";
+  const back = saidBack(got, unit), doubt = doubtOf(exercise);
+  const right: Judgement = { is: "right", say: back + ". Yes." };
+  if (got === answer || tolerance !== 0 && rounds(got, answer)) return right;
   const far = howFar(got, answer);
   const off = far === "" ? back : back + " is " + far;
   const trap =
-    traps.filter((t) =>
-      near(got, t.value, t.within ?? Math.max(tolerance, Math.abs(t.value) * 0.004))
-    )
-      .sort((a, b) => Math.abs(got - a.value) - Math.abs(got - b.value))[0];
-  if (trap !== undefined) return { is: "wrong", say: off + ": " + sentence(trap.hint) + more };
-  const close = Math.max(0.004, Math.min(0.02, tolerance / Math.abs(answer)));
-  const ratio = ratios.find(([r]) => Math.abs(got / answer / r - 1) <= close);
-  if (ratio !== undefined) return { is: "wrong", say: back + " is " + ratio[1] + more };
-  const yet = far === "" ? back + " is not it yet. " : off + ". ";
-  return { is: "wrong", say: yet + hintFor(exercise, attempt) };
+    traps.filter(({ value, within }) =>
+      Math.abs(got - value) <= (within ?? 0.001 * Math.abs(value)) ||
+      tolerance !== 0 && rounds(got, value)
+    ).sort((a, b) => Math.abs(got - a.value) - Math.abs(got - b.value))[0];
+  if (trap !== undefined) return { is: "off", say: off + ": " + trap.hint };
+  if (distance(got) <= doubt) return right;
+  if (distance(got) <= 3 * doubt) {
+    const near = far === "" ? "" : ", " + far;
+    return { is: "close", say: back + " is close" + near + ". Keep one digit more on the way." };
+  }
+  const ratio = ratios.find(([r]) =>
+    Math.abs(got / answer / r - 1) <= 0.001 || rounds(got, answer * r)
+  );
+  if (ratio !== undefined) return { is: "off", say: back + " is " + ratio[1] };
+  return { is: "off", say: far === "" ? back + " is not it yet." : off + ". Not yet." };
 }
 
-function gradeChoice(exercise: ChoiceExercise, text: string, attempt: number): Judgement {
-  const bare = (words: string): string => words.trim().toLowerCase().replace(/\s+/g, " ");
-  const got = exercise.choices.find((choice) => bare(choice) === bare(text));
+function gradeChoice(exercise: ChoiceExercise, text: string): Judgement {
+  const bare = (words: string): string =>
+    words.trim().toLowerCase().replace(/\s+/g, " ").replace(/[.!?]$/, "")
+      .replace(/\+\/?-/g, "±").replace(/[\u2212\u2013]/g, "-").replace(/\u2019/g, "'");
+  const typed = bare(text);
+  const part = exercise.choices.filter((choice) => typed !== "" && bare(choice).includes(typed));
+  const got = exercise.choices.find((choice) => bare(choice) === typed) ??
+    (part.length === 1 ? part[0] : undefined);
   if (got === undefined) {
     return { is: "unreadable", say: "Choose one: " + exercise.choices.join("; ") + "." };
   }
   if (got === exercise.answer) return { is: "right", say: got + ". Yes." };
-  const trap = exercise.traps.find((t) => t.value === got);
-  const hint = trap === undefined ? hintFor(exercise, attempt) : sentence(trap.hint);
-  const more = trap !== undefined && attempt > 1 ? " " + hintFor(exercise, attempt) : "";
-  return { is: "wrong", say: got + ": " + hint + more };
+  const trap = exercise.traps.find(({ value }) => value === got);
+  return { is: "off", say: got + ": " + (trap === undefined ? "not yet." : trap.hint) };
+}
+
+/** The exercise with its slips' letters written out, so that nothing else is needed to judge it. */
+export function spelledOut(exercise: Exercise): Exercise {
+  const sentence = (hint: string): string =>
+    (slips as Readonly<Record<string, string>>)[hint] ?? hint;
+  return "choices" in exercise
+    ? { ...exercise, traps: exercise.traps.map((t) => ({ ...t, hint: sentence(t.hint) })) }
+    : { ...exercise, traps: exercise.traps.map((t) => ({ ...t, hint: sentence(t.hint) })) };
+}
+
+/** What to say to an answer, of an exercise whose slips are spelled out. */
+function judgeSpelled(exercise: Exercise, answer: string | number): Judgement {
+  const text = String(answer);
+  if (text.trim() === "") return { is: "empty", say: "Type your answer first." };
+  return "choices" in exercise ? gradeChoice(exercise, text) : gradeNumber(exercise, text);
 }
 
 /**
  * What to say to an answer.
  *
- * A known wrong answer is met with its own hint; one that is 2, 4, 25.4 or 1000 times off, or has the other sign,
- * with what that ratio gives away; any other with the next hint: a question, the number to look at, the worked line.
- * By how much a number is off is said in round figures.
+ * Right is what lies within the task's doubt, which a person's rounding to two figures is; close what lies within three
+ * times that; else it is off. A known wrong answer, met exactly, is told by its own hint, and so is one that is 2, 4, 25.4 or
+ * 1000 times off, or has the other sign. By how much a number is off is said in round figures.
  *
  * @param exercise  the exercise
- * @param answer    what was typed or computed; decimal comma or point, with or without its unit
- * @param attempt   1 for the first answer, 2 for the second ...
+ * @param answer    what was typed or computed; decimal comma or point, with or without its unit; a choice by its words
  * @returns never throws, whatever was typed
  * @example
  * ```ts
@@ -175,60 +192,37 @@ function gradeChoice(exercise: ChoiceExercise, text: string, attempt: number): J
  *   ask: "How deep is it?",
  *   unit: "mm",
  *   answer: 1.172,
- *   tolerance: 0.002,
  *   traps: [{ value: 4.688, hint: "D" }],
  *   hints: ["Which radius?", "Look at 2400.", "75² ÷ 4800 = 1.172 mm."],
  * };
- * assert.equal(judge(exercise, "1,172 mm").is, "right");
+ * assert.equal(judge(exercise, "1,2 mm").is, "right");
+ * assert.equal(judge(exercise, 1.3).is, "close");
  * assert.match(judge(exercise, 4.69).say, /starts at the middle/);
  * ```
  */
-export function judge(exercise: Exercise, answer: string | number, attempt = 1): Judgement {
-  const text = String(answer);
-  return "choices" in exercise
-    ? gradeChoice(exercise, text, attempt)
-    : gradeNumber(exercise, text, attempt);
+export function judge(exercise: Exercise, answer: string | number): Judgement {
+  return judgeSpelled(spelledOut(exercise), answer);
 }
 
-/** The source of everything above, for a page's script. */
+/** The source of everything above, for a page's script; the sentences that name a slip are sealed. */
 export function judgeSource(): string {
-  const data = { slips, ratios, lengths };
-  const constants = Object.entries(data).map(([name, value]) =>
-    `const ${name} = ${JSON.stringify(value)};`
-  );
   const functions = [
     numbersIn,
-    sentence,
     saidBack,
     howFar,
-    hintFor,
+    rounds,
+    doubtOf,
     gradeNumber,
     gradeChoice,
-    judge,
+    judgeSpelled,
   ];
-  return [...constants, ...functions.map(String)].join("\n");
+  return [
+    unsealSource(),
+    `const units = ${JSON.stringify(units)};`,
+    `const ratios = JSON.parse(unseal(${JSON.stringify(seal(JSON.stringify(ratios)))}));`,
+    ...functions.map(String),
+  ].join("\n");
 }
-
-/** Listens for every exercise of the page, also for those a notebook adds later. */
-const listener = `
-document.documentElement.classList.add("js");
-const attempts = new WeakMap();
-document.addEventListener("submit", (event) => {
-  const section = event.target.closest ? event.target.closest(".exercise") : null;
-  if (section === null) return;
-  event.preventDefault();
-  const data = section.querySelector('script[type="application/json"]');
-  const out = section.querySelector(".result");
-  if (data === null || out === null) return;
-  const typed = new FormData(event.target).get("answer");
-  const attempt = (attempts.get(section) || 0) + 1;
-  const { is, say } = judge(JSON.parse(data.textContent), typed === null ? "" : typed, attempt);
-  if (is === "wrong") attempts.set(section, attempt);
-  out.dataset.is = is;
-  const words = document.createElement("span");
-  words.textContent = say;
-  out.replaceChildren(words);
-});`;
 
 /**
  * The classic script that makes exercises check themselves, with the same `judge` that tests run.
@@ -238,7 +232,7 @@ document.addEventListener("submit", (event) => {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.match(pageScript(), /function judge\(exercise, answer, attempt = 1\)/);
+ * assert.match(pageScript(), /function judgeSpelled\(exercise, answer\)/);
  * ```
  */
 export function pageScript(): string {
@@ -246,6 +240,6 @@ export function pageScript(): string {
 if (window.firstMirrorExercises) return;
 window.firstMirrorExercises = true;
 ${judgeSource()}
-${listener}
+${script}
 })();`;
 }

@@ -5,7 +5,7 @@ import { cellTags, isCode, type Notebook } from "../../lib/book/notebook.ts";
 import { type Executed, writeBook } from "../../lib/book/writeBook.ts";
 import type { BookFacts } from "../../lib/book/pages/facts.ts";
 import { exercises, question } from "../../lib/lessons/exercises.ts";
-import { slips } from "../../lib/lessons/exercise.ts";
+import { slips } from "../../lib/lessons/exercises/slips.ts";
 
 /** What the learner's notebook shows: the leader's outputs, but under each exercise what `question` shows. */
 function asExecuted(leader: Notebook): Notebook {
@@ -47,20 +47,26 @@ function spellings(sentence: string): string[] {
   return [...new Set(all)];
 }
 
+/** Everything that tells an answer of an exercise, or what a wrong one shows. */
+export function tellingSentences(): readonly (readonly [id: string, sentence: string])[] {
+  const own = exercises.flatMap(({ id, hints, traps }) =>
+    [...hints, ...traps.map(({ hint }) => hint).filter((hint) => !(hint in slips))]
+      .map((sentence) => [id, sentence] as const)
+  );
+  return [...own, ...Object.values(slips).map((sentence) => ["slips", sentence] as const)];
+}
+
 /**
- * Where a book gives an exercise away: the worked answer, a hint that belongs to a wrong one, the answer in data or in the
- * cell. One line for each find.
+ * Where a book gives an exercise away: an answer worked out, a hint, a sentence that belongs to a wrong answer, the answer in
+ * data or in the cell. One line for each find.
  */
 export async function answersIn(folder: string): Promise<string[]> {
   const found: string[] = [];
   for await (const [path, text] of texts(folder)) {
     const file = basename(path);
-    for (const { id, hints: [, , worked], traps } of exercises) {
-      const own = traps.map(({ hint }) => hint).filter((hint) => !(hint in slips));
-      for (const sentence of [worked, ...own]) {
-        if (spellings(sentence).some((one) => text.includes(one))) {
-          found.push(`${file}: ${id}: ${sentence}`);
-        }
+    for (const [id, sentence] of tellingSentences()) {
+      if (spellings(sentence).some((one) => text.includes(one))) {
+        found.push(`${file}: ${id}: ${sentence}`);
       }
     }
     for (
@@ -69,7 +75,6 @@ export async function answersIn(folder: string): Promise<string[]> {
         /"traps/,
         /\/\/ answer\b/,
         /\bexercise\(\\?"[a-z-]+-\d/,
-        /function judge/,
       ]
     ) {
       if (sign.test(text)) found.push(`${file}: ${sign}`);

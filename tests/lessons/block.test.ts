@@ -1,9 +1,10 @@
 import assert from "node:assert/strict";
 import { parseHTML } from "linkedom";
-import { exerciseBlock } from "../../lib/lessons/block.ts";
+import { exerciseBlock, questionBlock } from "../../lib/lessons/block.ts";
 import type { NumberExercise } from "../../lib/lessons/exercise.ts";
 import { exercises } from "../../lib/lessons/exercises.ts";
-import { pageScript } from "../../lib/lessons/grader.ts";
+import { pageScript, spelledOut } from "../../lib/lessons/grader.ts";
+import { unseal } from "../../lib/lessons/sealed.ts";
 
 // linkedom's types name the DOM's; only these few members are used here.
 interface Node {
@@ -27,14 +28,34 @@ Deno.test("every exercise becomes one well-formed block with a form, hints, an a
     assert.ok(document.querySelector(".paper-only") !== null);
     assert.equal(document.querySelector("p.result")?.getAttribute("role"), "status");
     const fields = [...document.querySelectorAll("label input[name=answer]")];
-    assert.equal(fields.length, "choices" in each ? each.choices.length : 1);
+    assert.equal(fields.length, 1, "one field, also for a choice");
+    const picks = [...document.querySelectorAll("form button[type=button]")];
+    assert.deepEqual(
+      picks.map((button) => button.getAttribute("data-pick")),
+      "choices" in each ? each.choices : [],
+    );
+    const number = document.querySelector("form")?.getAttribute("data-exercise") ?? "";
+    assert.match(number, /^\d\d-[123]$/);
+    assert.ok(document.querySelector("h3")?.textContent.startsWith(`${number} `));
   }
 });
 
-Deno.test("the data in the block is the exercise", () => {
+Deno.test("the data in the block is the exercise, sealed, its slips spelled out", () => {
   for (const each of exercises) {
-    const data = page(exerciseBlock(each).html).querySelector('script[type="application/json"]');
-    assert.deepEqual(JSON.parse(data?.textContent ?? ""), each);
+    for (const { html } of [exerciseBlock(each), questionBlock(each)]) {
+      const kept = page(html).querySelector("form")?.getAttribute("data-sealed") ?? "";
+      assert.deepEqual(JSON.parse(unseal(kept)), spelledOut(each));
+    }
+  }
+});
+
+Deno.test("a question without an answer says so, and gives its hints by buttons", () => {
+  for (const each of exercises) {
+    const { html, text } = questionBlock(each), document = page(html);
+    assert.match(text, /Nothing was answered yet/);
+    assert.equal([...document.querySelectorAll("details")].length, 0);
+    assert.equal([...document.querySelectorAll("button[data-hint]")].length, 2);
+    assert.doesNotMatch(questionBlock(each, "", each.answer).text, /Nothing was answered/);
   }
 });
 
@@ -53,13 +74,13 @@ Deno.test("text that looks like markup stays text, in the block and in its data"
   const document = page(html);
   assert.equal(
     [...document.querySelectorAll("script")].length,
-    2,
-    "its data, and the page's script",
+    1,
+    "the page's script",
   );
   assert.equal([...document.querySelectorAll("img")].length, 0);
-  assert.equal(html.match(/<\/script/g)?.length, 2);
-  const data = document.querySelector("script")?.textContent ?? "";
-  assert.deepEqual(JSON.parse(data), hostile);
+  assert.equal(html.match(/<\/script/g)?.length, 1);
+  const kept = document.querySelector("form")?.getAttribute("data-sealed") ?? "";
+  assert.deepEqual(JSON.parse(unseal(kept)), hostile);
 });
 
 Deno.test("the block brings the script that checks it, marked so that a page may leave it out", () => {

@@ -84,7 +84,7 @@ ${wordsOfPage(body.words)}`,
     after: pager(chapters, chapter),
     footer: safe`<p>${
       facts.edition === "learner" &&
-      safe`Learner’s edition: answers are found, not given. Your answers are checked in your own copy of this page’s notebook, <code>${chapter.stem}.ipynb</code>; <code>deno task lab ${summary.record} --learner</code> makes it once and opens it. `
+      safe`Learner’s edition: answers are found, not given. This page checks them; answers and hints stand in it out of plain sight, which is no lock. <code>deno task lab ${summary.record} --learner</code> makes your own copy of its notebook, <code>${chapter.stem}.ipynb</code>, once and opens it. `
     }Built from the record <code>${summary.record}</code> by First Mirror ${summary.kitVersion} on ${
       dayOf(builtOn)
     }.</p>`,

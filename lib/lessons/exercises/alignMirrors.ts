@@ -8,8 +8,12 @@ export const alignMirrors: readonly Exercise[] = [
       "Three screws of 1 mm pitch stand on a circle of 60 mm radius. By how many arcminutes does one turn of one screw tilt the mirror?",
     unit: "arcmin",
     answer: 38.2,
-    tolerance: 0.2,
-    traps: [{ value: 57.3, hint: "About which line does it turn?", within: 0.3 }],
+    traps: [
+      { value: 57.296, hint: "About which line does it turn?" },
+      { value: 0.011111, hint: "That is in radians." },
+      { value: 0.63662, hint: "That is in degrees." },
+      { value: 76.394, hint: "So far the ray turns. How far does the mirror?" },
+    ],
     hints: [
       "About which line does the mirror turn when one screw moves?",
       "Look at the line through the other two screws: 1.5 × 60 mm away.",
@@ -22,8 +26,10 @@ export const alignMirrors: readonly Exercise[] = [
       "By how many millimetres does that turn move the image of a star? The focal length is 1198.3 mm.",
     unit: "mm",
     answer: 26.63,
-    tolerance: 0.1,
-    traps: [{ value: 13.31, hint: "2", within: 0.1 }],
+    traps: [{ value: 13.314, hint: "A tilted mirror turns the ray by twice its own tilt." }, {
+      value: 53.258,
+      hint: "F",
+    }],
     hints: [
       "By how much does a mirror turn a ray when it is tilted itself?",
       "Look at 2 × 1198.3 mm, and at 1/90.",

@@ -8,14 +8,13 @@ export const compareClass: readonly Exercise[] = [
       "Twelve makers’ focal lengths spread by 12.4 mm, one standard deviation. What is the standard uncertainty of their mean?",
     unit: "mm",
     answer: 3.58,
-    tolerance: 0.06,
     traps: [
       {
         value: 12.4,
         hint: "That is how far one maker is from another. How well is the mean known?",
       },
-      { value: 1.033, hint: "2" },
-      { value: 43, hint: "More makers make the mean surer, not less sure.", within: 0.3 },
+      { value: 1.0333, hint: "Divide by the root of twelve, not by twelve." },
+      { value: 42.955, hint: "More makers make the mean surer, not less sure." },
     ],
     hints: [
       "Of one maker, or of the mean of twelve?",
@@ -55,10 +54,9 @@ export const compareClass: readonly Exercise[] = [
       "Once the bench is mended the spread is 8.5 mm, and each maker’s own u is 3 mm. How much of the spread is left for the makers?",
     unit: "mm",
     answer: 7.953,
-    tolerance: 0.08,
     traps: [
       { value: 5.5, hint: "Take squares away, not lengths: spreads add by their squares." },
-      { value: 9.014, hint: "S", within: 0.06 },
+      { value: 9.0139, hint: "What is left is less than the whole: take the square away." },
       { value: 8.5, hint: "A part of it is the gauges’: take their square away." },
       { value: 3, hint: "That is the gauges’ part. What is left for the makers?" },
     ],

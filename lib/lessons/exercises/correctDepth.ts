@@ -8,11 +8,11 @@ export const correctDepth: readonly Exercise[] = [
       "After 120 minutes the sagitta is 1.107 mm, growing 9.1 µm a minute. The target is 1.168 mm. How many minutes more?",
     unit: "min",
     answer: 6.7,
-    tolerance: 0.1,
     traps: [
-      { value: 0.0067, hint: "U" },
-      { value: 126.7, hint: "From now, or from the start?", within: 2 },
-      { value: 128.4, hint: "From now, or from the start?", within: 1 },
+      { value: 0.0067033, hint: "Millimetres are left, and the rate is in micrometres." },
+      { value: 126.7, hint: "From now, or from the start?" },
+      { value: 128.35, hint: "From now, or from the start?" },
+      { value: 0.14918, hint: "Is it upside down?" },
     ],
     hints: [
       "How many micrometres are left?",
@@ -26,12 +26,11 @@ export const correctDepth: readonly Exercise[] = [
       "A 150 mm mirror meant to be f = 1200 mm (sagitta 1.172 mm) has come out 35 µm too deep. By how much is its focal length off? Minus means shorter.",
     unit: "mm",
     answer: -35.5,
-    tolerance: 1.5,
-    traps: [
-      { value: -71, hint: "F", within: 3 },
-      { value: 35.5, hint: "S", within: 1.5 },
-      { value: 71, hint: "S", within: 3 },
-    ],
+    traps: [{ value: -71, hint: "F", within: 3 }, { value: 35.5, hint: "S", within: 1.5 }, {
+      value: 71,
+      hint: "S",
+      within: 3,
+    }],
     hints: [
       "Does a deeper bowl focus nearer or farther?",
       "Look at 35 ÷ 1172, the part by which it is too deep.",

@@ -8,8 +8,11 @@ export const grindHollow: readonly Exercise[] = [
       "An hour of chord strokes makes the upper disc 561 µm more hollow. By how much does your mirror’s sagitta change in an hour when it lies below?",
     unit: "µm",
     answer: -561,
-    tolerance: 5,
-    traps: [{ value: 561, hint: "S" }, { value: 0, hint: "Does only one of the discs wear?" }],
+    traps: [{ value: 561.36, hint: "S" }, {
+      value: 0,
+      hint: "Does only one of the discs wear?",
+      within: 0,
+    }],
     hints: [
       "Which disc grows hollow: the upper one or the lower one?",
       "Look at 561, and at which disc is yours.",
@@ -22,11 +25,10 @@ export const grindHollow: readonly Exercise[] = [
       "Strokes over the centre, a third of the disc long, deepen it by 72.4 µm an hour. How many hours for 1.172 mm?",
     unit: "h",
     answer: 16.2,
-    tolerance: 0.1,
-    traps: [
-      { value: 2.09, hint: "That is with the chord stroke’s rate, 561 µm an hour.", within: 0.05 },
-      { value: 0.0162, hint: "U" },
-    ],
+    traps: [{ value: 2.0881, hint: "That is with the chord stroke’s rate, 561 µm an hour." }, {
+      value: 0.016183,
+      hint: "The depth is in mm, the rate in µm.",
+    }, { value: 0.061795, hint: "Is it upside down?" }],
     hints: [
       "How many micrometres are 1.172 mm?",
       "Look at 1172 µm and 72.4 µm an hour.",
@@ -39,8 +41,7 @@ export const grindHollow: readonly Exercise[] = [
       "A stroke is a third of a 150 mm disc long, from end to end. How far does it reach to either side of its middle?",
     unit: "mm",
     answer: 25,
-    tolerance: 0.3,
-    traps: [{ value: 50, hint: "2" }],
+    traps: [{ value: 50, hint: "From end to end it is 50 mm. How far to either side?" }],
     hints: [
       "Is a third of the disc the whole travel, or half of it?",
       "Look at 150 ÷ 3 = 50 mm, the whole travel there.",

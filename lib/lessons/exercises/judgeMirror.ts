@@ -8,8 +8,7 @@ export const judgeMirror: readonly Exercise[] = [
       "The glass is 32 nm from its highest to its lowest. What is the peak to valley of the wavefront, in waves of 550 nm?",
     unit: "wave",
     answer: 0.1164,
-    tolerance: 0.001,
-    traps: [{ value: 0.0582, hint: "W", within: 0.0006 }],
+    traps: [{ value: 0.058182, hint: "W" }],
     hints: [
       "How often does the light pass the error?",
       "Look at 32 nm of glass and 550 nm of light.",
@@ -37,8 +36,11 @@ export const judgeMirror: readonly Exercise[] = [
     ask: "A wavefront has an RMS of 0.026 wave. What is its Strehl ratio?",
     unit: "",
     answer: 0.974,
-    tolerance: 0.002,
-    traps: [{ value: 0.593, hint: "You fed P-V; it wants RMS.", within: 0.01 }],
+    tolerance: 0.01,
+    traps: [{ value: 0.59327, hint: "You fed P-V; it wants RMS." }, {
+      value: 1.027,
+      hint: "A Strehl ratio is never above 1.",
+    }, { value: 0.026334, hint: "That is what is lost. What stays?" }],
     hints: [
       "Which number of the wavefront goes in: P-V or RMS?",
       "Look at 2π × 0.026 = 0.163.",

@@ -8,8 +8,15 @@ export const measureZones: readonly Exercise[] = [
       "A mask has openings 0, 30, 45, 57, 67, 74 mm; R is 2396 mm. The source stands still. By how much should the reading of a paraboloid change from zone 1 to zone 5?",
     unit: "mm",
     answer: 1.892,
-    tolerance: 0.006,
-    traps: [{ value: 0.946, hint: "2", within: 0.006 }],
+    traps: [{ value: 0.94585, hint: "That is for a lamp that travels with the knife." }, {
+      value: 2.2855,
+      hint:
+        "An opening counts neither at its rim nor at its middle: take the mean of its squared edges.",
+    }, {
+      value: 1.9805,
+      hint:
+        "An opening counts neither at its rim nor at its middle: take the mean of its squared edges.",
+    }],
     hints: [
       "Does the lamp travel with the knife?",
       "Look at the means of the squared radii, 450 and 4982.5 mm², and at R.",
@@ -41,8 +48,10 @@ export const measureZones: readonly Exercise[] = [
       "That reading, 0.05 mm too large with a source that moves along, holds over the outer 7 mm around a radius of 70.6 mm; R is 2396 mm. How low is the glass at the rim, in nanometres?",
     unit: "nm",
     answer: 4.3,
-    tolerance: 0.1,
-    traps: [{ value: 8.6, hint: "W", within: 0.2 }],
+    traps: [{ value: 8.6085, hint: "W" }, {
+      value: 2.1521,
+      hint: "That is for a lamp that stays put.",
+    }],
     hints: [
       "Of the glass, or of the light?",
       "Look at the slope 0.05 × 70.6 ÷ 2396².",

@@ -7,7 +7,6 @@ export const observeSky: readonly Exercise[] = [
     ask: "How many times does an eyepiece of 25 mm magnify on a mirror of f = 1200 mm?",
     unit: "",
     answer: 48,
-    tolerance: 0.3,
     traps: [{ value: 96, hint: "F" }],
     hints: [
       "Is it f or R that makes the image?",
@@ -21,8 +20,7 @@ export const observeSky: readonly Exercise[] = [
       "Saturn’s rings are 44.7 arcseconds wide. How wide is their image at the focus of 1200 mm? An arcsecond is 1/206265 of a radian.",
     unit: "mm",
     answer: 0.26,
-    tolerance: 0.004,
-    traps: [{ value: 0.52, hint: "F", within: 0.005 }],
+    traps: [{ value: 0.52011, hint: "F" }],
     hints: [
       "Is it f or R that makes the image?",
       "Look at 44.7 ÷ 206265 and at 1200 mm.",

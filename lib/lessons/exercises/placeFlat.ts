@@ -8,7 +8,7 @@ export const placeFlat: readonly Exercise[] = [
       "A tube is 180 mm wide inside and its wall 3 mm thick; the focuser is 70 mm high, racked in, and 15 mm are to be spare. How far is it from the flat’s centre to the focus?",
     unit: "mm",
     answer: 178,
-    tolerance: 0.5,
+    tolerance: 3,
     traps: [{ value: 268, hint: "D" }],
     hints: [
       "Where does the light start on its way out: at the wall, or at the middle of the tube?",
@@ -22,8 +22,10 @@ export const placeFlat: readonly Exercise[] = [
       "A flat of 31 mm stands before a mirror of 150 mm. What share of the light does it take, in per cent?",
     unit: "%",
     answer: 4.27,
-    tolerance: 0.06,
-    traps: [{ value: 20.67, hint: "Q", within: 0.1 }],
+    traps: [{ value: 20.667, hint: "Q" }, {
+      value: 0.042711,
+      hint: "That is the share. How much is it in per cent?",
+    }, { value: 95.729, hint: "That is what is left." }],
     hints: [
       "Does light come by the width, or by the area?",
       "Look at 31 ÷ 150 = 0.207, and at its square.",

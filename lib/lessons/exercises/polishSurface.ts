@@ -7,8 +7,10 @@ export const polishSurface: readonly Exercise[] = [
     ask: "Pits 5 µm deep, polishing takes 1.3 µm an hour. How many hours?",
     unit: "h",
     answer: 3.85,
-    tolerance: 0.1,
-    traps: [{ value: 0.26, hint: "Is it upside down?", within: 0.01 }],
+    traps: [{ value: 0.26, hint: "Is it upside down?" }, {
+      value: 6.5,
+      hint: "How far, divided by how fast.",
+    }],
     hints: [
       "How far, and how fast?",
       "Look at 5 µm, and at 1.3 µm each hour.",
@@ -21,11 +23,10 @@ export const polishSurface: readonly Exercise[] = [
       "After 2 hours the pits at the edge are still 3.2 µm deep; they were 5. How many hours in all?",
     unit: "h",
     answer: 5.56,
-    tolerance: 0.1,
-    traps: [
-      { value: 3.85, hint: "That is the centre’s rate." },
-      { value: 3.56, hint: "In all, or from now on?" },
-    ],
+    traps: [{ value: 3.8462, hint: "That is the centre’s rate." }, {
+      value: 3.5556,
+      hint: "In all, or from now on?",
+    }, { value: 2.7778, hint: "The 1.8 µm took two hours." }],
     hints: [
       "How much has gone at the edge in those two hours?",
       "Look at 5 − 3.2 = 1.8 µm in 2 h: 0.9 µm an hour.",
@@ -37,8 +38,10 @@ export const polishSurface: readonly Exercise[] = [
     ask: "Pits 1 µm deeper, left by a grade that was hurried: what do they cost at the edge?",
     unit: "h",
     answer: 1.11,
-    tolerance: 0.05,
-    traps: [{ value: 0.77, hint: "That is the centre’s rate." }],
+    traps: [{ value: 0.76923, hint: "That is the centre’s rate." }, {
+      value: 0.9,
+      hint: "Is it upside down?",
+    }],
     hints: [
       "Which place decides?",
       "Look at the edge’s 0.9 µm an hour.",

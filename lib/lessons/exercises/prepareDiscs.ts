@@ -8,8 +8,7 @@ export const prepareDiscs: readonly Exercise[] = [
       "A disc is 150 mm across and 25 mm thick, of glass with 2500 kg in a cubic metre. What should it weigh?",
     unit: "kg",
     answer: 1.104,
-    tolerance: 0.01,
-    traps: [{ value: 4.418, hint: "D" }],
+    traps: [{ value: 4.4179, hint: "D" }],
     hints: [
       "Which length is squared: all the way across, or half of it?",
       "Look at r = 0.075 m and the thickness 0.025 m.",
@@ -37,8 +36,7 @@ export const prepareDiscs: readonly Exercise[] = [
       "The bevel is 2 mm wide all round a 150 mm disc, but you reckon with half a chord of 75 mm. By how many percent is R too long?",
     unit: "%",
     answer: 5.55,
-    tolerance: 0.1,
-    traps: [{ value: 2.74, hint: "Q" }],
+    traps: [{ value: 2.7397, hint: "Q" }, { value: 2.6667, hint: "Q" }],
     hints: [
       "With which power of the half chord does R grow?",
       "Look at 75 and at 73.",

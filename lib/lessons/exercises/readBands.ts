@@ -9,7 +9,11 @@ export const readBands: readonly Exercise[] = [
     unit: "",
     answer: 3,
     tolerance: 0,
-    traps: [{ value: 1, hint: "2" }],
+    traps: [{
+      value: 1,
+      hint: "The lamp travels with the grating, so the bands lie half as far apart.",
+      within: 0,
+    }, { value: 2, hint: "One in the middle, and one on either side.", within: 0 }],
     hints: [
       "Does the lamp travel with the grating?",
       "Look at the distance from band to band, R ÷ (2 × 5 × 4), and at the 74 mm from middle to rim.",
@@ -37,8 +41,10 @@ export const readBands: readonly Exercise[] = [
     ask: "A grating is sold as 100 lines to the inch. What do you write under lines_per_mm?",
     unit: "",
     answer: 3.937,
-    tolerance: 0.01,
-    traps: [{ value: 100, hint: "U" }, { value: 2540, hint: "U" }],
+    traps: [{ value: 100, hint: "U" }, { value: 2540, hint: "U" }, {
+      value: 0.254,
+      hint: "Is it upside down?",
+    }],
     hints: [
       "How many lines lie in one millimetre, which is much shorter than an inch?",
       "Look at 1 in = 25.4 mm.",

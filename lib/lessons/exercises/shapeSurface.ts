@@ -8,8 +8,10 @@ export const shapeSurface: readonly Exercise[] = [
       "68 nm must come off, and the lap takes 1.3 µm an hour where it always rubs. How many minutes?",
     unit: "min",
     answer: 3.14,
-    tolerance: 0.1,
-    traps: [{ value: 3138, hint: "U", within: 30 }, { value: 0.0523, hint: "U", within: 0.002 }],
+    traps: [{ value: 3138.5, hint: "68 are nanometres, 1.3 are micrometres." }, {
+      value: 0.052308,
+      hint: "That is in hours.",
+    }, { value: 52.308, hint: "68 are nanometres, 1.3 are micrometres." }],
     hints: [
       "Nanometres, micrometres, hours, minutes: which do you want?",
       "Look at 1.3 µm an hour = 1300 nm in 60 min = 21.7 nm a minute.",
@@ -38,11 +40,11 @@ export const shapeSurface: readonly Exercise[] = [
       "Wavefront P-V 0.229 ± 0.035; the scatter of the readings has a share of 7 % in that doubt, in u². How large would u be, in waves, if nothing scattered any more?",
     unit: "wave",
     answer: 0.0338,
-    tolerance: 0.0003,
-    traps: [
-      { value: 0.0326, hint: "A share of u² is not a share of u.", within: 0.0003 },
-      { value: 0.00245, hint: "That is the scatter's part, not what is left.", within: 0.0003 },
-    ],
+    tolerance: 0.0005,
+    traps: [{ value: 0.03255, hint: "A share of u² is not a share of u." }, {
+      value: 0.00245,
+      hint: "That is the scatter’s part, not what is left.",
+    }, { value: 0.035, hint: "So large it is now. What is left without the scatter?" }],
     hints: [
       "What is left of u² without the scatter?",
       "Look at 0.93 × 0.035², and take the root.",

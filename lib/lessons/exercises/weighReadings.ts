@@ -8,11 +8,11 @@ export const weighReadings: readonly Exercise[] = [
       "Five readings of one zone: 12.31, 12.36, 12.27, 12.33, 12.38 mm. Between which limits is the mean, at 95 %? Give the half width.",
     unit: "mm",
     answer: 0.0534,
-    tolerance: 0.001,
     traps: [
-      { value: 0.043, hint: "That is one reading’s spread." },
-      { value: 0.0385, hint: "Five readings: t = 2.78, not 2." },
-      { value: 0.0192, hint: "That is u of the mean; a 95 % interval is wider." },
+      { value: 0.043012, hint: "That is one reading’s spread." },
+      { value: 0.038471, hint: "Five readings: t = 2.78, not 2." },
+      { value: 0.019235, hint: "That is u of the mean; a 95 % interval is wider." },
+      { value: 0.11942, hint: "That is for one reading. Between which limits is the mean?" },
     ],
     hints: [
       "Of one reading, or of the mean of five?",
@@ -26,8 +26,10 @@ export const weighReadings: readonly Exercise[] = [
       "The Sun gives f = 1198.33 mm with a standard uncertainty of 1.36 mm. What is the standard uncertainty of R?",
     unit: "mm",
     answer: 2.72,
-    tolerance: 0.04,
-    traps: [{ value: 1.36, hint: "2" }],
+    traps: [{ value: 1.36, hint: "A factor counts for the uncertainty too: R is twice f." }, {
+      value: 0.68,
+      hint: "R is twice f, not half of it.",
+    }],
     hints: [
       "What is R, written with f?",
       "Look at the 2 in R = 2f.",
@@ -40,12 +42,10 @@ export const weighReadings: readonly Exercise[] = [
       "Three methods give 2350 ± 12, 2402 ± 6 and 2440 ± 10 mm, standard uncertainties. What is the uncertainty of their weighted mean, widened by what they disagree?",
     unit: "mm",
     answer: 19.3,
-    tolerance: 0.5,
     traps: [{
-      value: 4.73,
+      value: 4.7287,
       hint: "That holds if they agree. Do they? Go looking before you average.",
-      within: 0.1,
-    }],
+    }, { value: 1.1604, hint: "Methods that disagree make the mean less sure, not surer." }],
     hints: [
       "Do they agree within what they claim?",
       "Look at the Birge ratio, 4.1.",
