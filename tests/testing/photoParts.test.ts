@@ -148,6 +148,47 @@ Deno.test("its slopes are those of small steps", () => {
   }
 });
 
+Deno.test("where an image's rim crosses, light moves with the disc's place, with blur and with an edge's height", () => {
+  const edges = TERMS.filter(({ kind }) => kind === "edge").flatMap((t) => t.shapes);
+  const mirror = { conic: -0.7, shapes: edges, amounts: edges.map((_, k) => 40 - 15 * k), axes: 0 };
+  const own = ownOf("same grating");
+  own[OWN.radius] = 28; // pixels of 2.7 mm
+  own[OWN.turn] = 0.03;
+  own[OWN.blur] = own[OWN.blur + 2] = 3e-4;
+  const at = (x: number, y: number, o = own, m: typeof mirror = mirror): number =>
+    brightness(bench("same grating"), o, m, false).at(x, y);
+  // DERIVED: the first image is 5.3 mm to the side, so that its rim crosses these pixels
+  for (const [x, y] of [[70.2, 0], [-69.4, 3], [49, 50], [-52, -46]] as const) {
+    const face = brightness(bench("same grating"), own, mirror, true);
+    face.at(x, y);
+    const d = 1e-4,
+      near = (found = NaN, wanted = NaN, least = 0): void =>
+        close(found, wanted, Math.max(least, 0.06 * Math.abs(wanted)));
+    // how a step to the side moves the images over the shapes is left out: judged on the bare conic
+    const bare = { conic: -0.7, shapes: [], amounts: [], axes: 0 };
+    const plain = brightness(bench("same grating"), own, bare, true);
+    plain.at(x, y);
+    const light = (u: number, v: number): number => at(u, v, own, bare);
+    near(plain.byPlace[0], (light(x + d, y) - light(x - d, y)) / (2 * d), 4e-3);
+    near(plain.byPlace[1], (light(x, y + d) - light(x, y - d)) / (2 * d), 4e-3);
+    for (const [k, place] of [[4, OWN.blur], [6, OWN.blur + 2]] as const) {
+      const step = (by: number): Float64Array => own.map((v, i) => i === place ? v + by : v);
+      near(face.byOwn[k], (at(x, y, step(1e-8)) - at(x, y, step(-1e-8))) / 2e-8, 1);
+    }
+    edges.forEach((_, j) => {
+      const step = (by: number): typeof mirror => ({
+        ...mirror,
+        amounts: mirror.amounts.map((v, i) => i === j ? v + by : v),
+      });
+      near(
+        face.byMirror[j + 1],
+        (at(x, y, own, step(0.01)) - at(x, y, own, step(-0.01))) / 0.02,
+        1e-6,
+      );
+    });
+  }
+});
+
 Deno.test("damped steps go down a bent valley, and leave what is held where it is", () => {
   const valley = (p: Float64Array) => {
     const x = p[0] ?? 0, y = p[1] ?? 0, r0 = 10 * (y - x * x), r1 = 1 - x;

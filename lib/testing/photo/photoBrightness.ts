@@ -81,7 +81,10 @@ interface Images {
   readonly sin: number;
   readonly plane: number;
   readonly shear: number;
+  /** width of a rim, mm */
   readonly soft: number;
+  /** by blur along x, or along y */
+  readonly softens: number;
   readonly turns: number;
   within(x: number, y: number): number;
   /** what softness takes from the logarithm of stripes that turn by gx, gy in a mm: by gx gx, gx gy, gy gy */
@@ -95,6 +98,7 @@ function images(bench: Bench, own: ArrayLike<number>): Images {
   // a rim is as soft as a pixel is wide, or as the picture is blurred
   const blur = 6 * ((own[OWN.blur] ?? 0) + (own[OWN.blur + 2] ?? 0)) * half * half;
   const soft = Math.sqrt(Math.min(9 * pixel * pixel, Math.max(pixel * pixel, blur)));
+  const softens = blur > pixel * pixel && blur < 9 * pixel * pixel ? (3 * half * half) / soft : 0;
   const full = (half - soft / 2) ** 2, none = (half + soft / 2) ** 2;
   const washed = -2 * Math.PI * Math.PI * half * half;
   return {
@@ -103,6 +107,7 @@ function images(bench: Bench, own: ArrayLike<number>): Images {
     plane,
     shear: wavelength * 1e-6 * plane * linesPerMm,
     soft,
+    softens,
     turns: (own[OWN.phase] ?? 0) / (2 * Math.PI),
     within(x, y): number {
       const r2 = x * x + y * y;
@@ -127,6 +132,8 @@ const work = {
   places: new Int32Array(BLOCK),
   pull: new Float64Array(BLOCK),
   pulls: new Float64Array(BLOCK),
+  bend: new Float64Array(BLOCK),
+  bends: new Float64Array(BLOCK),
 };
 
 function behindGrating(
@@ -136,29 +143,38 @@ function behindGrating(
   slopes: boolean,
 ): Brightness {
   const { half } = bench, seen = images(bench, own);
-  const { cos, sin, plane, shear, soft, turns, washed } = seen, [xx, xy, yy] = washed;
+  const { cos, sin, plane, shear, soft, softens, turns, washed } = seen, [xx, xy, yy] = washed;
   const sharp = own[OWN.sharpness] ?? 1, duty = own[OWN.duty] ?? 0;
   const colours = own[OWN.colours] ?? 0, fade = -2 * Math.PI * Math.PI * half * half;
   const phase = phaseOf(bench, plane, mirror), evenLight = evenLightOf(half, shear);
   const pairs = duty === 0 ? undefined : unevenLines(seen, bench, mirror.conic); // held at nothing: see `firstGuesses`
-  const { here, side, sideX, sideY, lit, places, pull, pulls } = work;
+  const { here, side, sideX, sideY, lit, places, pull, pulls, bend, bends } = work;
   const face = fieldsFor(phase, look), { light, byOwn, byPlace, byMirror, mirrorRow } = face;
 
   /** What is the same for all orders. */
   function begin(x: Float64Array, y: Float64Array, count: number): void {
     phase.read(x, y, count, here);
+    if (slopes) byOwn.fill(0, 0, count * STRIPES);
     for (let i = 0; i < count; i++) {
       const px = x[i] as number, py = y[i] as number, u = px * cos + py * sin;
       const v = py * cos - px * sin, chord = Math.sqrt(Math.max(0, half * half - v * v));
       const wide = (soft * half) / (shear * Math.max(chord, 0.1 * half)); // a rim that is crossed aslant
-      light[i] = 0.25 + evenLight((chord - u) / shear, wide) +
-        evenLight((chord + u) / shear, wide);
+      const right = (chord - u) / shear, left = (chord + u) / shear;
+      light[i] = 0.25 + evenLight.at(right, wide) + evenLight.at(left, wide);
+      if (!slopes) continue;
+      // the even light moves with the rim of the image farthest to the side
+      const one = evenLight.steep(right, wide) / shear, other = evenLight.steep(left, wide) / shear;
+      const byU = other - one, byV = -((one + other) * v) / Math.max(chord, 0.1 * half);
+      byPlace[2 * i] = byU * cos - byV * sin;
+      byPlace[2 * i + 1] = byU * sin + byV * cos;
+      byOwn[i * STRIPES + 3] = byU * v - byV * u;
+      const bySoft = evenLight.widened(right, wide) + evenLight.widened(left, wide);
+      byOwn[i * STRIPES + 4] = byOwn[i * STRIPES + 6] = (softens * bySoft) / soft;
     }
     if (!slopes) return;
-    byOwn.fill(0, 0, count * STRIPES);
-    byPlace.fill(0, 0, count * 2);
     byMirror.fill(0, 0, count * mirrorRow);
     pulls.fill(0, 0, count);
+    bends.fill(0, 0, count);
   }
 
   /** Adds one of the grating's orders. */
@@ -178,16 +194,17 @@ function behindGrating(
     for (let n = 0; n < reached; n++) {
       const i = places[n] as number, inside = lit[n] as number;
       const mx = sideX[n] as number, my = sideY[n] as number;
-      const other = 2 * (side.bySquare[n] as number), bend = 2 * (here.bySquare[i] as number);
-      const gx = other * mx - bend * (x[i] as number), gy = other * my - bend * (y[i] as number);
+      const px = x[i] as number, py = y[i] as number;
+      const other = 2 * (side.bySquare[n] as number), mine = 2 * (here.bySquare[i] as number);
+      const gx = other * mx - mine * px, gy = other * my - mine * py;
       let gap = (side.turns[n] as number) - (here.turns[i] as number) - m * turns;
       // where an image's rim crosses the pixel, the part that it lights lies inward of the pixel's middle
       if (inside < 1) gap -= (((1 - inside) * soft) / (2 * half)) * (gx * mx + gy * my);
       const c = cosineOfTurns(gap);
       // colours part the images: the second difference of the phase grows with the wavelength
       const parted = 0.5 * m * shear * (gx * cos + gy * sin), faded = FADES * parted * parted;
-      const lost = Math.min(0.5, colours * faded) +
-        Math.min(0.5, xx * gx * gx + xy * gx * gy + yy * gy * gy);
+      const smear = xx * gx * gx + xy * gx * gy + yy * gy * gy;
+      const lost = Math.min(0.5, colours * faded) + Math.min(0.5, smear);
       const bare = (2 * inside * Math.exp(lost)) / squared;
       const strength = m * m === 1 ? bare : bare * sharp;
       light[i] = (light[i] as number) + strength * c;
@@ -205,15 +222,34 @@ function behindGrating(
       byOwn[k + 8] = (byOwn[k + 8] as number) + faded * strength * c;
       byPlace[p] = (byPlace[p] as number) + w * gx;
       byPlace[p + 1] = (byPlace[p + 1] as number) + w * gy;
+      // what blur and colours take, and where a rim crosses the pixel, change with how the phase bends
+      const shown = strength * c, colour = colours * faded < 0.5 ? FADES * colours : 0;
+      const bowed = colour * parted * m * shear * shown, blurs = smear < 0.5 ? shown : 0;
+      const edge = inside < 1 ? -(w * (1 - inside) * soft) / (2 * half) : 0;
+      const byGx = bowed * cos + blurs * (2 * xx * gx + xy * gy) + edge * mx;
+      const byGy = bowed * sin + blurs * (xy * gx + 2 * yy * gy) + edge * my;
+      bend[n] = 2 * (byGx * mx + byGy * my);
+      bends[i] = (bends[i] as number) - 2 * (byGx * px + byGy * py);
+      if (inside === 1) continue;
+      // the image's rim moves over the pixel: its light, and where that lies
+      const outward = (w * (gx * mx + gy * my)) / (2 * half);
+      const byInside = (strength * c) / inside + soft * outward;
+      const byRim = -byInside / (soft * Math.sqrt(mx * mx + my * my));
+      const bySoft = (byInside * (0.5 - inside)) / soft - (1 - inside) * outward;
+      byOwn[k + 4] = (byOwn[k + 4] as number) + softens * bySoft;
+      byOwn[k + 6] = (byOwn[k + 6] as number) + softens * bySoft;
+      byPlace[p] = (byPlace[p] as number) + byRim * mx;
+      byPlace[p + 1] = (byPlace[p + 1] as number) + byRim * my;
+      byOwn[k + 3] = (byOwn[k + 3] as number) + byRim * m * shear * (my * cos - mx * sin);
     }
-    if (slopes) phase.addSlopes(side, pull, reached, byMirror, places);
+    if (slopes) phase.addSlopes(side, pull, reached, byMirror, places, bend);
   }
 
   function look(x: Float64Array, y: Float64Array, count: number): void {
     begin(x, y, count);
     for (const m of ORDERS_BEHIND) addOrder(m, x, y, count);
     if (slopes) {
-      phase.addSlopes(here, pulls, count, byMirror);
+      phase.addSlopes(here, pulls, count, byMirror, undefined, bends);
       for (let i = 0; i < count; i++) {
         byOwn[i * STRIPES] = byMirror[(i + 1) * mirrorRow - 1] as number;
       }
@@ -275,15 +311,31 @@ function unevenLines(
 const FADES = -2 * Math.PI * Math.PI;
 
 /** Light of the images from one side: c_m^2 of every odd order up to `reach` shears, the last one in part, over `wide` shears. */
-function evenLightOf(half: number, shear: number): (reach: number, wide: number) => number {
+function evenLightOf(half: number, shear: number): {
+  at(reach: number, wide: number): number;
+  /** by a shear more of reach */
+  steep(reach: number, wide: number): number;
+  /** by the logarithm of a wider part */
+  widened(reach: number, wide: number): number;
+} {
   const sums = [0];
   for (let m = 1; m * shear <= 2 * half + shear; m += 2) {
     sums.push((sums.at(-1) as number) + 1 / (Math.PI * Math.PI * m * m));
   }
-  return (reach, wide) => {
-    const k = Math.max(0, Math.floor((reach - wide / 2 + 1) / 2)), m = 2 * k + 1;
-    const part = Math.min(1, Math.max(0, (reach - m) / wide + 0.5));
-    return (sums[Math.min(k, sums.length - 1)] as number) + part / (Math.PI * Math.PI * m * m);
+  const order = (reach: number, wide: number): number =>
+    Math.max(0, Math.floor((reach - wide / 2 + 1) / 2));
+  const steep = (reach: number, wide: number): number => {
+    const m = 2 * order(reach, wide) + 1;
+    return Math.abs(reach - m) < wide / 2 ? 1 / (wide * Math.PI * Math.PI * m * m) : 0;
+  };
+  return {
+    at(reach, wide): number {
+      const k = order(reach, wide), m = 2 * k + 1;
+      const part = Math.min(1, Math.max(0, (reach - m) / wide + 0.5));
+      return (sums[Math.min(k, sums.length - 1)] as number) + part / (Math.PI * Math.PI * m * m);
+    },
+    steep,
+    widened: (reach, wide) => (2 * order(reach, wide) + 1 - reach) * steep(reach, wide),
   };
 }
 

@@ -5,8 +5,8 @@ import { BLOCK, blocks } from "./photoPhase.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { SIGHT, sightOf } from "./photoSight.ts";
 
-/** Least light left for the logarithm. */
-const DARKEST = 1e-5;
+/** From this light down the camera's power goes on as a straight line: no light at all still pulls the fit back. */
+const DARKEST = 5e-4;
 
 /** What a camera makes of some pixels, looked at together. */
 export interface PixelModel {
@@ -30,7 +30,8 @@ export function pixelModel(
   const level = own.subarray(OWN.light, OWN.light + LIGHT_TERMS);
   const fog = own[OWN.fog] as number, power = own[OWN.power] as number;
   const veil = own[OWN.veil] as number, over = new Float64Array(LIGHT_TERMS);
-  const [x, y, value, seenX, seenY, powered, steep, lamp, all] = blocks(9) as NineRows;
+  const [x, y, value, seenX, seenY, powered, steep, lamp, byLamp, byPower] = blocks(10) as TenRows;
+  const darkest = Math.exp(power * Math.log(DARKEST));
   return {
     value,
     look(px, py, count): void {
@@ -48,8 +49,17 @@ export function pixelModel(
         for (let k = 0; k < LIGHT_TERMS; k++) sum += (level[k] as number) * (over[k] as number);
         const shine = Math.exp(sum), reaching = shine * ((face.light[i] as number) + fog) + veil;
         lamp[i] = shine;
-        all[i] = Math.max(DARKEST, reaching);
-        powered[i] = Math.exp(power * Math.log(all[i] as number));
+        if (reaching > DARKEST) {
+          const log = Math.log(reaching), bright = Math.exp(power * log);
+          powered[i] = bright;
+          byLamp[i] = (power * bright) / reaching;
+          byPower[i] = bright * log;
+        } else {
+          const short = reaching / DARKEST - 1, bright = darkest * (1 + power * short);
+          powered[i] = bright;
+          byLamp[i] = (power * darkest) / DARKEST;
+          byPower[i] = bright * Math.log(DARKEST) + darkest * short;
+        }
         value[i] = curve.at(powered[i] as number);
         steep[i] = curve.steep();
       }
@@ -57,8 +67,8 @@ export function pixelModel(
     slopes(count, into): void {
       const { byOwn, byPlace, byMirror, mirrorRow, light } = face;
       for (let i = 0; i < count; i++) {
-        const from = (steep[i] as number) * (powered[i] as number);
-        const byAll = (from * power) / (all[i] as number), byLight = byAll * (lamp[i] as number);
+        const from = steep[i] as number;
+        const byAll = from * (byLamp[i] as number), byLight = byAll * (lamp[i] as number);
         const row = i * STRIPES, mirrorFrom = i * mirrorRow;
         for (let j = 0; j < head; j++) {
           into[j * BLOCK + i] = byLight * (byMirror[mirrorFrom + j] as number);
@@ -73,7 +83,7 @@ export function pixelModel(
         }
         into[(head + OWN.fog) * BLOCK + i] = byLight;
         into[(head + OWN.veil) * BLOCK + i] = byAll;
-        into[(head + OWN.power) * BLOCK + i] = from * Math.log(all[i] as number);
+        into[(head + OWN.power) * BLOCK + i] = from * (byPower[i] as number);
         curve.at(powered[i] as number);
         for (let k = 0; k < TONE_KNOTS; k++) {
           into[(head + OWN.tone + k) * BLOCK + i] = curve.bumps[k] as number;
@@ -92,7 +102,7 @@ export function pixelModel(
 }
 
 type Row = Float64Array;
-type NineRows = [Row, Row, Row, Row, Row, Row, Row, Row, Row];
+type TenRows = [Row, Row, Row, Row, Row, Row, Row, Row, Row, Row];
 
 /** Unknowns that change the stripes, in the order of `Brightness.byOwn`. */
 const STRIPE = [

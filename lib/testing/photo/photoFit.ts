@@ -21,6 +21,12 @@ export type { PhotoFit } from "./photoState.ts";
 /** Pixels enough to tell a good start from a bad one. */
 const COARSE = 500;
 
+/**
+ * Sum of squares that a step on the way must be worth. The last descent goes on to a hundredth; its noise is so much larger that
+ * this is less than a tenth of one there.
+ */
+const ROUGH = 1;
+
 /** Pixels taken to err as one at most: more is a picture that the model does not explain. */
 const MOST_CLUSTER = 40;
 
@@ -37,17 +43,17 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
   const tries = first.map(({ conic, own }) => {
     const at = Float64Array.from([conic, ...own.flatMap((o) => [...o])]);
     const every = Math.ceil((photos[0]?.x.length ?? 0) / COARSE);
-    return descend(at, evaluator(photos, [], axes, 0.05, { every }), everyOne(at.length), 15);
+    return descend(at, evaluator(photos, [], axes, 0.05, { every }), everyOne(at.length), 6, ROUGH);
   });
   const best = tries.reduce((a, b) => b.cost < a.cost ? b : a);
-  let { state } = refine(photos, { terms: [], at: best.at, noise: 0.05 }, axes, 4);
-  ({ state } = refine(photos, withTerms(state, termsToTell(photos, state)), axes, 4));
+  let { state } = refine(photos, { terms: [], at: best.at, noise: 0.05 }, axes, 4, ROUGH);
+  ({ state } = refine(photos, withTerms(state, termsToTell(photos, state)), axes, 4, ROUGH));
   for (const every of [4, 1]) {
-    const refined = refine(photos, state, axes, every);
+    const refined = refine(photos, state, axes, every, ROUGH);
     state = refined.state;
     setAside(photos, refined.left);
   }
-  const refined = refine(photos, state, axes, 1), { left } = refined;
+  const refined = refine(photos, state, axes, 1, ROUGH / 5), { left } = refined;
   state = refined.state;
   const cluster = Math.min(MOST_CLUSTER, clusterOf(photos, left));
   const noise = Math.max(scatterOf(photos, left), LEAST_NOISE) * Math.sqrt(cluster) * MODEL;
@@ -55,7 +61,7 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
     state.at,
     evaluator(photos, state.terms, axes, noise),
     everyOne(state.at.length),
-    6,
+    10,
   );
   return finish(photos, { ...state, at, noise }, axes, cluster);
 }
@@ -63,7 +69,7 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
 const everyOne = (size: number): number[] => Array.from({ length: size }, (_, i) => i);
 
 /** What is left of a picture by a model that is nearly right leans more to one side than its neighbours tell (from the trial). */
-const MODEL = 2.3;
+const MODEL = 1.6;
 
 /** Least scatter a camera has: a step of eight bits is four in a thousand. */
 const LEAST_NOISE = 1e-3;
@@ -74,9 +80,10 @@ function refine(
   state: State,
   axes: number,
   every: number,
+  enough?: number,
 ): { readonly state: State; readonly left: readonly Float64Array[] } {
   const evaluate = evaluator(photos, state.terms, axes, state.noise, { every });
-  const { at } = descend(state.at, evaluate, everyOne(state.at.length), 8);
+  const { at } = descend(state.at, evaluate, everyOne(state.at.length), 12, enough);
   const left = residualsOf(photos, { ...state, at }, axes);
   const noise = Math.max(scatterOf(photos, left), LEAST_NOISE);
   return { state: { ...state, at, noise }, left };

@@ -11,6 +11,7 @@ export function blocks(count: number): Float64Array[] {
   return Array.from({ length: count }, (_, k) => new Float64Array(all, 8 * BLOCK * k, BLOCK));
 }
 
+const NOUGHTS = new Float64Array(BLOCK);
 const IN_TURN = Int32Array.from({ length: BLOCK }, (_, i) => i);
 
 /** What was read at some places of the face. */
@@ -38,7 +39,8 @@ export interface Phase {
   /**
    * Adds to a row of `out` for each place its turns by conic, by each shape's amount, and last by offset, times the place's weight.
    *
-   * @param to  each place's row
+   * @param to       each place's row
+   * @param squares  weights of the places' `bySquare`, to be added with its own slopes; default noughts
    */
   addSlopes(
     of: Readings,
@@ -46,6 +48,7 @@ export interface Phase {
     count: number,
     out: Float64Array,
     to?: Int32Array,
+    squares?: Float64Array,
   ): void;
   /** length of a row of slopes */
   readonly width: number;
@@ -121,28 +124,30 @@ export function phaseOf(bench: Bench, plane: number, mirror: Mirror): Phase {
     count,
     out,
     rowOf = IN_TURN,
+    squares = NOUGHTS,
   ) => {
     for (let i = 0; i < count; i++) {
-      const weight = weights[i] as number;
-      if (weight === 0) continue;
+      const weight = weights[i] as number, bent = toSquare * (squares[i] as number);
+      if (weight === 0 && bent === 0) continue;
       const share = rho[i] as number, at = Math.min(CONIC_STEPS, share * perRow);
       const k = Math.floor(at), t = at - k, from = k * FIELDS, next = from + FIELDS;
       const before = 1 - t,
         to = (rowOf[i] as number) * width,
         q = share * share,
         last = to + shapes + 1;
-      out[to] = (out[to] as number) + weight * q * q *
+      out[to] = (out[to] as number) + (weight * q + 4 * bent) * q *
           (before * (conic[from + BY_CONIC] as number) + t * (conic[next + BY_CONIC] as number));
-      out[last] = (out[last] as number) + weight * q *
+      out[last] = (out[last] as number) + (weight * q + 2 * bent) *
           (before * (conic[from + BY_OFFSET] as number) + t * (conic[next + BY_OFFSET] as number));
-      const height = weight *
-        (before * (conic[from + BY_HEIGHT] as number) + t * (conic[next + BY_HEIGHT] as number));
+      const perNm = before * (conic[from + BY_HEIGHT] as number) +
+        t * (conic[next + BY_HEIGHT] as number);
+      const height = weight * perNm, tilt = (bent * perNm * scale) / Math.max(share, 1e-3);
       const place = Math.min(steps, share * scale), row = Math.floor(place), part = place - row;
       const a = height * (1 - part), b = height * part, low = row * shapes, high = low + shapes;
       const first = to + 1;
       for (let j = 0; j < round; j++) {
-        out[first + j] = (out[first + j] as number) + a * (rows[low + j] as number) +
-          b * (rows[high + j] as number);
+        out[first + j] = (out[first + j] as number) + (a - tilt) * (rows[low + j] as number) +
+          (b + tilt) * (rows[high + j] as number);
       }
       for (let j = round; j < shapes; j++) {
         out[first + j] = (out[first + j] as number) +

@@ -162,7 +162,7 @@ function firstGuesses(
   if (gamma === undefined) set(OWN.power, 1 / 2.2, 0.25);
   else set(OWN.power, 1 / gamma, 0.02 / gamma);
   set(OWN.sharpness, 1, 0.5);
-  set(OWN.veil, 0, 0.1);
+  set(OWN.veil, 0, 0.02);
   const { u, radius, stretch } = outline, oval = stretch === undefined ? 0.01 : u / radius + 1e-3;
   for (let k = 0; k < 2; k++) {
     set(OWN.stretch + k, stretch?.[k] ?? 0, oval);

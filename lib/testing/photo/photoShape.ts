@@ -10,6 +10,9 @@ const VOTERS = 500;
 /** Share by which width and height must differ before a word is said: the finder's own error is a fifth of it. */
 const TOLD = 0.03;
 
+/** Votes that an ellipse must have over those of the best circle. */
+const CLEARLY = 1.25;
+
 interface Ellipse {
   readonly x: number;
   readonly y: number;
@@ -42,18 +45,22 @@ export function squeezeOf(image: GreyImage): number | undefined {
   if (all.length < 40) return undefined;
   const every = Math.ceil(all.length / VOTERS), points = all.filter((_, i) => i % every === 0);
   const most = Math.max(image.width, image.height) / factor;
-  const round = best(points, most, 3), squeezed = best(points, most, 4);
+  const round = best(points, most, 3, points.length / CLEARLY);
+  const needed = CLEARLY * (round?.votes ?? 0);
+  if (needed >= points.length) return undefined; // on the circle lie so many that no ellipse holds clearly more
+  const squeezed = best(points, most, 4);
   if (squeezed === undefined || squeezed.votes < 0.35 * points.length) return undefined;
   const ratio = squeezed.ellipse.a / squeezed.ellipse.b;
-  const isClear = round === undefined || squeezed.votes > 1.25 * round.votes;
+  const isClear = squeezed.votes > needed;
   return isClear && Math.abs(ratio - 1) > TOLD ? ratio : undefined;
 }
 
-/** The circle (through three places) or ellipse (through four) that most candidates share. */
+/** The circle (through three places) or ellipse (through four) that most candidates share; the first with `enough` of them. */
 function best(
   points: readonly Point[],
   most: number,
   through: 3 | 4,
+  enough = Infinity,
 ): { readonly ellipse: Ellipse; readonly votes: number } | undefined {
   const { integer } = random(1);
   let found: Ellipse | undefined, votes = 0;
@@ -66,6 +73,7 @@ function best(
     }
     const count = nearTo(points, ellipse, Math.max(0.75, 0.008 * ellipse.a));
     if (count > votes) [found, votes] = [ellipse, count];
+    if (votes >= enough) break;
   }
   return found === undefined ? undefined : { ellipse: found, votes };
 }

@@ -17,6 +17,7 @@ export interface Normal {
  * @param evaluate  sum of squares, and its slopes where `slopes` is true; Infinity where a state is impossible
  * @param free      which unknowns may move
  * @param most      steps at most
+ * @param enough    what a step must lower the sum by, or promise to by its slopes, to be worth it; default 1e-3 and a hundred-thousandth of the sum
  * @returns the lowest state found and its sum of squares
  * @see Marquardt 1963, J. SIAM 11, 431 (from memory)
  * @example
@@ -33,14 +34,17 @@ export function descend(
   evaluate: (at: Float64Array, slopes: boolean) => Normal,
   free: readonly number[],
   most: number,
+  enough?: number,
 ): { readonly at: Float64Array; readonly cost: number } {
   let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
   const size = start.length;
   for (let step = 0; step < most; step++) {
+    const least = enough ?? 1e-5 * here.cost + 1e-3;
     let next: Float64Array | undefined, there = here;
     for (let tries = 0; tries < 8 && next === undefined; tries++) {
       const move = damped(here, free, size, damping);
       if (move !== undefined) {
+        if (here.cost < Infinity && promised(here, free, move) < least) break;
         const trial = at.slice();
         free.forEach((i, a) => trial[i] = (trial[i] as number) + (move[a] as number));
         // where the last step's first try was taken, this one's mostly is too: its slopes are worked out at once
@@ -54,9 +58,14 @@ export function descend(
     const gain = here.cost - there.cost;
     at = next;
     here = there.right.length === size ? there : evaluate(at, true);
-    if (gain < 1e-5 * here.cost + 1e-3) break;
+    if (gain < least) break;
   }
   return { at, cost: here.cost };
+}
+
+/** What a damped step lowers the sum of squares by, at the least, were slopes all: twice the slope along it, less its own curvature. */
+function promised({ right }: Normal, free: readonly number[], move: Float64Array): number {
+  return free.reduce((sum, i, a) => sum + (right[i] as number) * (move[a] as number), 0);
 }
 
 /** The step to the lowest place as far as slopes tell, every unknown held back by its share of damping. */

@@ -164,7 +164,7 @@ function judgeTwofold(
 ): void {
   const { q, amplitudes } = astigmatism as NonNullable<Judging["astigmatism"]>;
   const amplitude = 2 * (amplitudes[d % amplitudes.length] as number);
-  const dimmed = new Float64Array(weights.length);
+  if (dimmed.length !== weights.length) dimmed = new Float64Array(weights.length);
   let low = Infinity, high = -Infinity, square = 0;
   for (let i = 0; i < weights.length; i++) {
     const w = row[i] as number, swing = amplitude * (q[i] as number);
@@ -178,12 +178,15 @@ function judgeTwofold(
   into.strehl[d] = phaseSumSquared(row, dimmed, 1 / wavelength);
 }
 
+/** Work space of one draw, overwritten by the next. */
+let dimmed = new Float64Array(0);
+
 /** J0 by its series where that is short, else by its integral. */
 function bessel0(x: number): number {
   if (x > 5) return besselJ(0, x);
   const u = -(x * x) / 4;
   let term = 1, sum = 1;
-  for (let k = 1; k < 16; k++) {
+  for (let k = 1; k < 16 && Math.abs(term) > 1e-18; k++) {
     term *= u / (k * k);
     sum += term;
   }
