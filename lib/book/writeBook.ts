@@ -59,10 +59,11 @@ export async function writeBook(
   }
   await noteWritten(folder);
   const places = glossaryPlaces();
+  const told = facts.record.settings.shownIn === "inch" ? pageInInches : (page: string) => page;
   for (const chapter of chapters) {
     const body = bodies.get(chapter.stem);
     if (body === undefined) continue;
-    await put(`${chapter.stem}.html`, lessonPage({ body, chapter, chapters, facts }));
+    await put(`${chapter.stem}.html`, told(lessonPage({ body, chapter, chapters, facts })));
     places.push(...placesOf(body, chapter));
   }
   const words = new Map([...bodies].map(([stem, body]) => [stem, body.words]));
@@ -73,13 +74,12 @@ export async function writeBook(
   places.push(...placesOfPage(beside.get("print.html"), "print.html", "To print"));
   places.push(...placesOfPage(beside.get("class.html"), "class.html", "The class"));
   const contents = contentsPage(facts, chapters, beside.has("class.html"));
-  const inInch = facts.record.settings.shownIn === "inch";
-  await put("index.html", inInch ? pageInInches(contents) : contents);
+  await put("index.html", told(contents));
   await put("report.html", report);
   await put("glossary.html", glossaryPage(chapters, words));
   await put("search.html", searchPage(chapters, places));
   await Deno.mkdir(join(folder, "print"));
-  for (const [name, text] of beside) await put(name, text);
+  for (const [name, text] of beside) await put(name, name === "class.html" ? told(text) : text);
   await put("summary.json", summaryText(facts.summary));
 }
 

@@ -68,6 +68,8 @@ export interface ClassRow {
   readonly slip?: string;
   /** ISO date of the latest row of any table */
   readonly lastDay?: string;
+  /** how its maker wants lengths told; absent: in mm */
+  readonly shownIn?: "inch";
   /** photographs that were not looked at here, for they take a second each */
   readonly photosNotRead: number;
 }
@@ -175,6 +177,16 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     warnings: summary.warnings.map(describe),
     ...given("slip", curve?.mistake?.what),
     ...given("lastDay", lastDayOf(record)),
+    ...(settings.shownIn === "inch" ? { shownIn: "inch" as const } : {}),
     photosNotRead: record.ronchi.length,
   };
+}
+
+/**
+ * Whether a class is told in inches: where every mirror of it that could be read is.
+ *
+ * @param rows  of the class
+ */
+export function isInInches(rows: readonly Pick<ClassRow, "shownIn">[]): boolean {
+  return rows.length > 0 && rows.every(({ shownIn }) => shownIn === "inch");
 }

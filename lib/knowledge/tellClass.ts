@@ -3,16 +3,26 @@ import { type Attention, attention } from "./classAttention.ts";
 import type { ClassOfRecords } from "./classOfRecords.ts";
 import { QUANTITIES } from "./quantities.ts";
 import { tellQ } from "./tellQ.ts";
-import type { ClassRow, Known } from "./classRow.ts";
+import { type ClassRow, isInInches, type Known } from "./classRow.ts";
 import { type ClassSpread, classSpread } from "./classSpread.ts";
 import { mindOfStages } from "./nextStepCautions.ts";
+import { inInches } from "../quantity/inches.ts";
 import { decision } from "../record/tables.ts";
 
 /** More lines than this of a list are counted, not printed. */
 const most = 40;
 
-const plusMinus = (known: Known | undefined, digits: number): string =>
-  known === undefined ? "" : `${known.value.toFixed(digits)} ± ${known.u.toFixed(digits)}`;
+const INCH = 25.4;
+
+/** Numbers of a column of lengths, its unit in the head: with a digit or two more where they are inches. */
+function length(mm: number, digits: number, inch: boolean): string {
+  return inch ? (mm / INCH).toFixed(digits + 1) : mm.toFixed(digits);
+}
+
+const plusMinus = (known: Known | undefined, digits: number, inch: boolean): string =>
+  known === undefined
+    ? ""
+    : `${length(known.value, digits, inch)} ± ${length(known.u, digits, inch)}`;
 
 /** What a leader looks for in a row, in a word or two. */
 export function markOf(row: ClassRow): string {
@@ -30,30 +40,31 @@ export function markOf(row: ClassRow): string {
 /** Titles of the quantities that the class tells beside its own columns. */
 const others = QUANTITIES.filter(({ by }) => by.includes("class")).map(({ title }) => title);
 
-const heads = [
-  ...["mirror", "next", "f, mm", "sagitta, mm", "wanted"],
+const headsIn = (unit: "mm" | "in"): readonly string[] => [
+  ...["mirror", "next", `f, ${unit}`, `sagitta, ${unit}`, "wanted"],
   ...others,
   ...["last day", "mark"],
 ];
 
-function cellsOf(row: ClassRow): string[] {
+function cellsOf(row: ClassRow, inch: boolean): string[] {
   return [
     row.title.length > 30 ? `${row.title.slice(0, 29)}…` : row.title,
     row.stage,
-    plusMinus(row.focal, 1),
-    plusMinus(row.sagitta, 3),
-    row.targetSagitta.toFixed(3),
+    plusMinus(row.focal, 1, inch),
+    plusMinus(row.sagitta, 3, inch),
+    length(row.targetSagitta, 3, inch),
     ...others.map((title) => {
       const known = row.more?.[title];
       return known === undefined ? "" : tellQ({ ...known, unit: "" });
     }),
     row.lastDay ?? "",
-    markOf(row),
+    inch ? inInches(markOf(row)) : markOf(row),
   ];
 }
 
-function tableLines(rows: readonly ClassRow[]): string[] {
-  const cells = [[...heads], ...rows.map(cellsOf)];
+function tableLines(rows: readonly ClassRow[], inch: boolean): string[] {
+  const heads = headsIn(inch ? "in" : "mm");
+  const cells = [[...heads], ...rows.map((row) => cellsOf(row, inch))];
   const widths = heads.map((_, i) => Math.max(...cells.map((row) => row[i]?.length ?? 0)));
   return cells.map((row) => row.map((text, i) => text.padEnd(widths[i] ?? 0)).join("  ").trimEnd());
 }
@@ -117,14 +128,15 @@ function mindLines(rows: readonly ClassRow[]): string[] {
 export function tellClass(many: ClassOfRecords): string[] {
   const { rows, unreadable, others = [], name, today } = many;
   const shown = rows.slice(0, Math.max(most, 60));
-  const left = rows.length - shown.length;
+  const left = rows.length - shown.length, inch = isInInches(rows);
+  const told = (lines: readonly string[]): readonly string[] => inch ? lines.map(inInches) : lines;
   return [
     `${name}: ${rows.length} mirror${rows.length === 1 ? "" : "s"}${
       today === undefined ? "" : `, latest day ${today}`
     }`,
     "",
     ...mindLines(rows),
-    ...tableLines(shown),
+    ...tableLines(shown, inch),
     ...(left > 0 ? [`and ${left} more; --json FILE writes them all`] : []),
     ...(unreadable.length === 0 ? [] : ["", "Cannot be read; the others can"]),
     ...unreadable.slice(0, most).flatMap(({ record, why, refusals }) => [
@@ -138,7 +150,7 @@ export function tellClass(many: ClassOfRecords): string[] {
       }`,
     ]),
     ...(unreadable.length > most ? [`  and ${unreadable.length - most} more`] : []),
-    ...spreadLines(classSpread(many, "leaves")),
-    ...attentionLines(attention(many, decision("forecast_soon"))),
+    ...told(spreadLines(classSpread(many, "leaves"))),
+    ...told(attentionLines(attention(many, decision("forecast_soon")))),
   ];
 }

@@ -93,9 +93,94 @@ export function inInches(text: string): string {
     );
 }
 
-/** A page with its lengths in inches; scripts, styles and code stay. */
+/** What stays as it is on a page: scripts, styles, code, formulas, figures that a script redraws in mm, exercises that are answered in mm. */
+const KEPT = /<(?:(script|style|code|pre|math)\b|(figure) class="live|(section) class="exercise)/g;
+
+/** Where an element that begins at a place ends, others of its name within it counted. */
+function endOf(html: string, tag: string, from: number): number {
+  const marks = new RegExp(`<(/?)${tag}\\b[^>]*>`, "g");
+  marks.lastIndex = from;
+  let depth = 0;
+  for (let mark = marks.exec(html); mark !== null; mark = marks.exec(html)) {
+    depth += mark[1] === "/" ? -1 : 1;
+    if (depth === 0) return marks.lastIndex;
+  }
+  return html.length;
+}
+
+/** What stands in a cell below a head of mm or µm, where it is a number: with its doubt, struck through, or leaves summed up. */
+const IN_CELL = new RegExp(
+  `^((?:<s>)?(?:<span class="q">)?)(${N}(?: <i>± ${N}</i>)?|${N}(?: ?\\+ ?${N})+)((?:</span>)?(?:</s>)?)$`,
+);
+
+/** A cell's number in inches, or thousandths of one; nothing where it is no number. */
+function cellInInches(text: string, unit: string): string | undefined {
+  if (text === "" || text === "–") return text;
+  const [, open = "", number, close = ""] = IN_CELL.exec(text) ?? [];
+  if (number === undefined) return undefined;
+  const told = number.includes("+")
+    ? number.replace(new RegExp(N, "g"), (one) => plain(one, unit))
+    : inInches(`${number}\u2009${unit}`).replace(/\u2009(in|thou)$/, "");
+  return `${open}${told}${close}`;
+}
+
+/** A table with the columns in inches whose heads say mm or µm; a column with anything but numbers in it stays. */
+function tableInInches(table: string): string {
+  const heads = [...table.matchAll(/<th scope="col"[^>]*>[\s\S]*?<\/th>/g)].map(([head]) =>
+    /<br>(mm|µm|μm)<\/th>$/.exec(head)?.[1]
+  );
+  if (heads.every((unit) => unit === undefined)) return inInches(table);
+  const cell = /(<t[dh](?: scope="row")?(?: class="n")?>)([\s\S]*?)(<\/t[dh]>)/g;
+  const body = table.slice(table.indexOf("<tbody"));
+  const rows = [...body.matchAll(/<tr[\s\S]*?<\/tr>/g)].map(([row]) =>
+    [...row.matchAll(cell)].map(([, , text = ""]) => text)
+  );
+  const units = heads.map((unit, at) =>
+    unit !== undefined && rows.every((row) => cellInInches(row[at] ?? "", unit) !== undefined)
+      ? unit
+      : undefined
+  );
+  let column = -1;
+  return inInches(table).replace(/<th scope="col"[^>]*>[\s\S]*?<\/th>/g, (head) => {
+    const unit = units[++column];
+    return unit === undefined
+      ? head
+      : head.replace(/(mm|µm|μm)<\/th>$/, `${unitsIn(unit).name}</th>`);
+  }).replace(/<tr[\s\S]*?<\/tr>/g, (row) => {
+    if (row.includes('scope="col"')) return row;
+    let at = -1;
+    return row.replace(cell, (whole, open: string, text: string, close: string) => {
+      const unit = units[++at];
+      return unit === undefined ? whole : `${open}${cellInInches(text, unit) ?? text}${close}`;
+    });
+  });
+}
+
+/** Running text and tables of a part of a page. */
+function partInInches(part: string): string {
+  return part.split(/(<table[\s\S]*?<\/table>)/).map((one, at) =>
+    at % 2 === 1 ? tableInInches(one) : inInches(one)
+  ).join("");
+}
+
+/**
+ * A page with its lengths in inches; code, formulas, live figures and exercises stay in mm.
+ *
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const page = '<p>20 mm</p><section class="exercise"><p>20 mm</p></section><math><mtext>20 mm</mtext></math>';
+ * assert.equal(pageInInches(page), page.replace("20 mm", "25/32 in"));
+ * ```
+ */
 export function pageInInches(html: string): string {
-  return html.split(/(<(script|style|code)\b[\s\S]*?<\/\2>)/)
-    .filter((_, at) => at % 3 !== 2)
-    .map((part, at) => at % 2 === 1 ? part : inInches(part)).join("");
+  const parts: string[] = [];
+  let from = 0;
+  for (const found of html.matchAll(KEPT)) {
+    if (found.index < from) continue; // within what is kept already
+    const until = endOf(html, found[1] ?? found[2] ?? found[3] ?? "", found.index);
+    parts.push(partInInches(html.slice(from, found.index)), html.slice(found.index, until));
+    from = until;
+  }
+  return [...parts, partInInches(html.slice(from))].join("");
 }

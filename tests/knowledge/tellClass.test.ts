@@ -32,3 +32,19 @@ Deno.test("what cannot be read stands apart, and how many places there are to me
 Deno.test("a class of none says so and stops at that", () => {
   assert.equal(tellClass({ name: "x", rows: [], unreadable: [] })[0], "x: 0 mirrors");
 });
+
+Deno.test("a class whose every record is told in inches is; of one that is mixed all are told in mm", async () => {
+  const class_ = await openClass(kestrelLane), inch = { shownIn: "inch" } as const;
+  const all = { ...class_, rows: class_.rows.map((row) => ({ ...row, ...inch })) };
+  const text = tellClass(all).join("\n");
+  assert.match(text, /^mirror +next +f, in +sagitta, in +wanted/m);
+  assert.match(text, /^Bench 4, red .*0\.7 thou too deep/m);
+  // DERIVED: 12 mm between makers are 12 / 25.4 = 0.47 inches
+  assert.match(text, /between makers 0\.4\d in|between makers 0\.5\d? in/);
+  assert.doesNotMatch(text, /\d (mm|µm)/);
+  const mixed = {
+    ...class_,
+    rows: class_.rows.map((row, i) => i === 0 ? row : { ...row, ...inch }),
+  };
+  assert.match(tellClass(mixed).join("\n"), /^mirror +next +f, mm/m);
+});

@@ -54,3 +54,31 @@ Deno.test("on a page scripts, styles and code stay", () => {
     page.replace("<p>150 mm", "<p>5 29/32 in").replace("<p>30 mm", "<p>1 3/16 in"),
   );
 });
+
+Deno.test("a table's columns follow their heads; words, and what is no length, stay", () => {
+  const table = (unit: string, cells: readonly string[]): string =>
+    `<table>\n<thead><tr><th scope="col">Day</th><th scope="col" class="n">Depth<br>${unit}</th></tr></thead>\n<tbody>\n` +
+    cells.map((cell) => `<tr><th scope="row">30</th><td class="n">${cell}</td></tr>\n`).join("") +
+    "</tbody></table>";
+  // DERIVED: 1203.3 / 25.4 = 47.37; 0.88 / 25.4 = 0.0346, 0.25 / 25.4 = 0.0098, so 0.010; 20 / 25.4 is 25/32
+  assert.equal(
+    pageInInches(
+      table("mm", ['<span class="q">1203 <i>± 4</i></span>', "0.88+0.25", "<s>20</s>", "–"]),
+    ),
+    table("in", ['<span class="q">47.36 <i>± 0.16</i></span>', "0.035+0.01", "<s>25/32</s>", "–"]),
+  );
+  assert.equal(pageInInches(table("µm", ["-56"])), table("thou", ["-2.2"]));
+  for (const [unit, cell] of [["mm", "20 or so"], ["nm", "20"]] as const) {
+    assert.equal(pageInInches(table(unit, [cell, "20"])), table(unit, [cell, "20"]));
+  }
+});
+
+Deno.test("exercises, live figures and formulas are asked and answered in millimetres", () => {
+  const kept =
+    '<section class="exercise" id="a"><section><p>20 mm</p></section><p>20 mm</p></section>' +
+    '<figure class="live" data-live="x"><p>20 mm</p></figure><math><mtext>20 mm</mtext></math><pre>20 mm</pre>';
+  assert.equal(
+    pageInInches(`<p>20 mm</p>${kept}<p>20 mm</p>`),
+    `<p>25/32 in</p>${kept}<p>25/32 in</p>`,
+  );
+});

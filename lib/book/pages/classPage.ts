@@ -1,6 +1,8 @@
 /** The class as one page: what to mind, whom to go to, where each mirror is, how far the makers lie apart, who waits for what. */
 import { safe, trusted } from "../../figures/html.ts";
 import type { ClassOfRecords } from "../../knowledge/classOfRecords.ts";
+import { isInInches } from "../../knowledge/classRow.ts";
+import { pageInInches } from "../../quantity/inches.ts";
 import { makersApart } from "../../stages/makers.ts";
 import { classTable, decideClass, mindFirst, queues, whoFirst } from "../../stages/many.ts";
 import { KIT_VERSION } from "../../version.ts";
@@ -18,7 +20,7 @@ export function classPage(many: ClassOfRecords, inBook = false): string {
   const blocks = [mindFirst, decideClass, whoFirst, classTable, makersApart, queues]
     .map((block) => block(at));
   const unread = many.unreadable.length;
-  return shell({
+  const page = shell({
     title: `${many.name} · First Mirror`,
     description: "A class of mirrors at a glance.",
     kind: "many",
@@ -34,4 +36,5 @@ export function classPage(many: ClassOfRecords, inBook = false): string {
     footer:
       safe`<p>Idle days are counted back from the latest day any record tells of. First Mirror ${KIT_VERSION}.</p>`,
   });
+  return isInInches(many.rows) ? pageInInches(page) : page;
 }

@@ -25,14 +25,15 @@ export interface LessonParts {
 function dims({ summary, record }: BookFacts): Html {
   const { depth, measured } = depthNow(summary);
   const across = plainNumber(record.settings.aperture);
-  return measured
-    ? safe`<p class="dims">Above: your mirror’s curve under a straight-edge, to scale. It is ${across} mm across and ${
-      depth.toFixed(3)
-    } mm deep.</p>`
-    : safe`<p class="dims">Above: the curve you are after under a straight-edge, to scale. It is ${across} mm across and ${
-      depth.toFixed(3)
-    } mm deep.</p>`;
+  const whose = measured ? "your mirror’s curve" : "the curve you are after";
+  return safe`<p class="dims">Above: ${whose} under a straight-edge, to scale. It is ${across} mm across and ${
+    depth.toFixed(3)
+  } mm deep.${record.settings.shownIn === "inch" && IN_INCHES}</p>`;
 }
+
+/** What stays in millimetres on a page told in inches. */
+const IN_INCHES =
+  " Lengths on this page are in inches, as mirror.yaml wants them; code, formulas, exercises, live figures and the axes of drawings stay in millimetres.";
 
 function pager(chapters: readonly Chapter[], here: Chapter): Html {
   const written = chapters.filter((chapter) => chapter.file !== undefined);

@@ -25,3 +25,11 @@ Deno.test("a class with only what cannot be read has a page too, and its words a
   assert.doesNotMatch(page, /<b>x<\/b>|found <i>/);
   assert.match(page, /1 record that cannot be read/);
 });
+
+Deno.test("told in inches where every record of it is, heads of tables too", async () => {
+  const many = await openClass(kestrelLane);
+  const page = classPage({ ...many, rows: many.rows.map((row) => ({ ...row, shownIn: "inch" })) });
+  assert.match(page, /Focal length<br>in<\/th>/);
+  assert.match(page, /Too deep by<br>thou<\/th>/);
+  assert.match(page, /The makers lie 0\.\d+ in apart/);
+});

@@ -85,3 +85,12 @@ Deno.test("the page holds all it needs: no file, no address, nothing loaded", ()
     /https?:\/\//,
   );
 });
+
+Deno.test("told in inches, the sign says so and what stays in millimetres", () => {
+  const chapter = chapters.find((one) => one.stem === stemOf("measure-curve")) ?? assert.fail();
+  const { record } = states.halfway, settings = { ...record.settings, shownIn: "inch" as const };
+  const facts = { ...states.halfway, record: { ...record, settings } };
+  const page = lessonPage({ body: lessonBody(lesson, "measure-curve"), chapter, chapters, facts });
+  assert.match(page, /Lengths on this page are in inches, .* stay in millimetres\.<\/p>/);
+  assert.doesNotMatch(pageOf(stemOf("measure-curve")), /in inches/);
+});
