@@ -190,6 +190,22 @@ function beyondTheLog(record: Readings, findings: Findings): void {
   }
 }
 
+/** A stroke by a plan that stands there twice on a day: kept, for it may have been done twice. */
+function strokeTwice({ grinding }: Readings, findings: Findings): void {
+  const planned = grinding.filter(({ side, length }) => side !== undefined || length !== undefined);
+  const words = (row: Readings["grinding"][number]): string =>
+    JSON.stringify([row.date, row.abrasive, row.position, row.minutes, row.side, row.length]);
+  for (const [, rows] of groups(planned, words)) {
+    const [first, ...again] = rows;
+    for (const { file, line } of first === undefined ? [] : again) {
+      const message = `the same stroke as in line ${first?.line}${
+        first?.date === undefined ? "" : `, on the same day`
+      }: it is counted twice; take one out if it was done once`;
+      findings.warn({ file, line }, message);
+    }
+  }
+}
+
 /** A reading far from others of the same thing: five times their scatter, never less than the floor allows. */
 function farReadings(record: Readings, findings: Findings): void {
   const { gauges } = record.settings;
@@ -321,6 +337,7 @@ const RULES: readonly Rule[] = [
   spherometerWithoutLegs,
   chords,
   openings,
+  strokeTwice,
   backwards,
   beyondTheLog,
   farReadings,

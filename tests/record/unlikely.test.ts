@@ -1,6 +1,6 @@
 /** Each unlikely thing gets its warning, and what is usual gets none. */
 import assert from "node:assert/strict";
-import { RUNS, warned, ZONES } from "./bench.ts";
+import { read, RUNS, warned, ZONES } from "./bench.ts";
 
 Deno.test("a usual record gets no warning", async () => {
   const files = {
@@ -95,4 +95,18 @@ Deno.test("an opening over the bevel", async () => {
   assert.deepEqual(found, [
     "zones.csv, line 4, column outer: 75 mm reaches over the bevel, where the face ends at 74 mm",
   ]);
+});
+
+Deno.test("a planned stroke that stands there twice on a day is told and kept; plain hours are not", async () => {
+  const head = "date,abrasive,position,minutes,side_mm,length_mm\n";
+  const stroke = "2026-06-01,rouge,tool on top,4,20,50\n";
+  const files = {
+    "grinding.csv": `${head}${stroke}2026-06-01,rouge,tool on top,4,30,50\n${stroke}`,
+  };
+  assert.deepEqual(await warned(files), [
+    "grinding.csv, line 4: the same stroke as in line 2, on the same day: it is counted twice; take one out if it was done once",
+  ]);
+  assert.equal((await read(files)).grinding.length, 3);
+  const plain = "2026-06-01,rouge,tool on top,60,,\n", next = stroke.replace("06-01", "06-02");
+  assert.deepEqual(await warned({ "grinding.csv": head + plain + plain + stroke + next }), []);
 });
