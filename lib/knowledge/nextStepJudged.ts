@@ -47,7 +47,7 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Ste
       do:
         `Press the lap anew and polish evenly, over the centre, strokes a third of the diameter long, for 20 minutes; cool ${rules.coolMin} minutes, and measure the zones.`,
       until: "the bands are smooth again; then plan a session.",
-      why: `${rules.spellsWithoutGain} sessions in a row brought no gain: ${verdict.why}`,
+      why: `${rules.spellsWithoutGain} sessions in a row brought no gain: ${verdict.why}.`,
       ...evenly(20, known),
     };
   }
@@ -68,8 +68,11 @@ function moreReadings(
   verdict: VerdictSummary,
   rules: Rules,
 ): Step | undefined {
-  if (known.wanted !== undefined && mayBeOutOfRound(known)) return otherSeats(known, verdict);
-  const lacks = verdict.lacks ?? [], isNarrow = lacks.includes("narrower openings");
+  const seatsDecide = mayBeOutOfRound(known) ||
+    known.awaitsSeats === true && verdict.probability >= 0.5;
+  if (known.wanted !== undefined && seatsDecide) return otherSeats(known, verdict);
+  const lacks = verdict.lacks ?? [], { settledBy = "narrower openings" } = known;
+  const isNarrow = lacks.includes("narrower openings") && settledBy === "narrower openings";
   const rows = zoneMeasurements(known.record).at(-1)?.rows ?? [], runs = runsOf({ rows }).length;
   if (runs >= rules.runsWanted || isNarrow) {
     // more likely out than good, and something stands above its doubt: work on it, and read again after
@@ -150,8 +153,13 @@ function evenPolishing(known: Known, verdict: VerdictSummary, rules: Rules): Ste
     ...evenly(20, known),
     why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
       known.astigmatism?.amplitude.value.toFixed(0)
-    } nm), and no stroke that works in rings mends that. ${verdict.why}`,
+    } nm), and no stroke that works in rings mends that. ${begun(verdict.why)}`,
   };
+}
+
+/** A reason that begins a sentence. */
+function begun(why: string): string {
+  return `${why.slice(0, 1).toUpperCase()}${why.slice(1)}.`;
 }
 
 /** One session by the plan; more readings where the plan sees nothing to work on. */
@@ -222,14 +230,26 @@ function whyOf({ why }: VerdictSummary, advice: string | undefined): string {
   return advice === undefined ? why : why.replace(`; ${advice}`, "");
 }
 
+/** Where one knife of a seat is wanted, and the mirror was lifted since the other: that one again. */
+function liftedSaid(wanted: readonly WantedReading[]): string {
+  const half = [...Map.groupBy(wanted, ({ angleDeg }) => angleDeg).values()].find((ofSeat) =>
+    ofSeat.length === 1
+  )?.[0];
+  return half === undefined
+    ? ""
+    : ` If the mirror was lifted since it was read with the knife ${
+      half.knifeDeg === 0 ? "on its side" : "upright"
+    } at ${half.angleDeg} degrees, read that again on the same day.`;
+}
+
 /** Seats and knife directions that the whole surface still wants. */
 export function otherSeats({ wanted = ALL_SEATS, advice }: Known, verdict: VerdictSummary): Step {
   return {
     stage: "zone test",
     do:
-      `Polish nothing. Read the zones where no reading is yet, and write angle_deg and knife_deg with them. ${
+      `Polish nothing. Read the zones in these seats, both knives of a seat on one day and without lifting the mirror between them, and write angle_deg and knife_deg with them. ${
         seatsSaid(wanted)
-      }`,
+      }${liftedSaid(wanted)}`,
     until:
       "the mirror has been read in three seats, 0, 45 and 90 degrees, with the knife upright and on its side in each: then the verdict is of the whole surface.",
     why: `${

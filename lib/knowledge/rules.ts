@@ -40,7 +40,11 @@ export interface Known {
   readonly lastRms?: () => readonly number[];
   /** seats and knife directions that the whole surface still wants */
   readonly wanted?: readonly WantedReading[];
+  /** most of the doubt is of seats that were not read yet */
+  readonly awaitsSeats?: boolean;
   readonly astigmatism?: NonNullable<FigureSummary["astigmatism"]>;
+  /** what that advice asks for; "nothing" where no readings would settle it */
+  readonly settledBy?: "more runs" | "narrower openings" | "nothing";
   /** which further zone readings would settle an open verdict, a sentence without its full stop */
   readonly advice?: string;
 }

@@ -30,7 +30,7 @@ import type {
   VerdictSummary,
 } from "./summaryTypes.ts";
 import { telescopeSummary } from "./telescopeSummary.ts";
-import { glassLacks } from "./zoneVerdict.ts";
+import { awaitsSeats, glassLacks } from "./zoneVerdict.ts";
 
 /** Rows the log set aside stand with those of the curve, once each, in the order of the file. */
 function withLogRows(
@@ -116,7 +116,7 @@ function withLamp(
 function seatParts(
   figure: FigureSummary | undefined,
   reduced: ZoneFigure | undefined,
-): Pick<Known, "wanted" | "astigmatism" | "advice"> {
+): Pick<Known, "wanted" | "awaitsSeats" | "astigmatism" | "advice" | "settledBy"> {
   const wanted = reduced?.wanted?.map(({ angleDeg, knifeDeg, runs }) => ({
     angleDeg: angleDeg,
     knifeDeg: knifeDeg,
@@ -124,8 +124,16 @@ function seatParts(
   }));
   return {
     ...(wanted === undefined || wanted.length === 0 ? {} : { wanted }),
+    ...(reduced !== undefined && awaitsSeats(reduced) ? { awaitsSeats: true } : {}),
     ...(figure?.astigmatism === undefined ? {} : { astigmatism: figure.astigmatism }),
-    ...(reduced?.advice === undefined ? {} : { advice: reduced.advice }),
+    ...(reduced?.advice === undefined ? {} : {
+      advice: reduced.advice,
+      settledBy: reduced.moreRuns === true
+        ? "more runs"
+        : reduced.narrower === true
+        ? "narrower openings"
+        : "nothing",
+    }),
   };
 }
 

@@ -33,7 +33,7 @@ export function zoneVerdict(found: ZoneFigure, measurement: ZoneMeasurement): Ve
 }
 
 /** Whether most of the doubt is of diameters that were not read: no advice on the diameter that was read settles it. */
-function awaitsSeats({ wanted, budget }: ZoneFigure): boolean {
+export function awaitsSeats({ wanted, budget }: Pick<ZoneFigure, "wanted" | "budget">): boolean {
   const share = budget.find(({ source }) => source === "astigmatism")?.share ?? 0;
   return wanted.length > 0 && share > 0.5;
 }

@@ -165,7 +165,7 @@ Deno.test("16 inch f/4.5 with a high zone: not finished, the printed row within 
   });
   // one run, and two inches that no opening sees: sure that it is not good, not where to polish
   assert.deepEqual([summary.verdict?.meetsGoal, summary.nextStep.stage], ["no", "zone test"]);
-  assert.match(printed, /Read the zones where no reading is yet/);
+  assert.match(printed, /Read the zones in these seats/);
   assert.match(printed, /meets the goal +no\b/);
   // the sheet's is a height over one parabola, at zones' edges and outside the first two inches; P-V is of the whole disc at its focus
   assert.ok(pvOf(figure)[0] > 1 / 1.2);

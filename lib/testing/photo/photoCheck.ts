@@ -117,6 +117,9 @@ function coveredSectors(image: GreyImage, { x, y, radius }: Outline): number {
   return bright.filter((light) => light < 0.1 * most).length;
 }
 
+/** Below this a camera of eight bits has some two dozen steps from black to bright, too few for its curve. */
+const DARK = 0.1;
+
 function lightRemark(values: Float64Array): PhotoRemark {
   const about = "light", dark = quantileOf(values, 0.03), bright = quantileOf(values, 0.97);
   const burnt = values.reduce((sum, v) => sum + (v > 0.995 ? 1 : 0), 0) / values.length;
@@ -129,7 +132,7 @@ function lightRemark(values: Float64Array): PhotoRemark {
         `this photograph is burnt out: ${percent} % of the mirror is plain white; take it with less light or a shorter exposure`,
     };
   }
-  if (bright < 0.08) {
+  if (bright < DARK) {
     return {
       about,
       grade: "bad",

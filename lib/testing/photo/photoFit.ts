@@ -22,8 +22,8 @@ export type { PhotoFit } from "./photoState.ts";
 const COARSE = 500;
 
 /**
- * Sum of squares that a step on the way must be worth. The last descent goes on to a hundredth; its noise is so much larger that
- * this is less than a tenth of one there.
+ * Sum of squares that a step on the way must be worth, a fifth of it before pixels are judged by what is left of them: the last
+ * descent, whose noise is larger, goes on to far less.
  */
 const ROUGH = 1;
 

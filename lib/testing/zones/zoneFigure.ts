@@ -124,6 +124,8 @@ export interface ZoneFigure extends FigureNumbers {
   readonly advice?: string;
   /** whether more runs are what `advice` asks for; absent with it */
   readonly moreRuns?: boolean;
+  /** whether narrower openings are; absent with it */
+  readonly narrower?: boolean;
   /** what was taken for granted */
   readonly assumed: readonly string[];
   /** what looks unlikely or weak, a sentence each */

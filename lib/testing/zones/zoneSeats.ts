@@ -129,11 +129,10 @@ function wantedOf(groups: readonly ZoneGroup[]): Seats["wanted"] {
   return [0, 45, 90].flatMap((target) => {
     const seat = groups.filter((g) => between(g.angleDeg, target) <= APART_DEG / 2);
     const angleDeg = seat[0]?.angleDeg ?? target;
-    return [[0, upright], [90, lying]].flatMap(([knifeDeg, is]) =>
-      seat.some(is as (g: ZoneGroup) => boolean)
-        ? []
-        : [{ angleDeg, knifeDeg: knifeDeg as number, runs }]
-    );
+    const has = [[0, seat.some(upright)], [90, seat.some(lying)]] as const;
+    // both knives, but never on one day: the mirror was lifted between them, and the seat is read anew
+    const isApart = has.every(([, is]) => is) && completeSeats(seat).length === 0;
+    return has.flatMap(([knifeDeg, is]) => is && !isApart ? [] : [{ angleDeg, knifeDeg, runs }]);
   });
 }
 

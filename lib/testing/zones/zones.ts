@@ -215,7 +215,11 @@ function assemble(parts: Parts): ZoneFigure {
     probabilityWithinGoal: probability,
     verdict,
     why: whyOf(numbers, parts, probability, verdict, oneRun),
-    ...(advice === undefined ? {} : { advice: advice.says, moreRuns: advice.moreRuns }),
+    ...(advice === undefined ? {} : {
+      advice: advice.says,
+      moreRuns: advice.moreRuns,
+      narrower: advice.narrower,
+    }),
     assumed: pooled.assumed,
     cautions: [...pooled.cautions, ...zoneCautions({ drawn: numbers, ...parts })],
     beside: reference === "sphere" ? [] : besides(parts),

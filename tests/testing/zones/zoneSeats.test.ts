@@ -105,6 +105,28 @@ Deno.test("one diameter never has the whole surface's scope, and asks for seats 
   ]);
 });
 
+Deno.test("both knives of a seat on two days are no pair: the mirror was lifted, and the seat is wanted anew", () => {
+  const on = (date: string, seats: readonly Seat[]): ZoneReading[] =>
+    readingsOf({ amplitude: 0, axis: 0 }, seats, 3).map((row) => ({
+      ...row,
+      date,
+      run: `${date} ${row.run}`,
+    }));
+  const apart = [...on("2026-06-01", [[0, 0]]), ...on("2026-06-02", ALL.slice(1))];
+  const lifted = reduceZones({ ...bench, source: "moves", readings: apart });
+  assert.equal(lifted.scope, "one diameter");
+  assert.deepEqual(lifted.wanted.map(({ angleDeg, knifeDeg }) => [angleDeg, knifeDeg]), [[0, 0], [
+    0,
+    90,
+  ]]);
+  const again = reduceZones({
+    ...bench,
+    source: "moves",
+    readings: [...apart, ...on("2026-06-03", ALL.slice(0, 2))],
+  });
+  assert.deepEqual([again.scope, again.wanted], ["whole surface", []]);
+});
+
 Deno.test("turned seats alone: u at least what the seat makes it; both knives in one seat: only the sum, so the doubt is wide", () => {
   const turned = reduce({ amplitude: 0, axis: 0 }, [[0, 0], [90, 0]]);
   // DERIVED two seats differ by 0.1 / sqrt 3 x sqrt 2 mm; 2 g A with g = 2 R^2 / rho^2
