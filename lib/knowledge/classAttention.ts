@@ -1,9 +1,22 @@
 /** Whom a leader goes to first, and why: the order the course decides by, never a rank of makers. */
-import type { ClassOfRecords, Unreadable } from "./classOfRecords.ts";
+import { type ClassOfRecords, EMPTY, type Unreadable } from "./classOfRecords.ts";
 import type { ClassRow } from "./classRow.ts";
+import { hazards } from "./hazards.ts";
 
-/** Why a bench is next. */
-export type Reason = "refused" | "warned" | "soon" | "idle" | "done";
+/**
+ * Why a bench is next, in the order in which it counts: what cannot be undone in the next minutes; an adult is needed now;
+ * too deep already; a number is wrong; cannot be read; nothing written yet; waits for the tester; goes on; done.
+ */
+export type Reason =
+  | "cannot be undone"
+  | "adult"
+  | "too deep"
+  | "slip"
+  | "cannot be read"
+  | "nothing yet"
+  | "tester"
+  | "idle"
+  | "done";
 
 /** One bench in the leader's order. */
 export interface Attention {
@@ -13,6 +26,10 @@ export interface Attention {
   readonly reason: Reason;
   /** one sentence */
   readonly why: string;
+  /** the step that the reason is about, in the imperative; absent where none is known */
+  readonly do?: string;
+  /** what the step belongs to; absent where none is known */
+  readonly stage?: string;
   /** days since its last reading; absent where no row has a date */
   readonly idleDays?: number;
 }
@@ -32,32 +49,81 @@ export function daysBetween(from: string, to: string): number {
   return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY);
 }
 
-function refused({ record, why, refusals }: Unreadable): Attention {
-  const more = refusals > 1 ? ` (${refusals} places to mend)` : "";
-  return { record, title: record, reason: "refused", why: `Cannot be read: ${why[0]}${more}` };
+const ORDER: readonly Reason[] = [
+  "cannot be undone",
+  "adult",
+  "too deep",
+  "slip",
+  "cannot be read",
+  "nothing yet",
+  "tester",
+  "idle",
+  "done",
+];
+
+/** Stages that wait for the one tester of the room. */
+const AT_TESTER: readonly string[] = ["band test", "zone test", "star test"];
+
+/** Edge work, wherever a step speaks of it: a learner does it with an adult beside. */
+const EDGE = /wet stone|\bbevel the\b|renew the bevel|stone the (edge|bevel)/i;
+
+/** What an adult is there for, in words; nothing where a learner may go on alone. */
+function adultFor({ stage, do: step }: Pick<ClassRow, "stage" | "do">): string | undefined {
+  const met = hazards().find(({ who, steps, knownBy }) =>
+    who === "trained adult" && steps.includes(stage) && knownBy.test(step)
+  );
+  if (met !== undefined || stage === "lap") return met?.short ?? PITCH;
+  return stage === "blanks" || EDGE.test(step) ? "Edge work: an adult stands beside." : undefined;
 }
 
-function reasonOf(row: ClassRow, soonMin: number): readonly [Reason, string] {
-  const { slip, warnings, minutesToTarget: minutes, done, stage } = row;
-  if (slip !== undefined) return ["warned", slip];
+const PITCH = "Hot pitch burns: not before the adult is there.";
+
+/** A bench's reason, the sentence, and where it stands among those of one reason: the smaller, the sooner. */
+type Judged = readonly [reason: Reason, why: string, among: number];
+
+function judged(row: ClassRow, soonMin: number): Judged {
+  const { slip, warnings, minutesToTarget: minutes, tooDeepUm, done, stage } = row;
+  if (row.readings === 0) return ["nothing yet", "Nothing is written yet.", 0];
+  if (minutes !== undefined && minutes < soonMin && slip === undefined) {
+    const left = `${Math.max(0, minutes).toFixed(1)} min to its depth`;
+    const back = tooDeepUm === undefined
+      ? ""
+      : `, ${tooDeepUm.toFixed(0)} µm too deep, coming back`;
+    return ["cannot be undone", `${left}${back}; glass does not grow back.`, minutes];
+  }
+  const adult = adultFor(row);
+  if (adult !== undefined) return ["adult", adult, 0];
+  if (tooDeepUm !== undefined) {
+    return ["too deep", `${tooDeepUm.toFixed(0)} µm too deep.`, -tooDeepUm];
+  }
+  if (slip !== undefined) return ["slip", slip, 0];
   if (warnings[0] !== undefined) {
     const more = warnings.length > 1 ? ` (and ${warnings.length - 1} more)` : "";
-    return ["warned", `${warnings[0]}${more}`];
+    return ["slip", `${warnings[0]}${more}`, 1];
   }
-  if (minutes !== undefined && minutes < soonMin) {
-    return ["soon", `${minutes.toFixed(1)} min from its depth. ${row.do}`];
-  }
-  if (done) return ["done", "The figure is done: pack it and send it out."];
-  return ["idle", `At ${stage}: ${row.do}`];
+  if (stage === "check the record") return ["slip", row.do, 1];
+  if (done) return ["done", "The figure is done: pack it and send it out.", 0];
+  if (AT_TESTER.includes(stage)) return ["tester", "Waits for the tester.", 0];
+  return ["idle", `At ${stage}.`, 0];
 }
 
-const order: readonly Reason[] = ["refused", "warned", "soon", "idle", "done"];
+/** What cannot be read is told, and what the other files say counts where that is more pressing. */
+function unread(one: Unreadable, soonMin: number): Judged {
+  const more = one.refusals > 1 ? ` (${one.refusals} places to mend)` : "";
+  const why = `Cannot be read: ${one.why[0]}${more}`;
+  if (one.rest === undefined) return ["cannot be read", why, 0];
+  const [reason, said, among] = judged(one.rest, soonMin);
+  return ORDER.indexOf(reason) < ORDER.indexOf("slip")
+    ? [reason, `${said} ${why}`, among]
+    : ["cannot be read", why, 0];
+}
 
 /**
- * The benches in the order in which they want the leader.
+ * The benches in the order in which they want the leader, every folder of the class once.
  *
- * First what cannot be read, then what is warned of (a slip with a name before the others), then a forecast under
- * `soonMin` minutes, then the longest idle; finished mirrors last. Ties keep the order of the names.
+ * First what cannot be undone in the next minutes, then who needs an adult now, who is too deep, what looks like a slip,
+ * what cannot be read, who has written nothing, who waits for the tester, then the longest idle; finished mirrors last.
+ * Ties keep the order of the names.
  *
  * @param many     a class
  * @param soonMin  minutes, the course's `forecast_soon`
@@ -66,26 +132,48 @@ const order: readonly Reason[] = ["refused", "warned", "soon", "idle", "done"];
  * import assert from "node:assert/strict";
  * const unreadable = [{ record: "bench-3", why: ["sun.csv, line 2: found nothing"], refusals: 1 }];
  * const [first] = attention({ name: "ours", rows: [], unreadable }, 10);
- * assert.deepEqual([first?.record, first?.reason], ["bench-3", "refused"]);
+ * assert.deepEqual([first?.record, first?.reason], ["bench-3", "cannot be read"]);
  * ```
  */
 export function attention(many: ClassOfRecords, soonMin: number): Attention[] {
-  const all: { entry: Attention; slip: number; minutes: number }[] = [
-    ...many.unreadable.map((one) => ({ entry: refused(one), slip: 0, minutes: 0 })),
-    ...many.rows.map((row) => {
-      const [reason, why] = reasonOf(row, soonMin);
-      const idle = row.lastDay === undefined || many.today === undefined
+  const idle = (row: ClassRow | undefined): { idleDays?: number } =>
+    row?.lastDay === undefined || many.today === undefined
+      ? {}
+      : { idleDays: Math.max(0, daysBetween(row.lastDay, many.today)) };
+  const entry = (
+    record: string,
+    title: string,
+    [reason, why, among]: Judged,
+    row?: ClassRow,
+  ): { entry: Attention; among: number } => ({
+    entry: {
+      ...{ record, title, reason, why },
+      ...(row === undefined || row.readings === 0 && row.do === ""
         ? {}
-        : { idleDays: Math.max(0, daysBetween(row.lastDay, many.today)) };
-      return {
-        entry: { record: row.record, title: row.title, reason, why, ...idle },
-        slip: row.slip === undefined ? 1 : 0,
-        minutes: reason === "soon" ? row.minutesToTarget ?? 0 : 0,
-      };
-    }),
+        : { do: row.do, stage: row.stage }),
+      ...idle(row),
+    },
+    among,
+  });
+  const all = [
+    ...many.unreadable.map((one) =>
+      entry(one.record, one.rest?.title ?? one.record, unread(one, soonMin), one.rest)
+    ),
+    ...many.rows.map((row) => entry(row.record, row.title, judged(row, soonMin), row)),
+    ...(many.others ?? []).map(({ folder, what }) =>
+      entry(
+        folder,
+        folder,
+        what === EMPTY
+          ? ["nothing yet", "Its folder is empty.", 1]
+          : ["cannot be read", `Cannot be read: ${what}.`, 1],
+      )
+    ),
   ];
+  const { compare } = new Intl.Collator("en", { numeric: true });
   return all.sort((a, b) =>
-    order.indexOf(a.entry.reason) - order.indexOf(b.entry.reason) || a.slip - b.slip ||
-    a.minutes - b.minutes || (b.entry.idleDays ?? -1) - (a.entry.idleDays ?? -1)
-  ).map(({ entry }) => entry);
+    ORDER.indexOf(a.entry.reason) - ORDER.indexOf(b.entry.reason) || a.among - b.among ||
+    (b.entry.idleDays ?? -1) - (a.entry.idleDays ?? -1) ||
+    compare(a.entry.record, b.entry.record)
+  ).map((one) => one.entry);
 }

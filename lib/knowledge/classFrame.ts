@@ -52,20 +52,35 @@ const COLUMNS: Readonly<Record<string, Column>> = {
  */
 export async function classFrame(many: ClassOfRecords): Promise<DataFrame> {
   const pl = await frameMaker();
-  const kinds = { text: pl.Utf8, number: pl.Float64, "yes or no": pl.Bool } as const;
   const places = new Map(
     attention(many, decision("forecast_soon")).map(({ record }, i) => [record, i + 1]),
   );
-  const others = QUANTITIES.filter(({ by }) => by.includes("class")).map(({ title }) =>
-    [title, ["number", (row: ClassRow) => row.more?.[title]?.value]] as const
-  );
-  const columns: Series[] = [...Object.entries(COLUMNS), ...others].map(([name, [kind, value]]) =>
-    pl.Series(name, many.rows.map((row) => value(row) ?? null), kinds[kind])
-  );
+  const columns = await classColumns(many.rows);
   const place = pl.Series(
     "attention",
     many.rows.map(({ record }) => places.get(record) ?? null),
     pl.Float64,
   );
   return pl.DataFrame([...columns, place]);
+}
+
+/**
+ * The class's own columns.
+ *
+ * @param rows   a mirror each; nothing where one cannot be read
+ * @param leave  columns that are left out
+ */
+export async function classColumns(
+  rows: readonly (ClassRow | undefined)[],
+  leave: readonly string[] = [],
+): Promise<Series[]> {
+  const pl = await frameMaker();
+  const kinds = { text: pl.Utf8, number: pl.Float64, "yes or no": pl.Bool } as const;
+  const others = QUANTITIES.filter(({ by }) => by.includes("class")).map(({ title }) =>
+    [title, ["number", (row: ClassRow) => row.more?.[title]?.value]] as const
+  );
+  return [...Object.entries(COLUMNS), ...others].filter(([name]) => !leave.includes(name))
+    .map(([name, [kind, value]]) =>
+      pl.Series(name, rows.map((row) => (row && value(row)) ?? null), kinds[kind])
+    );
 }

@@ -3,7 +3,7 @@ import { median } from "../numeric/quantiles.ts";
 import { clean } from "../record/clean.ts";
 import { describe, RecordRefused } from "../record/errors.ts";
 import { files, lastName } from "../record/fileSystem.ts";
-import { readRecord } from "../record/readRecord.ts";
+import { type LeftOut, readRecord } from "../record/readRecord.ts";
 import { TABLES } from "../record/schema.ts";
 import { bevelSlip, type ClassRow, classRow } from "./classRow.ts";
 import { summarize } from "./summary.ts";
@@ -16,6 +16,8 @@ export interface Unreadable {
   readonly why: readonly string[];
   /** how many there are in all */
   readonly refusals: number;
+  /** what the files say that can be read, where mirror.yaml is one of them */
+  readonly rest?: ClassRow;
   /** set where not the record is wrong but the kit: what was thrown */
   readonly fault?: Fault;
 }
@@ -68,6 +70,9 @@ export interface ClassOptions {
 /** From so many records on, a second reader is worth its start. */
 const manyRecords = 60;
 
+/** What is said of a folder without a file in it. */
+export const EMPTY = "empty";
+
 const tables = new Set(TABLES.map((table) => `${table}.csv`));
 
 /** What a folder is: a record (mirror.yaml, or a table that lacks it; also one that may not be looked into), or what else. */
@@ -82,11 +87,16 @@ async function kindOf(folder: string, isLink: boolean): Promise<"record" | Other
   } catch {
     return "record"; // reading it says why it cannot be read
   }
-  return isEmpty ? "empty" : "no mirror.yaml and no table in it";
+  return isEmpty ? EMPTY : "no mirror.yaml and no table in it";
 }
 
-/** Every folder in a class, in the order of the names, numbers by their value; hidden ones and plain files are passed over. */
-async function foldersIn(folder: string): Promise<{ name: string; kind: string }[]> {
+/**
+ * Every folder in a class, in the order of the names, numbers by their value; hidden ones and plain files are passed over.
+ *
+ * @param folder  a path
+ * @returns "record", or what else it is in a few words
+ */
+export async function foldersIn(folder: string): Promise<{ name: string; kind: string }[]> {
   const found: { name: string; kind: string }[] = [];
   for await (const { name, isFolder, isLink } of files().list(folder)) {
     if (name.startsWith(".")) continue;
@@ -231,17 +241,46 @@ function faultOf(error: unknown): Fault {
   return { name, message, stack };
 }
 
-/** Reads a record's folder; whatever is wrong with it becomes a sentence. */
-export async function readMember(folder: string, today?: string): Promise<Member> {
+/**
+ * Reads a record's folder; whatever is wrong with it becomes a sentence.
+ *
+ * @param leave  what is not looked at; photographs are in no case reduced
+ */
+export async function readMember(
+  folder: string,
+  today?: string,
+  leave: LeftOut = {},
+): Promise<Member> {
   try {
-    const record = await readRecord(folder, today);
+    const record = await readRecord(folder, today, undefined, leave);
     return { row: classRow(record, summarize(record)) };
   } catch (error) {
     const record = clean(lastName(folder));
     if (!(error instanceof RecordRefused)) {
       return { unreadable: { record, why: [FAULT], refusals: 1, fault: faultOf(error) } };
     }
-    const why = error.refusals.map(describe);
-    return { unreadable: { record, why: why.slice(0, told), refusals: why.length } };
+    const why = error.refusals.map(describe), rest = await restOf(folder, error, today);
+    return {
+      unreadable: {
+        ...{ record, why: why.slice(0, told), refusals: why.length },
+        ...(rest === undefined ? {} : { rest }),
+      },
+    };
+  }
+}
+
+/** What a record says without the tables that were refused; nothing where mirror.yaml is refused too, or nothing is left. */
+async function restOf(
+  folder: string,
+  { refusals }: RecordRefused,
+  today?: string,
+): Promise<ClassRow | undefined> {
+  const refused = new Set(refusals.map(({ file }) => file));
+  if ([...refused].some((file) => !tables.has(file))) return undefined;
+  try {
+    const record = await readRecord(folder, today, undefined, { tables: refused, photos: true });
+    return classRow(record, summarize(record));
+  } catch {
+    return undefined;
   }
 }

@@ -2,11 +2,13 @@
 import { FREE_OF_RIM, type Method, methods } from "../measuring/methods/methods.ts";
 import { misconceptionFromRatio } from "../measuring/misconceptions.ts";
 import { roughSizeUm } from "../shaping/grinding/grindingLog.ts";
+import { chargeOf } from "../shaping/grinding/ladder.ts";
+import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { describe } from "../record/errors.ts";
 import { AFTER_FIGURE } from "./nextStepLater.ts";
 import { grainUm } from "./rules.ts";
 import { TABLES } from "../record/schema.ts";
-import { knownQuantities } from "./quantities.ts";
+import { knownQuantities, QUANTITIES } from "./quantities.ts";
 import type { Q, Summary } from "./summaryTypes.ts";
 import type { MirrorRecord, Row } from "../record/types.ts";
 
@@ -58,6 +60,8 @@ export interface ClassRow {
   readonly meetsGoal?: "yes" | "no" | "not shown";
   /** other quantities that are told of each mirror of a class, by their titles */
   readonly more?: Readonly<Record<string, Known>>;
+  /** every quantity of the one list that is known, by its title */
+  readonly quantities: Readonly<Record<string, Q>>;
   /** of meeting the goal, 0 to 1 */
   readonly probability?: number;
   /** nothing is left to do to the glass */
@@ -66,6 +70,12 @@ export interface ClassRow {
   readonly warnings: readonly string[];
   /** a slip that a ratio of its own readings names, in a sentence */
   readonly slip?: string;
+  /** rows of all tables */
+  readonly readings: number;
+  /** minutes in the log, all of them */
+  readonly minutes: number;
+  /** of the class's stock, about, g: grades by the minutes of the log, pitch by the laps poured */
+  readonly used: Readonly<Record<string, number>>;
   /** ISO date of the latest row of any table */
   readonly lastDay?: string;
   /** how its maker wants lengths told; absent: in mm */
@@ -147,6 +157,21 @@ function more(summary: Summary): ClassRow["more"] {
   return told.length === 0 ? undefined : Object.fromEntries(told);
 }
 
+/** What a mirror has taken of the stock so far: charges of the middle length, laps as they are usually poured. */
+function usedUp({ grinding, diary, settings: { aperture } }: MirrorRecord): ClassRow["used"] {
+  const used: Record<string, number> = {};
+  for (const { abrasive, minutes } of grinding) {
+    const ds50Um = grainUm(abrasive);
+    if (ds50Um === undefined) continue;
+    const { grams, life } = chargeOf({ ds50Um }, aperture);
+    used[abrasive] = (used[abrasive] ?? 0) + grams * minutes / ((life.least + life.most) / 2);
+  }
+  const laps = diary.filter(({ what }) => what === "lap poured").length;
+  const melt = laps === 0 ? undefined : pitchNeeded(usualLap(aperture)).melt;
+  if (melt !== undefined) used["pitch"] = laps * (melt.least + melt.most) / 2;
+  return used;
+}
+
 /** The row of a record that was read. */
 export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
   const { settings } = record, { curve, grinding, verdict, nextStep: next, figure } = summary;
@@ -171,11 +196,20 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     focalBy: focalBy(summary),
     ...given("wavefrontPv", known(figure?.zones?.wavefrontPv)),
     ...given("more", more(summary)),
+    quantities: Object.fromEntries(
+      QUANTITIES.flatMap(({ title, of }) => {
+        const value = of(summary);
+        return value === undefined ? [] : [[title, value] as const];
+      }),
+    ),
     ...given("meetsGoal", verdict?.meetsGoal),
     ...given("probability", verdict?.probability),
     done: AFTER_FIGURE.includes(next.stage),
     warnings: summary.warnings.map(describe),
     ...given("slip", curve?.mistake?.what),
+    readings: TABLES.reduce((sum, table) => sum + record[table].length, 0),
+    minutes: record.grinding.reduce((sum, { minutes }) => sum + minutes, 0),
+    used: usedUp(record),
     ...given("lastDay", lastDayOf(record)),
     ...(settings.shownIn === "inch" ? { shownIn: "inch" as const } : {}),
     photosNotRead: record.ronchi.length,

@@ -94,10 +94,10 @@ function attentionLines(list: readonly Attention[]): string[] {
   return [
     "",
     "Whom to go to, and why",
-    ...shown.map(({ title, reason, why, idleDays }, i) =>
-      `  ${String(i + 1).padStart(2)} ${reason.padEnd(7)} ${title}: ${why}${
-        reason === "idle" && idleDays !== undefined ? ` (${idleDays} days idle)` : ""
-      }`
+    ...shown.map(({ title, reason, why, do: step, idleDays }, i) =>
+      `  ${String(i + 1).padStart(2)} ${reason.padEnd(16)} ${title}: ${why}${
+        step === undefined || why.includes(step) ? "" : ` ${step}`
+      }${reason === "idle" && idleDays !== undefined ? ` (${idleDays} days idle)` : ""}`
     ),
     ...(left > 0 ? [`  and ${left} more`] : []),
   ];

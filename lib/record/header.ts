@@ -70,7 +70,21 @@ export function matchHeader(
   return found;
 }
 
-function matchColumn(
+/**
+ * One heading among the columns a table may have.
+ *
+ * @param header   as it is spelt
+ * @param columns  those that the table may have
+ * @returns the column, and what a cell is multiplied by to be in the kit's unit; in words what was wanted, where it is none
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { columnsOf } from "./schema.ts";
+ * const found = matchColumn("distance_in", columnsOf("sun"));
+ * assert.equal(typeof found === "string" ? found : found.factor, 25.4);
+ * ```
+ */
+export function matchColumn(
   header: string,
   columns: readonly Column[],
 ): { column: Column; factor: number } | string {
@@ -95,7 +109,8 @@ function matchColumn(
   return "a column of this table";
 }
 
-function mendHeader(header: string, columns: readonly Column[]): string {
+/** How a heading that is no column is mended: the nearest known one, or its unit. */
+export function mendHeader(header: string, columns: readonly Column[]): string {
   const bare = columns.find(({ name }) =>
     name === header.toLowerCase() || header.toLowerCase().startsWith(`${name}_`)
   );

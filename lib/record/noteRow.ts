@@ -254,7 +254,7 @@ function openingByOpening(
 }
 
 /** The decimal sign that the table's numbers have already. */
-function decimalOf(
+export function decimalOf(
   rows: readonly (readonly string[])[],
   columns: readonly FoundColumn[],
 ): Decimal {
@@ -284,8 +284,17 @@ function written(cell: NotedCell, { column, factor }: FoundColumn, decimal: Deci
   return decimal === "," ? text.replaceAll(".", ",") : text;
 }
 
-/** In quotation marks where it would not be read as one cell, or the line as a remark. */
-function quoted(cell: string, delimiter: string, at: number): string {
+/**
+ * A cell in quotation marks where it would not be read as one cell, or the line as a remark.
+ *
+ * @param at  which of the row's cells it is, from 0
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(quoted("wet, read twice", ",", 3), '"wet, read twice"');
+ * ```
+ */
+export function quoted(cell: string, delimiter: string, at: number): string {
   const isPlain = !cell.includes(delimiter) && !cell.includes('"') &&
     !(at === 0 && /^#(?!\d)/.test(cell));
   return isPlain ? cell : `"${cell.replaceAll('"', '""')}"`;

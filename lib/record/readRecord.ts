@@ -17,6 +17,14 @@ import type { MirrorRecord, RowOf, Tables } from "./types.ts";
 import { lookForUnlikely } from "./unlikely.ts";
 import { zoneColumns, zoneRows } from "./zoneRows.ts";
 
+/** What is left out of the reading of a record. */
+export interface LeftOut {
+  /** photographs are named but not decoded, which takes a second each */
+  readonly photos?: boolean;
+  /** tables that are passed over, by their file's name: what the others say can be told where one is refused */
+  readonly tables?: ReadonlySet<string>;
+}
+
 /** A comment line by which a maker says that a table without rows is meant to have none yet. */
 const NO_READINGS_YET = "no readings yet";
 
@@ -26,6 +34,7 @@ const NO_READINGS_YET = "no readings yet";
  * @param folder  path of the record's folder
  * @param today   ISO date; a later day in a table is refused
  * @param instead tables by their file's name, read in place of those in the folder: a record as it would be
+ * @param leave   what is left out of the reading: the decoding of photographs, tables by their file's name
  * @returns typed rows in the kit's units, with warnings for what is merely unlikely
  * @throws {RecordRefused} with every refusal found, each with file, line, column and how to mend it
  * @example the demo mirror has 23 runs over its zones, on four days
@@ -41,6 +50,7 @@ export async function readRecord(
   folder: string,
   today: string = dayNow(),
   instead: ReadonlyMap<string, Uint8Array<ArrayBuffer>> = new Map(),
+  leave: LeftOut = {},
 ): Promise<MirrorRecord> {
   const findings = new Findings();
   const opened = await openFolder(folder, findings);
@@ -57,7 +67,9 @@ export async function readRecord(
   };
   if (!findings.refused) refuseFlatless(record.spherometer, findings);
   checkBounds(record, findings);
-  await checkPhotos(record.ronchi.slice(0, MOST_PHOTOS), opened, findings);
+  if (leave.photos !== true) {
+    await checkPhotos(record.ronchi.slice(0, MOST_PHOTOS), opened, findings);
+  }
   if (findings.refused) throw new RecordRefused(findings.refusals);
   warnOfStrangers(opened, findings);
   lookForUnlikely(record, read?.keyLines ?? new Map(), findings);
@@ -73,6 +85,7 @@ export async function readRecord(
   async function rows(table: TableName): Promise<readonly RowOf<TableName>[]> {
     if (opened === undefined || budget.spent) return [];
     const file = `${table}.csv`;
+    if (leave.tables?.has(file) === true) return [];
     const settings = read?.settings ?? STANDIN;
     const maskLine = read?.keyLines.get("mask");
     const mask = read === undefined || (maskLine !== undefined && settings.mask === undefined)
@@ -196,9 +209,8 @@ function usualSeating(
 function warnOfStrangers({ entries }: RecordFolder, findings: Findings): void {
   const names = TABLES.map((table) => `${table}.csv`);
   for (const file of entries) {
-    if (!/\.(csv|tsv|txt|ya?ml)$/i.test(file) || names.includes(file) || file === "mirror.yaml") {
-      continue;
-    }
+    const isOurs = names.includes(file) || file === "mirror.yaml" || file === "history.csv";
+    if (!/\.(csv|tsv|txt|ya?ml)$/i.test(file) || isOurs) continue;
     const near = nearest(file, names, 1)[0];
     if (near !== undefined) findings.warn({ file }, `not read: is ${near} meant? Rename it`);
   }

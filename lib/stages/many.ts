@@ -95,21 +95,20 @@ export function frameTable(label: string, frame: DataFrame, digits = 1): Shown {
   );
 }
 
-const reasons: Readonly<Record<Reason, string>> = {
-  refused: "cannot be read",
-  warned: "warned of",
-  soon: "stops soon",
-  idle: "goes on",
-  done: "done",
-};
-
 /** Whom the leader goes to, and why. */
 export function whoFirst(at: ClassAtHand, most = 12): Shown {
   const list = attention(at.many, decision("forecast_soon"));
   const idle = (days: number | undefined): string =>
     days === undefined || days === 0 ? "" : `, ${countOf(days, "day")} idle`;
-  const rows = list.slice(0, most).map(({ title, reason, why, idleDays }, i): TableRow => ({
-    cells: [i + 1, over(title, `${reasons[reason]}${idle(idleDays)}`), why],
+  const rows = list.slice(0, most).map((
+    { title, reason, why, do: step, idleDays },
+    i,
+  ): TableRow => ({
+    cells: [
+      i + 1,
+      over(title, `${reason === "idle" ? "goes on" : reason}${idle(idleDays)}`),
+      step === undefined || why.includes(step) ? why : `${why} ${step}`,
+    ],
   }));
   const left = list.length - rows.length;
   return ofClass(
@@ -165,22 +164,24 @@ export function decideClass(at: ClassAtHand): Shown {
     title: first === undefined ? "nobody yet" : `go to ${first.title}`,
     do: first === undefined
       ? "No record lies here yet: begin one for each bench."
-      : `Go to ${first.title} first. ${first.why}`,
+      : `Go to ${first.title} first. ${first.why} ${first.do ?? ""}`.trim(),
     choices: [
       {
-        name: "Refused or warned",
-        when: "a record that cannot be read, or a caution today: that bench first.",
-        chosen: is("refused", "warned"),
+        name: "Cannot be undone",
+        when:
+          `whoever is under ${soon} minutes from the forecast; then who needs an adult now, then who is too deep.`,
+        chosen: is("cannot be undone", "adult", "too deep"),
       },
       {
-        name: "Stops soon",
-        when: `next, whoever is under ${soon} minutes from the forecast.`,
-        chosen: is("soon"),
+        name: "A number is wrong",
+        when: "then a slip, a record that cannot be read, a bench with nothing written.",
+        chosen: is("slip", "cannot be read", "nothing yet"),
       },
       {
-        name: "Idle longest",
-        when: "then whoever has not read anything for longest; finished mirrors last.",
-        chosen: is("idle", "done"),
+        name: "Waits longest",
+        when:
+          "then who waits for the tester, and whoever has not read anything for longest; finished mirrors last.",
+        chosen: is("tester", "idle", "done"),
       },
     ],
     after: "The order is of benches, not of people: the odd one is seldom a bad worker.",
