@@ -1,19 +1,10 @@
 // deno-lint-ignore-file no-console
 /** `deno task new`: begin a fresh record from the commented template. */
-import { basename, dirname, join, resolve } from "node:path";
+import { basename, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { runTask, UsageError } from "./command.ts";
 import { fromCaller } from "./fromCaller.ts";
-import { readRecord } from "../record/readRecord.ts";
-import {
-  type Column,
-  columnsOf,
-  COMMON,
-  SCHEMA,
-  type TableName,
-  TABLES,
-  usualHeader,
-} from "../record/schema.ts";
+import { begunRecord } from "../record/begunRecord.ts";
 
 const help = `deno task new NAME
 
@@ -30,7 +21,6 @@ Exit status: 0 begun, 1 not begun (the reason is one sentence), 2 the command wa
 const ONE_NAME = "new takes one name; put a name with spaces in quotation marks";
 
 const records = fileURLToPath(new URL("../../data/records", import.meta.url));
-const page = fileURLToPath(new URL("../../data/template/mirror.yaml", import.meta.url));
 
 /** Where a record of this name goes: a path if it is one, else a folder of data/records. */
 export function targetOf(name: string): string {
@@ -47,81 +37,6 @@ export function whyNot(name: string): string | undefined {
   return undefined;
 }
 
-/**
- * The columns of a fresh table in the order in which they stand there.
- *
- * @param all   those it may have
- * @param rare  fields that are wanted though a fresh table has them not
- */
-export function freshColumns(
-  table: TableName,
-  all: readonly Column[],
-  rare: readonly string[] = [],
-): readonly Column[] {
-  const told = SCHEMA[table];
-  const isCommon = (field: string): boolean => field in COMMON && !(field in told.columns);
-  const inHeader = all.filter((column) =>
-    rare.includes(column.field) ||
-    (column.field === "afterMin" ? "timed" in told : column.rare !== true)
-  );
-  return [
-    ...inHeader.filter(({ field }) => isCommon(field) && field !== "note"),
-    ...inHeader.filter(({ field }) => !isCommon(field)),
-    ...inHeader.filter(({ field }) => field === "note"),
-  ];
-}
-
-/**
- * A table as a fresh record has it: remarks, a header, and a row or two of examples behind a mark.
- *
- * @example
- * ```ts
- * import assert from "node:assert/strict";
- * assert.match(freshTable("sun"), /\ndate,after_min,distance_mm,image_mm,note\n# 2026-04-18,338,1199,11.1,\n$/);
- * ```
- */
-export function freshTable(table: TableName): string {
-  const { remarks, samples } = SCHEMA[table], all = columnsOf(table);
-  const ordered = freshColumns(table, all);
-  const others = all.filter((column) => !ordered.includes(column)).map(usualHeader);
-  const rows = samples.map((sample: Readonly<Record<string, string>>) =>
-    ordered.map(({ field, example }) => sample[field] ?? (field === "note" ? "" : example))
-      .map((cell) => cell.includes(",") ? `"${cell}"` : cell).join(",")
-  );
-  return [
-    ...remarks.map((remark) => `# ${remark}`),
-    ...others.length === 0
-      ? []
-      : [`# May be added: ${others.join(", ")}. data/records/README.md tells of each.`],
-    "# no readings yet: take this line out when you type the first",
-    ordered.map(usualHeader).join(","),
-    ...rows.map((row) => `# ${row}`),
-    "",
-  ].join("\n");
-}
-
-/** Writes a fresh record into a new folder, the title being the folder's own name. */
-async function begin(target: string): Promise<void> {
-  await Deno.mkdir(dirname(target), { recursive: true });
-  await Deno.mkdir(target);
-  try {
-    await Deno.mkdir(join(target, "photos"));
-    const text = await Deno.readTextFile(page);
-    await Deno.writeTextFile(join(target, "mirror.yaml"), titled(text, target));
-    for (const table of TABLES) {
-      await Deno.writeTextFile(join(target, `${table}.csv`), freshTable(table));
-    }
-    await readRecord(target);
-  } catch (error) {
-    await Deno.remove(target, { recursive: true });
-    throw error;
-  }
-}
-
-function titled(text: string, target: string): string {
-  return text.replace(/^title: .*?(?= +#|$)/m, () => `title: ${JSON.stringify(basename(target))}`);
-}
-
 async function make(name: string | undefined): Promise<number> {
   if (name === undefined) throw new UsageError(ONE_NAME + ".");
   const target = targetOf(name);
@@ -131,7 +46,7 @@ async function make(name: string | undefined): Promise<number> {
     return 1;
   }
   try {
-    await begin(target);
+    await begunRecord(target, basename(target));
   } catch (error) {
     console.error(sentence(error, target));
     return 1;

@@ -6,6 +6,7 @@ import { nextStepLines } from "../knowledge/tell.ts";
 import { mm } from "../quantity/format.ts";
 import { inInches } from "../quantity/inches.ts";
 import { plainLine } from "../record/clean.ts";
+import { freshColumns } from "../record/begunRecord.ts";
 import { describe } from "../record/errors.ts";
 import { decodeText, encoded, encodingOf } from "../record/files.ts";
 import { Findings } from "../record/errors.ts";
@@ -18,7 +19,6 @@ import { abrasives } from "../record/tables.ts";
 import type { MirrorRecord, RowOf } from "../record/types.ts";
 import { dayTyped, NotDone, runTask, UsageError } from "./command.ts";
 import { recordFromCaller } from "./fromCaller.ts";
-import { freshColumns } from "./new.ts";
 
 const help = `deno task note RECORD WORDS [--dry] [--yes] [--today DAY]
 

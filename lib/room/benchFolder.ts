@@ -69,6 +69,11 @@ export class BenchFolder {
     return mine;
   }
 
+  /** Waits until nothing is under way any more. */
+  async idle(): Promise<void> {
+    await this.#last;
+  }
+
   /** Everything in the journal, in its order. */
   async history(): Promise<readonly HistoryEntry[]> {
     return readHistory(new TextDecoder().decode(await this.#read(JOURNAL) ?? new Uint8Array()))

@@ -18,7 +18,7 @@ export function asDiskRefused(error: unknown): DiskRefused {
   const code = error instanceof Error && "code" in error ? String(error.code) : "";
   const fromDisk = code !== "" ||
     Object.values(Deno.errors).some((kind) => error instanceof kind);
-  if (!fromDisk) throw error;
+  if (!fromDisk || error instanceof Deno.errors.NotCapable) throw error;
   return FULL.includes(code)
     ? new DiskRefused(
       "The leader’s disk is full: nothing was written, nothing is lost; make room there and send it again.",
@@ -35,10 +35,17 @@ export function writeAll(file: Deno.FsFile, bytes: Uint8Array): void {
   for (let at = 0; at < bytes.length;) at += file.writeSync(bytes.subarray(at));
 }
 
-/** Waits until a folder's list of names is on the disk; where the system knows no such thing, goes on. */
+/**
+ * Waits until a folder's list of names is on the disk; where the system knows no such thing, or this process may not look
+ * into the folder (that of a file of keys elsewhere), goes on.
+ */
 export async function syncFolder(path: string): Promise<void> {
   if (Deno.build.os === "windows") return;
-  const folder = await Deno.open(path, { read: true });
+  const folder = await Deno.open(path, { read: true }).catch((error: unknown) => {
+    if (error instanceof Deno.errors.NotCapable) return undefined;
+    throw error;
+  });
+  if (folder === undefined) return;
   try {
     await folder.sync();
   } finally {

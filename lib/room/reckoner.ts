@@ -9,6 +9,7 @@ import type { ClassNow } from "../knowledge/classLines.ts";
 import { openMirror } from "../knowledge/open.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import { describe, RecordRefused } from "../record/errors.ts";
+import { linesOf } from "./lines.ts";
 
 /** What is asked. */
 export type Question =
@@ -98,7 +99,7 @@ class SlowThread {
 export async function reckon(): Promise<void> {
   const encoder = new TextEncoder(), out = Deno.stdout.writable.getWriter();
   const reply = (answer: Answer & Numbered): void =>
-    void out.write(encoder.encode(`${JSON.stringify(answer)}\n`));
+    void out.write(encoder.encode(`${JSON.stringify(answer)}\n`)).catch(() => Deno.exit(0));
   const slow = new SlowThread(reply);
   const waiting: (Question & Numbered)[] = [];
   let isBusy = false;
@@ -119,17 +120,6 @@ export async function reckon(): Promise<void> {
     }
   }
   Deno.exit(0);
-}
-
-/** A stream's lines. */
-export async function* linesOf(stream: ReadableStream<Uint8Array>): AsyncGenerator<string> {
-  let rest = "";
-  const decoder = new TextDecoder();
-  for await (const part of stream) {
-    const lines = (rest + decoder.decode(part, { stream: true })).split("\n");
-    rest = lines.pop() ?? "";
-    yield* lines;
-  }
 }
 
 /** As much of a thread's own door as is used here; outside a thread there is none. */

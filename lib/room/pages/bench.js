@@ -1,0 +1,853 @@
+// A bench on a phone: one thing at a time. What is typed goes to the queue, and from there to the room.
+(function () {
+  "use strict";
+  var byId = function (x) {
+      return document.getElementById(x);
+    },
+    all = function (s, e) {
+      return [].slice.call((e || document).querySelectorAll(s));
+    };
+  var queue = roomQueue,
+    caller = roomCaller,
+    facts,
+    kept = "first-mirror-bench " + queue.folder,
+    returned;
+  document.documentElement.classList.add("js");
+
+  function el(tag, text, cls) {
+    var e = document.createElement(tag);
+    if (text !== undefined) e.textContent = text;
+    if (cls) e.className = cls;
+    return e;
+  }
+  function svg(markup) {
+    var d = new DOMParser().parseFromString(
+      '<svg xmlns="http://www.w3.org/2000/svg" ' + markup + "</svg>",
+      "image/svg+xml",
+    ).documentElement;
+    return document.importNode(d, true);
+  }
+  function press(group, b) {
+    all("[aria-pressed]", group).forEach(function (x) {
+      x.setAttribute("aria-pressed", x === b);
+    });
+  }
+  function pressed(group) {
+    return group.querySelector('[aria-pressed="true"]');
+  }
+  function clock(iso) {
+    var d = new Date(iso);
+    return ("0" + d.getHours()).slice(-2) + ":" + ("0" + d.getMinutes()).slice(-2);
+  }
+  function tidy(n) {
+    return String(+n.toFixed(4));
+  }
+  function plain(text) {
+    return text.trim().replace(",", ".");
+  }
+
+  // views
+  function form(name) {
+    all("[data-is]").forEach(function (e) {
+      e.hidden = e.dataset.is !== name;
+    });
+    press(byId("which"), byId("which").querySelector('[data-form="' + name + '"]'));
+  }
+  function view() {
+    var h = location.hash.slice(1) || "next";
+    if (/^(leaves|zones|minutes|other)$/.test(h)) {
+      form(h);
+      h = "reading";
+    }
+    if (!byId(h) || !byId(h).classList.contains("view")) h = "next";
+    all(".view").forEach(function (v) {
+      v.classList.toggle("now", v.id === h);
+    });
+    all(".foot a").forEach(function (a) {
+      if (a.hash === "#" + h) a.setAttribute("aria-current", "page");
+      else a.removeAttribute("aria-current");
+    });
+    scrollTo(0, 0);
+  }
+  addEventListener("hashchange", view);
+  all("[data-form]").forEach(function (b) {
+    b.onclick = function () {
+      form(b.dataset.form);
+    };
+  });
+
+  // what is known of the bench
+  function table(name) {
+    return facts && facts.tables[name] || { columns: [], rows: 0 };
+  }
+  function has(name, column) {
+    return table(name).columns.indexOf(column) >= 0;
+  }
+  // the columns that the file has, of those that are known here; in the file's own order
+  function fit(name, row) {
+    var out = {};
+    table(name).columns.forEach(function (c) {
+      var other = c.replace(/_in$/, "_mm");
+      if (row[c] !== undefined && row[c] !== "") out[c] = row[c];
+      else if (other !== c && row[other] !== undefined && row[other] !== "") {
+        out[other] = row[other];
+      }
+    });
+    if (has(name, "date") && !out.date) out.date = facts.today;
+    if (
+      has(name, "after_min") && out.after_min === undefined && minutes() > 0 && name !== "grinding"
+    ) out.after_min = tidy(minutes());
+    return out;
+  }
+  var waitingMinutes = 0;
+  function minutes() {
+    return (facts ? facts.minutes : 0) + waitingMinutes;
+  }
+  function lastCell(name, column) {
+    var t = table(name), at = t.columns.indexOf(column);
+    return t.last && at >= 0 ? t.last[at] : undefined;
+  }
+
+  function depthFigure() {
+    var d = facts.depth;
+    if (!d || !(d.wanted > 0)) {
+      byId("depth").replaceChildren();
+      return;
+    }
+    var u = 1.96 * d.u,
+      lo = Math.min(d.value - u, d.wanted) - 0.012,
+      hi = Math.max(d.value + u, d.wanted) + 0.012,
+      x = function (v) {
+        return (8 + 342 * (v - lo) / (hi - lo)).toFixed(1);
+      };
+    var left = d.value < (lo + hi) / 2, wx = Math.min(310, Math.max(48, x(d.wanted)));
+    byId("depth").replaceChildren(
+      svg(
+        'viewBox="0 0 358 104" role="img" aria-label="Depth, ' + d.value.toFixed(3) +
+          " millimetres plus or minus " + d.u.toFixed(3) + "; wanted is " + d.wanted.toFixed(3) +
+          '."><rect class="zone-a" x="8" y="34" width="' + (x(d.wanted) - 8) +
+          '" height="28"/><rect class="zone-c" x="' + x(d.wanted) + '" y="34" width="' +
+          (350 - x(d.wanted)) + '" height="28"/><path class="dim" d="M' + x(d.wanted) +
+          ',26V62"/><text x="' + wx + '" y="18" text-anchor="middle" font-size="13">wanted ' +
+          d.wanted.toFixed(3) +
+          '</text><path class="axis" d="M8,62H350M8,62v5M350,62v5"/><text class="soft" x="8" y="82" font-size="13">' +
+          lo.toFixed(3) +
+          '</text><text class="soft" x="350" y="82" text-anchor="end" font-size="13">' +
+          hi.toFixed(3) + '</text><path class="mine" style="stroke-width:2" d="M' + x(d.value - u) +
+          ",48H" + x(d.value + u) + "M" + x(d.value - u) + ",42v12M" + x(d.value + u) +
+          ',42v12"/><circle class="mine" cx="' + x(d.value) +
+          '" cy="48" r="5"/><text class="b t-glass" x="' + x(d.value) + '" y="100" text-anchor="' +
+          (left ? "start" : "end") + '" font-size="13">yours ' + d.value.toFixed(3) + " ± " +
+          d.u.toFixed(3) + " mm</text>",
+      ),
+      el("figcaption", "The bar is 95 %. To the right of the line it is too deep."),
+    );
+  }
+  function draw() {
+    byId("name").textContent = facts.name;
+    document.title = facts.name + " · First Mirror";
+    var next = facts.next;
+    byId("caution").hidden = !next;
+    byId("cautions").replaceChildren.apply(
+      byId("cautions"),
+      (next ? next.cautions : []).map(function (c) {
+        return el("li", c);
+      }),
+    );
+    byId("step").textContent = next
+      ? next.do
+      : facts.state === "empty"
+      ? "Nothing lies in this bench’s folder yet. Ask the leader to begin it."
+      : "Not known before the files are mended: show this to the leader.";
+    byId("until").textContent = next ? "Until " + next.until : facts.why || "";
+    if (next && facts.state === "refused") {
+      byId("until").textContent += " Cannot be read: " + facts.why;
+    }
+    depthFigure();
+    var last = facts.entries[0],
+      stands = facts.entries.filter(function (e) {
+        return e.state === "stands" && e.table !== "photos";
+      })[0];
+    if (last) {
+      byId("last").replaceChildren(
+        "Last entry, " + clock(last.at),
+        document.createElement("br"),
+        el("span", last.table + ": " + last.words, last.state === "taken back" ? "gone" : ""),
+      );
+    }
+    byId("undo").hidden = !stands;
+    byId("undo").onclick = function () {
+      queue.undo(stands);
+    };
+    if (stands && stands !== last) byId("undo").textContent = "Take back the one before";
+    else byId("undo").textContent = "Take it back";
+    byId("to-strokes").hidden =
+      !(next && /grinding|correcting|polishing|figuring|measuring/.test(next.stage));
+    // what is on top and which grade: as the log's last row has it, until it is changed here
+    if (!byId("grade").options.length) {
+      byId("grade").append.apply(
+        byId("grade"),
+        facts.grades.map(function (g) {
+          return new Option(g, g);
+        }),
+      );
+      byId("grade").value = lastCell("grinding", "abrasive") || "F80";
+      var side = /tool|lap/.test(lastCell("grinding", "position") || "")
+        ? "tool on top"
+        : "mirror on top";
+      press(byId("sides"), byId("sides").querySelector('[data-side="' + side + '"]'));
+    }
+    if (facts.turning) caller.rule(facts.turning);
+    fillTables();
+    zonesBegin();
+    minutesDraw();
+    callerDraw(caller.place());
+  }
+  var asking = false, more = false;
+  function ask() {
+    if (asking) {
+      more = true;
+      return;
+    }
+    asking = true;
+    fetch(queue.api).then(function (answer) {
+      if (answer.status === 401 || answer.status === 403) throw new Error("shut");
+      if (!answer.ok) throw new Error("gone");
+      return answer.json();
+    }).then(function (told) {
+      facts = told;
+      waitingMinutes = 0;
+      try {
+        localStorage.setItem(kept, JSON.stringify(told));
+      } catch (e) { /* asked again next time */ }
+      heard(true);
+      draw();
+    }, function (error) {
+      if (error.message === "shut") shut();
+      else heard(false);
+    }).then(function () {
+      asking = false;
+      if (more) {
+        more = false;
+        ask();
+      }
+    });
+  }
+
+  // reach: what waits is counted, and goes by itself
+  function heard(isIn, sentence) {
+    var n = queue.waiting();
+    document.documentElement.dataset.reach = isIn && !n ? "in" : isIn ? "in" : "out";
+    byId("wait").textContent = (n === 1 ? "1 entry waits" : n + " entries wait") +
+      " on this phone.";
+    byId("saved").textContent = n
+      ? n + (n === 1 ? " waits here" : " wait here")
+      : isIn
+      ? "saved in the room, " + clock(new Date())
+      : "out of reach";
+    if (sentence) byId("saved").textContent = sentence;
+  }
+  function shut() {
+    byId("saved").textContent =
+      "This phone’s key does not open this bench any more. Scan the code again; what waits stays here.";
+  }
+  queue.on.changed = function (n, error) {
+    heard(
+      error === undefined || n === 0
+        ? document.documentElement.dataset.reach !== "out"
+        : error !== "",
+      error || undefined,
+    );
+  };
+  queue.on.taken = function () {
+    heard(true);
+    ask();
+  };
+  queue.on.shut = shut;
+  queue.on.refused = function (one, why) {
+    returned = one;
+    byId("returned").hidden = false;
+    byId("returned-why").replaceChildren.apply(
+      byId("returned-why"),
+      [el("li", one.words || "")].concat(why.map(function (w) {
+        return el("li", w);
+      })),
+    );
+    waitingMinutes = 0;
+    ask();
+    byId("returned").scrollIntoView();
+  };
+  byId("returned-drop").onclick = function () {
+    byId("returned").hidden = true;
+  };
+  byId("returned-mend").onclick = function () {
+    byId("returned").hidden = true;
+    location.hash = returned.table === "sagitta"
+      ? "leaves"
+      : returned.table === "grinding"
+      ? "minutes"
+      : returned.table === "zones"
+      ? "zones"
+      : returned.kind === "photo" || returned.table === "ronchi"
+      ? "bands"
+      : "other";
+  };
+  function entered(name, rows, words) {
+    byId("last").replaceChildren("Just entered", document.createElement("br"), words);
+    queue.rows(name, rows, words);
+    location.hash = "next";
+  }
+
+  // leaves: two stacks, drawn to scale, sixty times
+  var stacks = [[], []], at = 0, stackNames = ["Passes", "Does not pass"];
+  function sum(s) {
+    return s.reduce(function (a, b) {
+      return a + b;
+    }, 0);
+  }
+  function stackDraw() {
+    all("[data-stack]").forEach(function (b, i) {
+      var y = 82,
+        bars = stacks[i].map(function (t) {
+          var h = t * 60;
+          y -= h;
+          return '<rect class="steel" x="1" y="' + y.toFixed(1) + '" width="120" height="' +
+            h.toFixed(1) + '"/>';
+        }).join("");
+      b.replaceChildren(
+        stackNames[i],
+        el("big", sum(stacks[i]).toFixed(2) + " mm"),
+        el(
+          "small",
+          stacks[i].map(function (t) {
+            return t.toFixed(2);
+          }).join(" + "),
+        ),
+        svg(
+          'viewBox="0 0 170 86" preserveAspectRatio="xMinYMax meet" aria-hidden="true">' + bars +
+            '<path class="ground" d="M0,84H168"/><text class="soft" x="126" y="76" font-size="13" fill="currentColor">× 60</text>',
+        ),
+      );
+    });
+    var go = sum(stacks[0]), no = sum(stacks[1]), says = byId("leaf-says");
+    says.className = go && no && no > go + 1e-6 ? "no ok" : "no";
+    says.textContent = !go || !no
+      ? "Tap the leaves of each stack one by one."
+      : no > go + 1e-6
+      ? "Between them: " + ((go + no) / 2).toFixed(3) + " mm, give or take " +
+        ((no - go) / 2).toFixed(3) + "."
+      : "The stack that does not pass must be thicker: add the next leaf, or swap the two.";
+  }
+  function leafKeys(leaves) {
+    byId("leaf-keys").replaceChildren.apply(
+      byId("leaf-keys"),
+      leaves.map(function (t) {
+        var b = el("button", t.toFixed(2));
+        b.type = "button";
+        b.onclick = function () {
+          if (stacks[at].indexOf(t) < 0) {
+            stacks[at].push(t);
+            stacks[at].sort(function (a, c) {
+              return c - a;
+            });
+          } else {byId("leaf-says").textContent = "A set has one leaf of " + t.toFixed(2) +
+              " mm, and it lies in the stack already.";}
+          if (stacks[at].indexOf(t) >= 0) stackDraw();
+        };
+        return b;
+      }),
+    );
+  }
+  all("[data-stack]").forEach(function (b, i) {
+    b.onclick = function () {
+      at = i;
+      press(byId("stacks"), b);
+    };
+  });
+  byId("leaf-off").onclick = function () {
+    stacks[at].pop();
+    stackDraw();
+  };
+  byId("leaf-enter").onclick = function () {
+    if (!stacks[0].length || !stacks[1].length) {
+      stackDraw();
+      return;
+    }
+    var cell = function (s) {
+      return s.map(function (t) {
+        return t.toFixed(2);
+      }).join("+");
+    };
+    entered(
+      "sagitta",
+      [fit("sagitta", { go_mm: cell(stacks[0]), nogo_mm: cell(stacks[1]) })],
+      cell(stacks[0]) + " passes, " + cell(stacks[1]) + " does not",
+    );
+    stacks = [[], []];
+    at = 0;
+    press(byId("stacks"), all("[data-stack]")[0]);
+    stackDraw();
+  };
+
+  // zones: the mask along its diameter, to scale, the window asked for filled
+  var knife = [], w = 0, run = "1", isBegun = false, marks = [0, 45, 90];
+  function nextRun() {
+    var last = lastCell("zones", "run") || "0", m = /^(.*?)(\d+)$/.exec(last);
+    return lastCell("zones", "date") && lastCell("zones", "date") !== facts.today
+      ? "1"
+      : m
+      ? m[1] + (+m[2] + 1)
+      : last + "2";
+  }
+  function zonesBegin() {
+    if (isBegun && knife.some(Boolean)) return;
+    isBegun = true;
+    run = nextRun();
+    knife = facts.mask.map(function () {
+      return "";
+    });
+    w = 0;
+    if (!byId("mark").children.length) {
+      byId("mark").append.apply(
+        byId("mark"),
+        marks.map(function (m, i) {
+          var b = el("button", "Mark at " + m + "°");
+          b.type = "button";
+          b.dataset.mark = m;
+          b.setAttribute("aria-pressed", i === 0);
+          b.onclick = function () {
+            press(byId("mark"), b);
+            zonesDraw();
+          };
+          return b;
+        }),
+      );
+    }
+    zonesDraw();
+  }
+  function zonesDraw() {
+    var mask = facts.mask, n = mask.length;
+    byId("zone-enter").disabled = byId("zone-back").disabled = !n;
+    if (!n) {
+      byId("window").textContent =
+        "Which mask? Its edges belong into mirror.yaml first: ask the leader.";
+      byId("mask").replaceChildren();
+      return;
+    }
+    var half = (facts.aperture || 2 * mask[n - 1].outer) / 2,
+      scale = 172 / half,
+      x = function (mm) {
+        return 179 + mm * scale;
+      },
+      s = 'viewBox="0 0 358 62" role="img" aria-label="The mask along its diameter; window ' +
+        (w + 1) + " of " + n + ' is filled"><rect class="lower" x="' + x(-half) +
+        '" y="4" width="' + 2 * half * scale + '" height="44"/>';
+    mask.forEach(function (o, i) {
+      [-1, 1].forEach(function (side) {
+        var a = Math.min(x(side * o.inner), x(side * o.outer)), wide = (o.outer - o.inner) * scale;
+        s += '<rect x="' + (a + 1.5) + '" y="10" width="' + Math.max(1, wide - 3) +
+          '" height="32" style="stroke:var(--' + (i === w ? "glass" : "line") + ");fill:var(--" +
+          (i === w ? "glass" : "paper") + ')"/>' + (side > 0
+            ? '<text class="soft" x="' + (a + wide / 2) +
+              '" y="61" text-anchor="middle" font-size="13">' + (i + 1) + "</text>"
+            : "");
+      });
+    });
+    byId("mask").replaceChildren(svg(s));
+    byId("run").textContent = "Run " + run;
+    byId("window").textContent = "Window " + (w + 1) + " of " + n + ": " + tidy(mask[w].inner) +
+      " to " + tidy(mask[w].outer) + " mm";
+    byId("knife").textContent = knife[w] || "–";
+    byId("zone-enter").textContent = w < n - 1 ? "Next window" : "Enter the run";
+    byId("zone-back").disabled = !w;
+    byId("run-says").textContent = "So far: " + (knife.slice(0, w).join(", ") || "nothing") + ".";
+  }
+  ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", "Clear"].forEach(function (d) {
+    var b = el("button", d);
+    b.type = "button";
+    b.onclick = function () {
+      if (d === "Clear") knife[w] = "";
+      else if ((knife[w] || "").length < 7 && !(d === "." && knife[w].indexOf(".") >= 0)) {
+        knife[w] = (knife[w] || "") + d;
+      }
+      zonesDraw();
+    };
+    byId("pad").append(b);
+  });
+  all("[data-knife]").forEach(function (b) {
+    b.onclick = function () {
+      press(byId("edge"), b);
+    };
+  });
+  byId("zone-back").onclick = function () {
+    if (w) w -= 1;
+    zonesDraw();
+  };
+  byId("zone-enter").onclick = function () {
+    if (!knife[w]) return;
+    if (w < facts.mask.length - 1) {
+      w += 1;
+      zonesDraw();
+      return;
+    }
+    var shared = {
+        run: run,
+        angle_deg: pressed(byId("mark")).dataset.mark,
+        knife_deg: pressed(byId("edge")).dataset.knife,
+      },
+      isWide = table("zones").columns.some(function (c) {
+        return /^zone_?\d/.test(c);
+      }),
+      rows;
+    if (isWide) {
+      var wide = Object.assign({}, shared);
+      knife.forEach(function (k, i) {
+        wide["zone_" + (i + 1) + "_mm"] = k;
+      });
+      rows = [fit("zones", wide)];
+    } else {rows = facts.mask.map(function (o, i) {
+        return fit(
+          "zones",
+          Object.assign(
+            { inner_mm: tidy(o.inner), outer_mm: tidy(o.outer), reading_mm: knife[i] },
+            shared,
+          ),
+        );
+      });}
+    entered("zones", rows, "run " + run + ": " + knife.join(", "));
+    knife = [];
+    isBegun = false;
+  };
+
+  // minutes
+  var min = 0;
+  function side() {
+    return pressed(byId("sides")).dataset.side;
+  }
+  function minutesDraw() {
+    byId("min").textContent = tidy(min);
+    byId("min-sum").textContent = tidy(minutes()) + " min so far, " + tidy(minutes() + min) +
+      " min with these.";
+  }
+  all("[data-side]").forEach(function (b) {
+    b.onclick = function () {
+      press(byId("sides"), b);
+      callerDraw(caller.place());
+    };
+  });
+  byId("grade").onchange = function () {
+    callerDraw(caller.place());
+  };
+  all("[data-add]").forEach(function (b) {
+    b.onclick = function () {
+      min = Math.min(1440, Math.max(0, min + +b.dataset.add));
+      minutesDraw();
+    };
+  });
+  function work(many, strokes) {
+    var row = { abrasive: byId("grade").value, position: side(), minutes: tidy(many) };
+    if (strokes) row.strokes = String(strokes);
+    entered(
+      "grinding",
+      [fit("grinding", row)],
+      tidy(many) + " min, " + row.abrasive + ", " + row.position,
+    );
+    waitingMinutes += many;
+  }
+  byId("min-enter").onclick = function () {
+    if (min > 0) {
+      work(min);
+      min = 0;
+      minutesDraw();
+    }
+  };
+
+  // any other table, by the schema's own words
+  var titles = {
+    grinding: "Grinding",
+    sagitta: "Depth",
+    spherometer: "Spherometer",
+    sun: "Sun",
+    lamp: "Lamp",
+    zones: "Zones",
+    ronchi: "Photographs",
+    diary: "Diary",
+  };
+  function fillTables() {
+    var box = byId("table");
+    if (!box.options.length) {
+      box.append.apply(
+        box,
+        ["diary", "spherometer", "lamp", "sun", "sagitta", "grinding", "zones"].map(function (t) {
+          return new Option(titles[t], t);
+        }),
+      );
+      box.onchange = fields;
+      fields();
+    }
+  }
+  function formOf(name) {
+    var by = {};
+    facts.forms[name].forEach(function (c) {
+      by[c.head] = c;
+    });
+    return table(name).columns.map(function (head) {
+      return by[head] || by[head.replace(/_in$/, "_mm")] ||
+        {
+          head: head,
+          meaning: /^zone_/.test(head) ? "knife in this opening" : "",
+          example: "",
+          write: "number",
+        };
+    });
+  }
+  function fields() {
+    var name = byId("table").value;
+    byId("other-says").replaceChildren();
+    byId("other-form").dataset.table = name;
+    byId("fields").replaceChildren.apply(
+      byId("fields"),
+      formOf(name).map(function (c) {
+        var label = el("label"), box;
+        label.append(el("b", c.head.replace(/_/g, " ")), " ", c.meaning);
+        if (c.choices) {
+          box = el("select");
+          if (!c.required) box.append(new Option("", ""));
+          box.append.apply(
+            box,
+            c.choices.map(function (x) {
+              return new Option(x, x);
+            }),
+          );
+        } else {
+          box = el("input");
+          box.type = "text";
+          if (c.write === "number" || c.write === "leaves") box.inputMode = "decimal";
+          if (c.example) box.placeholder = c.example;
+        }
+        box.name = c.head;
+        if (c.head === "date") box.value = facts.today;
+        if (c.head === "after_min" && minutes()) box.value = tidy(minutes());
+        label.append(box);
+        return label;
+      }),
+    );
+  }
+  byId("other-form").onsubmit = function (event) {
+    event.preventDefault();
+    var name = byId("table").value, row = {};
+    all("input, select", byId("fields")).forEach(function (box) {
+      var isNumber = box.inputMode === "decimal";
+      if (box.value.trim()) row[box.name] = isNumber ? plain(box.value) : box.value.trim();
+    });
+    entered(
+      name,
+      [row],
+      Object.keys(row).map(function (k) {
+        return row[k];
+      }).join(", "),
+    );
+    fields();
+  };
+
+  // the caller: the disc steps and never glides; turns add up on the drawing
+  var still = matchMedia("(prefers-reduced-motion: reduce)"), dark = document.createElement("span");
+  function disc(cx, i, name, turned) {
+    var rule = caller.ofRule(),
+      by = i ? rule.lower : rule.upper,
+      a = turned * by % 360,
+      z = a + by,
+      r = 76;
+    var p = function (deg, q) {
+      var t = (deg - 90) * Math.PI / 180;
+      return (cx + q * Math.cos(t)).toFixed(1) + "," + (88 + q * Math.sin(t)).toFixed(1);
+    };
+    return '<circle class="' + (i ? "lower" : "upper") + '" cx="' + cx + '" cy="88" r="' + r +
+      '"/><path class="from" d="M' + p(a, r) + "L" + p(a, r - 18) + '"/><path class="to" d="M' +
+      p(z, r) + "L" + p(z, r - 24) + '"/><path class="arc" d="M' + p(a + 3, 50) + "A50,50 0 " +
+      (by > 180 ? 1 : 0) + " 1 " + p(z - 11, 50) + '"/><path class="head" d="M' + p(z - 1, 50) +
+      "L" + p(z - 15, 42) + "L" + p(z - 15, 58) + 'Z"/><text x="' + cx +
+      '" y="96" text-anchor="middle" font-family="var(--serif)" font-size="25" fill="currentColor">' +
+      by + '°</text><text x="' + cx +
+      '" y="184" text-anchor="middle" font-size="14" fill="currentColor">' + name + "</text>";
+  }
+  var drawn = "";
+  function callerDraw(at) {
+    var rule = caller.ofRule(),
+      isMirror = side() === "mirror on top",
+      upper = isMirror ? "mirror" : "tool",
+      lower = isMirror ? "tool" : "mirror",
+      isOn = caller.running(),
+      isTurn = isOn && at.way === "turn";
+    caller.names(upper, lower);
+    byId("charge-of").textContent = byId("grade").value + ", " + side();
+    byId("upper-name").textContent = upper;
+    byId("lower-name").textContent = lower;
+    byId("n").textContent = at.done;
+    byId("of").textContent = "of " + rule.strokes + " strokes";
+    byId("way").textContent = isOn ? at.way : "ready";
+    byId("upper").setAttribute(
+      "transform",
+      "translate(" + (still.matches || !isOn || isTurn ? 0 : at.way === "back" ? -33 : 33) + ",0)",
+    );
+    var seconds = caller.seconds();
+    byId("charge").textContent = Math.floor(seconds / 60) + " min " +
+      ("0" + Math.floor(seconds % 60)).slice(-2) + " s";
+    byId("in-all").textContent = Math.floor(minutes() + seconds / 60) + " min";
+    byId("strokes").classList.toggle("turning", isTurn);
+    var call = (isTurn ? "Turn now: " : "Next turn: ") + upper + " " + rule.upper + "°, " + lower +
+      " " + rule.lower + "°";
+    if (byId("call").textContent !== call) byId("call").textContent = call;
+    var picture = at.set + call;
+    if (picture !== drawn) {
+      drawn = picture;
+      byId("discs").replaceChildren(
+        svg(
+          'viewBox="0 0 358 190" width="100%" role="img" aria-label="Seen from above: turn the ' +
+            upper + " on by " + rule.upper + " degrees and the " + lower + " by " + rule.lower +
+            ' degrees, each always one way.">' + disc(86, 0, upper + ", above", at.set) +
+            disc(272, 1, lower + ", below", at.set),
+        ),
+      );
+    }
+    byId("pace").textContent = caller.pace() + " strokes a minute";
+    byId("begin").textContent = isOn ? "Pause" : seconds > 0 ? "Go on" : "Begin";
+    byId("spent").disabled = seconds < 1;
+    byId("sound").textContent = "Sound is " + (caller.hasSound() ? "on" : "off");
+    byId("sound").setAttribute("aria-pressed", caller.hasSound());
+  }
+  caller.on(callerDraw);
+  // the screen stays on where the browser lets a page ask for that; else it is said
+  var lock;
+  function stayOn(on) {
+    if (!on) {
+      if (lock) lock.release();
+      lock = undefined;
+      return;
+    }
+    if (!navigator.wakeLock) {
+      byId("dark").textContent = caller.hasSound()
+        ? "This browser lets the screen go dark; with sound on the beat may go on behind it. Try it once, and set the phone’s screen to stay on where it does not."
+        : "This browser lets the screen go dark, and the beat stops with it: switch the sound on, or set the phone’s screen to stay on.";
+      return;
+    }
+    navigator.wakeLock.request("screen").then(function (l) {
+      lock = l;
+    }, function () {
+      byId("dark").textContent =
+        "The phone lets the screen go dark now (its battery is low?): set it to stay on.";
+    });
+  }
+  byId("begin").onclick = function () {
+    if (caller.running()) {
+      caller.pause();
+      stayOn(false);
+    } else {
+      caller.begin();
+      stayOn(true);
+    }
+  };
+  byId("sound").onclick = function () {
+    caller.sound(!caller.hasSound());
+    callerDraw(caller.place());
+  };
+  byId("slower").onclick = function () {
+    caller.pace(-2);
+    callerDraw(caller.place());
+  };
+  byId("faster").onclick = function () {
+    caller.pace(2);
+    callerDraw(caller.place());
+  };
+  function whole() {
+    return Math.max(1, Math.round(caller.seconds() / 60));
+  }
+  byId("spent").onclick = function () {
+    if (caller.running()) {
+      caller.pause();
+      stayOn(false);
+    }
+    byId("question-text").textContent = "Enter " + whole() +
+      (whole() === 1 ? " minute, " : " minutes, ") + byId("grade").value + ", " + side() + "?";
+    byId("question").hidden = false;
+    byId("caller-keys").hidden = true;
+    byId("question").focus();
+  };
+  byId("not-yet").onclick = function () {
+    byId("question").hidden = true;
+    byId("caller-keys").hidden = false;
+    byId("begin").focus();
+  };
+  byId("yes").onclick = function () {
+    byId("not-yet").onclick();
+    work(whole(), caller.strokes());
+    caller.clear();
+  };
+
+  // a photograph from the camera
+  all("[data-off]").forEach(function (b) {
+    b.onclick = function () {
+      press(byId("offsides"), b);
+    };
+  });
+  byId("camera").onchange = function () {
+    var file = this.files[0], says = byId("photo-says");
+    if (!file) return;
+    if (file.size > 20e6) {
+      says.textContent = "The picture has more than 20 MB: set the camera to 12 megapixels.";
+      return;
+    }
+    if (file.type !== "image/jpeg" && file.type !== "image/png") {
+      says.textContent =
+        "The picture is no JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible.";
+      return;
+    }
+    var i = new Image();
+    i.id = "photo";
+    i.alt = "Your photograph";
+    i.src = URL.createObjectURL(file);
+    byId("photo-place").replaceChildren(i);
+    byId("take").textContent = "Take another";
+    var sign = pressed(byId("offsides")).dataset.off === "-" ? "-" : "",
+      row = fit("ronchi", {
+        photo: "x",
+        lines_per_mm: plain(byId("lines").value),
+        offset_mm: sign + plain(byId("offset").value),
+      });
+    queue.photo(file, row, "bands, " + sign + byId("offset").value + " mm").then(function () {
+      says.textContent = queue.waiting()
+        ? "Waits on this phone, and goes by itself."
+        : "Sent to the room.";
+    });
+  };
+
+  try {
+    facts = JSON.parse(localStorage.getItem(kept) || "null");
+  } catch (e) {
+    facts = null;
+  }
+  leafKeys(facts ? facts.leaves : []);
+  stackDraw();
+  view();
+  if (facts) draw();
+  var drewKeys = !!facts;
+  var before = draw;
+  draw = function () {
+    if (!drewKeys) {
+      leafKeys(facts.leaves);
+      drewKeys = true;
+    }
+    before();
+  };
+  var hears = new EventSource("/api/events");
+  hears.onmessage = ask;
+  hears.onopen = function () {
+    queue.send();
+    ask();
+  };
+  hears.onerror = function () {
+    heard(false);
+  };
+  ask();
+  queue.send();
+})();
