@@ -16,7 +16,7 @@ export const layers: readonly (readonly string[])[] = [
   ["lessons"],
   ["stages"],
   ["living"],
-  ["book"],
+  ["book", "room"],
   ["commands"],
 ];
 

@@ -1,4 +1,5 @@
 // deno-lint-ignore-file no-console
+import { join } from "node:path";
 import { attention } from "../knowledge/classAttention.ts";
 import {
   type ClassOfRecords,
@@ -12,6 +13,7 @@ import { tell } from "../knowledge/tell.ts";
 import { tellClass } from "../knowledge/tellClass.ts";
 import { inInches } from "../quantity/inches.ts";
 import { plainLine } from "../record/clean.ts";
+import { Findings } from "../record/errors.ts";
 import { decision } from "../record/tables.ts";
 import { KIT_VERSION } from "../version.ts";
 import { dayTyped, NotDone, runTask, UsageError } from "./command.ts";
@@ -19,7 +21,7 @@ import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
 
-const help = `deno task check [RECORD | CLASS] [--json FILE] [--page FILE] [--today DAY]
+const help = `deno task check [RECORD | CLASS] [--json FILE] [--page FILE] [--parquet FILE] [--today DAY]
 
 Reads a maker's record and prints what is known of the mirror, how surely, and the next step.
 For a folder of records it prints the class: where each mirror is, who needs help first and why.
@@ -31,6 +33,8 @@ Nothing in a record is changed. A record of a class that cannot be read is told;
   --json FILE   also writes everything as JSON, whole or not at all; a file that is not
                 such a summary is never overwritten
   --page FILE   for a class: also writes it as a page to read, print and project
+  --parquet FILE   for a class: also writes a table with a row for each folder and a column for each
+                quantity, for whoever has many classes; polars, DuckDB and the like read a thousand
   --today DAY   the day it is, such as 2026-04-18, where the clock is wrong; a record that tells
                 of a later day is refused
   --help        this text
@@ -42,6 +46,7 @@ Exit status: 0 read, 1 refused (each reason is one sentence), 2 the command was 
 interface Options {
   readonly json?: string;
   readonly page?: string;
+  readonly parquet?: string;
   readonly today?: string;
 }
 
@@ -69,21 +74,41 @@ interface Printed {
 }
 
 /** What is printed of a class; writes what was asked for. */
-async function classLines(folder: string, { json, page, today }: Options): Promise<Printed> {
+async function classLines(
+  folder: string,
+  { json, page, parquet, today }: Options,
+): Promise<Printed> {
   const many = await openClass(folder, today === undefined ? {} : { today });
   if (json !== undefined) await writeWhole(fromCaller(json), classJson(many));
   if (page !== undefined) {
     const { classPage } = await import("../book/pages/classPage.ts");
     await writeWhole(fromCaller(page), classPage(many), isClassPage);
   }
+  if (parquet !== undefined) await writeParquet(fromCaller(parquet), folder, many);
   const fault = many.unreadable.find((one) => one.fault !== undefined)?.fault;
   return { lines: tellClass(many), ...(fault === undefined ? {} : { fault }) };
 }
 
+/** The class as Parquet, with what class.yaml says of it. */
+async function writeParquet(path: string, folder: string, many: ClassOfRecords): Promise<void> {
+  const { classParquet } = await import("../knowledge/classParquet.ts");
+  const { classNow } = await import("../knowledge/classLines.ts");
+  const { readClassSettings } = await import("../record/classSettings.ts");
+  const text = await Deno.readTextFile(join(folder, "class.yaml")).catch(() => "");
+  const now = classNow(many, readClassSettings(text, new Findings()), []);
+  await writeWhole(path, await classParquet(many, now), (before) => before.startsWith("PAR1"));
+}
+
 /** What is printed of one mirror; writes what was asked for. */
-async function mirrorLines(folder: string, { json, page, today }: Options): Promise<Printed> {
+async function mirrorLines(
+  folder: string,
+  { json, page, parquet, today }: Options,
+): Promise<Printed> {
   if (page !== undefined) {
     throw new UsageError("--page goes with a folder of records; the pages of one are its book.");
+  }
+  if (parquet !== undefined) {
+    throw new UsageError("--parquet goes with a folder of records; --json writes one.");
   }
   const { record, summary } = await openMirror(folder, today);
   if (json !== undefined) {
@@ -101,7 +126,9 @@ async function check(name: string, options: Options): Promise<number> {
     options,
   );
   console.log(lines.map(plainLine).join("\n"));
-  const written = [options.json, options.page].filter((file) => file !== undefined);
+  const written = [options.json, options.page, options.parquet].filter((file) =>
+    file !== undefined
+  );
   if (written.length > 0) console.log(`\nWritten: ${written.join(", ")}`);
   // the other mirrors are shown first; then the fault stops the task as any other does
   if (fault !== undefined) throw Object.assign(new Error(fault.message), fault);
@@ -137,7 +164,7 @@ function unwritable(path: string): string {
  */
 export async function writeWhole(
   path: string,
-  text: string,
+  text: string | Uint8Array,
   isOurs: (before: string) => boolean = isSummary,
 ): Promise<void> {
   const before = await Deno.readTextFile(path).catch((error: unknown) => {
@@ -148,13 +175,19 @@ export async function writeWhole(
   if (before !== undefined && !isOurs(before)) {
     throw new NotDone(
       `${path} exists and is not ${
-        isOurs === isSummary ? "a summary of a mirror" : "a page of a class"
+        isOurs === isSummary
+          ? "a summary of a mirror"
+          : isOurs === isClassPage
+          ? "a page of a class"
+          : "a class’s table"
       }, so it is left alone; name another file.`,
     );
   }
   const beside = `${path}.${crypto.randomUUID().slice(0, 8)}.part`;
   try {
-    await Deno.writeTextFile(beside, text);
+    await (typeof text === "string"
+      ? Deno.writeTextFile(beside, text)
+      : Deno.writeFile(beside, text));
     await Deno.rename(beside, path);
   } catch {
     await Deno.remove(beside).catch(() => undefined);
@@ -169,7 +202,12 @@ if (import.meta.main) {
     await runTask({
       name: "check",
       help,
-      options: { json: { type: "string" }, page: { type: "string" }, today: { type: "string" } },
+      options: {
+        json: { type: "string" },
+        page: { type: "string" },
+        parquet: { type: "string" },
+        today: { type: "string" },
+      },
       most: 1,
       many: "check reads one folder",
       act: ([record = demoName], options) => check(record, options),

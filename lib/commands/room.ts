@@ -117,8 +117,15 @@ type Options = Readonly<Record<string, string | number>>;
 /** What the reader of YAML asks the environment for. */
 const YAML_ASKS = "LOG_TOKENS,LOG_STREAM";
 
+/** Where packages with native code look for which C library this machine has. */
+const LIBRARY_ASKED = "/usr/bin/ldd";
+
 /** The permissions of the two, in the words of `deno run`. */
-function permissions(role: "server" | "reckoner", options: Options): string[] {
+function permissions(
+  role: "server" | "reckoner",
+  options: Options,
+  packages: string,
+): string[] {
   const { host, port } = options, own = join(root, "data");
   // a comma parts paths; two of them are one comma of a path
   const [folder, keys] = [options["folder"], options["keys"]].map((path) =>
@@ -132,13 +139,27 @@ function permissions(role: "server" | "reckoner", options: Options): string[] {
       `--allow-env=${YAML_ASKS}`,
     ]
     : [
-      `--allow-read=${[folder, own].join(",")}`,
+      `--allow-read=${[folder, own, LIBRARY_ASKED, packages].join(",")}`,
       "--allow-ffi",
       `--allow-env=${YAML_ASKS},MALLOC_ARENA_MAX,npm_package_config_libvips`,
     ];
 }
 
-function started(role: "server" | "reckoner", options: Options): Deno.ChildProcess {
+/** Where Deno keeps packages: their native code is looked for there. */
+async function packagesFolder(): Promise<string> {
+  const { stdout } = await new Deno.Command(Deno.execPath(), {
+    args: ["info", "--json"],
+    stdin: "null",
+    stderr: "null",
+  }).output();
+  return (JSON.parse(new TextDecoder().decode(stdout)) as { readonly npmCache: string }).npmCache;
+}
+
+function started(
+  role: "server" | "reckoner",
+  options: Options,
+  packages: string,
+): Deno.ChildProcess {
   return new Deno.Command(Deno.execPath(), {
     args: [
       "run",
@@ -148,7 +169,7 @@ function started(role: "server" | "reckoner", options: Options): Deno.ChildProce
       `--v8-flags=--max-semi-space-size=2`,
       "--config",
       join(root, "deno.json"),
-      ...permissions(role, options),
+      ...permissions(role, options, packages),
       script,
       role,
       JSON.stringify(options),
@@ -162,19 +183,20 @@ function started(role: "server" | "reckoner", options: Options): Deno.ChildProce
 
 /** Starts both, hands on what they say to each other, and ends with the server. */
 async function together(options: Options): Promise<number> {
-  const served = started("server", options), toServer = served.stdin.getWriter();
+  const packages = await packagesFolder();
+  const served = started("server", options, packages), toServer = served.stdin.getWriter();
   const encoder = new TextEncoder();
   const send = (to: WritableStreamDefaultWriter<Uint8Array>, line: string): void =>
     void to.write(encoder.encode(`${line}\n`)).catch(() => undefined);
   let isOver = false;
-  let reckoner = started("reckoner", options), toReckoner = reckoner.stdin.getWriter();
+  let reckoner = started("reckoner", options, packages), toReckoner = reckoner.stdin.getWriter();
   const reckoning = async (): Promise<void> => {
     while (!isOver) {
       for await (const line of linesOf(reckoner.stdout)) send(toServer, line);
       await reckoner.status;
       if (isOver) return;
       // a decoder that fell over takes nobody's reading with it
-      reckoner = started("reckoner", options);
+      reckoner = started("reckoner", options, packages);
       toReckoner = reckoner.stdin.getWriter();
       send(toServer, JSON.stringify({ again: true }));
     }

@@ -61,6 +61,9 @@ const ORDER: readonly Reason[] = [
   "done",
 ];
 
+/** Stages at which the coarse grades still take glass off. */
+const ROUGH: readonly string[] = ["rough grinding", "measuring", "correcting"];
+
 /** Stages that wait for the one tester of the room. */
 const AT_TESTER: readonly string[] = ["band test", "zone test", "star test"];
 
@@ -84,7 +87,10 @@ type Judged = readonly [reason: Reason, why: string, among: number];
 function judged(row: ClassRow, soonMin: number): Judged {
   const { slip, warnings, minutesToTarget: minutes, tooDeepUm, done, stage } = row;
   if (row.readings === 0) return ["nothing yet", "Nothing is written yet.", 0];
-  if (minutes !== undefined && minutes < soonMin && slip === undefined) {
+  if (minutes !== undefined && /^Stop\b/.test(row.do)) {
+    return ["cannot be undone", "Its depth is reached; glass does not grow back.", 0];
+  }
+  if (minutes !== undefined && minutes < soonMin && ROUGH.includes(stage)) {
     const left = `${Math.max(0, minutes).toFixed(1)} min to its depth`;
     const back = tooDeepUm === undefined
       ? ""

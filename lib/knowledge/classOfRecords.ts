@@ -220,7 +220,7 @@ function latest(rows: readonly ClassRow[]): string | undefined {
 }
 
 /** The slip that only the class gives away: a bevel left at 0 where the others' discs have one. */
-function withSlips(rows: readonly ClassRow[]): ClassRow[] {
+export function withSlips(rows: readonly ClassRow[]): ClassRow[] {
   const bevels = rows.map(({ bevel }) => bevel).filter((bevel) => bevel > 0);
   const usual = bevels.length > 0 ? median(bevels) : 0;
   return rows.map((row) => {

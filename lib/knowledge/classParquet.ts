@@ -1,4 +1,5 @@
 /** A class as a Parquet file: one row for each folder, every quantity a column, for whoever has a thousand classes. */
+import { frameMaker } from "../record/polars.ts";
 import type { Series } from "nodejs-polars";
 import { KIT_VERSION } from "../version.ts";
 import type { ClassNow } from "./classLines.ts";
@@ -27,7 +28,7 @@ export async function classParquet(
   many: ClassOfRecords,
   now: ClassNow,
 ): Promise<Uint8Array<ArrayBuffer>> {
-  const { default: pl } = await import("nodejs-polars");
+  const pl = await frameMaker();
   const rows = new Map<string, ClassRow>([
     ...many.rows.map((row) => [row.record, row] as const),
     ...many.unreadable.flatMap(({ record, rest }) =>

@@ -1,7 +1,12 @@
 /** A class as the server holds it: benches, what is known of each, and what changed; the folders stay the one truth. */
 import { basename, join } from "node:path";
 import { type ClassNow, classNow } from "../knowledge/classLines.ts";
-import { type ClassOfRecords, foldersIn, type Member } from "../knowledge/classOfRecords.ts";
+import {
+  type ClassOfRecords,
+  foldersIn,
+  type Member,
+  withSlips,
+} from "../knowledge/classOfRecords.ts";
 import { clean } from "../record/clean.ts";
 import { type ClassSettings, readClassSettings } from "../record/classSettings.ts";
 import { describe, Findings } from "../record/errors.ts";
@@ -164,6 +169,7 @@ export class Room {
         const path = join(this.folder, folder);
         const answer = await this.options.ask({ kind: "row", folder: path, today: this.today })
           .catch((error: unknown): Answer => ({ fault: String(error) }));
+        if ("fault" in answer) this.options.log(`${folder}: ${answer.fault}`);
         const now = this.seats.get(folder);
         if (now !== undefined) now.member = memberOf(answer, folder, seat.member);
       }
@@ -210,7 +216,13 @@ export class Room {
     });
     const others = seats.filter(({ kind }) => kind !== "record")
       .map(({ folder, kind }) => ({ folder, what: kind }));
-    return { name: clean(basename(this.folder)), rows, unreadable, others, today: this.today };
+    return {
+      name: clean(basename(this.folder)),
+      rows: withSlips(rows),
+      unreadable,
+      others,
+      today: this.today,
+    };
   }
 
   /** The class in the leader's order. */
@@ -237,7 +249,13 @@ export class Room {
 
   /** The class as Parquet. */
   async parquet(): Promise<Answer> {
-    return await this.options.ask({ kind: "parquet", many: this.many(), now: this.now() });
+    const answer = await this.options.ask({
+      kind: "parquet",
+      many: this.many(),
+      now: this.now(),
+    });
+    if ("fault" in answer) this.options.log(`class.parquet: ${answer.fault}`);
+    return answer;
   }
 
   /** The next step of a bench in all its words; what the photographs say is in it where there are some. */

@@ -18,6 +18,7 @@ const COMMANDS = [
   "hazards",
   "licences",
   "stages",
+  "room",
 ];
 
 const { tasks } = JSON.parse(

@@ -330,7 +330,7 @@
       );
     });
     var go = sum(stacks[0]), no = sum(stacks[1]), says = byId("leaf-says");
-    says.className = go && no && no > go + 1e-6 ? "no ok" : "no";
+    says.className = !go || !no ? "no" : no > go + 1e-6 ? "no ok" : "no wrong";
     says.textContent = !go || !no
       ? "Tap the leaves of each stack one by one."
       : no > go + 1e-6

@@ -69,6 +69,7 @@ export function pageOf({ title, style, body, scripts = [] }: PageParts): Page {
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
 <title>${title} · First Mirror</title>
 <meta name="color-scheme" content="light dark">
+<link rel="icon" href="data:,">
 <script>${trusted(EARLY)}</script>
 <style>
 ${trusted([rootTokens(), base, style].join("\n"))}

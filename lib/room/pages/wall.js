@@ -53,12 +53,19 @@
     });
     return found;
   }
-  // the beginning of a sentence that fits into its line, whole words of it
+  // as much of the first sentences as fits into a line, else whole words of it
   function cut(text, letters) {
-    var first = text.split(/(?<=[.:;])\s/)[0].replace(/[.;:]$/, "");
-    if (first.length <= letters) return first;
-    var kept = first.slice(0, letters - 1);
-    return kept.slice(0, Math.max(kept.lastIndexOf(" "), letters - 14)).replace(/[\s,;:(]+$/, "") +
+    text = text.replace(/^[\w.]+\.(csv|yaml)(, line \d+)?(, column \w+)?: /, "");
+    var first = "";
+    (text.match(/[^.:;]+[.:;]*(?:\s+|$)|\S+/g) || []).some(function (part) {
+      if ((first + part).trim().length > letters) return true;
+      first += part;
+      return false;
+    });
+    first = first.trim().replace(/[:;]$/, "");
+    if (first.length === text.length || first.length > letters * 0.6) return first;
+    var kept = text.slice(0, letters - 1);
+    return kept.slice(0, Math.max(kept.lastIndexOf(" "), letters - 14)).replace(/[\s,;:.(]+$/, "") +
       " …";
   }
   function clock(date) {
