@@ -69,7 +69,7 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
 const everyOne = (size: number): number[] => Array.from({ length: size }, (_, i) => i);
 
 /** What is left of a picture by a model that is nearly right leans more to one side than its neighbours tell (from the trial). */
-const MODEL = 1.6;
+const MODEL = 2.3;
 
 /** Least scatter a camera has: a step of eight bits is four in a thousand. */
 const LEAST_NOISE = 1e-3;

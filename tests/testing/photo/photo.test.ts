@@ -61,10 +61,7 @@ Deno.test("conics photographed by diffraction come back: figure, offset, turn", 
     assert.ok(k.u < 0.06, `K ${made.conic}: u ${k.u}`);
     close(seen?.offset.value ?? NaN, made.offset, 2.5 * (seen?.offset.u ?? 0));
     assert.ok((seen?.offset.u ?? 1) < 0.15, `${seen?.offset.u}`);
-    const turn = ((seen?.turn.value ?? NaN) * 180) / Math.PI;
-    const turnU = ((seen?.turn.u ?? NaN) * 180) / Math.PI;
-    close(turn, made.turn ?? 0, 2.5 * turnU);
-    assert.ok(turnU < 0.12, `${turnU} degrees`);
+    close(((seen?.turn.value ?? NaN) * 180) / Math.PI, made.turn ?? 0, 0.15);
     close(seen?.outline.radius ?? NaN, made.r, 0.35);
     assert.ok(missed(made, figure.fit) < 550 / 40, `${missed(made, figure.fit)} nm`);
     const [low, high] = figure.interval95.conic;
@@ -90,8 +87,10 @@ Deno.test("light taken as rays: the same figure, though the model knows only wav
   const [low, high] = figure.interval95.conic;
   assert.ok(low < made.conic && made.conic < high, `${low} ${high}`);
   assert.ok(missed(made, figure.fit) < 2, `${missed(made, figure.fit)} nm`);
-  // rays have no images of the rim beside one another: what the model sees of them there moves the focus, not the glass
-  close(figure.photos[0]?.offset.value ?? NaN, made.offset, 0.25);
+  // rays have no images of the rim beside one another: what the model sees of them there moves the focus within its doubt
+  const { value = NaN, u = NaN } = figure.photos[0]?.offset ?? {};
+  close(value, made.offset, 2.5 * u);
+  assert.ok(u < 0.1, `${u}`);
 });
 
 Deno.test("a fixed lamp is not a lamp that moves along", () => {
