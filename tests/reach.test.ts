@@ -24,15 +24,7 @@ const learner = [
 ] as const;
 const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
   !file.startsWith("lib/") || file.startsWith("lib/commands/") ||
-  [
-    "knowledge/classWorker",
-    "figures/live/runtime",
-    "living/inPage",
-    "living/kept",
-    "living/heldRecord",
-    "living/notebookOut",
-    "forms/formHtml",
-  ]
+  ["knowledge/classWorker", "figures/live/runtime", "living/inPage", "living/kept"]
     .some((door) => file === `lib/${door}.ts`)
 );
 

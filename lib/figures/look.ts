@@ -176,6 +176,20 @@ const decide =
 @media (max-width: 42rem) { .verdict { grid-template-columns: 1fr; gap: .3rem; } }
 `;
 
+const doit =
+  `.doit { border-top: 2px solid var(--ink); border-bottom: 2px solid var(--ink); padding: 1rem 0; margin: var(--beat) 0; }
+.doit > h3 { margin: 0 0 .5rem; } .doit > :last-child { margin-bottom: 0; }
+.doit ol { list-style: none; counter-reset: step; margin: 0 0 1.1em; padding: 0; }
+.doit li { counter-increment: step; position: relative; padding: .8rem 0 .1rem 2.6rem; border-top: 1px solid var(--hair); }
+.doit li::before { content: counter(step); position: absolute; left: 0; top: .66rem; font-size: var(--step-2); line-height: 1.2; color: var(--soft); font-variant-numeric: tabular-nums; }
+.doit li > p { margin: 0 0 .35rem; } .doit li > p.mind { margin-bottom: .7rem; } .doit li figure { margin: .8rem 0; }
+.doit .sign { padding-left: 1.6em; text-indent: -1.6em; } .doit .sign i { font: 700 1em/1 var(--sans); display: inline-block; width: 1.6em; text-indent: 0; }
+.doit .right i { color: var(--glass); } .doit .wrong i { color: var(--rouge); }
+.doit .who { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.4rem; margin: 0 0 .35rem; } .doit .who > p { margin: 0; border-top: 5px solid var(--hair); padding-top: .35rem; }
+.doit .who > .adult { border-top-color: var(--rouge); } .doit .who b { display: block; font: 600 var(--small)/1.45 var(--sans); }
+@media (max-width: 34rem) { .doit li { padding-left: 1.9rem; } .doit .who { grid-template-columns: 1fr; gap: .5rem; } }
+`;
+
 const path =
   `.path { list-style: none; padding: 0; margin: 0 0 1.1em; border-top: 1px solid var(--hair); }
 .path li { position: relative; display: grid; grid-template-columns: 2.2rem minmax(0, 1fr) 5.5rem; gap: 0 1rem; padding: .85rem 0 .85rem 2rem; }
@@ -195,12 +209,12 @@ const path =
 
 /** Every rule that figures, live figures, tables and blocks need; the class names are those of the pages. */
 export const rules: string = second + figures + live + tables + owners + caution + exercise +
-  decide + path;
+  decide + doit + path;
 
 /** What changes on paper, to stand inside `@media print`. */
 export const paperRules =
   `.control, .ask, .fold, .result { display: none !important; } .paper-only { display: block; }
-figure, .demo, .exercise, .live, tr, .verdict { break-inside: avoid; }
+figure, .demo, .exercise, .live, tr, .verdict, .doit li { break-inside: avoid; }
 figure svg { max-width: 136mm; } figure.wide svg { max-width: 100%; } .live svg { max-width: 88mm; }
 .live { grid-template-columns: 90mm 1fr; } .decide figure svg { max-width: 100%; } figcaption { max-width: 150mm; }
 .small-only, .mid-only { display: none !important; } .big-only, .wide-only { display: block !important; }

@@ -37,10 +37,10 @@ export interface PhotoDecoder {
 }
 
 const bySharp: PhotoDecoder = {
-  async size(bytes): Promise<{ readonly width: number; readonly height: number }> {
+  async size(bytes) {
     return await (await decoder())(bytes, { limitInputPixels: false }).metadata();
   },
-  async decode(bytes, longestSide): Promise<DecodedPhoto> {
+  async decode(bytes, longestSide) {
     const sharp = await decoder();
     const options = { failOn: "error", limitInputPixels: MOST_PIXELS } as const;
     const { width, height, orientation = 1 } = await sharp(bytes, options).metadata();

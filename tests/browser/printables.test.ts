@@ -78,6 +78,10 @@ Deno.test({
             if (["zone-mask", "channel-grid", "centre-finder"].includes(one.name)) {
               worst = Math.max(worst, measured(page, 200, 200, `the rim of ${one.name}`));
             }
+            if (one.name.startsWith("card-")) {
+              // READ: ISO 216, A5
+              worst = Math.max(worst, measured(page, 148, 210, `the frame of ${one.name}`));
+            }
             if (one.name === "curve-gauge") {
               // DERIVED: 100^2 / 4800 = 2.083 mm deep over 200 mm
               worst = Math.max(worst, measured(page, 200, 2.084, "the arc"));

@@ -7,6 +7,7 @@ import {
   type Paper,
   papers,
   type Printable,
+  procedureCard,
   recordSheet,
   safetySheet,
   type StageCautions,
@@ -18,6 +19,9 @@ import { zoneMeasurements } from "../../knowledge/glassWork.ts";
 import { mindOnSheet } from "../../knowledge/hazards.ts";
 import { type ColumnInWords, inWords, type TableName, TABLES } from "../../record/schema.ts";
 import type { Settings } from "../../record/settings.ts";
+import { course } from "../../lessons/course.ts";
+import { benchNumbers } from "../../lessons/procedures/procedure.ts";
+import { procedureFor, stagesOfTheHand } from "../../lessons/procedures/procedures.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
 import { workshopPlan } from "../../stages/plan.ts";
@@ -83,6 +87,17 @@ function columnsToWrite(table: TableName, { shownIn }: Settings): readonly Colum
   );
 }
 
+/** A card for the bench for each stage of the hand, with this mirror's numbers. */
+function cardsOf(settings: Settings): Printable[] {
+  const numbers = benchNumbers(settings);
+  return stagesOfTheHand.flatMap((name) => {
+    const stage = course.find((one) => one.name === name), work = procedureFor(name, numbers);
+    return stage === undefined || work === undefined
+      ? []
+      : [procedureCard({ ...work, head: `${stage.stem.slice(0, 2)} ${stage.title}` })];
+  });
+}
+
 /** Everything there is to print for a mirror. */
 export function printablesOf(facts: BookFacts, stages: readonly StageCautions[]): Printable[] {
   const { record, summary } = facts, { aperture, tester } = record.settings;
@@ -102,6 +117,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ...TABLES.map((table) =>
       recordSheet(table, columnsToWrite(table, record.settings), mindOnSheet(`record-${table}`))
     ),
+    ...cardsOf(record.settings),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
     ...attempt(() => workshopSheets(workshopPlan(usualWorkshop(facts)), stages)),
   ];

@@ -10,6 +10,7 @@ export {
   withBoxes,
 } from "./flow.ts";
 export { type Paper, papers, type Printable } from "./printable.ts";
+export { type Card, procedureCard } from "./procedureCard.ts";
 export {
   recordSheet,
   safetySheet,

@@ -1,0 +1,61 @@
+/** The procedures of all stages of the hand, by the name of the stage. */
+import { alignMirrors } from "./alignMirrors.ts";
+import { carryWeight } from "./carryWeight.ts";
+import { coatMirror } from "./coatMirror.ts";
+import { correctDepth } from "./correctDepth.ts";
+import { grindHollow } from "./grindHollow.ts";
+import { measureCurve } from "./measureCurve.ts";
+import { measureZones } from "./measureZones.ts";
+import { observeSky } from "./observeSky.ts";
+import { placeFlat } from "./placeFlat.ts";
+import { polishSurface } from "./polishSurface.ts";
+import { pourLap } from "./pourLap.ts";
+import { prepareDiscs } from "./prepareDiscs.ts";
+import { type BenchNumbers, cautioned, type Procedure, type Work } from "./procedure.ts";
+import { readBands } from "./readBands.ts";
+import { shapeSurface } from "./shapeSurface.ts";
+import { smoothSurface } from "./smoothSurface.ts";
+import { weighReadings } from "./weighReadings.ts";
+
+const works: Readonly<Record<string, (numbers: BenchNumbers) => Work>> = {
+  "prepare-discs": prepareDiscs,
+  "grind-hollow": grindHollow,
+  "measure-curve": measureCurve,
+  "weigh-readings": weighReadings,
+  "correct-depth": correctDepth,
+  "smooth-surface": smoothSurface,
+  "pour-lap": pourLap,
+  "polish-surface": polishSurface,
+  "read-bands": readBands,
+  "measure-zones": measureZones,
+  "shape-surface": shapeSurface,
+  "coat-mirror": coatMirror,
+  "place-flat": placeFlat,
+  "carry-weight": carryWeight,
+  "align-mirrors": alignMirrors,
+  "observe-sky": observeSky,
+};
+
+/** Names of the stages that have a procedure, in course order. */
+export const stagesOfTheHand: readonly string[] = Object.keys(works);
+
+/**
+ * What the hands do at a stage, with this mirror's own numbers.
+ *
+ * @param stage    "grind-hollow"
+ * @param numbers  as `benchNumbers` gives them
+ * @returns undefined where a stage has no work of the hands
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * import { benchNumbers } from "./procedure.ts";
+ * const numbers = benchNumbers({ aperture: 150, focalLength: 1200, thickness: 25 });
+ * const lap = procedureFor("pour-lap", numbers);
+ * assert.match(lap?.steps[0]?.cautions[0] ?? "", /^Only a trained adult melts and pours pitch/);
+ * assert.equal(procedureFor("judge-mirror", numbers), undefined);
+ * ```
+ */
+export function procedureFor(stage: string, numbers: BenchNumbers): Procedure | undefined {
+  const work = works[stage];
+  return work === undefined ? undefined : cautioned(stage, work(numbers));
+}
