@@ -14,7 +14,7 @@ export const layers: readonly (readonly string[])[] = [
   ["knowledge"],
   ["figures"],
   ["lessons"],
-  ["stages"],
+  ["stages", "forms"],
   ["living"],
   ["book", "room"],
   ["commands"],

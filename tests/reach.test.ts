@@ -24,7 +24,15 @@ const learner = [
 ] as const;
 const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
   !file.startsWith("lib/") || file.startsWith("lib/commands/") ||
-  ["knowledge/classWorker", "figures/live/runtime", "living/inPage", "living/kept"]
+  [
+    "knowledge/classWorker",
+    "figures/live/runtime",
+    "living/inPage",
+    "living/kept",
+    "living/heldRecord",
+    "living/notebookOut",
+    "forms/formHtml",
+  ]
     .some((door) => file === `lib/${door}.ts`)
 );
 

@@ -6,7 +6,6 @@ import { nextStepLines } from "../knowledge/tell.ts";
 import { mm } from "../quantity/format.ts";
 import { inInches } from "../quantity/inches.ts";
 import { plainLine } from "../record/clean.ts";
-import { freshColumns } from "../record/begunRecord.ts";
 import { describe } from "../record/errors.ts";
 import { decodeText, encoded, encodingOf } from "../record/files.ts";
 import { Findings } from "../record/errors.ts";
@@ -14,7 +13,8 @@ import { type Noted, noteWords, NotUnderstood } from "../record/noteWords.ts";
 import { type NoteRows, noteRows } from "../record/noteRow.ts";
 import { dayNow, readRecord } from "../record/readRecord.ts";
 import { depthOf } from "../record/readings.ts";
-import { columnsOf, SCHEMA, usualHeader, wideZones } from "../record/schema.ts";
+import { freshHeads } from "../record/freshTable.ts";
+import { SCHEMA } from "../record/schema.ts";
 import { abrasives } from "../record/tables.ts";
 import type { MirrorRecord, RowOf } from "../record/types.ts";
 import { dayTyped, NotDone, runTask, UsageError } from "./command.ts";
@@ -49,14 +49,7 @@ report of it.`;
 
 /** A table that is not there yet: its remarks and its header, with the columns that this row needs. */
 function begunTable({ table, rows }: Noted, { settings }: MirrorRecord): string {
-  const isWide = table === "zones" && settings.mask !== undefined;
-  const all = isWide ? wideZones((settings.mask ?? []).map((_, at) => at + 1)) : columnsOf(table);
-  const columns = freshColumns(table, all, Object.keys(rows[0] ?? {}));
-  const heads = columns.map((column) =>
-    settings.shownIn === "inch" && column.kind === "length"
-      ? usualHeader(column).replace(/_mm$/, "_in")
-      : usualHeader(column)
-  );
+  const heads = freshHeads(table, settings, Object.keys(rows[0] ?? {}));
   return [...SCHEMA[table].remarks.map((remark) => `# ${remark}`), heads.join(","), ""].join("\n");
 }
 

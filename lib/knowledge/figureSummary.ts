@@ -17,8 +17,12 @@ export interface Judging {
   readonly shadowRadius?: number;
 }
 
+/** What readings came to under their bench: a page tells a record again after every row that is typed. */
+const known = new Map<string, ZoneFigure>();
+const MOST_KNOWN = 8;
+
 /**
- * Reduces the readings of one surface with the record's own bench.
+ * Reduces the readings of one surface with the record's own bench; the same ones on the same bench only once.
  *
  * @throws {CannotTell} where the readings cannot be reduced
  */
@@ -28,7 +32,7 @@ export function reduceMeasurement(
   { radius, shadowRadius }: Judging,
 ): ZoneFigure {
   const { aperture, bevel, goal, tester } = settings;
-  return reduceZones({
+  const test: ZoneTest = {
     readings: [...Map.groupBy(rows, passOf).values()].flatMap(inOrderRead).map(readingOf),
     aperture,
     bevel,
@@ -40,7 +44,13 @@ export function reduceMeasurement(
     reference: goal.shape === "sphere" ? "sphere" : "paraboloid",
     ...(tester.seating === undefined ? {} : { seating: tester.seating }),
     ...(shadowRadius === undefined ? {} : { shadowRadius }),
-  });
+  };
+  const under = JSON.stringify(test), before = known.get(under);
+  if (before !== undefined) return before;
+  const found = reduceZones(test);
+  if (known.size >= MOST_KNOWN) known.clear();
+  known.set(under, found);
+  return found;
 }
 
 /** A row as the zone test takes it: its place in the run's time is its place among the rows. */

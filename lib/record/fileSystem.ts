@@ -52,25 +52,25 @@ function folderAbove(url: string): string {
 
 const onDisk: FileSystem = {
   realPath: (path) => Deno.realPath(path),
-  async info(path) {
+  async info(path): Promise<FileInfo> {
     const { isFile, isDirectory, size } = await Deno.stat(path);
     return { isFile, isFolder: isDirectory, size };
   },
   isThere: (path) => Deno.lstat(path).then(() => true, () => false),
-  async *list(folder) {
+  async *list(folder): AsyncGenerator<FolderEntry> {
     for await (const { name, isDirectory, isSymlink } of Deno.readDir(folder)) {
       yield { name, isFolder: isDirectory, isLink: isSymlink };
     }
   },
   read: (path) => Deno.readFile(path),
   readNow: (path) => Deno.readFileSync(path),
-  whyNot(error) {
+  whyNot(error): "missing" | "closed" | undefined {
     const { PermissionDenied, NotCapable, NotADirectory, NotFound } = Deno.errors;
     if (error instanceof PermissionDenied || error instanceof NotCapable) return "closed";
     return error instanceof NotADirectory || error instanceof NotFound ? "missing" : undefined;
   },
   setting: (name) => Deno.env.get(`FIRST_MIRROR_${name.toUpperCase()}`),
-  get readers() {
+  get readers(): number {
     return Math.min(2, navigator.hardwareConcurrency);
   },
 };

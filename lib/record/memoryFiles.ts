@@ -1,5 +1,5 @@
 /** Files in memory, as a page carries them: a record's texts and pictures by their paths, read as from a disk without links. */
-import type { FileSystem, FolderEntry } from "./fileSystem.ts";
+import type { FileInfo, FileSystem, FolderEntry } from "./fileSystem.ts";
 
 /** A file's text, UTF-8, or its bytes; a browser's picture may stay with the browser until it is read. */
 export type MemoryFile = string | Uint8Array<ArrayBuffer> | Blob;
@@ -46,20 +46,20 @@ export function memoryFiles(
   };
   return {
     // deno-lint-ignore require-await -- fails as a promise does, like the disk's
-    async realPath(path) {
+    async realPath(path): Promise<string> {
       if (!contents.has(plain(path)) && !isFolder(path)) throw new NoSuchFile(path);
       return plain(path);
     },
     // deno-lint-ignore require-await
-    async info(path) {
+    async info(path): Promise<FileInfo> {
       if (isFolder(path)) return { isFile: false, isFolder: true, size: 0 };
       return { isFile: true, isFolder: false, size: sizeOf(fileAt(path)) };
     },
     // deno-lint-ignore require-await
-    async isThere(path) {
+    async isThere(path): Promise<boolean> {
       return contents.has(plain(path)) || isFolder(path);
     },
-    async *list(folder) {
+    async *list(folder): AsyncGenerator<FolderEntry> {
       if (!isFolder(folder)) throw new NoSuchFile(folder);
       const start = `${plain(folder)}/`, found = new Map<string, FolderEntry>();
       for (const path of contents.keys()) {
@@ -69,11 +69,11 @@ export function memoryFiles(
       }
       yield* found.values();
     },
-    async read(path) {
+    async read(path): Promise<Uint8Array<ArrayBuffer>> {
       const file = fileAt(path);
       return file instanceof Blob ? new Uint8Array(await file.arrayBuffer()) : bytesOf(file);
     },
-    readNow(path) {
+    readNow(path): Uint8Array<ArrayBuffer> {
       const file = fileAt(path);
       if (file instanceof Blob) throw new NoSuchFile(`${path}, with its bytes at hand,`);
       return bytesOf(file);

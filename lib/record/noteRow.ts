@@ -6,7 +6,7 @@ import { Findings } from "./errors.ts";
 import { type FoundColumn, matchHeader } from "./header.ts";
 import { type Noted, type NotedCell, type NotedRow, NotUnderstood, valueOf } from "./noteWords.ts";
 import { latestMinute } from "./readings.ts";
-import { columnsOf, dimensionOf } from "./schema.ts";
+import { columnsOf, dimensionOf, type TableName } from "./schema.ts";
 import type { MirrorRecord, Row, ZoneRow } from "./types.ts";
 import { type Decimal, decimalSign, unitFactor } from "./written.ts";
 import { zoneColumns } from "./zoneRows.ts";
@@ -122,10 +122,10 @@ function withNote(
   return { kept: { ...all, note: said }, words };
 }
 
-/** Day, run and minutes so far, as the table's own rows have them. */
-function fillIns(
-  record: MirrorRecord,
-  table: Noted["table"],
+/** Day and minutes so far, where the table's own rows have them. */
+export function fillIns(
+  record: Pick<MirrorRecord, TableName>,
+  table: TableName,
   has: (field: string) => boolean,
   today: string,
 ): NotedRow {

@@ -37,10 +37,10 @@ export interface PhotoDecoder {
 }
 
 const bySharp: PhotoDecoder = {
-  async size(bytes) {
+  async size(bytes): Promise<{ readonly width: number; readonly height: number }> {
     return await (await decoder())(bytes, { limitInputPixels: false }).metadata();
   },
-  async decode(bytes, longestSide) {
+  async decode(bytes, longestSide): Promise<DecodedPhoto> {
     const sharp = await decoder();
     const options = { failOn: "error", limitInputPixels: MOST_PIXELS } as const;
     const { width, height, orientation = 1 } = await sharp(bytes, options).metadata();

@@ -6,7 +6,7 @@ import { clean } from "../record/clean.ts";
 import { type CsvTable, splitTable } from "../record/csv.ts";
 import { Findings } from "../record/errors.ts";
 import { decodeText, LARGEST } from "../record/files.ts";
-import { freshColumns } from "../record/begunRecord.ts";
+import { freshColumns } from "../record/freshTable.ts";
 import {
   type ColumnInWords,
   columnsOf,

@@ -1,6 +1,6 @@
 /** The schema of the tables: its own examples are read, and what follows from it says the same. */
 import assert from "node:assert/strict";
-import { freshTable } from "../../lib/record/begunRecord.ts";
+import { freshTable } from "../../lib/record/freshTable.ts";
 import {
   columnsOf,
   COMMON,
