@@ -25,7 +25,7 @@ function found(which: string): Exercise {
  * ```ts
  * import assert from "node:assert/strict";
  * assert.match(exercise("measure-curve-1").text, /radius of curvature\?$/);
- * assert.match(exercise("measure-curve-1", "Leaves", 2450).text, /too large by about 3 %: That is for a chord of 150 mm/);
+ * assert.match(exercise("measure-curve-1", "Leaves", 2450).text, /too large by about 3\u00a0%: That is for a chord of 150 mm/);
  * ```
  */
 export function exercise(

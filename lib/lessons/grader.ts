@@ -84,7 +84,9 @@ function howFar(got: number, answer: number): string {
   if (answer === 0 || got === 0 || got / answer < 0) return "";
   const ratio = Math.abs(got / answer), size = ratio > 1 ? "large" : "small";
   const off = Math.abs(ratio - 1);
-  if (off < 0.6) return "too " + size + " by about " + Number((100 * off).toPrecision(1)) + " %";
+  if (off < 0.6) {
+    return "too " + size + " by about " + Number((100 * off).toPrecision(1)) + "\u00a0%";
+  }
   const times = Number((ratio > 1 ? ratio : 1 / ratio).toPrecision(2));
   return "about " + times + " times too " + size;
 }
@@ -204,10 +206,14 @@ export function judge(exercise: Exercise, answer: string | number): Judgement {
   return judgeSpelled(spelledOut(exercise), answer);
 }
 
+/** The source of what reads a number, for a page's script. */
+export function numbersSource(): string {
+  return `const units = ${JSON.stringify(units)};\n${numbersIn}`;
+}
+
 /** The source of everything above, for a page's script; the sentences that name a slip are sealed. */
 export function judgeSource(): string {
   const functions = [
-    numbersIn,
     saidBack,
     howFar,
     rounds,
@@ -218,7 +224,7 @@ export function judgeSource(): string {
   ];
   return [
     unsealSource(),
-    `const units = ${JSON.stringify(units)};`,
+    numbersSource(),
     `const ratios = JSON.parse(unseal(${JSON.stringify(seal(JSON.stringify(ratios)))}));`,
     ...functions.map(String),
   ].join("\n");

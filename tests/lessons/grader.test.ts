@@ -104,7 +104,7 @@ Deno.test("right within the task's doubt, close within three times that, else of
   assert.equal(judge(radius, 2540).is, "off");
   assert.equal(judge(radius, "2,385").is, "right", "a comma that parts thousands");
   assert.equal(judge(radius, "2.385 m").is, "right", "another unit of length");
-  assert.match(judge(depth, 1.24).say, /is close, too large by about 6 %\. Keep one digit more/);
+  assert.match(judge(depth, 1.24).say, /is close, too large by about 6\u00a0%\. Keep one digit more/);
 });
 
 Deno.test("a count has no doubt: it is right, or off", () => {
@@ -206,9 +206,9 @@ Deno.test("a ratio gives the slip away", () => {
 
 Deno.test("any other answer is told by how much it is off, without a hint", () => {
   // DERIVED: 1.172 x 1.58 and 1.172 x 1.62 mm, above 1.6 a ratio is said
-  assert.equal(judge(depth, 1.852).say, "1.852\u00a0mm is too large by about 60 %. Not yet.");
+  assert.equal(judge(depth, 1.852).say, "1.852\u00a0mm is too large by about 60\u00a0%. Not yet.");
   assert.match(judge(depth, 1.899).say, /about 1\.6 times too large/);
-  assert.equal(judge(depth, 1.5).say, "1.5\u00a0mm is too large by about 30 %. Not yet.");
+  assert.equal(judge(depth, 1.5).say, "1.5\u00a0mm is too large by about 30\u00a0%. Not yet.");
 });
 
 Deno.test("a choice is judged by its words", () => {

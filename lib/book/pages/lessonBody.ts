@@ -1,8 +1,10 @@
 /** The cells of a notebook, in order, as the body of its page. */
 import { type Cell, cellTags, type CodeCell, isCode, type Notebook } from "../notebook.ts";
 import { codeBlock, line, prose, slug } from "./markdown.ts";
+import { afterGuess, guessAccount, guessAt, guessForm, trialForm } from "./guesses.ts";
 import { outputPlace, outputsHtml } from "./outputs.ts";
 import { explained } from "./glossaryPage.ts";
+import { trialOf } from "../../lessons/guess.ts";
 import { textOf } from "./textOf.ts";
 
 /** A heading the reader may jump to. */
@@ -65,29 +67,60 @@ interface Placed {
   readonly cell: Cell;
   readonly number: number;
   readonly n: number;
+  /** the cell above whose result was to be guessed, where this one tells it */
+  readonly guess?: number;
 }
 
-function cellHtml({ cell, number, n }: Placed, explain: (html: string) => string): string {
-  if (cell.cell_type === "markdown") return explain(proseHtml(cell, number));
+function cellHtml(
+  placed: Placed,
+  cells: readonly Cell[],
+  explain: (html: string) => string,
+): string {
+  const { cell, number, n, guess } = placed;
+  if (cell.cell_type === "markdown") {
+    const html = explain(proseHtml(cell, number)) + trialHtml(placed, cells);
+    return guess === undefined ? html : afterGuess(guess, html);
+  }
   if (!isCode(cell) || cell.source.trim() === "") return "";
   if (tagged(cell, "exercise")) return exerciseHtml(cell, n);
   const code = tagged(cell, "decide")
     ? ""
     : codeBlock(cell.source, n, { open: tagged(cell, "open") });
-  return code + outputPlace(n, outputsHtml(cell.outputs));
+  const asked = guessAt(cell, cells);
+  const form = asked === undefined ? "" : guessForm(n, asked).markup;
+  const hidden = { isFolded: asked !== undefined, ...(guess === undefined ? {} : { guess }) };
+  return form + code + outputPlace(n, outputsHtml(cell.outputs), hidden);
 }
+
+/** The field behind prose tagged `try`: for the next code cell where that proposes a value, else for the last above that does. */
+function trialHtml({ cell, number, n }: Placed, cells: readonly Cell[]): string {
+  if (!tagged(cell, "try")) return "";
+  const code = cells.filter(isCode), last = code.slice(0, n).findLastIndex(proposes);
+  const next = cells.slice(number).find(isCode), at = next && proposes(next) ? n : last;
+  const trial = trialOf(code[at]?.source ?? "");
+  if (trial === undefined) {
+    throw new RangeError(
+      "tagged try, but no code cell above, nor the next, has a line that ends in // try VALUE",
+    );
+  }
+  return trialForm(at, trial, n - 1).markup;
+}
+
+const proposes = ({ source }: Cell): boolean => trialOf(source) !== undefined;
 
 const grouping = ["exercise", "decide"] as const;
 
 /** Runs of cells that belong into one block: neighbours with the same tag; a heading begins a new block. */
 function grouped(cells: readonly Cell[]): { kind?: "exercise" | "decide"; cells: Placed[] }[] {
   const groups: { kind?: "exercise" | "decide"; cells: Placed[] }[] = [];
-  let n = 0;
+  let n = 0, guess: number | undefined;
   cells.forEach((cell, index) => {
     const kind = grouping.find((tag) => tagged(cell, tag));
     const last = groups.at(-1);
     const begins = cell.cell_type === "markdown" && /^\s*#/.test(cell.source);
-    const placed = { cell, number: index + 1, n };
+    const told = tagged(cell, "after-guess") ? guess : undefined;
+    const placed = { cell, number: index + 1, n, ...(told === undefined ? {} : { guess: told }) };
+    if (tagged(cell, "guess")) guess = n;
     if (isCode(cell)) n++;
     if (kind !== undefined && last?.kind === kind && !begins) last.cells.push(placed);
     else groups.push({ ...(kind === undefined ? {} : { kind }), cells: [placed] });
@@ -111,7 +144,7 @@ function startOf(source: string, n: number): string {
 function exerciseHtml({ source, outputs }: CodeCell, n: number): string {
   const shown = unjudged(outputsHtml(outputs));
   if (!/\b(exercise|question)\(/.test(source)) return outputPlace(n, shown);
-  const cell = startOf(source, n) + outputPlace(n, "", ".judged");
+  const cell = startOf(source, n) + outputPlace(n, "", { only: ".judged" });
   const end = shown.lastIndexOf("</section>");
   return end < 0 ? shown + cell : shown.slice(0, end) + cell + shown.slice(end);
 }
@@ -179,7 +212,9 @@ export function lessonBody(notebook: Pick<Notebook, "cells">, on?: string): Less
   );
   const blocks = grouped(cells).map((group) => {
     const number = group.cells[0]?.number;
-    const html = group.cells.map((placed) => inCell(placed.number, () => cellHtml(placed, explain)))
+    const html = group.cells.map((placed) =>
+      inCell(placed.number, () => cellHtml(placed, cells, explain))
+    )
       .join("");
     if (group.kind === "exercise") return exercise(html, `check-${number}`);
     if (group.kind === "decide") return decision(html, `decide-${number}`) + codeOf(group.cells);
@@ -188,7 +223,10 @@ export function lessonBody(notebook: Pick<Notebook, "cells">, on?: string): Less
   return {
     ...(title === undefined ? {} : { title }),
     ...(standfirst === undefined ? {} : { standfirst }),
-    ...anchored(blocks.join("\n")),
+    ...anchored(
+      blocks.join("\n") +
+        guessAccount(notebook.cells.filter((cell) => tagged(cell, "guess")).length),
+    ),
     words,
   };
 }

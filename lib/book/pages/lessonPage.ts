@@ -8,6 +8,7 @@ import { linkPages } from "./links.ts";
 import { line } from "./markdown.ts";
 import { bookBar, edge, shell } from "./shell.ts";
 import { stageStates } from "./status.ts";
+import { stageNameOf } from "../../lessons/course.ts";
 import { textOf } from "./textOf.ts";
 import { mirrorsWay } from "./way.ts";
 
@@ -21,19 +22,23 @@ export interface LessonParts {
   readonly facts: BookFacts;
 }
 
-/** The sentence under the sign: whose curve it is. */
-function dims({ summary, record }: BookFacts): Html {
+/** The stage that lets its reader guess how deep the hollow is. */
+const asksDepth = "choose-mirror";
+
+/** The sentence under the sign: whose curve it is, and how deep, where that is not asked below. */
+function dims({ summary, record }: BookFacts, stem: string): Html {
   const { depth, measured } = depthNow(summary);
   const across = plainNumber(record.settings.aperture);
   const whose = measured ? "your mirror’s curve" : "the curve you are after";
-  return safe`<p class="dims">Above: ${whose} under a straight-edge, to scale. It is ${across} mm across and ${
-    depth.toFixed(3)
-  } mm deep.${record.settings.shownIn === "inch" && IN_INCHES}</p>`;
+  const deep = stageNameOf(stem) !== asksDepth && safe` and ${depth.toFixed(3)} mm deep`;
+  return safe`<p class="dims">Above: ${whose} under a straight-edge, to scale. It is ${across} mm across${deep}.${
+    record.settings.shownIn === "inch" && IN_INCHES
+  }</p>`;
 }
 
 /** What stays in millimetres on a page told in inches. */
 const IN_INCHES =
-  " Lengths on this page are in inches, as mirror.yaml wants them; code, formulas, exercises, live figures and the axes of drawings stay in millimetres.";
+  " Lengths on this page are in inches, as mirror.yaml wants them; code, formulas, guesses, exercises, live figures and the axes of drawings stay in millimetres.";
 
 function pager(chapters: readonly Chapter[], here: Chapter): Html {
   const written = chapters.filter((chapter) => chapter.file !== undefined);
@@ -78,7 +83,7 @@ export function lessonPage({ body, chapter, chapters, facts }: LessonParts): str
 <p class="standfirst">${trusted(standfirst)}</p>
 </div>
 ${sign}
-${dims(facts)}`,
+${dims(facts, chapter.stem)}`,
     main: safe`${mirrorsWay(facts, chapter, chapters)}
 ${trusted(linkPages(list + body.html, chapters))}
 ${wordsOfPage(body.words)}`,

@@ -87,15 +87,27 @@ export function outputsHtml(outputs: readonly Output[]): string {
   return merged.map(outputHtml).join("");
 }
 
+/** How the place of an output stands. */
+export interface OutputLook {
+  /** of what a run gives only this is put there: a selector; all of it where there is none */
+  readonly only?: string;
+  /** its reader guesses first: hidden until then */
+  readonly isFolded?: boolean;
+  /** the cell above whose result it tells, before which it is hidden too */
+  readonly guess?: number;
+}
+
 /**
  * The place of what a code cell gave, where a run in the page puts its own.
  *
  * @param n     which of the notebook's code cells, from 0
  * @param html  what it gave when the book was built
- * @param only  of what a run gives only this is put there: a selector; all of it where there is none
  */
-export function outputPlace(n: number, html: string, only?: string): string {
+export function outputPlace(n: number, html: string, look: OutputLook = {}): string {
+  const { only, isFolded = false, guess } = look;
   const part = only === undefined ? "" : ` data-only="${only}"`;
-  return `<div class="gave" data-output-of="${n}" data-state="as built" aria-live="polite"${part}>
+  const told = guess === undefined ? "" : ` data-after-guess="${guess}"`;
+  const hidden = isFolded || guess !== undefined ? " hidden" : "";
+  return `<div class="gave" data-output-of="${n}" data-state="as built" aria-live="polite"${part}${told}${hidden}>
 ${html}</div>\n`;
 }

@@ -4,12 +4,14 @@ import { runtimeScript } from "../../figures/live/runtimeScript.ts";
 import { paperRules, rootTokens, rules } from "../../figures/look.ts";
 import { scriptElement } from "../../figures/show.ts";
 import { pageScript } from "../../lessons/grader.ts";
+import { guessScript } from "./guesses.ts";
 import type { Chapter } from "./chapters.ts";
 
 import ground from "./ground.css" with { type: "text" };
 import own from "./page.css" with { type: "text" };
 import home from "./home.css" with { type: "text" };
 import cells from "./cells.css" with { type: "text" };
+import guesses from "./guesses.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
 
 /** The parts of one page. */
@@ -25,12 +27,21 @@ export interface PageParts {
   readonly footer: Html;
 }
 
-const style = [rootTokens(), ground, rules, own, home, cells, `@media print { ${paperRules} }`]
+const style = [
+  rootTokens(),
+  ground,
+  rules,
+  own,
+  home,
+  cells,
+  guesses,
+  `@media print { ${paperRules} }`,
+]
   .join("\n");
 
-/** The theme the reader chose last, before anything is drawn. */
+/** That there is a script, and the theme the reader chose last, before anything is drawn. */
 const earlyTheme =
-  `try { var t = localStorage.getItem("first-mirror-theme"); if (t) document.documentElement.dataset.theme = t; } catch (e) { /* no storage: follow the device */ }`;
+  `document.documentElement.classList.add("js"); try { var t = localStorage.getItem("first-mirror-theme"); if (t) document.documentElement.dataset.theme = t; } catch (e) { /* no storage: follow the device */ }`;
 
 /** A page may load nothing from anywhere: what it needs is inside. */
 const policy =
@@ -45,9 +56,9 @@ function oneLabel(markup: string): string {
 function scriptsFor(main: string): Html {
   return safe`<script>
 ${trusted(script)}</script>
-${main.includes('<form class="ask') && scriptElement(pageScript())}${
-    main.includes('<figure class="live"') && scriptElement(runtimeScript)
-  }`;
+${/<form class="ask(?! (?:guess|try))/.test(main) && scriptElement(pageScript())}${
+    /<form class="ask (guess|try)/.test(main) && scriptElement(guessScript())
+  }${main.includes('<figure class="live"') && scriptElement(runtimeScript)}`;
 }
 
 /**

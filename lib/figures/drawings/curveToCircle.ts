@@ -102,16 +102,15 @@ function draw(curve: Curve, width: number, finding: string): Html {
  */
 export function curveToCircle(curve: Curve): Shown {
   const { aperture, radius } = curve, f = fixed(radius / 2);
-  const depth = fixed(sagitta(aperture, radius), 3);
   const finding =
     `A mirror ${fixed(aperture)} mm across, its focus at ${f} mm and the centre of its ` +
     `curve at ${
       fixed(radius)
-    } mm, twice as far, all to one scale. The hollow is ${depth} mm deep: too little to see.`;
+    } mm, twice as far, all to one scale. The hollow is too shallow to see.`;
   return figure({
     finding,
     caption:
-      safe`<b>R is twice f.</b> The compass that draws the curve stands at C; light from a star meets at F, halfway. The hollow is ${depth} mm deep: at this scale it is no thicker than its line.`,
+      safe`<b>R is twice f.</b> The compass that draws the curve stands at C; light from a star meets at F, halfway. The hollow is there, and at this scale no deeper than its line is thick.`,
     draw: (width) => draw(curve, width, finding),
   });
 }

@@ -1,0 +1,120 @@
+// Guesses and fields of the page. What is said comes from guessed, howWell and withTrial, above.
+const kept = new Map();
+const account = document.querySelector("[data-guesses]");
+
+function place(kind, n) {
+  return document.querySelector("[data-" + kind + '="' + n + '"]');
+}
+
+// What a guess folds: the cell's result, and whatever tells it.
+function fold(n, isFolded) {
+  const told = document.querySelectorAll(
+    '[data-output-of="' + n + '"],[data-after-guess="' + n + '"]',
+  );
+  for (const element of told) element.hidden = isFolded;
+  place("guess", n).hidden = !isFolded;
+}
+
+function tellHowWell() {
+  if (account === null) return;
+  account.textContent = howWell([...kept.values()], Number(account.dataset.guesses));
+}
+
+function tell(n, words, byReader) {
+  const said = guessed(JSON.parse(place("guess", n).dataset.about), words);
+  const line = place("guess-kept", n), again = document.createElement("button");
+  again.type = "button";
+  again.className = "act";
+  again.textContent = "Guess again";
+  again.dataset.guessAgain = n;
+  line.replaceChildren(said.say + " ", again);
+  line.hidden = false;
+  kept.set(n, said);
+  fold(n, false);
+  tellHowWell();
+  if (!byReader) return;
+  line.focus();
+  const detail = { kind: "guess", key: n, value: words };
+  document.dispatchEvent(new CustomEvent("first-mirror:keep", { detail }));
+}
+
+function guess(form) {
+  const field = form.elements.guess;
+  if (field.value.trim() === "") {
+    field.setAttribute("aria-invalid", "true");
+    field.focus();
+    return;
+  }
+  field.removeAttribute("aria-invalid");
+  tell(form.dataset.guess, field.value, true);
+}
+
+// The cell itself writes and runs: it is asked to, as soon as it can.
+function tryOut(form) {
+  const n = form.dataset.try,
+    out = form.querySelector(".result"),
+    typed = form.elements.value.value;
+  const ask = () => {
+    const detail = {
+      change: (source) => withTrial(source, form.dataset.name, typed, form.dataset.unit),
+      ran: undefined,
+    };
+    place("cell", n).dispatchEvent(new CustomEvent("first-mirror:write", { detail }));
+    out.textContent = detail.ran === undefined ? "Such a value cannot stand there." : "";
+    const upTo = form.dataset.upTo;
+    if (detail.ran !== undefined && upTo !== undefined) {
+      detail.ran.then(() => window.firstMirror.run(Number(upTo)));
+    }
+  };
+  if (window.firstMirror !== undefined) return ask();
+  out.textContent = "The page is still reading its library.";
+  (window.firstMirrorWaiting = window.firstMirrorWaiting || []).push(ask);
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!form.matches("form[data-guess], form[data-try]")) return;
+  event.preventDefault();
+  if (form.dataset.guess !== undefined) guess(form);
+  else tryOut(form);
+});
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest ? event.target.closest("button") : null;
+  if (button === null) return;
+  const form = button.closest("form[data-guess]");
+  if (form !== null && button.dataset.pick !== undefined) {
+    form.elements.guess.value = button.dataset.pick;
+    guess(form);
+  } else if (form !== null && button.dataset.showMe !== undefined) {
+    fold(form.dataset.guess, false);
+    (place("output-of", form.dataset.guess) || form).scrollIntoView({ block: "nearest" });
+  } else if (button.dataset.guessAgain !== undefined) {
+    const n = button.dataset.guessAgain;
+    place("guess-kept", n).hidden = true;
+    kept.delete(n);
+    fold(n, true);
+    tellHowWell();
+    const detail = { kind: "guess", key: n, value: undefined };
+    document.dispatchEvent(new CustomEvent("first-mirror:keep", { detail }));
+    place("guess", n).elements.guess.focus();
+  }
+});
+
+// A cell that is run before its guess keeps its result folded: the form says so.
+document.addEventListener("first-mirror:cell", ({ detail }) => {
+  const form = place("guess", detail.cell);
+  if (form === null || form.hidden || detail.state !== "done") return;
+  form.dataset.ran = "";
+});
+
+// What was kept is put back as if it had been typed.
+document.addEventListener("first-mirror:put-back", ({ detail }) => {
+  if (detail.kind !== "guess") return;
+  const form = place("guess", detail.key);
+  if (form === null) return;
+  form.elements.guess.value = detail.value;
+  tell(detail.key, detail.value, false);
+});
+
+tellHowWell();
