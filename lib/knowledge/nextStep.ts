@@ -1,5 +1,5 @@
 /** From all that is known of a mirror to one thing to do next, with the reason and the caution that goes with it. */
-import type { DiaryRow, GrindingRow, MirrorRecord } from "../record/types.ts";
+import type { DiaryRow, GrindingRow, MirrorRecord, Position } from "../record/types.ts";
 import { chordOf } from "../measuring/gauges.ts";
 import { LEAF_SETS, stacksAround } from "../measuring/stacks.ts";
 import { leafWidthCorrection } from "../measuring/straightEdge.ts";
@@ -14,6 +14,7 @@ import { afterCoating } from "./nextStepLater.ts";
 import { afterSights } from "./nextStepSights.ts";
 import type { Known, Rules } from "./rules.ts";
 import type { Slip } from "./slips.ts";
+import { bothWays, halvesSaid, usualStroke, withStrokes } from "./usualStrokes.ts";
 import type { CurveSummary, DepthChoice, GrindingSummary, NextStep } from "./summaryTypes.ts";
 
 const round = (value: number, digits: number): string => value.toFixed(digits);
@@ -37,7 +38,7 @@ function start(known: Known, rules: Rules): Step {
       why: `${Number(minutes.toFixed(1))} minutes are logged, and no depth is measured yet.`,
     };
   }
-  return {
+  const begin: Step = {
     stage: "blanks",
     do: "Bevel both discs, then grind 20 minutes with F80, mirror on top, and read the sagitta.",
     until: "there is a depth every 20 minutes; the forecast needs them.",
@@ -47,6 +48,23 @@ function start(known: Known, rules: Rules): Step {
     grade: "F80",
     minutes: 20,
   };
+  return hollowing(known, begin, "mirror on top");
+}
+
+/** A step of rough work with its stroke. */
+function hollowing({ record }: Known, step: Step, position: Position): Step {
+  const { minutes = 0 } = step, { aperture } = record.settings;
+  return minutes > 0
+    ? withStrokes(step, [usualStroke(position, minutes, aperture, "hollowing")])
+    : step;
+}
+
+/** A step of fine work with its stroke, half of it with the discs swapped. */
+function swapping({ record }: Known, step: Step, says?: (minutes: number) => string): Step {
+  const { minutes = 0 } = step;
+  return minutes > 0
+    ? withStrokes(step, bothWays(minutes, record.settings.aperture), says?.(minutes))
+    : step;
 }
 
 /** How this maker reads the curve, in an order. */
@@ -73,7 +91,7 @@ const TRY_CHARGE = 5;
 function renewCharge(known: Known, grinding: GrindingSummary, rules: Rules, why: string): Step {
   const grade = gradeNow(known, rules), grain = rules.grainUm(grade) ?? 0;
   const { grams, waterMl } = chargeOf({ ds50Um: grain }, known.record.settings.aperture);
-  return {
+  const renew: Step = {
     stage: "rough grinding",
     do: `Renew the charge: rinse both discs, ${round(grams, 1)} g of fresh ${grade} and ${
       round(waterMl, 0)
@@ -85,6 +103,7 @@ function renewCharge(known: Known, grinding: GrindingSummary, rules: Rules, why:
     grade,
     minutes: TRY_CHARGE,
   };
+  return hollowing(known, renew, grinding.nextPosition);
 }
 
 /** From one session to the next the same hands differ by this share of what they grind. COMMON PRACTICE */
@@ -161,14 +180,14 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
   const over = grinding.overshoot !== undefined, minutes = grinding.minutesToTarget;
   if (!grinding.canForecast || minutes === undefined) {
     const trial = over ? TRY_CHARGE : 20;
-    return {
+    return hollowing(known, {
       stage: over ? "correcting" : "rough grinding",
       do: `Grind ${trial} minutes more, ${grinding.nextPosition}, and ${readIt(grinding)} again.`,
       until: "the readings rise by more than their own scatter.",
       why: "The readings so far cannot tell how fast the hollow grows.",
       grade,
       minutes: trial,
-    };
+    }, grinding.nextPosition);
   }
   const spread = grinding.interval95, stage = over ? "correcting" : "rough grinding";
   const sure = spread === undefined
@@ -190,7 +209,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
   const isSure = doubtUm <= 1000 * rules.sagittaTolerance && !isBorrowed;
   if (isSure || minutes.value < 1) {
     const all = Math.max(0.5, Math.round(2 * minutes.value) / 2);
-    return {
+    return hollowing(known, {
       stage,
       do: `Grind ${
         all === 0.5 ? "half a minute more" : `the last ${minutesSaid(all).replace(/^1 /, "")}`
@@ -199,11 +218,11 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
       why: `${why} That is known well enough to go all of it: this is the last stop.`,
       grade,
       minutes: all,
-    };
+    }, grinding.nextPosition);
   }
   const stops = stopsAfter(grinding, 1000 * Math.abs(gapMm), share, rules);
   const part = Math.max(1, Math.round(minutes.value * share));
-  return {
+  return hollowing(known, {
     stage,
     do: `Grind ${minutesSaid(part)}, ${grinding.nextPosition}, then measure.`,
     until,
@@ -212,7 +231,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
     } after this one, and at the last of them all that is left.`,
     grade,
     minutes: part,
-  };
+  }, grinding.nextPosition);
 }
 
 /** The two stacks to try at a depth, as a maker's own leaves have them; nothing where they are of no set that is known. */
@@ -246,7 +265,7 @@ function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Step
   if (rules.ladder.includes(grade)) return fine(known, grade, rules);
   const next = rules.ladder[0] ?? "F120", { aperture } = known.record.settings;
   const minutes = rules.gradeMinutes(next, gradeNow(known, rules), aperture)?.least;
-  return {
+  return swapping(known, {
     ...timed(next, minutes),
     stage: "fine grinding",
     do:
@@ -255,7 +274,7 @@ function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Step
     why: `The sagitta is ${round(grinding.sagittaNow.value, 3)} mm where ${
       round(grinding.targetSagitta.value, 3)
     } mm is wanted for ${known.record.settings.focalLength} mm of focal length.`,
-  };
+  }, (all) => `${next} takes ${minutesSaid(all)}: ${halvesSaid(all)}.`);
 }
 
 /** The grade of a step, and whole minutes where somebody can say them. */
@@ -305,7 +324,7 @@ function curveOnly(known: Known, curve: CurveSummary): Step {
   if (curve.sagitta === undefined) return mendSlip(curve);
   const gap = known.design.sagitta.value - curve.sagitta.value;
   const position = gap > 0 ? "mirror on top" : "tool on top";
-  return {
+  const trial: Step = {
     stage: "measuring",
     do: `Grind 10 minutes, ${position}, write them into grinding.csv, and measure again.`,
     until: "log and readings together can forecast the stop.",
@@ -315,6 +334,7 @@ function curveOnly(known: Known, curve: CurveSummary): Step {
     grade: "F80",
     minutes: 10,
   };
+  return hollowing(known, trial, position);
 }
 
 /**
@@ -435,7 +455,7 @@ export function fine(known: Known, last: string, rules: Rules): Step {
     } minutes are logged.`;
   const why = `${last} has to dig out the pits of ${before ?? "the grade before it"}.${foreseen}`;
   if (missing >= 1) {
-    return {
+    return swapping(known, {
       stage: "fine grinding",
       do: `Grind ${missing} ${
         missing === 1 ? "minute" : "minutes"
@@ -444,7 +464,7 @@ export function fine(known: Known, last: string, rules: Rules): Step {
       why,
       grade: last,
       minutes: missing,
-    };
+    }, (all) => `${upper(halvesSaid(all))}.`);
   }
   const next = rules.ladder.find((grade) =>
     (rules.grainUm(grade) ?? 0) < (rules.grainUm(last) ?? 0) * 0.95
@@ -459,36 +479,48 @@ export function fine(known: Known, last: string, rules: Rules): Step {
       grinding === undefined ? "read the sagitta" : readIt(grinding)
     } once more: fine grinding moves the depth.`
     : "";
-  return {
+  const mend = isUnread ? undefined : mendNow(known, last, rules);
+  if (mend !== undefined) return mend;
+  return swapping(known, {
     stage: "fine grinding",
-    do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.${read}${
-      isUnread ? "" : mendNow(known, last, rules)
-    }`,
+    do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.${read}`,
     until:
       `${pits}, and the grid wears off everywhere at once; else five minutes more and look again.`,
     why,
     ...timed(next, rules.gradeMinutes(next, last, record.settings.aperture)?.least),
-  };
+  }, (all) => `${next} takes ${minutesSaid(all)}: ${halvesSaid(all)}.`);
 }
 
 /** Grains finer than this hardly move the depth any more, um. COMMON PRACTICE */
 const MOVES_DEPTH_UM = 50;
 
 /** A depth that is surely off while the grade can still mend it: how long, which disc on top. */
-function mendNow({ grinding }: Known, last: string, rules: Rules): string {
-  const grain = rules.grainUm(last) ?? 0;
-  if (grinding === undefined || grain < MOVES_DEPTH_UM) return "";
+function mendNow(known: Known, last: string, rules: Rules): Step | undefined {
+  const { grinding } = known, grain = rules.grainUm(last) ?? 0;
+  if (grinding === undefined || grain < MOVES_DEPTH_UM) return undefined;
   const { sagittaNow: now, targetSagitta: target, rates } = grinding;
   const off = 1000 * (now.value - target.value), rate = rates.mirrorOnTop ?? rates.toolOnTop;
   const least = Math.max(1000 * rules.sagittaTolerance, 2000 * (now.u ?? 0));
-  if (rate === undefined || Math.abs(off) <= least) return "";
+  if (rate === undefined || Math.abs(off) <= least) return undefined;
   const perMin = rate.value * grain / (rules.grainUm("F80") ?? 185);
   const minutes = Math.max(1, Math.round(Math.abs(off) / perMin));
-  return ` But first mend the depth, for no finer grade can: it is ${
-    round(Math.abs(off), 0)
-  } µm too ${off > 0 ? "deep" : "shallow"}, so ${minutesSaid(minutes)} with ${last}, ${
-    off > 0 ? "tool on top" : "mirror on top"
-  }, the stroke of rough grinding, and read it again.`;
+  const position = off > 0 ? "tool on top" : "mirror on top";
+  return hollowing(known, {
+    stage: "correcting",
+    do: `Mend the depth before a finer grade, for none can: grind ${
+      minutesSaid(minutes)
+    } with ${last}, ${position}, with the stroke of rough grinding, and ${readIt(grinding)} again.`,
+    until: `the sagitta is ${round(target.value, 3)} mm, give or take ${
+      round(1000 * rules.sagittaTolerance, 0)
+    } µm.`,
+    why: `The hollow is ${round(Math.abs(off), 0)} µm too ${
+      off > 0 ? "deep" : "shallow"
+    }, and ${last} takes some ${
+      round(perMin, 1)
+    } µm a minute; the pits of ${last} stay as they are.`,
+    grade: last,
+    minutes,
+  }, position);
 }
 
 /** After the last grade a reading, before any pitch is warmed. */
@@ -516,7 +548,8 @@ function depthMissed({ record, design, grinding }: Known, choice: DepthChoice): 
     ? 0
     : 1000 * (grinding.sagittaNow.value - grinding.targetSagitta.value);
   const minutes = Math.max(1, Math.round(goBack.minutes.value));
-  return {
+  const back = usualStroke(goBack.position, minutes, record.settings.aperture, "hollowing");
+  const decide: Step = {
     stage: "correcting",
     do: `Pour no lap yet; decide. Either go back: wash everything, ${
       minutesSaid(minutes)
@@ -536,6 +569,7 @@ function depthMissed({ record, design, grinding }: Known, choice: DepthChoice): 
     grade: goBack.grade,
     minutes,
   };
+  return withStrokes(decide, [back], "Going back:");
 }
 
 function lap(aperture: number, last: string, pits: string): Step {
@@ -567,14 +601,15 @@ export function polish(known: Known, rules: Rules): Step {
   const last = grinding.findLast(({ abrasive }) => !isOxide(abrasive))?.abrasive;
   const { pitUm, edgeHours: edge } = rules;
   const told = Number(hours.toFixed(1));
-  const why = `${told} ${
-    told === 1 ? "hour is" : "hours are"
-  } logged. Pits ${pitUm} µm deep are gone from the edge after about ${
+  const logged = told === 0 ? "No hour is" : told === 1 ? "1 hour is" : `${told} hours are`;
+  const why = `${logged} logged. Pits ${pitUm} µm deep are gone from the edge after about ${
     edge.hours.toFixed(1)
   } hours (${edge.least.toFixed(1)} to ${
     edge.most.toFixed(1)
   }): the last ones live there, and shine says nothing about them.`;
+  const plan = [usualStroke("mirror on top", HOUR, record.settings.aperture, "over the centre")];
   const common = { stage: "polishing", why, minutes: HOUR };
+  const stroke = "The hour with the mirror on top.";
   const looks = looksAtPits(known, rules), seen = looks.at(-1);
   if (seen !== undefined && seen.amount === 0 && seen.hours >= hours) {
     const isShort = hours < 0.2 * edge.hours;
@@ -591,26 +626,34 @@ export function polish(known: Known, rules: Rules): Step {
         Number((seen.hours - former.hours).toFixed(1))
       } hours: ${former.amount} pits, then ${seen.amount}. ${why}`
       : why;
-    return {
-      ...common,
-      do:
-        "Count pits in five fields at the edge, polish an hour on a freshly pressed lap, and count again.",
-      until: `none is left there; where the count does not fall, go back to ${
-        last ?? "the last grade"
-      }, or to the coarser grade whose tile looks like these pits.`,
-      why: reason,
-    };
+    return withStrokes(
+      {
+        ...common,
+        do:
+          "Count pits in five fields at the edge, polish an hour on a freshly pressed lap, and count again.",
+        until: `none is left there; where the count does not fall, go back to ${
+          last ?? "the last grade"
+        }, or to the coarser grade whose tile looks like these pits.`,
+        why: reason,
+      },
+      plan,
+      stroke,
+    );
   }
   const counted = hours === 0
     ? "Press the lap cold for 15 minutes, polish the first hour, and count pits in five fields at the edge, under a loupe with grazing light."
     : seen === undefined || seen.amount === 0
     ? "Look for pits in five fields at the edge, under a loupe with grazing light; while there are any, press the lap, polish another hour, and count again."
     : `Press the lap 15 minutes, polish another hour, and count again: there were ${seen.amount} pits in a field.`;
-  return {
-    ...common,
-    do: counted,
-    until: "none is left there; then look at the mirror through a Ronchi grating.",
-  };
+  return withStrokes(
+    {
+      ...common,
+      do: counted,
+      until: "none is left there; then look at the mirror through a Ronchi grating.",
+    },
+    plan,
+    stroke,
+  );
 }
 
 /** Looks for pits in the diary since polishing began, each with the hours polished by then. */
@@ -635,7 +678,7 @@ function testFirst({ record }: Known, rules: Rules, date: string): Step {
     return {
       stage: "zone test",
       do:
-        `Read the zones with the knife behind the mask: ${rules.runsWanted} runs, the mark at the top, knife upright.`,
+        `Let the mirror stand ${rules.coolMin} minutes, then read the zones with the knife behind the mask: ${rules.runsWanted} runs, the mark at the top, knife upright.`,
       until: `there are ${rules.runsWanted} runs through every opening.`,
       why: "The bands have been looked at; only the knife gives their shape in numbers.",
       readings: [{ angleDeg: 0, knifeDeg: 0, runs: rules.runsWanted }],

@@ -1,8 +1,8 @@
 /** The next step for a mirror whose surface has been judged: leave it alone, measure more, or one session of figuring. */
+import { fact } from "../record/tables.ts";
 import type { ZoneRow } from "../record/types.ts";
 import {
   changeSaid,
-  evenStroke,
   faultSaid,
   handsSaid,
   minutesOf,
@@ -14,13 +14,15 @@ import { isStale, runsOf, zoneMeasurements } from "./glassWork.ts";
 import type { Step } from "./nextStepCautions.ts";
 import type { Known, Rules } from "./rules.ts";
 import { seatsSaid } from "./seatWords.ts";
-import type { PlannedStroke, VerdictSummary, WantedReading } from "./summaryTypes.ts";
+import type { VerdictSummary, WantedReading } from "./summaryTypes.ts";
+import { usualStroke, withStrokes } from "./usualStrokes.ts";
 import { NO_LOG } from "./zoneVerdict.ts";
 
 function readAgain(): Step {
   return {
     stage: "zone test",
-    do: "Measure the zones again: the mirror has been polished since it was last read.",
+    do:
+      `Measure the zones again: the mirror has been polished since it was last read. ${standSaid()}`,
     until: "there are three runs of the surface as it is now.",
     why:
       "The log has work of a later date than the zone readings, so the verdict is of a former surface.",
@@ -42,24 +44,33 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Ste
   if (open !== undefined) return open;
   if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
   if (withoutGain(known.lastRms?.() ?? [], rules.spellsWithoutGain)) {
-    return {
+    return evenly(known, 20, {
       stage: "polishing",
       do:
-        `Press the lap anew and polish evenly, over the centre, strokes a third of the diameter long, for 20 minutes; cool ${rules.coolMin} minutes, and measure the zones.`,
+        `Press the lap anew and polish evenly for 20 minutes, the mirror on top; cool ${rules.coolMin} minutes, and measure the zones.`,
       until: "the bands are smooth again; then plan a session.",
       why: `${rules.spellsWithoutGain} sessions in a row brought no gain: ${verdict.why}.`,
-      ...evenly(20, known),
-    };
+    });
   }
   return figuring(known, verdict, rules);
 }
 
-/** Ordinary strokes for so long, as a plan. */
-function evenly(
-  minutes: number,
-  { record: { settings } }: Pick<Known, "record">,
-): { readonly plan: readonly PlannedStroke[]; readonly minutes: number } {
-  return { plan: [evenStroke(minutes, settings.aperture)], minutes };
+/** A step of ordinary strokes for so long. */
+function evenly({ record }: Pick<Known, "record">, minutes: number, step: Step): Step {
+  const { aperture } = record.settings;
+  const plan = [usualStroke("mirror on top", minutes, aperture, "over the centre")];
+  return withStrokes({ ...step, minutes }, plan);
+}
+
+/** The wait for an even temperature, for hands are warm and glass is slow. */
+function standSaid(): string {
+  return `Before the first run let the mirror stand: ${
+    fact("touch_gloved")
+  } minutes after gloves, ${fact("touch_bare")} after bare hands, some ${
+    fact("wait_1")
+  } out of a room one degree warmer; it is over when two runs ${
+    fact("agree_apart")
+  } minutes apart agree.`;
 }
 
 /** What would settle an open verdict: runs until their scatter is known, then what the zone test itself asks for. */
@@ -84,7 +95,7 @@ function moreReadings(
   const { angleDeg = 0, knifeDeg = 0 } = rows[0] ?? {};
   return {
     stage: "zone test",
-    do: `Measure the zones again until there are ${rules.runsWanted} runs.`,
+    do: `Measure the zones again until there are ${rules.runsWanted} runs. ${standSaid()}`,
     until: "the probability of meeting the goal is at least 0.95, or at most 0.05.",
     why: verdict.why,
     readings: [{ angleDeg: angleDeg, knifeDeg: knifeDeg, runs: rules.runsWanted - runs }],
@@ -145,16 +156,15 @@ function mayBeOutOfRound({ record: { settings }, astigmatism }: Known): boolean 
 }
 
 function evenPolishing(known: Known, verdict: VerdictSummary, rules: Rules): Step {
-  return {
+  return evenly(known, 20, {
     stage: "polishing",
     do:
-      `Press the lap anew and polish evenly for 20 minutes, over the centre, strokes a third of the diameter long, and turn both discs after every few strokes without fail; cool ${rules.coolMin} minutes, and read the same seats again.`,
+      `Press the lap anew and polish evenly for 20 minutes, the mirror on top, and never leave out a turn of the discs; cool ${rules.coolMin} minutes, and read the same seats again.`,
     until: "the astigmatism is smaller than the goal allows; then figure what is left.",
-    ...evenly(20, known),
     why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
       known.astigmatism?.amplitude.value.toFixed(0)
     } nm), and no stroke that works in rings mends that. ${begun(verdict.why)}`,
-  };
+  });
 }
 
 /** A reason that begins a sentence. */
@@ -249,7 +259,7 @@ export function otherSeats({ wanted = ALL_SEATS, advice }: Known, verdict: Verdi
     do:
       `Polish nothing. Read the zones in these seats, both knives of a seat on one day and without lifting the mirror between them, and write angle_deg and knife_deg with them. ${
         seatsSaid(wanted)
-      }${liftedSaid(wanted)}`,
+      }${liftedSaid(wanted)} ${standSaid()}`,
     until:
       "the mirror has been read in three seats, 0, 45 and 90 degrees, with the knife upright and on its side in each: then the verdict is of the whole surface.",
     why: `${
@@ -320,14 +330,13 @@ export function polishOn(
   const why = pits
     ? "Pits were seen after the last polishing, and a coating mends none"
     : "The log has less polishing than a fifth of what the grade before it needs";
-  return {
+  return evenly(known, 60, {
     stage: "polishing",
     do: pits
-      ? "Press the lap, polish an hour evenly, and count pits in five fields at the edge again; write pits or no pits into diary.csv."
-      : "Write the polishing that is not in grinding.csv yet into it. Else press the lap, polish an hour evenly, and look for pits in five fields at the edge; write pits or no pits into diary.csv.",
+      ? "Press the lap, polish an hour evenly, the mirror on top, and count pits in five fields at the edge again; write pits or no pits into diary.csv."
+      : "Write the polishing that is not in grinding.csv yet into it. Else press the lap, polish an hour evenly, the mirror on top, and look for pits in five fields at the edge; write pits or no pits into diary.csv.",
     until:
       `no pit is left; then let the mirror cool ${rules.coolMin} minutes and measure the zones again.`,
     why: `${why}. The figure itself: ${verdict.why}`,
-    ...evenly(60, known),
-  };
+  });
 }

@@ -1,4 +1,5 @@
 /** What comes after the coating, as the diary says what is done. */
+import { fact } from "../record/tables.ts";
 import type { Step } from "./nextStepCautions.ts";
 import type { DiaryRow } from "../record/types.ts";
 import type { Known, Rules } from "./rules.ts";
@@ -68,7 +69,7 @@ function coated({ record, curve, telescope: t }: Known, rules: Rules): Step {
         mm(t?.flatFromVertex)
       } in front of the mirror's face, the tube empty. Then build the cell with a dummy disc: three pads at ${
         mm(t?.supportRadius)
-      } from the centre, half a millimetre of air at the rim, and write its screws into mirror.yaml.`,
+      } from the centre, ${fact("rim_air")} mm of air at the rim, and write its screws into mirror.yaml.`,
       until: `the dummy rattles faintly in the cell; ${until}`,
       why: `The tube is drawn for ${f}. ${why}`,
     };

@@ -2,6 +2,7 @@
 import type { DiaryRow } from "../record/types.ts";
 import type { Step } from "./nextStepCautions.ts";
 import type { Known, Rules } from "./rules.ts";
+import { bothWays, withStrokes } from "./usualStrokes.ts";
 
 /** Narrower than this on the face, and the rim chips, mm. COMMON PRACTICE */
 const BEVEL_LEAST = 0.7;
@@ -50,7 +51,7 @@ export function afterSights(step: Step, known: Known, rules: Rules): Step {
   const scratch = lastOf(record, "scratch", ["no pits"]);
   if (scratch !== undefined) return afterScratch(step, scratch, known, rules);
   const edge = lastOf(record, "edge turned", ["lap pressed"]);
-  return edge === undefined ? step : afterEdge(step);
+  return edge === undefined ? step : afterEdge(step, record.settings.aperture);
 }
 
 function afterChip(step: Step, chip: DiaryRow): Step {
@@ -82,22 +83,24 @@ function afterScratch(step: Step, scratch: DiaryRow, known: Known, rules: Rules)
   const told = `A scratch${length > 0 ? ` of ${length} mm` : ""}${
     placed(scratch)
   } stands in the diary`;
-  if (isGrinding && long && step.stage === "fine grinding") {
+  const finest = rules.grainUm(rules.ladder[0] ?? "") ?? 0;
+  const isFine = step.stage === "fine grinding" ||
+    step.stage === "correcting" && (rules.grainUm(last) ?? Infinity) <= finest;
+  if (isGrinding && long && isFine) {
     const grade = gradeBack(known, last, rules);
     const minutes = rules.gradeMinutes(grade, undefined, aperture)?.least ??
       rules.gradeMinutes(last, grade, aperture)?.least;
-    const back = minutes === undefined ? undefined : Math.max(5, Math.round(minutes / 2));
-    return {
+    const back = minutes === undefined ? 10 : Math.max(5, Math.round(minutes / 2));
+    return withStrokes({
       stage: "fine grinding",
-      do: `Wash everything and find the stray grain; then go back to ${grade}: ${
-        back ?? 10
-      } minutes, half of them with the discs swapped, and look for the scratch.`,
+      do:
+        `Wash everything and find the stray grain; then go back to ${grade}: ${back} minutes, half of them with the discs swapped, and look for the scratch.`,
       until: `the scratch is gone; then ${last} anew.`,
       why:
         `${told}, longer than ${rules.scratchLongest} mm: what is left to take with ${last} is less than its depth.`,
       grade,
-      minutes: back ?? 10,
-    };
+      minutes: back,
+    }, bothWays(back, aperture));
   }
   if (isGrinding) {
     return {
@@ -125,7 +128,7 @@ function afterScratch(step: Step, scratch: DiaryRow, known: Known, rules: Rules)
 }
 
 /** An edge that turned down: what causes it goes first, and the rim is left alone. */
-function afterEdge(step: Step): Step {
+function afterEdge(step: Step, aperture: number): Step {
   if (step.stage === "band test" || step.stage === "zone test") {
     return {
       ...step,
@@ -135,11 +138,22 @@ function afterEdge(step: Step): Step {
     };
   }
   if (step.stage !== "polishing" && step.stage !== "figuring") return step;
+  const shorter = step.stage === "polishing" ? withShorter(step, aperture / 4) : step;
   return {
-    ...step,
-    do:
-      `First trim the lap to 1 mm inside the rim, press it 30 minutes, and take shorter strokes, a quarter of the width, over the centre. Then: ${step.do}`,
+    ...shorter,
+    do: `First trim the lap to 1 mm inside the rim and press it 30 minutes. Then: ${shorter.do}`,
     why:
       `The diary says that the edge is turned: soft pitch, a lap beyond the rim or long strokes do that. ${step.why}`,
+  };
+}
+
+/** Strokes over the centre made shorter, in the plan and in its sentence. */
+function withShorter(step: Step, lengthMm: number): Step {
+  const length = Math.round(lengthMm), { plan = [] } = step;
+  if (plan.length === 0 || plan.some(({ sideMm }) => sideMm > 0)) return step;
+  return {
+    ...step,
+    do: step.do.replace(/strokes \d+ mm long/i, (said) => said.replace(/\d+/, String(length))),
+    plan: plan.map((stroke) => ({ ...stroke, lengthMm: length })),
   };
 }

@@ -6,6 +6,7 @@ import { mm } from "../quantity/format.ts";
 import { type Findings, type Place } from "./errors.ts";
 import { depthOf, groups, inOrderRead, latest, median, type Readings } from "./readings.ts";
 import { TABLES } from "./schema.ts";
+import { abrasives } from "./tables.ts";
 import type { Row, ZoneRow } from "./types.ts";
 
 /** `keyLines`: the line of each key of mirror.yaml that was written. */
@@ -190,9 +191,14 @@ function beyondTheLog(record: Readings, findings: Findings): void {
   }
 }
 
-/** A stroke by a plan that stands there twice on a day: kept, for it may have been done twice. */
+/** A stroke of polish by a plan that stands there twice on a day: kept, for it may have been done twice. Spells of grinding are alike by the dozen. */
 function strokeTwice({ grinding }: Readings, findings: Findings): void {
-  const planned = grinding.filter(({ side, length }) => side !== undefined || length !== undefined);
+  const oxides = new Set(
+    abrasives().filter(({ scale }) => scale === "polish").map(({ name }) => name),
+  );
+  const planned = grinding.filter(({ abrasive, side, length }) =>
+    oxides.has(abrasive) && (side !== undefined || length !== undefined)
+  );
   const words = (row: Readings["grinding"][number]): string =>
     JSON.stringify([row.date, row.abrasive, row.position, row.minutes, row.side, row.length]);
   for (const [, rows] of groups(planned, words)) {

@@ -45,6 +45,22 @@ export class HiddenGlass {
     }
   }
 
+  /** nm from the lowest to the highest place at the best focus, beside the paraboloid of R = 2400 mm, what is not round with it. */
+  truth(): number {
+    const left = Array.from(this.heights, (h, r) => h + r ** 4 / (8 * 2400 ** 3) * 1e6);
+    // the best focus by least squares over the area, q = (r / a)^2
+    const q = left.map((_, r) => (r / RINGS) ** 2), area = left.map((_, r) => r);
+    const mean = (v: readonly number[]): number =>
+      v.reduce((sum, x, r) => sum + x * (area[r] as number), 0) / area.reduce((a, b) => a + b);
+    const h = mean(left), m = mean(q);
+    const slope = mean(left.map((v, r) => (v - h) * ((q[r] as number) - m))) /
+      mean(q.map((v) => (v - m) ** 2));
+    const rest = left.map((v, r) => v - slope * (q[r] as number));
+    const swing = q.map((v) => Math.abs(this.astigmatic) * v);
+    return Math.max(...rest.map((v, r) => v + (swing[r] as number))) -
+      Math.min(...rest.map((v, r) => v - (swing[r] as number)));
+  }
+
   /**
    * One knife reading, mm. DERIVED: a lamp that moves with the knife is thrown back into itself from where the glass's normal meets
    * the axis; a slope of h' more brings that nearer by R^2 h' / r; h = A (r/a)^2 cos 2 phi by 2 R^2 A cos 2 phi / a^2.

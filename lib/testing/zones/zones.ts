@@ -494,8 +494,10 @@ function whyOf(
   if (oneRun && probability >= 0.95) {
     return `${facts}; a single run cannot show it, because its scatter is only assumed`;
   }
+  // never rounded up to the bound that it misses
+  const told = verdict === "not shown" ? Math.min(probability, 0.949) : probability;
   return `${facts}; probability of meeting the goal ${
-    probability > 0.999 ? "above 0.999" : probability.toFixed(3)
+    told > 0.999 ? "above 0.999" : told.toFixed(3)
   }: ${verdict}`;
 }
 
