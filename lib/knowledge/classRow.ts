@@ -10,6 +10,7 @@ import { grainUm } from "./rules.ts";
 import { TABLES } from "../record/schema.ts";
 import { knownQuantities, QUANTITIES } from "./quantities.ts";
 import type { Q, Summary } from "./summaryTypes.ts";
+import { withoutStrokes } from "./usualStrokes.ts";
 import type { MirrorRecord, Row } from "../record/types.ts";
 
 /** A value with its standard uncertainty, mm unless its name says otherwise. */
@@ -184,7 +185,7 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     focalLength: settings.focalLength,
     bevel: settings.bevel,
     stage: next.stage,
-    do: next.do,
+    do: withoutStrokes(next.do),
     until: next.until,
     caution: next.caution,
     ...given("sagitta", known(rough ? grinding?.sagittaNow ?? curve?.sagitta : curve?.sagitta)),

@@ -237,11 +237,6 @@ export function plannedStroke(
   };
 }
 
-/** The ordinary stroke for so many minutes: the mirror on top, over the centre, a third of the diameter long. */
-export function evenStroke(minutes: number, aperture: number): PlannedStroke {
-  return plannedStroke({ stroke: figuringStroke("down", 1, 1 / 3, 0), minutes }, aperture);
-}
-
 /** All minutes of a plan. */
 export function minutesOf(plan: readonly Pick<PlannedStroke, "minutes">[]): number {
   return plan.reduce((sum, { minutes }) => sum + minutes, 0);

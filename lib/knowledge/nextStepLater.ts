@@ -69,7 +69,9 @@ function coated({ record, curve, telescope: t }: Known, rules: Rules): Step {
         mm(t?.flatFromVertex)
       } in front of the mirror's face, the tube empty. Then build the cell with a dummy disc: three pads at ${
         mm(t?.supportRadius)
-      } from the centre, ${fact("rim_air")} mm of air at the rim, and write its screws into mirror.yaml.`,
+      } from the centre, ${
+        fact("rim_air")
+      } mm of air at the rim, and write its screws into mirror.yaml.`,
       until: `the dummy rattles faintly in the cell; ${until}`,
       why: `The tube is drawn for ${f}. ${why}`,
     };

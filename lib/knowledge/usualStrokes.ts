@@ -66,6 +66,15 @@ export function withStrokes(step: Step, plan: readonly PlannedStroke[], says = "
   return { ...step, do: `${step.do}${before} ${said}`, plan };
 }
 
+/**
+ * What is to be done without how the strokes go: for a leader, who looks at a dozen benches.
+ *
+ * @param what  as a step has it
+ */
+export function withoutStrokes(what: string): string {
+  return what.replace(/ Strokes \d+ mm long, [^.]*°\./, "");
+}
+
 /** "19 minutes with the mirror on top and 19 with the tool on top". */
 export function halvesSaid(minutes: number): string {
   const half = Number((minutes / 2).toFixed(1));

@@ -166,7 +166,7 @@ Deno.test("a folder of records is a class: printed, as JSON, as a page, each ref
     assert.match(out, /^class-kestrel-lane: 12 mirrors/);
     assert.match(out, /^Written: class\.json, class\.html$/m);
     const { rows, attention } = JSON.parse(await Deno.readTextFile(join(folder, "class.json")));
-    assert.deepEqual([rows.length, attention.length, attention[0]], [12, 12, "bench-06"]);
+    assert.deepEqual([rows.length, attention.length, attention[0]], [12, 12, "bench-11"]);
     await Deno.writeTextFile(join(folder, "mine.html"), "<p>mine</p>");
     const second = await run("check", ["class-kestrel-lane", "--page", "mine.html"], folder);
     assert.equal(second.code, 1);

@@ -1,7 +1,6 @@
 import assert from "node:assert/strict";
 import {
   changeSaid,
-  evenStroke,
   faultSaid,
   type Learnt,
   learnt,
@@ -11,6 +10,7 @@ import {
   sessionSaid,
   strokeSaid,
 } from "../../lib/knowledge/figuringStep.ts";
+import { usualStroke } from "../../lib/knowledge/usualStrokes.ts";
 import { readSurfaces } from "../../lib/knowledge/figureSummary.ts";
 import type { PlannedStroke } from "../../lib/knowledge/summaryTypes.ts";
 import { faultsOf } from "../../lib/shaping/figuring/figuringFaults.ts";
@@ -51,9 +51,12 @@ Deno.test("a stroke is said in the numbers of its row, millimetres of this very 
 Deno.test("a small lap is a trained adult's; a long session presses the lap in between", () => {
   const small = plannedStroke({ stroke: figuringStroke("up", 0.3, 1 / 4, 0.1), minutes: 2 }, 150);
   assert.match(sessionSaid([small], 30), /a trained adult decides and works with it/);
-  const full = evenStroke(12, 150);
+  const full = usualStroke("mirror on top", 12, 150, "over the centre");
   assert.match(sessionSaid([full], 30), /Press it again after every 10 minutes/);
-  assert.doesNotMatch(sessionSaid([evenStroke(4, 150)], 30), /again after|trained/);
+  assert.doesNotMatch(
+    sessionSaid([usualStroke("mirror on top", 4, 150, "over the centre")], 30),
+    /again after|trained/,
+  );
 });
 
 Deno.test("the plan is no longer than a session may be, and none once the goal is shown", () => {
