@@ -82,7 +82,7 @@ const live =
 .reading { margin: .4rem 0 0; font-family: var(--sans); font-size: var(--small); line-height: 1.6; }
 .reading output { font-size: inherit; } .reading big output { font: inherit; }
 .reading big { font: 400 1.7rem/1.2 var(--serif); display: block; font-variant-numeric: lining-nums tabular-nums; }
-input[type="range"] { -webkit-appearance: none; appearance: none; width: 100%; height: 2.75rem; margin: 0; background: none; cursor: grab; accent-color: var(--glass); }
+input[type="range"] { -webkit-appearance: none; appearance: none; width: 100%; height: 2.75rem; margin: 0; background: none; cursor: grab; touch-action: pan-y; accent-color: var(--glass); }
 input[type="range"]::-webkit-slider-runnable-track { height: 1rem; border-top: 1px solid var(--line); background: repeating-linear-gradient(90deg, var(--line) 0 1px, transparent 1px 10%) 0 0 / 100% .35rem no-repeat; }
 input[type="range"]::-moz-range-track { height: 1rem; border-top: 1px solid var(--line); background: repeating-linear-gradient(90deg, var(--line) 0 1px, transparent 1px 10%) 0 0 / 100% .35rem no-repeat; }
 input[type="range"]::-webkit-slider-thumb { -webkit-appearance: none; width: .75rem; height: 1.75rem; margin-top: -.9rem; background: var(--glass); border: 2px solid var(--paper); border-radius: 2px; }

@@ -22,7 +22,7 @@ export interface PageElement {
   setAttribute(name: string, value: string): void;
   getContext?(kind: "2d"): Brush | null;
   addEventListener(
-    type: "input",
+    type: "input" | "pointerdown" | "pointercancel",
     listener: (event: { readonly target: PageElement }) => void,
   ): void;
 }
@@ -99,10 +99,23 @@ export function mount(element: PageElement): boolean {
   };
   element.dataset["ready"] = "yes";
   begin(element, figure, values);
+  const isSlider = ({ name }: PageElement): boolean => figure.controls.some((c) => c.key === name);
+  const take = (input: PageElement): void => {
+    values[input.name] = Number(input.value);
+    moved(element, figure, values, input);
+  };
   element.addEventListener("input", ({ target }) => {
-    if (!figure.controls.some((c) => c.key === target.name)) return;
-    values[target.name] = Number(target.value);
-    moved(element, figure, values, target);
+    if (isSlider(target)) take(target);
+  });
+  // a finger that turns out to scroll has moved nothing: what stood there before it came down stands there again
+  let before: { readonly input: PageElement; readonly value: string } | undefined;
+  element.addEventListener("pointerdown", ({ target }) => {
+    before = isSlider(target) ? { input: target, value: target.value } : undefined;
+  });
+  element.addEventListener("pointercancel", () => {
+    if (before === undefined || before.input.value === before.value) return;
+    before.input.value = before.value;
+    take(before.input);
   });
   return true;
 }

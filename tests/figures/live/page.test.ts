@@ -107,3 +107,113 @@ Deno.test({
     }
   },
 });
+
+Deno.test({
+  name: "a finger that scrolls over a slider does not move it, one that draws along it does",
+  ignore: chromium === undefined,
+  async fn(): Promise<void> {
+    const browser = await startBrowser();
+    try {
+      await withPage(samplePage(twenty.slice(0, 6), runtimeScript), async (file) => {
+        const context = await browser.newContext({
+          viewport: { width: 360, height: 640 },
+          hasTouch: true,
+          isMobile: true,
+        });
+        const page = await context.newPage();
+        await page.goto(`file://${file}`);
+        const touch = await context.newCDPSession(page);
+        const swipe = async (from: [number, number], to: [number, number]): Promise<void> => {
+          const at = (part: number): { x: number; y: number }[] => [{
+            x: from[0] + (to[0] - from[0]) * part,
+            y: from[1] + (to[1] - from[1]) * part,
+          }];
+          await touch.send("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: at(0) });
+          for (let step = 1; step <= 10; step++) {
+            await touch.send("Input.dispatchTouchEvent", {
+              type: "touchMove",
+              touchPoints: at(step / 10),
+            });
+            await page.waitForTimeout(20);
+          }
+          await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+          await page.waitForTimeout(100);
+        };
+        const figure = nthFigure(page, 1), slider = figure.locator("input[type=range]").first();
+        await slider.evaluate((e) =>
+          (e as unknown as { scrollIntoView(how: unknown): void }).scrollIntoView({
+            block: "center",
+          })
+        );
+        const before = await slider.inputValue(), shown = await exposed(figure);
+        const box = await slider.boundingBox();
+        assert.ok(box !== null);
+        // off the thumb, so that the first touch alone would move it
+        const value = Number(before),
+          [min, max] = await Promise.all(
+            ["min", "max"].map(async (end) => Number(await slider.getAttribute(end))),
+          );
+        const thumb = (value - (min ?? 0)) / ((max ?? 1) - (min ?? 0));
+        const x = box.x + box.width * (thumb > 0.5 ? 0.2 : 0.8), y = box.y + box.height / 2;
+        const top = await page.evaluate("scrollY") as number;
+        await swipe([x, y], [x + 4, y - 160]);
+        assert.ok(await page.evaluate("scrollY") as number > top + 40, "the page has scrolled");
+        assert.deepEqual([await slider.inputValue(), await exposed(figure)], [before, shown]);
+        const now = await slider.boundingBox();
+        assert.ok(now !== null);
+        const along = now.y + now.height / 2;
+        await swipe([now.x + now.width * thumb, along], [
+          now.x + now.width * (thumb > 0.5 ? 0.2 : 0.8),
+          along,
+        ]);
+        assert.notEqual(await slider.inputValue(), before, "a finger along it moves it");
+        await context.close();
+      });
+    } finally {
+      await browser.close();
+    }
+  },
+});
+
+Deno.test({
+  name: "on pointercancel the value of before comes back, with its number and its picture",
+  ignore: chromium === undefined,
+  async fn(): Promise<void> {
+    const browser = await startBrowser();
+    try {
+      await withPage(samplePage(twenty.slice(0, 2), runtimeScript), async (file) => {
+        const { page } = await openFile(browser, file);
+        const figure = nthFigure(page, 0), slider = figure.locator("input[type=range]").first();
+        const said = (): Promise<unknown[]> =>
+          Promise.all([
+            slider.inputValue(),
+            exposed(figure),
+            slider.getAttribute("aria-valuetext"),
+            figure.locator("output").first().innerText(),
+          ]);
+        const before = await said();
+        const act = (type: string): Promise<void> =>
+          slider.evaluate((e, type) => {
+            const input = e as unknown as {
+              value: string;
+              min: string;
+              dispatchEvent(event: unknown): void;
+            };
+            const Made = (globalThis as unknown as {
+              PointerEvent: new (type: string, how: unknown) => unknown;
+            }).PointerEvent;
+            if (type === "input") input.value = input.min;
+            input.dispatchEvent(new Made(type, { bubbles: true }));
+          }, type);
+        await act("pointerdown");
+        await act("input");
+        assert.notDeepEqual(await said(), before);
+        await act("pointercancel");
+        assert.deepEqual(await said(), before);
+        await page.context().close();
+      });
+    } finally {
+      await browser.close();
+    }
+  },
+});
