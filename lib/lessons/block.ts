@@ -146,6 +146,11 @@ export function questionBlock(
   return block(exercise, title, said, hintButtons);
 }
 
+/** Shows an exercise that a page makes itself, sealed as a question is, with nothing said of a cell. */
+export function ownExerciseBlock(exercise: Exercise, title: string): Shown {
+  return block(exercise, title, undefined, hintButtons);
+}
+
 function block(exercise: Exercise, title: string, said: Shown | undefined, hints: Html): Shown {
   const { id, ask } = exercise;
   const markup = safe`<section class="exercise" id="exercise-${id}" aria-label="${title}">

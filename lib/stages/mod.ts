@@ -56,6 +56,7 @@ export {
   whatHelps,
   yourBudget,
 } from "./methodsWeighed.ts";
+export { ownExercise } from "./ownExercise.ts";
 export {
   aloneAtHome,
   decideNext,
