@@ -85,7 +85,9 @@ export function appendedRows(
   const columns = namesOf(rows).flatMap((name) =>
     sentColumn(name, table, known, ofFile, findings) ?? []
   );
-  refuseTwins(columns, file, findings);
+  for (const row of rows) {
+    refuseTwins(columns.filter(({ name }) => (row[name] ?? "") !== ""), file, findings);
+  }
   const decimal = decimalOf(csv.rows.map(({ cells }) => cells), ofFile);
   const cells = rows.map((row) => rowCells(row, columns, csv, decimal, findings));
   if (findings.count > before) return undefined;
@@ -176,6 +178,7 @@ function rowCells(
   const cells = header.cells.map(() => "");
   for (const { name, found, times } of columns) {
     const cell = plainLine((row[name] ?? "").toWellFormed()).trim();
+    if (cell === "") continue;
     cells[found.index] = written(cell, found, times, decimal, file, findings);
   }
   if (cells.every((cell) => cell === "")) {
