@@ -88,8 +88,8 @@ export async function judgeRows(
   }
 }
 
-/** The spherometer's first reading is nothing without its other. */
-function isForAnother({ file, message }: Refusal): boolean {
+/** The spherometer's first reading is nothing without its other: no reason to send it back. */
+export function isForAnother({ file, message }: Refusal): boolean {
   return file === "spherometer.csv" && message.startsWith("found no reading on the ");
 }
 

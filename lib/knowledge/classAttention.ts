@@ -65,7 +65,7 @@ const ORDER: readonly Reason[] = [
 const ROUGH: readonly string[] = ["rough grinding", "measuring", "correcting"];
 
 /** Stages that wait for the one tester of the room. */
-const AT_TESTER: readonly string[] = ["band test", "zone test", "star test"];
+export const AT_TESTER: readonly string[] = ["band test", "zone test", "star test"];
 
 /** Edge work, wherever a step speaks of it: a learner does it with an adult beside. */
 const EDGE = /wet stone|\bbevel the\b|renew the bevel|stone the (edge|bevel)/i;

@@ -1,7 +1,7 @@
 /** A class as the room tells it: a line for every folder, in the leader's order, with the tester's queue and what is left. */
 import { decision } from "../record/tables.ts";
 import type { ClassSettings } from "../record/classSettings.ts";
-import { attention, type Reason } from "./classAttention.ts";
+import { AT_TESTER, attention, type Reason } from "./classAttention.ts";
 import { type ClassOfRecords, EMPTY } from "./classOfRecords.ts";
 import type { ClassRow } from "./classRow.ts";
 
@@ -116,11 +116,13 @@ export function classNow(
   const of = (reason: Reason): string[] =>
     ordered.filter((one) => one.reason === reason)
       .map(({ record }) => record);
+  const atTester = ordered.filter(({ stage }) => AT_TESTER.includes(stage ?? ""))
+    .map(({ record }) => record);
   return {
     title: settings.title ?? many.name,
     today: many.today ?? "",
     benches,
-    tester: { count: settings.tester?.count ?? 1, waiting: of("tester") },
+    tester: { count: settings.tester?.count ?? 1, waiting: atTester },
     adults: {
       ...(settings.adults === undefined ? {} : { count: settings.adults }),
       wanted: of("adult"),

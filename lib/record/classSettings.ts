@@ -111,5 +111,6 @@ const shape = section({
  * ```
  */
 export function readClassSettings(text: string, findings: Findings): ClassSettings {
-  return text.trim() === "" ? {} : readYaml(text, "class.yaml", shape, findings)?.value ?? {};
+  const isBare = text.split(/\r\n|\r|\n/).every((line) => /^\s*(#.*)?$/.test(line));
+  return isBare ? {} : readYaml(text, "class.yaml", shape, findings)?.value ?? {};
 }

@@ -4,18 +4,14 @@ import { mindOfStages } from "../knowledge/nextStepCautions.ts";
 import { LEAF_SETS } from "../measuring/stacks.ts";
 import { clean } from "../record/clean.ts";
 import { type CsvTable, splitTable } from "../record/csv.ts";
-import { Findings } from "../record/errors.ts";
+import { Findings, RecordRefused } from "../record/errors.ts";
+import { readRecord } from "../record/readRecord.ts";
+import type { MirrorRecord } from "../record/types.ts";
+import { formHtml } from "../forms/formHtml.ts";
+import { tableForm } from "../forms/tableForm.ts";
 import { decodeText, LARGEST } from "../record/files.ts";
 import { freshColumns } from "../record/freshTable.ts";
-import {
-  type ColumnInWords,
-  columnsOf,
-  inWords,
-  type TableName,
-  TABLES,
-  usualHeader,
-  wideZones,
-} from "../record/schema.ts";
+import { columnsOf, type TableName, TABLES, usualHeader, wideZones } from "../record/schema.ts";
 import { readSettings } from "../record/settings.ts";
 import { abrasives, fact } from "../record/tables.ts";
 import { type HistoryEntry, knownIds } from "./history.ts";
@@ -57,7 +53,8 @@ export interface BenchFacts {
   readonly depth?: { readonly value: number; readonly u: number; readonly wanted: number };
   readonly minutes: number;
   readonly tables: Readonly<Record<string, TableFacts>>;
-  readonly forms: Readonly<Record<string, readonly ColumnInWords[]>>;
+  /** a form for each table, as markup; none where mirror.yaml cannot be read */
+  readonly forms: Readonly<Record<string, string>>;
   readonly entries: readonly EntryFacts[];
   readonly mask: readonly { readonly inner: number; readonly outer: number }[];
   readonly aperture?: number;
@@ -116,6 +113,35 @@ export function wordsOf({ text, lines, act }: HistoryEntry): string {
   return clean(cells.join("; "));
 }
 
+/** The record as far as it can be read; nothing where mirror.yaml cannot. */
+async function recordOf(path: string, today: string): Promise<MirrorRecord | undefined> {
+  let tables = new Set<string>();
+  for (let attempt = 0; attempt < 2; attempt++) {
+    try {
+      return await readRecord(path, today, undefined, { photos: true, tables });
+    } catch (error) {
+      if (!(error instanceof RecordRefused)) throw error;
+      tables = new Set(error.refusals.map(({ file }) => file));
+    }
+  }
+  return undefined;
+}
+
+/** The forms of the pages that compute, for the tables of this bench as they stand. */
+async function formsOf(path: string, today: string): Promise<Record<string, string>> {
+  const record = await recordOf(path, today).catch(() => undefined);
+  if (record === undefined) return {};
+  const forms: Record<string, string> = {};
+  for (const table of TABLES) {
+    if (table === "ronchi") continue; // photographs have a view of their own
+    const text = await textOf(path, `${table}.csv`, LARGEST.table);
+    try {
+      forms[table] = formHtml(tableForm(table, text, record, today), `form-${table}`).markup;
+    } catch { /* a table that cannot be read has no form before it is mended */ }
+  }
+  return forms;
+}
+
 /** Reads what the page of a bench shows. */
 export async function benchFacts(room: Room, seat: Seat): Promise<BenchFacts> {
   await room.settled();
@@ -162,7 +188,7 @@ export async function benchFacts(room: Room, seat: Seat): Promise<BenchFacts> {
     }),
     minutes: row?.minutes ?? 0,
     tables,
-    forms: Object.fromEntries(TABLES.map((table) => [table, inWords(table)])),
+    forms: isOpen ? await formsOf(path, room.today) : {},
     entries: isOpen ? entriesOf(await seat.files.history().catch(() => [])) : [],
     mask,
     ...(settings === undefined ? {} : { aperture: settings.aperture }),

@@ -1,5 +1,6 @@
 /** One bench's folder as the room writes it: rows and pictures in, each once, and the last entry taken back. */
 import { join } from "node:path";
+import { isForAnother } from "../forms/judgeRows.ts";
 import { type AppendedRows, appendedRows, type SentRow } from "../record/appendRows.ts";
 import { plainLine } from "../record/clean.ts";
 import { describe, Findings, RecordRefused, type Refusal } from "../record/errors.ts";
@@ -250,7 +251,7 @@ export class BenchFolder {
     const [first = 0] = lines;
     const known = new Set((await refusalsOf(this.path, today)).map(describe));
     const fresh = after.filter((one) =>
-      !known.has(describe(one)) ||
+      !isForAnother(one) && !known.has(describe(one)) ||
       (one.file === file && one.line !== undefined && one.line >= first)
     );
     return fresh.map(describe);

@@ -33,8 +33,9 @@ export interface Keys {
   readonly leader: string;
   readonly benches: ReadonlyMap<string, string>;
   readonly walls: readonly string[];
-  /** where the file's room was served */
+  /** where the file's room was served: its port, its whole address */
   readonly port?: number;
+  readonly origin?: string;
 }
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
@@ -48,7 +49,7 @@ const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
  * import assert from "node:assert/strict";
  * const keys = { leader: "L".repeat(22), benches: new Map([["bench-01", "B".repeat(22)]]), walls: [] };
  * const file = keysFile(keys, "127.0.0.1", 8750);
- * assert.deepEqual(readKeys(file), { ...keys, port: 8750 });
+ * assert.deepEqual(readKeys(file), { ...keys, port: 8750, origin: "http://127.0.0.1:8750" });
  * assert.equal(readKeys("{}"), undefined);
  * ```
  */
@@ -73,12 +74,13 @@ export function readKeys(text: string): Keys | undefined {
     });
   const walls = Array.isArray(file["walls"]) ? file["walls"].flatMap((at) => keyOf(at) ?? []) : [];
   const url = isObject(file["leader"]) ? String(file["leader"]["url"] ?? "") : "";
-  const port = Number(/^http:\/\/[^/]*?:(\d+)\//.exec(url)?.[1] ?? NaN);
+  const [, origin, digits] = /^(http:\/\/[^/]*?:(\d+))\//.exec(url) ?? [];
+  const port = Number(digits ?? NaN);
   return {
     leader,
     benches: new Map(benches),
     walls,
-    ...(Number.isInteger(port) && port > 0 && port < 65_536 ? { port } : {}),
+    ...(origin !== undefined && port > 0 && port < 65_536 ? { port, origin } : {}),
   };
 }
 
@@ -89,7 +91,7 @@ export function originOf(host: string, port: number): string {
 
 /** The text of the file. */
 export function keysFile(
-  { leader, benches, walls }: Omit<Keys, "port">,
+  { leader, benches, walls }: Omit<Keys, "port" | "origin">,
   host: string,
   port: number,
 ): string {
@@ -106,7 +108,7 @@ export function keysFile(
 export class KeyRing {
   readonly #holders = new Map<string, Holder>();
 
-  constructor({ leader, benches, walls }: Omit<Keys, "port">) {
+  constructor({ leader, benches, walls }: Omit<Keys, "port" | "origin">) {
     for (const key of walls) this.#holders.set(key, { kind: "wall" });
     for (const [folder, key] of benches) this.#holders.set(key, { kind: "bench", folder });
     this.#holders.set(leader, { kind: "leader" });

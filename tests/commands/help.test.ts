@@ -19,6 +19,7 @@ const COMMANDS = [
   "licences",
   "stages",
   "room",
+  "merge",
 ];
 
 const { tasks } = JSON.parse(

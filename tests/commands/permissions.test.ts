@@ -13,7 +13,18 @@ const { tasks } = JSON.parse(await Deno.readTextFile(join(root, "deno.json"))) a
 const DOORS: Readonly<Record<string, { readonly tasks: readonly string[]; readonly why: string }>> =
   {
     "--allow-run": {
-      tasks: ["book", "lab", "doctor", "licences", "package", "room", "test", "bench", "trial", "verify"],
+      tasks: [
+        "book",
+        "lab",
+        "doctor",
+        "licences",
+        "package",
+        "room",
+        "test",
+        "bench",
+        "trial",
+        "verify",
+      ],
       why: "they start kernels, Jupyter, or Deno itself",
     },
     "--allow-net=127.0.0.1": {

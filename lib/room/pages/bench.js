@@ -43,7 +43,9 @@
     return String(+n.toFixed(4));
   }
   function plain(text) {
-    return text.trim().replace(",", ".");
+    return text.trim().split("+").map(function (part) {
+      return part.trim().replace(",", ".");
+    }).join("+");
   }
 
   // views
@@ -562,7 +564,7 @@
     }
   };
 
-  // any other table, by the schema's own words
+  // any other table: the form of the pages that compute, made from the schema for the file as it stands
   var titles = {
     grinding: "Grinding",
     sagitta: "Depth",
@@ -570,85 +572,94 @@
     sun: "Sun",
     lamp: "Lamp",
     zones: "Zones",
-    ronchi: "Photographs",
     diary: "Diary",
   };
+  var shown = "";
   function fillTables() {
-    var box = byId("table");
-    if (!box.options.length) {
-      box.append.apply(
+    var box = byId("table"),
+      there = ["diary", "spherometer", "lamp", "sun", "sagitta", "grinding", "zones"].filter(
+        function (t) {
+          return facts.forms[t];
+        },
+      );
+    if (box.options.length !== there.length) {
+      var before = box.value;
+      box.replaceChildren.apply(
         box,
-        ["diary", "spherometer", "lamp", "sun", "sagitta", "grinding", "zones"].map(function (t) {
+        there.map(function (t) {
           return new Option(titles[t], t);
         }),
       );
+      if (there.indexOf(before) >= 0) box.value = before;
       box.onchange = fields;
-      fields();
     }
-  }
-  function formOf(name) {
-    var by = {};
-    facts.forms[name].forEach(function (c) {
-      by[c.head] = c;
-    });
-    return table(name).columns.map(function (head) {
-      return by[head] || by[head.replace(/_in$/, "_mm")] ||
-        {
-          head: head,
-          meaning: /^zone_/.test(head) ? "knife in this opening" : "",
-          example: "",
-          write: "number",
-        };
-    });
+    // what somebody is typing stays
+    if (
+      !all("input", byId("form-place")).some(function (x) {
+        return x.dataset.typed;
+      })
+    ) fields();
   }
   function fields() {
-    var name = byId("table").value;
-    byId("other-says").replaceChildren();
-    byId("other-form").dataset.table = name;
-    byId("fields").replaceChildren.apply(
-      byId("fields"),
-      formOf(name).map(function (c) {
-        var label = el("label"), box;
-        label.append(el("b", c.head.replace(/_/g, " ")), " ", c.meaning);
-        if (c.choices) {
-          box = el("select");
-          if (!c.required) box.append(new Option("", ""));
-          box.append.apply(
-            box,
-            c.choices.map(function (x) {
-              return new Option(x, x);
-            }),
-          );
-        } else {
-          box = el("input");
-          box.type = "text";
-          if (c.write === "number" || c.write === "leaves") box.inputMode = "decimal";
-          if (c.example) box.placeholder = c.example;
-        }
-        box.name = c.head;
-        if (c.head === "date") box.value = facts.today;
-        if (c.head === "after_min" && minutes()) box.value = tidy(minutes());
-        label.append(box);
-        return label;
-      }),
+    var name = byId("table").value, place = byId("form-place"), markup = facts.forms[name] || "";
+    if (!markup) {
+      place.replaceChildren(
+        el("p", "There is a form here when the leader has mended mirror.yaml."),
+      );
+      return;
+    }
+    if (markup === shown && place.querySelector("form")) return;
+    shown = markup;
+    place.replaceChildren(
+      document.importNode(
+        new DOMParser().parseFromString(markup, "text/html").body.firstElementChild,
+        true,
+      ),
     );
-  }
-  byId("other-form").onsubmit = function (event) {
-    event.preventDefault();
-    var name = byId("table").value, row = {};
-    all("input, select", byId("fields")).forEach(function (box) {
-      var isNumber = box.inputMode === "decimal";
-      if (box.value.trim()) row[box.name] = isNumber ? plain(box.value) : box.value.trim();
+    var f = place.querySelector("form");
+    f.addEventListener("input", function (event) {
+      event.target.dataset.typed = "1";
     });
-    entered(
-      name,
-      [row],
-      Object.keys(row).map(function (k) {
-        return row[k];
-      }).join(", "),
-    );
-    fields();
-  };
+    all("[data-word]", f).forEach(function (b) {
+      b.onclick = function () {
+        var box = byId(b.dataset.into);
+        box.value = b.dataset.word;
+        box.dataset.typed = "1";
+      };
+    });
+    all("[data-put]", f).forEach(function (b) {
+      b.onclick = function () {
+        var box = byId(b.dataset.into);
+        box.value += b.dataset.put;
+        box.focus();
+      };
+    });
+    f.onsubmit = function (event) {
+      event.preventDefault();
+      var row = {}, says = all("[data-refusal]", f);
+      all("input", f).forEach(function (box) {
+        if (box.value.trim()) {
+          row[box.name] = box.inputMode === "decimal" ? plain(box.value) : box.value.trim();
+        }
+      });
+      says.forEach(function (s) {
+        s.textContent = "";
+      });
+      if (!Object.keys(row).length) {
+        says[says.length - 1].textContent = "Type the reading first.";
+        return;
+      }
+      entered(
+        name,
+        [row],
+        Object.keys(row).map(function (k) {
+          return row[k];
+        }).join(", "),
+      );
+      shown = "";
+      fields();
+    };
+  }
 
   // the caller: the disc steps and never glides; turns add up on the drawing
   var still = matchMedia("(prefers-reduced-motion: reduce)"), dark = document.createElement("span");

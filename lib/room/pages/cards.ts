@@ -119,6 +119,19 @@ ${cards.slice(4 * at, 4 * at + 4)}</div>
   );
 }
 
+/** The cards alone, and the style they need, for a document that holds more. */
+export function cardsOf(
+  now: ClassNow,
+  many: ClassOfRecords,
+  addressOf: (folder: string) => string | undefined,
+): { readonly style: string; readonly body: Html } {
+  const rows = rowsByFolder(many);
+  const cards = now.benches.toSorted(byFolder).map((line) =>
+    card(line, rows.get(line.folder), now.today, addressOf(line.folder))
+  );
+  return { style: cardStyle, body: safe`${symbols}${sheetsOf(cards, "Cards of the day")}` };
+}
+
 /**
  * The cards of the day as one document: caution, step, blank lines, code; four on a sheet of A4.
  *
@@ -129,16 +142,13 @@ export function cardsPage(
   many: ClassOfRecords,
   addressOf: (folder: string) => string | undefined,
 ): Page {
-  const rows = rowsByFolder(many);
-  const cards = now.benches.toSorted(byFolder).map((line) =>
-    card(line, rows.get(line.folder), now.today, addressOf(line.folder))
-  );
+  const { style, body } = cardsOf(now, many, addressOf);
   return pageOf({
     title: "Cards of the day",
-    style: cardStyle,
+    style,
     body:
       safe`<header class="paper"><div><h1>Cards of the day</h1><p>${now.title}, ${now.today}. Four cards on a sheet of A4: print at 100 %, cut along the dashes. A code opens its bench’s page: give each card to its own bench.</p></div></header>
-${symbols}<main>${sheetsOf(cards, "Cards of the day")}</main>`,
+<main>${body}</main>`,
   });
 }
 

@@ -131,7 +131,11 @@
             : "";
           t.append(
             el("p", cut(what(b), mostWhat), "what"),
-            el("p", cut(why(b), mostWhy - more.length) + (more ? "." + more : ""), "why"),
+            el(
+              "p",
+              cut(why(b), mostWhy - more.length).replace(/\.$/, "") + (more ? "." + more : ""),
+              "why",
+            ),
           );
           r.append(no, t);
           ul.append(r);
