@@ -6,12 +6,12 @@ import { runTask, UsageError } from "./command.ts";
 import { fromCaller } from "./fromCaller.ts";
 import { begunClass, begunRecord } from "../record/begunRecord.ts";
 
-const help = `deno task new NAME | --class CLASS [--benches 12]
+const help = `deno task new NAME
 
 Begins a mirror's record: a folder with a commented mirror.yaml, a table for each kind of
 reading with an example in it, and a place for photographs. What is there already is never
-touched. With --class a whole class: a folder with a commented class.yaml and a record for
-each bench, for deno task room, check and print.
+touched. In place of NAME, --class CLASS begins a whole class: a folder with a commented
+class.yaml and a record for each bench, for deno task room, check and print.
 
   NAME           the new folder in data/records, or the path of one anywhere, such as ../mirrors/mine
   --class CLASS  the new folder of a class, named likewise

@@ -104,7 +104,10 @@ Deno.test("right within the task's doubt, close within three times that, else of
   assert.equal(judge(radius, 2540).is, "off");
   assert.equal(judge(radius, "2,385").is, "right", "a comma that parts thousands");
   assert.equal(judge(radius, "2.385 m").is, "right", "another unit of length");
-  assert.match(judge(depth, 1.24).say, /is close, too large by about 6\u00a0%\. Keep one digit more/);
+  assert.match(
+    judge(depth, 1.24).say,
+    /is close, too large by about 6\u00a0%\. Keep one digit more/,
+  );
 });
 
 Deno.test("a count has no doubt: it is right, or off", () => {

@@ -56,6 +56,7 @@ Deno.test("whatever is noted, it is read back as one cell of its own row", () =>
         assert.ok(csv !== undefined);
         const rows = readCells(csv, matchHeader(columnsOf("lamp"), csv, findings), new Findings());
         assert.equal(rows.length, head.split("\n").length - 1);
+        // INVENTED: what was sent above
         assert.equal(rows.at(-1)?.get("distance"), 2400.5);
         assert.equal(rows.at(-1)?.line, made.lines[0]);
       },

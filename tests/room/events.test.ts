@@ -2,11 +2,11 @@
 import assert from "node:assert/strict";
 import { Events } from "../../lib/room/events.ts";
 import { Limits } from "../../lib/room/limits.ts";
-import { benches, keyOf, withRoom } from "./roomServer.ts";
+import { benches, decoding, keyOf, withRoom } from "./roomServer.ts";
 
 /** What a stream has told so far: ids and benches. */
 function heard(stream: ReadableStream<Uint8Array>): { told: string[]; stop: () => Promise<void> } {
-  const told: string[] = [], reader = stream.pipeThrough(new TextDecoderStream()).getReader();
+  const told: string[] = [], reader = stream.pipeThrough(decoding()).getReader();
   void (async () => {
     for (;;) {
       const { done, value } = await reader.read();
@@ -54,7 +54,7 @@ Deno.test("a reading is told within two seconds, with the step that follows; non
     const headers = { authorization: `Bearer ${room.keys.leader.key}` };
     const answer = await fetch(`${room.origin}/api/events`, { headers });
     assert.match(answer.headers.get("content-type") ?? "", /^text\/event-stream/);
-    const reader = answer.body?.pipeThrough(new TextDecoderStream()).getReader();
+    const reader = answer.body?.pipeThrough(decoding()).getReader();
     const told = (async (): Promise<string> => {
       let text = "";
       for (;;) {

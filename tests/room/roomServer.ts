@@ -128,3 +128,11 @@ export async function withRoom(
 export function keyOf(room: OpenRoom, folder: string): string {
   return room.keys.benches[folder]?.key ?? "";
 }
+
+/** A stream's bytes as text. */
+export function decoding(): TransformStream<Uint8Array, string> {
+  const decoder = new TextDecoder();
+  return new TransformStream({
+    transform: (part, controller) => controller.enqueue(decoder.decode(part, { stream: true })),
+  });
+}

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { recordsFolder } from "../../lib/knowledge/open.ts";
 import { median } from "../../lib/numeric/quantiles.ts";
 import { readHistory } from "../../lib/room/history.ts";
-import { benches, keyOf, type OpenRoom, openRoom, writeClass } from "./roomServer.ts";
+import { benches, decoding, keyOf, type OpenRoom, openRoom, writeClass } from "./roomServer.ts";
 
 /** What a trial came to. */
 export interface Told {
@@ -14,6 +14,8 @@ export interface Told {
   readonly torn: number;
   readonly medianMs: number;
   readonly worstMs: number;
+  /** 99 in a hundred are no slower */
+  readonly slowMs: number;
   /** from the answer to the event with the next step, s */
   readonly wallWorstS: number;
   /** of all its processes together, MB */
@@ -140,7 +142,7 @@ function listen(room: OpenRoom): { last: Map<string, number>; stop: () => void }
       signal: abort.signal,
     });
     let rest = "";
-    for await (const part of answer.body?.pipeThrough(new TextDecoderStream()) ?? []) {
+    for await (const part of answer.body?.pipeThrough(decoding()) ?? []) {
       const blocks = (rest + part).split("\n\n");
       rest = blocks.pop() ?? "";
       for (const block of blocks) {
@@ -245,11 +247,17 @@ export async function ordinaryRoom(seconds: number, count = 30): Promise<Told> {
       ...await counted(folder, new Map([...phones].filter(([, one]) => one.times.length > 0))),
       medianMs: median(times),
       worstMs: Math.max(...times),
+      slowMs: slowOf(times),
       wallWorstS: Math.max(...lags),
       peakMb,
       others: `${photos} photographs, ${edits} edits by hand, ${nonsense} requests of nonsense`,
     };
   });
+}
+
+/** 99 in a hundred are no slower. */
+function slowOf(times: readonly number[]): number {
+  return times.toSorted((a, b) => a - b)[Math.floor(0.99 * (times.length - 1))] ?? NaN;
 }
 
 /** A burst: every bench sends a row each two seconds. */
@@ -278,6 +286,7 @@ export async function burst(seconds = 20, count = 30): Promise<Told> {
       ...await counted(folder, phones),
       medianMs: median(times),
       worstMs: Math.max(...times),
+      slowMs: slowOf(times),
       wallWorstS: NaN,
       peakMb,
       others: "",
@@ -316,6 +325,7 @@ export async function killed(kills: number, count = 6): Promise<Told> {
       ...await counted(folder, phones),
       medianMs: median(times),
       worstMs: Math.max(...times),
+      slowMs: slowOf(times),
       wallWorstS: NaN,
       peakMb: NaN,
       others: [...statuses].map(([status, many]) => `${status}: ${many}`).join(", "),
@@ -325,10 +335,13 @@ export async function killed(kills: number, count = 6): Promise<Told> {
 
 /** What a trial came to, in a line or two. */
 export function tell(told: Told): string {
-  const { name, rows, lost, doubled, torn, medianMs, worstMs, wallWorstS, peakMb, others } = told;
+  const { name, rows, lost, doubled, torn, medianMs, worstMs, slowMs, wallWorstS, peakMb, others } =
+    told;
   return [
     `${name}: ${rows} rows acknowledged, ${lost} lost, ${doubled} doubled, ${torn} torn`,
-    `  answers: median ${medianMs.toFixed(0)} ms, worst ${worstMs.toFixed(0)} ms` +
+    `  answers: median ${medianMs.toFixed(0)} ms, worst ${worstMs.toFixed(0)} ms, 99 in 100 under ${
+      slowMs.toFixed(0)
+    } ms` +
     (Number.isNaN(wallWorstS) ? "" : `; wall at most ${wallWorstS.toFixed(2)} s behind`) +
     (Number.isNaN(peakMb) ? "" : `; memory at most ${peakMb.toFixed(0)} MB`),
     ...(others === "" ? [] : [`  ${others}`]),

@@ -455,6 +455,7 @@ Deno.test("what a room cannot be opened on: a sentence, and status 1 or 2", asyn
       [[folder], 1, /one mirror’s record/],
       [[join(folder, "nowhere")], 1, /is no folder/],
       [[], 2, /wants the folder/],
+      // INVENTED: a port that there is none of
       [[folder, "--port", "99999"], 2, /--port/],
       [[folder, "--host", "my room"], 2, /--host/],
       [[folder, "--today", "soon"], 2, /--today/],
