@@ -80,26 +80,30 @@ export interface Foreseen {
   readonly from?: string;
 }
 
-/** One maker with one method, read twice: after 20 to 30 minutes and after as many more. */
-export async function foreseen(by: By, seed: number): Promise<Foreseen> {
-  const dice = random(9100 + seed),
-    depth = hollow(dice, 600),
-    step = 20 + Math.floor(10 * dice.uniform());
-  const rows = [step, 2 * step].flatMap((minute) =>
-    rowsOf(by, minute, depth[2 * minute] as number, dice)
+/** One maker with one method, read after each of some sessions of 20 to 30 minutes. */
+export async function foreseen(by: By, seed: number, sessions = 2): Promise<Foreseen> {
+  const dice = random(9100 + seed), depth = hollow(dice, 900);
+  // so many sessions to two thirds of the way, no longer than half an hour each
+  const most = depth.findIndex((um) => um >= 780) / 2;
+  const step = Math.max(
+    5,
+    Math.min(20 + Math.floor(10 * dice.uniform()), Math.floor(most / sessions)),
   );
+  const minutes = Array.from({ length: sessions }, (_, i) => (i + 1) * step);
+  const rows = minutes.flatMap((minute) => rowsOf(by, minute, depth[2 * minute] as number, dice));
   const [file, head] = TABLE[by];
   const { grinding } = summarize(
     await read({
       "mirror.yaml":
         "aperture: 150 mm\nfocal_length: 1200 mm\nbevel: 1 mm\ngauges: { spherometer: { leg_radius: 50 mm, ball_radius: 3 mm } }\n",
-      "grinding.csv":
-        `abrasive,position,minutes\nF80,mirror on top,${step}\nF80,mirror on top,${step}\n`,
+      "grinding.csv": `abrasive,position,minutes\n${
+        `F80,mirror on top,${step}\n`.repeat(sessions)
+      }`,
       [file]: `${head}\n${rows.join("\n")}\n`,
     }),
   );
   // DERIVED: f = 1200 mm wants R - sqrt(R^2 - 75^2) = 1.1722 mm
-  const truth = depth.findIndex((um) => um >= 1172.2) / 2 - 2 * step;
+  const truth = depth.findIndex((um) => um >= 1172.2) / 2 - sessions * step;
   return {
     by,
     truth,
