@@ -163,6 +163,7 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
     record,
     summary,
     builtOn: options.builtOn ?? dayOfBuild(options.today),
+    ...(options.today === undefined ? {} : { today: options.today }),
     ...(edition === undefined ? {} : { edition }),
   };
   const files = (await notebooksIn(resolve(options.notebooks ?? join(root, "notebooks"))))

@@ -9,7 +9,7 @@ export class OutputRefused extends Error {
 }
 
 const ours =
-  /^((index|report|glossary|search|print|class|\d\d-[\w-]+)\.html|summary\.json|notebooks|print|\.DS_Store|Thumbs\.db)$/;
+  /^((index|report|glossary|search|print|class|\d\d-[\w-]+)\.html|(library|record)\.js|summary\.json|notebooks|print|\.DS_Store|Thumbs\.db)$/;
 
 /**
  * Makes sure that what stands at the path is a book, an empty folder, or nothing.
@@ -93,7 +93,7 @@ export async function putWhole(
 // Temporary folders that say whose they are, so that those of a process that was killed can be cleared away by the next.
 
 /** What such folders are for; nothing of another name is ever cleared away. */
-const WHAT = ["kernel", "cell", "cells", "learner", "books", "ratios"] as const;
+const WHAT = ["kernel", "cell", "cells", "learner", "books", "ratios", "library"] as const;
 /** Where a folder's name holds the number of the process that made it. */
 const OWNER = new RegExp(`^(?:\\.|first-mirror-)(?:${WHAT.join("|")})-(\\d+)-`);
 

@@ -1,4 +1,6 @@
 /** The files of a book, from notebooks that have run and the record's summary. */
+import type { PageData } from "../living/pageData.ts";
+import { libraryScript, recordInPage, recordScript, scripts } from "./library.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import { basename, join } from "node:path";
 import type { StageCautions } from "../figures/prints/sheetsToWriteOn.ts";
@@ -58,12 +60,14 @@ export async function writeBook(
     await put(join("notebooks", `${stemOf(result)}.ipynb`), text);
   }
   await noteWritten(folder);
+  const living = await writeScripts(folder, facts);
   const places = glossaryPlaces();
   const told = facts.record.settings.shownIn === "inch" ? pageInInches : (page: string) => page;
   for (const chapter of chapters) {
     const body = bodies.get(chapter.stem);
     if (body === undefined) continue;
-    await put(`${chapter.stem}.html`, told(lessonPage({ body, chapter, chapters, facts })));
+    const page = lessonPage({ body, chapter, chapters, facts, living });
+    await put(`${chapter.stem}.html`, told(page));
     places.push(...placesOf(body, chapter));
   }
   const words = new Map([...bodies].map(([stem, body]) => [stem, body.words]));
@@ -81,6 +85,26 @@ export async function writeBook(
   await Deno.mkdir(join(folder, "print"));
   for (const [name, text] of beside) await put(name, name === "class.html" ? told(text) : text);
   await put("summary.json", summaryText(facts.summary));
+}
+
+/** Writes the scripts beside the pages. @returns what each page carries for them */
+async function writeScripts(
+  folder: string,
+  { record, summary, edition, today }: BookFacts,
+): Promise<Omit<PageData, "page">> {
+  const inPage = await recordInPage(record), beside = recordScript(inPage, summary);
+  await Deno.writeTextFile(join(folder, scripts.library), await libraryScript());
+  await Deno.writeTextFile(join(folder, scripts.record), beside);
+  return {
+    version: summary.kitVersion,
+    book: edition === undefined ? record.name : `${record.name}-${edition}`,
+    record: record.name,
+    folder: inPage.folder,
+    scripts: [scripts.record, scripts.library],
+    ...(today === undefined ? {} : { today }),
+    inInches: record.settings.shownIn === "inch",
+    files: inPage.files,
+  };
 }
 
 // Pages that stand beside the lessons: what there is to print, and the class where the record lies in one.

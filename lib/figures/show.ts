@@ -31,8 +31,14 @@ interface Jupyter {
   broadcast(type: string, content: unknown): Promise<void>;
 }
 
-/** The Jupyter API of the kernel, where there is one: outside the kernel even looking at it throws. */
+function isJupyter(thing: unknown): thing is Jupyter {
+  return typeof thing === "object" && thing !== null && "broadcast" in thing;
+}
+
+/** The runner's own way out, or the Jupyter API of the kernel, where there is one: outside it even looking at it throws. */
 function jupyter(): Jupyter | undefined {
+  const runner: unknown = Reflect.get(globalThis, runnersMark);
+  if (isJupyter(runner)) return runner;
   try {
     const deno = (globalThis as { Deno?: { jupyter?: Jupyter } }).Deno;
     return typeof deno?.jupyter?.broadcast === "function" ? deno.jupyter : undefined;
@@ -144,6 +150,7 @@ export function opening(): Shown {
   return { html: safe`${style}${scriptElement(runtimeScript)}`.markup, text: "" };
 }
 
-// What the kit's own runner leaves in the kernel: it waits for a mark behind every cell, so that no output comes late.
+// What the kit's own runners leave behind: in the kernel one that waits for a mark behind every cell, so that no output comes
+// late; without a kernel one that takes the output itself.
 
 export const runnersMark: unique symbol = Symbol.for("first-mirror.runner");

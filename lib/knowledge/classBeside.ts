@@ -4,7 +4,7 @@ import { type ClassOfRecords, openClass, recordsIn } from "./classOfRecords.ts";
 import { demoName, type Mirror, recordsFolder } from "./open.ts";
 
 /** The invented class that comes with the kit. */
-const demoClassName = "class-kestrel-lane";
+export const demoClassName = "class-kestrel-lane";
 
 /** The kit's two lone mirrors are nobody's class. */
 const ofTheKit: readonly string[] = [demoName, "halfway-200-f6"];

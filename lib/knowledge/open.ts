@@ -39,6 +39,24 @@ export function recordFolder(name: string): string {
   return isPath ? name : `${recordsFolder}/${name}`;
 }
 
+/** Opens a record: its folder, the day it is, tables by their file's name in place of those in the folder. */
+export type Opener = (
+  folder: string,
+  today?: string,
+  instead?: ReadonlyMap<string, Uint8Array<ArrayBuffer>>,
+) => Promise<Mirror>;
+
+let inUse: Opener = openAnew;
+
+/**
+ * Opens mirrors by another way from now on: by one that knows some already.
+ *
+ * @param other  `undefined` for reading each anew
+ */
+export function openMirrorsBy(other: Opener | undefined): void {
+  inUse = other ?? openAnew;
+}
+
 /**
  * Reads one record and works out its summary.
  *
@@ -52,8 +70,22 @@ export async function openMirror(
   today?: string,
   instead?: ReadonlyMap<string, Uint8Array<ArrayBuffer>>,
 ): Promise<Mirror> {
+  return await inUse(folder, today, instead);
+}
+
+/**
+ * The same, whoever may know it already.
+ *
+ * @param known  its summary, where somebody has worked it out; default it is worked out
+ */
+export async function openAnew(
+  folder: string,
+  today?: string,
+  instead?: ReadonlyMap<string, Uint8Array<ArrayBuffer>>,
+  known?: Summary,
+): Promise<Mirror> {
   const record = await readRecord(folder, today, instead);
-  const summary = summarize(record, await readPhotos(record));
+  const summary = known ?? summarize(record, await readPhotos(record));
   return { record, summary, isDemo: record.folder === await demoFolder() };
 }
 

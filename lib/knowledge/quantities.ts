@@ -139,13 +139,6 @@ export const QUANTITIES: readonly ToldQuantity[] = [
     wantedDigits: 5,
   },
   {
-    key: "curve.astigmatism",
-    group: "curve",
-    title: "Deeper along one diameter by",
-    by: ["report"],
-    of: ({ curve }) => curve?.astigmatism,
-  },
-  {
     key: "grinding.sagitta_now",
     group: "grinding",
     title: "Sagitta now",

@@ -1,8 +1,12 @@
 /** The library where there is no disk: files in memory, pictures and frames by what a page has in place of sharp and polars. */
+import { openAnew, type Opener, openMirrorsBy } from "../knowledge/open.ts";
+import type { Summary } from "../knowledge/summaryTypes.ts";
 import { useFiles } from "../record/fileSystem.ts";
 import { type MemoryFile, memoryFiles, type MemorySettings } from "../record/memoryFiles.ts";
 import { type FrameMaker, makeFramesBy } from "../record/polars.ts";
 import { decodePhotosBy, type PhotoDecoder } from "../record/readPhoto.ts";
+import { KIT_VERSION } from "../version.ts";
+import { digest } from "./dependence.ts";
 
 /** What a page, or a thread of it, gives the library. */
 export interface PageHands extends MemorySettings {
@@ -12,6 +16,33 @@ export interface PageHands extends MemorySettings {
   readonly photos?: PhotoDecoder;
   /** what makes data frames */
   readonly frames?: FrameMaker;
+  /** summaries of records, worked out when the book was built, by what `recordMark` says of the record's files */
+  readonly summaries?: Readonly<Record<string, Summary>>;
+}
+
+/**
+ * A mark of a record's files, by which a summary is known to be of these and no others.
+ *
+ * @param folder  the record's
+ * @param files   by their paths; of a picture that the browser holds only its size counts
+ */
+export function recordMark(folder: string, files: ReadonlyMap<string, MemoryFile>): string {
+  const own = [...files].filter(([path]) => path.startsWith(`${folder}/`)).sort();
+  return digest([
+    KIT_VERSION,
+    ...own.flatMap(([path, file]) => [
+      path.slice(folder.length),
+      typeof file === "string" ? file : String(file instanceof Blob ? file.size : file.length),
+    ]),
+  ]);
+}
+
+/** A record whose summary is known is only read. */
+function opener({ files, summaries = {} }: PageHands): Opener {
+  return (folder, today, instead) => {
+    const known = instead === undefined ? summaries[recordMark(folder, files)] : undefined;
+    return openAnew(folder, today, instead, known);
+  };
 }
 
 /**
@@ -23,4 +54,5 @@ export function readFromPage(hands: PageHands): void {
   useFiles(memoryFiles(hands.files, hands));
   decodePhotosBy(hands.photos);
   makeFramesBy(hands.frames);
+  openMirrorsBy(opener(hands));
 }

@@ -98,7 +98,7 @@ function rate(mirror: Mirror): Asked | undefined {
     answer,
     traps: [
       { value: answer / 1000, hint: "That is in millimetres a minute." },
-      { value: 1 / answer, hint: "Is it upside down?" },
+      { value: 1 / answer, hint: "Which of the two stands above the line?" },
       {
         value: last.sagitta / last.afterMin * 1000,
         hint: "From the first reading on, not from the beginning.",
@@ -160,9 +160,9 @@ function minutesLeft(mirror: Mirror): Asked | undefined {
     unit: "min",
     answer,
     traps: [
-      { value: answer / 1000, hint: "Millimetres are left, and the rate is in micrometres." },
+      { value: answer / 1000, hint: "Both in micrometres, or both in millimetres?" },
       { value: read.afterMin + answer, hint: "From then on, or from the start?" },
-      { value: 1 / answer, hint: "Is it upside down?" },
+      { value: 1 / answer, hint: "Which of the two stands above the line?" },
     ],
     hints: [
       "How many micrometres were left?",
@@ -200,9 +200,7 @@ function maskSpread({ record, summary }: Mirror): Asked | undefined {
     answer,
     traps: [{
       value: moves ? 2 * answer : answer / 2,
-      hint: moves
-        ? "That is for a lamp that stays put."
-        : "That is for a lamp that travels with the knife.",
+      hint: moves ? "So it is where the lamp does not move." : "So it is where the lamp moves too.",
     }],
     hints: [
       "At which radius does an opening count, and does the lamp travel?",
@@ -226,7 +224,7 @@ function wavefront({ summary }: Mirror): Asked | undefined {
     answer,
     traps: [{ value: answer / 2, hint: "W" }],
     hints: [
-      "How often does the light pass the error?",
+      "How many times does the light meet the error of the glass?",
       `Look at ${glass} nm of glass and 550 nm of light.`,
       `2 × ${glass} ÷ 550 = ${digits(answer, 3)} wave.`,
     ],
@@ -248,7 +246,7 @@ function toFocus({ record }: Mirror): Asked | undefined {
     tolerance: 0.02 * answer,
     traps: [{ value: answer + innerDiameter / 2, hint: "D" }],
     hints: [
-      "Where does the light start on its way out: at the wall, or at the middle of the tube?",
+      "From which line in the tube is the distance counted?",
       `Look at half of ${innerDiameter} mm.`,
       `${innerDiameter / 2} + ${wall} + ${height} + ${margin} = ${digits(answer, 5)} mm.`,
     ],
@@ -269,7 +267,7 @@ function power({ record: { settings }, summary }: Mirror): Asked | undefined {
     answer,
     traps: [{ value: 2 * answer, hint: "F" }],
     hints: [
-      "Is it f or R that makes the image?",
+      "Which of the mirror’s two lengths makes the image?",
       `Look at ${f} and ${shortest}.`,
       `${f} ÷ ${shortest} = ${digits(answer, 3)} times.`,
     ],

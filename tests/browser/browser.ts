@@ -2,6 +2,7 @@
 import axe from "axe-core";
 import { type Browser, chromium as launcher, type Page } from "playwright-core";
 import { pathToFileURL } from "node:url";
+import { scripts } from "../../lib/book/library.ts";
 import { chromium } from "../machine.ts";
 
 export { chromium };
@@ -35,7 +36,7 @@ export interface Look {
   readonly script?: boolean;
 }
 
-/** Opens a file; every console error, page error and request beyond the file itself is kept. */
+/** Opens a file; every console error, page error and request beyond the file and its book's scripts is kept. */
 export async function openFile(
   browser: Browser,
   file: string,
@@ -55,8 +56,10 @@ export async function openFile(
     if (["error", "warning"].includes(message.type())) complaints.push(message.text());
   });
   page.on("pageerror", (error) => void complaints.push(error.message));
+  // a page whose cells run reads the book's own scripts, which stand beside it
+  const own = [address, ...Object.values(scripts).map((name) => new URL(name, address).href)];
   page.on("request", (request) => {
-    if (request.url() !== address) requests.push(request.url());
+    if (!own.includes(request.url())) requests.push(request.url());
   });
   await page.goto(address);
   return { page, complaints, requests };

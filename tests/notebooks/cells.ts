@@ -4,7 +4,7 @@
  */
 import { basename, dirname, isAbsolute, join, relative, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { maskCode } from "../../lib/book/kernel/instrument.ts";
+import { maskCode } from "../../lib/living/maskCode.ts";
 import { type CodeCell, isCode, type Notebook, readNotebook } from "../../lib/book/notebook.ts";
 import { denoSays } from "../../lib/book/runner.ts";
 import { tempFolder } from "../../lib/book/outputFolder.ts";

@@ -10,7 +10,7 @@
  */
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { maskCode } from "../../lib/book/kernel/instrument.ts";
+import { maskCode } from "../../lib/living/maskCode.ts";
 import { linesSeen, runTests, type Seen } from "./linesSeen.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));

@@ -10,6 +10,8 @@ export interface BookFacts {
   readonly record: MirrorRecord;
   /** the day the book was built */
   readonly builtOn: Date;
+  /** ISO day that it is for the record, where not the clock's */
+  readonly today?: string;
   /** "learner" for the edition without answers; the leader's without it */
   readonly edition?: "learner";
   /** report and sheets alone, without the lessons: no link leads to what is not there */

@@ -2,7 +2,7 @@
 import { type Cell, cellTags, type CodeCell, isCode, type Notebook } from "../notebook.ts";
 import { codeBlock, line, prose, slug } from "./markdown.ts";
 import { afterGuess, guessAccount, guessAt, guessForm, trialForm } from "./guesses.ts";
-import { outputPlace, outputsHtml } from "./outputs.ts";
+import { outputPlace, outputsOf } from "./outputs.ts";
 import { explained } from "./glossaryPage.ts";
 import { trialOf } from "../../lessons/guess.ts";
 import { textOf } from "./textOf.ts";
@@ -89,7 +89,7 @@ function cellHtml(
   const asked = guessAt(cell, cells);
   const form = asked === undefined ? "" : guessForm(n, asked).markup;
   const hidden = { isFolded: asked !== undefined, ...(guess === undefined ? {} : { guess }) };
-  return form + code + outputPlace(n, outputsHtml(cell.outputs), hidden);
+  return form + code + outputPlace(n, outputsOf(cell.outputs), hidden);
 }
 
 /** The field behind prose tagged `try`: for the next code cell where that proposes a value, else for the last above that does. */
@@ -142,7 +142,7 @@ function startOf(source: string, n: number): string {
 
 /** What an exercise shows, with its cell at the end of the block; a run in the page says what came of the answer. */
 function exerciseHtml({ source, outputs }: CodeCell, n: number): string {
-  const shown = unjudged(outputsHtml(outputs));
+  const shown = unjudged(outputsOf(outputs));
   if (!/\b(exercise|question)\(/.test(source)) return outputPlace(n, shown);
   const cell = startOf(source, n) + outputPlace(n, "", { only: ".judged" });
   const end = shown.lastIndexOf("</section>");

@@ -1,5 +1,6 @@
 /** One stage's page: title, sign, list of what is on it, body, way on. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
+import type { PageData } from "../../living/pageData.ts";
 import type { Chapter } from "./chapters.ts";
 import { type BookFacts, dayOf, depthNow, plainNumber } from "./facts.ts";
 import { wordsOfPage } from "./glossaryPage.ts";
@@ -20,6 +21,8 @@ export interface LessonParts {
   readonly chapter: Chapter;
   readonly chapters: readonly Chapter[];
   readonly facts: BookFacts;
+  /** what all pages of the book carry for the script beside them; without it no cell runs */
+  readonly living?: Omit<PageData, "page">;
 }
 
 /** The stage that lets its reader guess how deep the hollow is. */
@@ -55,7 +58,7 @@ ${
 }
 
 /** A stage's page as one file that needs nothing else. */
-export function lessonPage({ body, chapter, chapters, facts }: LessonParts): string {
+export function lessonPage({ body, chapter, chapters, facts, living }: LessonParts): string {
   const { summary, record, builtOn } = facts;
   const states = stageStates(facts);
   const standfirst = body.standfirst ?? line(chapter.question);
@@ -74,6 +77,7 @@ export function lessonPage({ body, chapter, chapters, facts }: LessonParts): str
   const title = body.title === undefined ? safe`${chapter.title}` : trusted(line(body.title));
   const named = body.title === undefined ? chapter.title : body.title;
   return shell({
+    ...(living === undefined ? {} : { living: { ...living, page: stageNameOf(chapter.stem) } }),
     title: `${named} · First Mirror`,
     description: textOf(standfirst),
     header: safe`${bookBar(chapters, chapter.file)}

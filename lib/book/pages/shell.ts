@@ -1,10 +1,12 @@
 /** What every page of the book has: one file with its style and script inside, a bar, a main part, a foot. */
-import { type Html, safe, trusted } from "../../figures/html.ts";
+import { createHash } from "node:crypto";
+import { type Html, jsonForScript, safe, trusted } from "../../figures/html.ts";
 import { runtimeScript } from "../../figures/live/runtimeScript.ts";
 import { paperRules, rootTokens, rules } from "../../figures/look.ts";
 import { scriptElement } from "../../figures/show.ts";
 import { pageScript } from "../../lessons/grader.ts";
 import { guessScript } from "./guesses.ts";
+import type { PageData } from "../../living/pageData.ts";
 import type { Chapter } from "./chapters.ts";
 
 import ground from "./ground.css" with { type: "text" };
@@ -13,6 +15,7 @@ import home from "./home.css" with { type: "text" };
 import cells from "./cells.css" with { type: "text" };
 import guesses from "./guesses.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
+import loader from "./library.js" with { type: "text" };
 
 /** The parts of one page. */
 export interface PageParts {
@@ -25,6 +28,8 @@ export interface PageParts {
   /** between the main part and the foot */
   readonly after?: Html;
   readonly footer: Html;
+  /** for a page whose cells run: what it carries for the script beside it, and the names of those scripts */
+  readonly living?: PageData;
 }
 
 const style = [
@@ -43,9 +48,24 @@ const style = [
 const earlyTheme =
   `document.documentElement.classList.add("js"); try { var t = localStorage.getItem("first-mirror-theme"); if (t) document.documentElement.dataset.theme = t; } catch (e) { /* no storage: follow the device */ }`;
 
-/** A page may load nothing from anywhere: what it needs is inside. */
-const policy =
-  "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+/** The scripts in a page that run: not those that hold data. */
+const RUNS = /<script(?![^>]*type="application\/json")[^>]*>([\s\S]*?)<\/script>/g;
+
+/**
+ * A page may load nothing from anywhere, and runs no script but its own, by their sums. Where cells run, what those bring in
+ * runs too: the library beside the page, and the cells in a thread that has this policy as well.
+ */
+function policyOf(html: string, isLiving: boolean): string {
+  const sums = [...html.matchAll(RUNS)].map(([, script = ""]) =>
+    `'sha256-${createHash("sha256").update(script).digest("base64")}'`
+  );
+  const cells = isLiving ? " 'strict-dynamic' blob:; worker-src blob:; connect-src 'none'" : "";
+  const scripts = `script-src ${[...new Set(sums)].join(" ")}${cells}`;
+  return `default-src 'none'; style-src 'unsafe-inline'; ${scripts}; img-src data:; base-uri 'none'; form-action 'none'`;
+}
+
+/** Where the policy comes, which is known once the page is whole. */
+const POLICY = "POLICY OF THE PAGE";
 
 /** Drawings without labels on their inner groups: a picture tells one finding, and ARIA allows no label on a bare group. */
 function oneLabel(markup: string): string {
@@ -53,10 +73,16 @@ function oneLabel(markup: string): string {
 }
 
 /** The scripts a page needs, each once: figures and exercises come without their own. */
-function scriptsFor(main: string): Html {
+function scriptsFor(main: string, living: PageData | undefined): Html {
   return safe`<script>
 ${trusted(script)}</script>
-${/<form class="ask(?! (?:guess|try))/.test(main) && scriptElement(pageScript())}${
+${
+    living &&
+    safe`<script type="application/json" data-page>${jsonForScript(living)}</script>
+<script>
+${trusted(loader)}</script>
+`
+  }${/<form class="ask(?! (?:guess|try))/.test(main) && scriptElement(pageScript())}${
     /<form class="ask (guess|try)/.test(main) && scriptElement(guessScript())
   }${main.includes('<figure class="live"') && scriptElement(runtimeScript)}`;
 }
@@ -73,12 +99,12 @@ ${/<form class="ask(?! (?:guess|try))/.test(main) && scriptElement(pageScript())
  * ```
  */
 export function shell(parts: PageParts): string {
-  const { title, description, kind, header, main, after, footer } = parts;
-  return safe`<!doctype html>
+  const { title, description, kind, header, main, after, footer, living } = parts;
+  const html = safe`<!doctype html>
 <html lang="en"${kind !== undefined && safe` class="${kind}"`}>
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${trusted(policy)}">
+<meta http-equiv="Content-Security-Policy" content="${trusted(POLICY)}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title}</title>
 <meta name="description" content="${description}">
@@ -102,10 +128,11 @@ ${after}
 ${footer}
 </footer>
 </div>
-${scriptsFor(main.markup)}
+${scriptsFor(main.markup, living)}
 </body>
 </html>
 `.markup;
+  return html.replace(POLICY, policyOf(html, living !== undefined));
 }
 
 const themeButton = safe`<button id="theme" type="button" class="js-only">Dark page</button>`;

@@ -1,0 +1,280 @@
+/**
+ * The script beside a book's pages: the whole library, bundled once for all pages and kept until its code changes.
+ *
+ * It holds the program of the thread in which cells run, the page's own program, the kit's tables and the demo.
+ */
+import { createHash } from "node:crypto";
+import { join, relative } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { demoName, openMirror } from "../knowledge/open.ts";
+import type { Summary } from "../knowledge/summaryTypes.ts";
+import { recordMark } from "../living/inPage.ts";
+import { demoClassName } from "../knowledge/classBeside.ts";
+import { fileOf, type StoredFile } from "../living/pageData.ts";
+import { TABLES } from "../record/schema.ts";
+import type { MirrorRecord } from "../record/types.ts";
+import { denoSays } from "./runner.ts";
+import { tempFolder } from "./outputFolder.ts";
+
+const root = fileURLToPath(new URL("../../", import.meta.url)).replace(/[\\/]$/, "");
+const KEPT = join(root, "book", ".library");
+
+/** Names of the scripts beside the pages. */
+export const scripts = { library: "library.js", record: "record.js" } as const;
+
+/** Where the kit's own files are in a page. */
+const IN_PAGE = "/kit";
+
+/** Modules that a page has in another form: what takes its place stands in `lib/living`. */
+const INSTEAD: Readonly<Record<string, string>> = {
+  "lib/quantity/mathjs.ts": "lib/living/mathjs.ts",
+  "lib/figures/live/runtimeScript.ts": "lib/living/noRuntimeScript.ts",
+};
+
+/** All files below a folder, by their paths from the kit's folder, in order. */
+async function below(folder: string, wanted: (name: string) => boolean): Promise<string[]> {
+  const entries = await Array.fromAsync(Deno.readDir(join(root, folder)));
+  const found = await Promise.all(entries.map(async ({ name, isDirectory }) => {
+    const path = `${folder}/${name}`;
+    if (isDirectory) return await below(path, wanted);
+    return wanted(name) ? [path] : [];
+  }));
+  return found.flat().sort();
+}
+
+/** A file as JSON holds it: a text where it is one. */
+async function stored(path: string): Promise<StoredFile> {
+  const bytes = await Deno.readFile(path);
+  try {
+    return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return { base64: bytes.toBase64() };
+  }
+}
+
+/** JSON that may stand in a script of its own. */
+const jsonOf = (value: unknown): string => JSON.stringify(value).replaceAll("<", "\\u003c");
+
+/** The kit's files that cells read: tables, the demo, its class. */
+async function kitFiles(): Promise<Readonly<Record<string, StoredFile>>> {
+  const isRead = (name: string): boolean => /\.(csv|yaml|png|jpe?g)$/i.test(name);
+  const folders = ["data/tables", `data/records/${demoName}`, `data/records/${demoClassName}`];
+  const paths = (await Promise.all(folders.map((folder) => below(folder, isRead)))).flat();
+  return Object.fromEntries(
+    await Promise.all(
+      paths.map(async (path) => [`${IN_PAGE}/${path}`, await stored(join(root, path))] as const),
+    ),
+  );
+}
+
+/** Public names of the library, each with its module and the first sentence that is said of it. */
+async function publicNames(): Promise<Readonly<Record<string, readonly [string, string]>>> {
+  const names: Record<string, readonly [string, string]> = {};
+  const doors = (await below("lib", (name) => name === "mod.ts"))
+    .filter((path) => /^lib\/\w+\/mod\.ts$/.test(path));
+  for (const door of doors) {
+    const layer = door.split("/")[1] ?? "";
+    const text = await Deno.readTextFile(join(root, door));
+    for (const [, list = "", from = ""] of text.matchAll(/export \{([^}]*)\} from "([^"]+)"/g)) {
+      const source = await Deno.readTextFile(join(root, "lib", layer, from));
+      for (const part of list.split(",")) {
+        const [own = "", as = own] = part.trim().split(/\s+as\s+/);
+        if (/^[a-z_$]\w*$/i.test(own) && !part.trim().startsWith("type ")) {
+          names[as] = [`first-mirror/${layer}`, lineOn(own, source)];
+        }
+      }
+    }
+  }
+  return names;
+}
+
+/** The first sentence of the comment above a declaration. */
+function lineOn(name: string, source: string): string {
+  const at = new RegExp(
+    String
+      .raw`\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\s*export (?:async )?(?:function|const|class|abstract class) ${name}\b`,
+  ).exec(source);
+  const text = (at?.[1] ?? "").replace(/^\s*\*? ?/gm, "").split(/\n\s*\n|\n@/)[0] ?? "";
+  return text.replace(/\s+/g, " ").trim();
+}
+
+/** What the script is made from, as a short mark. */
+async function stamp(): Promise<string> {
+  const paths = [
+    ...await below("lib", (name) => !name.startsWith(".")),
+    ...await below("data/tables", () => true),
+    ...await below(`data/records/${demoName}`, () => true),
+    ...await below(`data/records/${demoClassName}`, () => true),
+    "deno.json",
+    "deno.lock",
+  ];
+  const hash = createHash("sha256").update(Deno.version.deno);
+  for (const path of paths) {
+    const { size, mtime } = await Deno.stat(join(root, path));
+    hash.update(`${path} ${size} ${mtime?.getTime()}\n`);
+  }
+  return hash.digest("hex").slice(0, 20);
+}
+
+/** A program of the page, bundled as one classic script. */
+async function bundled(entry: string, config: string): Promise<string> {
+  const folder = await tempFolder("library");
+  try {
+    const out = join(folder, "out.js");
+    const { err } = await denoSays([
+      ...["bundle", "--quiet", "--platform", "browser", "--format", "iife", "--minify"],
+      ...["--external", "nodejs-polars", "--external", "sharp"],
+      ...["--config", config, "--lock", join(root, "deno.lock"), "--output", out, entry],
+    ], root);
+    return await Deno.readTextFile(out).catch(() => {
+      throw new Error(`the page's library cannot be bundled: ${err.trim().split("\n")[0]}`);
+    });
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+  }
+}
+
+/** The kit's settings with those modules exchanged that a page has in another form. */
+async function pageConfig(folder: string): Promise<string> {
+  const own = JSON.parse(await Deno.readTextFile(join(root, "deno.json")));
+  const urlOf = (path: string): string => pathToFileURL(join(root, path)).href;
+  const imports = Object.fromEntries(
+    Object.entries(own.imports as Record<string, string>).map((
+      [name, to],
+    ) => [name, to.startsWith("./") ? urlOf(to) : to]),
+  );
+  const instead = Object.fromEntries(
+    Object.entries(INSTEAD).map(([path, other]) => [urlOf(path), urlOf(other)]),
+  );
+  const config = join(folder, "deno.json");
+  await Deno.writeTextFile(
+    config,
+    JSON.stringify({ imports: { ...imports, ...instead }, nodeModulesDir: "none" }),
+  );
+  return config;
+}
+
+/** A script inside another: its text may hold no end of a script's element. */
+const program = (text: string): string => `function () {\n${text.trim()}\n}`;
+
+/** The demo's summary, by the mark of its files. */
+async function demoSummary(
+  files: Readonly<Record<string, StoredFile>>,
+): Promise<Readonly<Record<string, Summary>>> {
+  const { summary } = await openMirror(join(root, "data", "records", demoName));
+  return summaryOf(`${IN_PAGE}/data/records/${demoName}`, files, summary);
+}
+
+function summaryOf(
+  folder: string,
+  files: Readonly<Record<string, StoredFile>>,
+  summary: Summary,
+): Readonly<Record<string, Summary>> {
+  const all = new Map(Object.entries(files).map(([path, file]) => [path, fileOf(path, file)]));
+  return { [recordMark(folder, all)]: summary };
+}
+
+async function made(): Promise<string> {
+  const folder = await tempFolder("library");
+  try {
+    const config = await pageConfig(folder);
+    const [thread, page, files, names] = await Promise.all([
+      bundled(join(root, "lib/living/worker.ts"), config),
+      bundled(join(root, "lib/living/page.ts"), config),
+      kitFiles(),
+      publicNames(),
+    ]);
+    const summaries = await demoSummary(files);
+    const data = jsonOf({ files, summaries, names }).slice(1, -1);
+    return `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, thread: ${
+      program(thread)
+    }, ${data} };\n${page}`;
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+  }
+}
+
+/** The script beside the pages, made once for the code as it stands. */
+export async function libraryScript(): Promise<string> {
+  const file = join(KEPT, `${await stamp()}.js`);
+  const kept = await Deno.readTextFile(file).catch(() => undefined);
+  if (kept !== undefined) return kept;
+  const script = await made();
+  const part = `${file}.${Deno.pid}.part`;
+  try {
+    await Deno.remove(KEPT, { recursive: true }).catch(() => {});
+    await Deno.mkdir(KEPT, { recursive: true });
+    await Deno.writeTextFile(part, script);
+    await Deno.rename(part, file);
+  } catch { /* made again the next time */ }
+  return script;
+}
+
+// The record in a page: its own texts, and in a script of their own its pictures and the records beside it.
+
+/** A record as a page has it. */
+export interface RecordInPage {
+  /** its folder there */
+  readonly folder: string;
+  /** its texts, for the page itself */
+  readonly files: Readonly<Record<string, StoredFile>>;
+  /** what all pages share */
+  readonly beside: Readonly<Record<string, StoredFile>>;
+}
+
+/** Texts of more than this are shared, not carried by each page; characters. */
+const MOST_IN_PAGE = 200_000;
+
+/** The files of one record: its settings and tables, and the pictures named. */
+async function recordFiles(
+  folder: string,
+  as: string,
+  pictures: readonly string[],
+): Promise<Record<string, StoredFile>> {
+  const names = ["mirror.yaml", ...TABLES.map((table) => `${table}.csv`), ...pictures];
+  const found: Record<string, StoredFile> = {};
+  for (const name of names) {
+    const file = await stored(join(folder, name)).catch(() => undefined);
+    if (file !== undefined) found[`${as}/${name}`] = file;
+  }
+  return found;
+}
+
+/** What a page needs to read a record as it stands, and the class it lies in. */
+export async function recordInPage(
+  record: Pick<MirrorRecord, "folder" | "name" | "ronchi">,
+): Promise<RecordInPage> {
+  const above = join(record.folder, "..");
+  const inKit = relative(root, above) === join("data", "records");
+  const there = inKit ? `${IN_PAGE}/data/records` : "/records";
+  const folder = `${there}/${record.name}`;
+  const pictures = [...new Set(record.ronchi.map(({ photo }) => photo))];
+  const own = await recordFiles(record.folder, folder, pictures);
+  const isPicture = ([path]: [string, StoredFile]): boolean =>
+    pictures.some((name) => path === `${folder}/${name}`);
+  const texts = Object.entries(own).filter((file) => !isPicture(file));
+  const isLong = JSON.stringify(texts).length > MOST_IN_PAGE;
+  const shared = Object.entries(own).filter((file) => isLong || isPicture(file));
+  const others: Record<string, StoredFile> = {};
+  for await (const { name, isDirectory } of Deno.readDir(above)) {
+    const known = inKit && [demoName, demoClassName].includes(name);
+    if (!isDirectory || name === record.name || known || name.startsWith(".")) continue;
+    Object.assign(others, await recordFiles(join(above, name), `${there}/${name}`, []));
+  }
+  const isDemo = inKit && record.name === demoName;
+  return {
+    folder,
+    files: Object.fromEntries(isLong ? [] : texts),
+    beside: { ...(isDemo ? {} : Object.fromEntries(shared)), ...others },
+  };
+}
+
+/** The script with what all pages of one book share of the record. */
+export function recordScript(
+  { folder, files, beside }: RecordInPage,
+  record: Summary,
+): string {
+  const summary = summaryOf(folder, { ...beside, ...files }, record);
+  const data = jsonOf({ beside, summary }).slice(1, -1);
+  return `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, ${data} };\n`;
+}

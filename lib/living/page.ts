@@ -1,0 +1,92 @@
+/// <reference lib="dom" />
+/**
+ * The entry of the script beside the pages: what a page can do, once it is drawn.
+ *
+ * Other parts of the page hook in here: they get the page's data, its files and its cells.
+ */
+import { pageInInches } from "../quantity/inches.ts";
+import type { CellThread } from "./cells.ts";
+import { Kept, type KeptKind } from "./kept.ts";
+import { PageCells } from "./pageCells.ts";
+import { filesOf, type PageData, type SharedData } from "./pageData.ts";
+
+interface Host {
+  firstMirrorShared?: SharedData;
+  firstMirror?: {
+    readonly version: string;
+    run(cell: number, source?: string): Promise<{ text: string; failed: boolean }>;
+    record(): Record<string, string | Blob>;
+  };
+}
+
+const host = globalThis as unknown as Host;
+
+/** A thread with the library, from the text of this very script: a page on disk can read no file. */
+function threadFrom(program: () => void): () => CellThread {
+  let address: string | undefined;
+  return () => {
+    address ??= URL.createObjectURL(
+      new Blob([`(${program})();`], { type: "text/javascript" }),
+    );
+    return new Worker(address) as unknown as CellThread;
+  };
+}
+
+/** Guesses and answers are kept as they are told of, and put back into the page when it opens. */
+function keepWhatIsWritten(kept: Kept, page: string): void {
+  document.addEventListener("first-mirror:keep", (event) => {
+    const { kind, key, value } = (event as CustomEvent<KeepDetail>).detail;
+    kept.set(kind, page, key, value);
+  });
+  for (const kind of ["guess", "answer"] as const) {
+    for (const { key, value } of kept.of(kind, page)) {
+      const detail: KeepDetail = { kind, key, value };
+      document.dispatchEvent(new CustomEvent("first-mirror:put-back", { detail }));
+    }
+  }
+}
+
+/** What `first-mirror:keep` and `first-mirror:put-back` tell. */
+interface KeepDetail {
+  readonly kind: KeptKind;
+  /** a guess's cell, an exercise's id */
+  readonly key: string;
+  /** nothing where it is taken back */
+  readonly value: string | undefined;
+}
+
+function begin(): void {
+  const block = document.querySelector("script[data-page]"), shared = host.firstMirrorShared;
+  if (block === null || shared === undefined) return;
+  delete host.firstMirrorShared;
+  const page = JSON.parse(block.textContent ?? "") as PageData;
+  const files = filesOf(page, shared);
+  const kept = new Kept(page, () => localStorage);
+  const cells = new PageCells({
+    thread: threadFrom(shared.thread),
+    begin: () => ({
+      files,
+      record: page.folder,
+      summaries: { ...shared.summaries, ...shared.summary },
+      ...(page.today === undefined ? {} : { today: page.today }),
+    }),
+    kept,
+    page: page.page,
+    ...(page.inInches ? { inHouse: pageInInches } : {}),
+  });
+  host.firstMirror = {
+    version: page.version,
+    run: (cell, source) => cells.run(cell, source),
+    record: () => {
+      const own = [...files].filter(([path]) => path.startsWith(`${page.folder}/`));
+      return Object.fromEntries(own.map(([path, file]) => {
+        const name = path.slice(page.folder.length + 1);
+        return [name, typeof file === "string" || file instanceof Blob ? file : new Blob([file])];
+      }));
+    },
+  };
+  keepWhatIsWritten(kept, page.page);
+  document.dispatchEvent(new CustomEvent("first-mirror:ready"));
+}
+
+begin();
