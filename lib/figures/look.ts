@@ -153,7 +153,7 @@ input[type="text"] { font: inherit; font-size: 1.1rem; font-family: var(--serif)
 .paper-only { display: none; }
 .blank { display: inline-block; min-width: 6.5rem; border-bottom: 1px solid var(--ink); }
 .fold { margin: 0; } .fold > :not(summary) { padding-left: 1.2rem; }
-.fold summary { cursor: pointer; color: var(--soft); padding: .45rem 0; width: fit-content; }
+.fold summary { cursor: pointer; color: var(--soft); padding: .8rem 0; width: fit-content; }
 .fold summary:hover { color: var(--ink); }
 `;
 

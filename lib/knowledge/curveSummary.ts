@@ -9,6 +9,7 @@ import { BELIEVABLE } from "../quantity/misconceptions.ts";
 import { depthOf, latest, latestMinute, median, ofLatestMinute } from "../record/readings.ts";
 import type { MirrorRecord, Row, Warning } from "../record/types.ts";
 import { roughSizeUm } from "../shaping/grinding/grindingLog.ts";
+import { curveAstigmatism, notRoundWarning } from "./curveAstigmatism.ts";
 import { toQ } from "./q.ts";
 import { grainUm } from "./rules.ts";
 import { type Slip, slipWarning } from "./slips.ts";
@@ -252,6 +253,7 @@ export function curveSummary(
   const used = all.estimates.filter((one) => one.used);
   const files = used.flatMap(({ estimate: { file } }) => file === undefined ? [] : [file]);
   const from = [...new Set(files)];
+  const astigmatism = curveAstigmatism(record), notRound = notRoundWarning(astigmatism);
   const curve: CurveSummary = {
     ...(radius === undefined ? {} : { radius: toQ(radius, from) }),
     ...(focal === undefined ? {} : { focalLength: toQ(focal, from) }),
@@ -266,7 +268,13 @@ export function curveSummary(
     setAside: toSetAside(all.setAside),
     budget: all.budget,
     ...(all.mistake === undefined ? {} : { mistake: all.mistake }),
+    ...(astigmatism === undefined ? {} : { astigmatism }),
   };
   const late = slipsOfCurve(record, curve);
-  return { curve, warnings: [...told, ...late.map(slipWarning)], slips: [...gathered, ...late] };
+  const round = notRound === undefined ? [] : [notRound];
+  return {
+    curve,
+    warnings: [...told, ...round, ...late.map(slipWarning)],
+    slips: [...gathered, ...late],
+  };
 }

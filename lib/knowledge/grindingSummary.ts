@@ -9,7 +9,12 @@ import {
   readGrindingLog,
   roughSizeUm,
 } from "../shaping/grinding/grindingLog.ts";
-import { type RateBelief, rateBelief, usualRate } from "../shaping/grinding/usualRate.ts";
+import {
+  type RateBelief,
+  rateBelief,
+  SESSIONS_DIFFER,
+  usualRate,
+} from "../shaping/grinding/usualRate.ts";
 import { depthReading, depthsRead, type MethodDepth } from "./depthReading.ts";
 import type { Method } from "../measuring/methods/methods.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";
@@ -187,7 +192,7 @@ function withUsual(one: GrindingFound, said: Said): GrindingFound {
   const isFine = last !== undefined && last.afterMin > clock.roughMinutes + 0.5;
   const minutes = new Set(depths.map(({ afterMin }) => afterMin));
   if (grinding === undefined || last === undefined || grain === undefined) return one;
-  if (isFine || log.canForecast || minutes.size < 2) return one;
+  if (isFine || isEnough(log, minutes.size) || minutes.size < 2) return one;
   const belief = rateBelief(depths, usualRate(record.settings.aperture, grain));
   const read = belief.depthAt(last.clocks), now = { ...read, u: Math.hypot(read.u, last.common) };
   const off = now.value - log.target, isOn = Math.abs(off) <= Math.min(2 * now.u, depthTolerance);
@@ -223,6 +228,18 @@ function withUsual(one: GrindingFound, said: Said): GrindingFound {
       }),
     },
   };
+}
+
+/**
+ * From so many moments at which depths were read, and within one session's minutes, the log foretells by itself: today's hands go on.
+ * Farther ahead hands differ from session to session, which no depth so far shows. COMMON PRACTICE
+ */
+const MANY_MOMENTS = 6, SESSION_MIN = 20;
+
+/** Whether the log needs no usual rate beside it. */
+function isEnough({ canForecast, toTarget }: CurveLog, moments: number): boolean {
+  return canForecast && moments >= MANY_MOMENTS &&
+    (toTarget?.minutes.value ?? 0) <= SESSION_MIN;
 }
 
 /** An interval about a value that is unsure by more, never below 0. */

@@ -5,6 +5,7 @@ import { LEAF_SETS, stacksAround } from "../measuring/stacks.ts";
 import { leafWidthCorrection } from "../measuring/straightEdge.ts";
 import { carrySagitta, radiusFromSagitta } from "../optics/sphere.ts";
 import { chargeOf } from "../shaping/grinding/ladder.ts";
+import { SESSIONS_DIFFER } from "../shaping/grinding/usualRate.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { backwardsAt } from "./grindingSummary.ts";
 import { hazards } from "./hazards.ts";
@@ -106,8 +107,8 @@ function renewCharge(known: Known, grinding: GrindingSummary, rules: Rules, why:
   return hollowing(known, renew, grinding.nextPosition);
 }
 
-/** From one session to the next the same hands differ by this share of what they grind. COMMON PRACTICE */
-const SESSIONS_DIFFER = 0.1;
+/** How much of half the 95 % interval must lie within the tolerance before all that is left is ground at once. COMMON PRACTICE */
+const SURE = 0.7;
 
 /** Further stops until the doubt lets the rest be ground at once: each leaves its share of the way, and of its doubt. */
 function stopsAfter(grinding: GrindingSummary, gapUm: number, share: number, rules: Rules): number {
@@ -200,9 +201,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
     round(minutes.value, 1)
   } minutes at today's rate${sure}.`;
   const perMin = 1000 * Math.abs(gapMm) / minutes.value;
-  const doubtUm = spread === undefined
-    ? Infinity
-    : Math.hypot(perMin * (spread[1] - spread[0]) / 2, SESSIONS_DIFFER * 1000 * gapMm);
+  const doubtUm = spread === undefined ? Infinity : SURE * perMin * (spread[1] - spread[0]) / 2;
   const share = over ? rules.shareFirst : rules.forecastShare;
   // a rate back that was never measured is borrowed: the first stretch is a part of it, whatever the doubt says
   const isBorrowed = over && grinding.rates.toolOnTop === undefined;

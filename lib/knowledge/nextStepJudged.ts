@@ -159,7 +159,7 @@ function evenPolishing(known: Known, verdict: VerdictSummary, rules: Rules): Ste
   return evenly(known, 20, {
     stage: "polishing",
     do:
-      `Press the lap anew and polish evenly for 20 minutes, the mirror on top, and never leave out a turn of the discs; cool ${rules.coolMin} minutes, and read the same seats again.`,
+      `Press the lap anew and polish evenly for 20 minutes, the mirror on top, and turn both discs without fail; cool ${rules.coolMin} minutes, and read the same seats again.`,
     until: "the astigmatism is smaller than the goal allows; then figure what is left.",
     why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
       known.astigmatism?.amplitude.value.toFixed(0)

@@ -139,6 +139,13 @@ export const QUANTITIES: readonly ToldQuantity[] = [
     wantedDigits: 5,
   },
   {
+    key: "curve.astigmatism",
+    group: "curve",
+    title: "Deeper along one diameter by",
+    by: ["report"],
+    of: ({ curve }) => curve?.astigmatism,
+  },
+  {
     key: "grinding.sagitta_now",
     group: "grinding",
     title: "Sagitta now",

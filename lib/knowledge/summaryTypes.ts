@@ -86,6 +86,8 @@ export interface CurveSummary {
   readonly budget: readonly { readonly source: string; readonly share: number }[];
   /** the first table, or the plan, that a known misconception would explain */
   readonly mistake?: { readonly file: string; readonly what: string };
+  /** of sagitta between the deepest and the flattest diameter, um; absent where one diameter was read, or none told */
+  readonly astigmatism?: Q;
 }
 
 /** Where the hollow stands, and how long it still takes. */

@@ -64,6 +64,9 @@ function curveLines(summary: Summary): Line[] {
   return [
     ...each,
     ...togetherLines(summary, curve),
+    ...(curve.astigmatism === undefined
+      ? []
+      : [["diameters", `differ by ${tellQ(curve.astigmatism)} of sagitta`] as const]),
     ...curve.setAside.map((row): Line => [
       "set aside",
       `${row.file}, line ${row.line}: ${Number(row.value.toFixed(4))} (${row.why})`,

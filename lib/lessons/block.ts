@@ -64,6 +64,20 @@ function heading({ id }: Exercise, title: string): Html {
 const folded = (head: string, text: string): Html =>
   safe`<details class="fold"><summary>${head}</summary><p>${text}</p></details>\n`;
 
+/** For a leader: the wrong answers that are known, with what is said to each. */
+function slipsFolded(exercise: Exercise): Html {
+  const { traps } = spelledOut(exercise), unit = "choices" in exercise ? "" : exercise.unit;
+  const rows = traps.map(({ value, hint }) =>
+    safe`<li>${String(value).replace("-", "−")}${unit !== "" && ` ${unit}`}: ${hint}</li>
+`
+  );
+  return rows.length === 0
+    ? safe``
+    : safe`<details class="fold"><summary>Wrong answers, and what they show</summary><ul>
+${rows}</ul></details>
+`;
+}
+
 /** The exercise in words, for a front end without pictures. */
 function inWords(exercise: Exercise, title: string, said: string | undefined): string {
   const choices = "choices" in exercise ? `\nChoose: ${exercise.choices.join("; ")}.` : "";
@@ -107,7 +121,7 @@ export function exerciseBlock(
   const { hints } = exercise, said = mine === undefined ? undefined : judged(exercise, mine);
   const folds = safe`${folded("A hint", hints[0])}${folded("Another", hints[1])}${
     folded("The answer, worked", hints[2])
-  }`;
+  }${slipsFolded(exercise)}`;
   return block(exercise, title, said, folds);
 }
 

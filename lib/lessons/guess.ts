@@ -12,8 +12,8 @@ export interface GuessMark {
   /** words to choose from */
   readonly choices?: readonly string[];
   /** what comes out, where the cell's own words do not hold it as a number */
-  readonly answer?: number | string;
-  /** the part of the page that says so, where it is not the answer's own words */
+  readonly comes?: number | string;
+  /** the part of the page that says so, where it is not those words themselves */
   readonly says?: string;
   /** pattern with one group that finds the number in what the cell says; default its first number */
   readonly find?: string;
@@ -34,7 +34,7 @@ export interface Guess {
   readonly exact?: true;
 }
 
-const KEYS = ["unit", "choices", "answer", "says", "find", "counts", "in", "exact"];
+const KEYS = ["unit", "choices", "comes", "says", "find", "counts", "in", "exact"];
 
 /**
  * Reads what a notebook says of a guess.
@@ -60,12 +60,12 @@ export function guessMark(mark: unknown): GuessMark {
   if (strange !== undefined) {
     throw new RangeError(`guess requires keys among ${KEYS.join(", ")}, got ${strange}`);
   }
-  const { unit, choices, answer } = mark as Readonly<Record<string, unknown>>;
+  const { unit, choices, comes } = mark as Readonly<Record<string, unknown>>;
   if ((typeof unit === "string") === isTexts(choices)) {
     throw new RangeError("guess requires a unit, or choices, and not both");
   }
-  if (choices !== undefined && answer !== undefined && !(choices as unknown[]).includes(answer)) {
-    throw new RangeError(`guess requires an answer among its choices, got ${answer}`);
+  if (choices !== undefined && comes !== undefined && !(choices as unknown[]).includes(comes)) {
+    throw new RangeError(`guess requires what comes out among its choices, got ${comes}`);
   }
   return mark as GuessMark;
 }
@@ -82,7 +82,7 @@ export function guessMark(mark: unknown): GuessMark {
  * ```
  */
 export function guessOf(mark: GuessMark, words: string): Guess {
-  const { unit, choices, exact } = mark, truth = mark.answer ?? found(mark, words);
+  const { unit, choices, exact } = mark, truth = mark.comes ?? found(mark, words);
   return {
     ...(unit === undefined ? {} : { unit }),
     ...(choices === undefined ? {} : { choices }),

@@ -284,6 +284,15 @@ export const SCHEMA = {
         more: "a row has one of the two or both",
         example: "11.1",
       },
+      /** which diameter was sharpest, rad */
+      angle: {
+        kind: "angle",
+        least: -7,
+        most: 7,
+        rare: true,
+        meaning: "which diameter was sharpest, from the mark on the disc, where they differ",
+        example: "90",
+      },
     },
   },
   lamp: {
@@ -555,7 +564,7 @@ const COLUMNS = new Map(TABLES.map((table) => {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(columnsOf("sun").map(({ name }) => name), ["distance", "image", "date", "after", "minutes", "note"]);
+ * assert.deepEqual(columnsOf("sun").map(({ name }) => name), ["distance", "image", "angle", "date", "after", "minutes", "note"]);
  * ```
  */
 export function columnsOf(table: TableName): readonly Column[] {
@@ -609,7 +618,7 @@ export function dimensionOf({ kind }: Holds): Dimension | undefined {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(columnsOf("sun").map(usualHeader), ["distance_mm", "image_mm", "date", "after_min", "minutes", "note"]);
+ * assert.deepEqual(columnsOf("sun").map(usualHeader), ["distance_mm", "image_mm", "angle_deg", "date", "after_min", "minutes", "note"]);
  * ```
  */
 export function usualHeader(column: Column): string {

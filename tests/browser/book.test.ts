@@ -1,12 +1,28 @@
 import assert from "node:assert/strict";
 import { dirname, join } from "node:path";
-import type { Browser } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { pagesOn } from "../notebooks/books.ts";
 import { paths } from "../notebooks/runs.ts";
 import { barriers, chromium, idsOf, linksOf, openFile, sideways, startBrowser } from "./browser.ts";
 
 /** Widths of a desk and of a phone, px. */
 const WIDTHS = [1280, 390] as const;
+
+/** On the narrowest phone, with every fold and guess open: nothing runs sideways, and every field and button is as high as a thumb. */
+async function inspectByThumb(page: Page, file: string): Promise<void> {
+  await page.setViewportSize({ width: 360, height: 740 });
+  const small: string[] = await page.evaluate(`(() => {
+    for (const button of document.querySelectorAll("[data-show-me]")) button.click();
+    for (const fold of document.querySelectorAll("details")) fold.open = true;
+    // a word that is explained stands in a line of text, and is as high as the line
+    return [...document.querySelectorAll("input, button:not(.term), select, textarea")]
+      .map((one) => [one, one.getBoundingClientRect()])
+      .filter(([, { width, height }]) => width > 0 && height > 0 && height < 43.5)
+      .map(([one, { height }]) => one.outerHTML.slice(0, 90) + " " + height);
+  })()`);
+  assert.deepEqual(small, [], `${file}: too small for a thumb`);
+  assert.ok(await sideways(page) <= 0, `${file} at 360 px with all open scrolls sideways`);
+}
 
 /** Everything a page of a real book must hold to, opened at one width and then drawn to the other. */
 async function inspect(
@@ -30,6 +46,7 @@ async function inspect(
     if (link.startsWith("#")) assert.ok(ids.includes(link.slice(1)), `${file}: ${link}`);
     else Deno.statSync(join(dirname(file), link.split("#")[0] ?? ""));
   }
+  await inspectByThumb(page, file);
   await page.context().close();
 }
 

@@ -41,7 +41,7 @@ const cells: Cell[] = [
   prose("**Guess before you run:** the mirror, or the tool?"),
   cell("code-02", "show(which);", "the mirror", {
     tags: ["guess"],
-    guess: { choices: ["the mirror", "the tool"], answer: "the mirror" },
+    guess: { choices: ["the mirror", "the tool"], comes: "the mirror" },
   }),
   cell("code-03", "const wide = 150; // try 200 mm\nshow(wide);", "150 mm"),
   prose("**Try it:** put 200.", "try"),

@@ -107,6 +107,7 @@ const curve = keys({
   birge_ratio: number(0),
   odd_one: method,
   mistake: keys({ file: text, what: text }),
+  astigmatism: quantity("um"),
 });
 
 const rate = quantity("um/min");

@@ -196,7 +196,14 @@ Deno.test("Bram's mirror: half-way, 47 um too deep, both rates known, five and a
   about(grinding?.minutesToTarget, 5.5, 0.3, "min");
   const [low = 0, high = 0] = grinding?.interval95 ?? [];
   assert.ok(low > 1 && low < 5.5 && high > 5.5, `${low} to ${high}`);
-  assert.equal(nextStep.do, "Grind 3 minutes, tool on top, then measure.");
+  assert.match(
+    nextStep.do,
+    /^Grind 3 minutes, tool on top, then measure\. Strokes 67 mm long, 50 mm/,
+  );
+  assert.deepEqual(nextStep.plan?.map(({ position, minutes }) => [position, minutes]), [[
+    "tool on top",
+    3,
+  ]]);
   assert.equal(bram.figure, undefined);
   assert.equal(bram.verdict, undefined);
 });

@@ -55,7 +55,9 @@ Deno.test("a steady log: the rate it was made with, the depth now, minutes to th
   assert.equal(grinding?.rates.toolOnTop, undefined);
   const [low = 0, high = 0] = grinding?.interval95 ?? [];
   const minutes = grinding?.minutesToTarget?.value ?? NaN;
-  assert.ok(low <= minutes && minutes <= high && high - low < 4, `${low} to ${high}`);
+  // DERIVED: sessions differ by a tenth, so 28 minutes by 2 x 1.96 x 2.8 = 11 from end to end, and little more
+  assert.ok(low <= minutes && minutes <= high, `${low} to ${high}`);
+  assert.ok(high - low > 10 && high - low < 13, `${low} to ${high}`);
 });
 
 Deno.test("what the finer grades will add is left for them", async () => {

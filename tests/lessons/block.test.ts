@@ -23,7 +23,8 @@ Deno.test("every exercise becomes one well-formed block with a form, hints, an a
     const section = document.querySelector("section.exercise");
     assert.equal(section?.getAttribute("id"), `exercise-${each.id}`);
     assert.equal([...document.querySelectorAll("section")].length, 1);
-    assert.equal([...document.querySelectorAll("details.fold")].length, 3);
+    assert.equal([...document.querySelectorAll("details.fold")].length, 4);
+    assert.equal([...document.querySelectorAll("details li")].length, each.traps.length);
     assert.ok(document.querySelector("form.ask.js-only button[type=submit]") !== null);
     assert.ok(document.querySelector(".paper-only") !== null);
     assert.equal(document.querySelector("p.result")?.getAttribute("role"), "status");

@@ -23,7 +23,7 @@ Deno.test("a mark holds a unit or choices, and an answer that is one of them", (
       [{}, /a unit, or choices/],
       [{ unit: "mm", choices: ["a", "b"] }, /not both/],
       [{ choices: ["a"] }, /a unit, or choices/],
-      [{ choices: ["a", "b"], answer: "c" }, /among its choices, got c/],
+      [{ choices: ["a", "b"], comes: "c" }, /among its choices, got c/],
       [{ unit: "mm", found: "x" }, /got found/],
     ] as const
   ) assert.throws(() => guessMark(mark), says);
@@ -42,7 +42,7 @@ Deno.test("what came out is read from the cell's own words", () => {
     2,
   );
   assert.equal(guessOf({ unit: "mm", find: "spreads by (\\d+)" }, "nothing yet").truth, undefined);
-  assert.equal(guessOf({ choices: ["a", "b"], answer: "b" }, "").truth, "b");
+  assert.equal(guessOf({ choices: ["a", "b"], comes: "b" }, "").truth, "b");
 });
 
 Deno.test("a number is told by how far off it is: near, within twice, farther, the other sign", () => {

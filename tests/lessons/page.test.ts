@@ -122,7 +122,7 @@ Deno.test({
       await withPage(async (file) => {
         const { page } = await openFile(browser, file, { width: 360, script: false });
         assert.equal(await page.locator("form.ask:visible").count(), 0);
-        assert.equal(await page.locator("details.fold:visible").count(), 3 * exercises.length);
+        assert.equal(await page.locator("details.fold:visible").count(), 4 * exercises.length);
         await page.emulateMedia({ media: "print" });
         assert.equal(await page.locator(".paper-only:visible").count(), exercises.length);
         assert.equal(await page.locator("details.fold:visible").count(), 0);

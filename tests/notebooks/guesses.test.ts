@@ -88,13 +88,13 @@ Deno.test("what is said to come out of a guess is what the demo's page shows or 
       const guess = guessAt(cell, cells);
       if (guess === undefined) return;
       const mark = guessMark(cell.metadata["guess"]), place = `${stem}, ${cell.id}`;
-      if (mark.answer === undefined) {
+      if (mark.comes === undefined) {
         if (mark.unit !== undefined) {
           assert.equal(typeof guess.truth, "number", `${place}: no number found`);
         }
         return;
       }
-      const says = mark.says ?? String(mark.answer);
+      const says = mark.says ?? String(mark.comes);
       assert.ok(
         toldBelow(notebook, at).toLowerCase().includes(says.toLowerCase()),
         `${place}: nothing below says "${says}"`,

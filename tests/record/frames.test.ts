@@ -41,6 +41,7 @@ Deno.test("a column keeps its kind when every cell is empty", async () => {
   assert.deepEqual(kinds, [
     "Float64",
     "Float64",
+    "Float64",
     "String",
     "Float64",
     "String",

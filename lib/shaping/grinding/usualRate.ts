@@ -14,7 +14,7 @@ const FAST_START = 0.03, FAST_START_U = 0.03;
 /** One position beside the other, as a share: the model says equal, hands and discs differ. COMMON PRACTICE */
 const POSITIONS_DIFFER = 0.15;
 /** From one session to the next the same hands differ by this share. COMMON PRACTICE */
-const SESSIONS_DIFFER = 0.1;
+export const SESSIONS_DIFFER = 0.1;
 
 /**
  * The usual rate before anything is measured, um of sagitta a minute, with the mirror on top.
