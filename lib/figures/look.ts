@@ -145,7 +145,7 @@ input[type="text"] { font: inherit; font-size: 1.1rem; font-family: var(--serif)
 .ask button:hover { background: var(--ink); color: var(--paper); }
 .ask .picks { display: flex; flex-wrap: wrap; gap: .5rem; flex-basis: 100%; margin: 0; } .ask .picks button { text-align: left; padding: .35rem 1rem; border-color: var(--line); }
 .result { display: grid; grid-template-columns: 1.6rem 1fr; padding: .1rem 0; margin: 0 0 .8rem; }
-.result:empty { display: none; }
+.result:empty { display: none; } .ask .result { flex-basis: 100%; margin: 0; } .result span { display: block; }
 .result::before { font-family: var(--sans); font-weight: 700; content: "?"; }
 .result:is([data-judged="right"], [data-is="right"])::before { content: "\\2713"; color: var(--glass); }
 .result:is([data-judged="close"], [data-is="close"])::before { content: "\\2248"; color: var(--ink); }

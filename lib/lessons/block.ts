@@ -26,7 +26,8 @@ function form(exercise: Exercise): Html {
     numberOf(exercise.id)
   }" data-sealed="${kept}">${isChoice && picks(exercise)}<label>Your answer<span>${input}${
     unit !== "" && ` ${unit}`
-  }</span></label><button type="submit">Check</button></form>`;
+  }</span></label><button type="submit">Check</button>
+<p class="result" role="status"></p></form>`;
 }
 
 /** "04-1" for "measure-curve-1"; an exercise that is not the course's bears its own name. */
@@ -171,7 +172,6 @@ function block(exercise: Exercise, title: string, said: Shown | undefined, hints
 ${heading(exercise, title)}
 <p>${ask}</p>
 ${form(exercise)}
-<p class="result" role="status"></p>
 ${said && trusted(said.html)}${onPaper(exercise)}
 ${hints}</section>
 ${scriptElement(pageScript())}`;

@@ -8,7 +8,7 @@ function exerciseOf(form) {
 // What a reader typed is kept by whoever keeps the page's work; told only where the reader did it.
 function check(form, byReader) {
   const typed = form.elements.answer.value;
-  const out = form.closest(".exercise").querySelector(".result[role=status]");
+  const out = form.querySelector(".result");
   const { is, say } = judgeSpelled(exerciseOf(form), typed);
   if (is === "empty" || is === "unreadable") delete out.dataset.judged;
   else out.dataset.judged = is;

@@ -144,7 +144,7 @@ Deno.test({
         globalThis.firstMirror = {};
         document.querySelector('[data-cell="2"]').addEventListener("first-mirror:write", ({ detail }) => {
           globalThis.written = detail.change(document.querySelector('[data-cell="2"] pre').textContent);
-          if (written !== undefined) detail.ran = Promise.resolve();
+          if (written !== undefined) detail.ran = Promise.resolve({ text: "", failed: false });
         })`);
       const form = page.locator('form[data-try="2"]');
       assert.equal(await form.getByRole("textbox").inputValue(), "200");

@@ -60,7 +60,7 @@ type Said = readonly [is: string | null, say: string];
 
 /** What stands in the result: its kind and its words. */
 const said = (block: Locator): Promise<Said> =>
-  block.locator(".result").evaluate((element) => {
+  block.locator("form .result").evaluate((element) => {
     const out = element as unknown as Element;
     return [out.getAttribute("data-judged"), out.innerText] as const;
   });

@@ -49,26 +49,18 @@ function guess(form) {
   tell(form.dataset.guess, field.value, true);
 }
 
-// The cell itself writes and runs: it is asked to, as soon as it can.
-function tryOut(form) {
-  const n = form.dataset.try,
-    out = form.querySelector(".result"),
-    typed = form.elements.value.value;
-  const ask = () => {
-    const detail = {
-      change: (source) => withTrial(source, form.dataset.name, typed, form.dataset.unit),
-      ran: undefined,
-    };
-    place("cell", n).dispatchEvent(new CustomEvent("first-mirror:write", { detail }));
-    out.textContent = detail.ran === undefined ? "Such a value cannot stand there." : "";
-    const upTo = form.dataset.upTo;
-    if (detail.ran !== undefined && upTo !== undefined) {
-      detail.ran.then(() => window.firstMirror.run(Number(upTo)));
-    }
-  };
-  if (window.firstMirror !== undefined) return ask();
-  out.textContent = "The page is still reading its library.";
-  (window.firstMirrorWaiting = window.firstMirrorWaiting || []).push(ask);
+// The cell itself writes and runs, now or as soon as the page's library is there; then what lies between it and the field.
+async function tryOut(form) {
+  const out = form.querySelector(".result"), { name, unit, upTo } = form.dataset;
+  const typed = form.elements.value.value;
+  const detail = { change: (source) => withTrial(source, name, typed, unit), ran: undefined };
+  out.textContent = "";
+  place("cell", form.dataset.try).dispatchEvent(
+    new CustomEvent("first-mirror:write", { detail }),
+  );
+  const ran = await detail.ran;
+  if (ran === undefined) out.textContent = "Such a value cannot stand there.";
+  else if (upTo !== undefined) await window.firstMirror.run(Number(upTo));
 }
 
 document.addEventListener("submit", (event) => {
