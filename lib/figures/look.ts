@@ -138,9 +138,10 @@ const exercise =
 .exercise h3 { margin: 0 0 .4rem; } .exercise .level { font: 400 var(--small)/1.45 var(--sans); color: var(--soft); }
 .ask { display: flex; flex-wrap: wrap; gap: .6rem .8rem; align-items: end; margin: 0 0 .8rem; }
 .ask label { display: grid; gap: .3rem; color: var(--soft); }
-.ask span { display: flex; align-items: baseline; gap: .5rem; }
+.ask span { display: flex; align-items: baseline; gap: .5rem; } .ask label b { font-weight: 400; }
 input[type="text"] { font: inherit; font-size: 1.1rem; font-family: var(--serif); color: var(--ink); background: var(--paper); border: 0;
   border-bottom: 2px solid var(--ink); padding: .3rem .2rem; width: 7.5rem; min-height: 2.75rem; font-variant-numeric: tabular-nums; }
+.ask input:not([inputmode]) { width: min(16rem, 70vw); }
 .ask button { min-height: 2.75rem; padding: 0 1.2rem; border: 1px solid var(--ink); background: none; color: var(--ink); cursor: pointer; }
 .ask button:hover { background: var(--ink); color: var(--paper); }
 .ask .picks { display: flex; flex-wrap: wrap; gap: .5rem; flex-basis: 100%; margin: 0; } .ask .picks button { text-align: left; padding: .35rem 1rem; border-color: var(--line); }

@@ -66,7 +66,7 @@ export function trialForm(n: number, { name, value, unit }: Trial, upTo: number)
   return safe`<form class="ask try js-only" action="#text" data-try="${n}" data-name="${name}" data-unit="${unit}"${
     upTo > n && safe` data-up-to="${upTo}"`
   }>
-<label>Put for <code>${name}</code><span><input type="text" name="value" autocomplete="off"${
+<label><b>A value for <code>${name}</code></b><span><input type="text" name="value" autocomplete="off"${
     !isWord && trusted(' inputmode="decimal"')
   } value="${value}"> ${unit}</span></label><button type="submit">Run with it</button>
 <p class="result" role="status"></p>
