@@ -23,6 +23,7 @@ export {
   whereStrokesTake,
   yourSpell,
 } from "./figure.ts";
+export { doIt } from "./doIt.ts";
 export { decideFlat, type FlatPlace, flatsCompared, yourLayout } from "./flat.ts";
 export {
   decideHollow,

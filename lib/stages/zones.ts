@@ -18,7 +18,7 @@ import {
 import type { Mirror } from "../knowledge/open.ts";
 import { CannotTell } from "../numeric/cannotTell.ts";
 import type { Measured } from "../quantity/measured.ts";
-import { decision } from "../record/tables.ts";
+import { decision, fact } from "../record/tables.ts";
 import type { ZoneRow } from "../record/types.ts";
 import type { ZoneFigure } from "../testing/zones/zones.ts";
 import { ownOrDemo, type Part, type Whose } from "./base.ts";
@@ -254,8 +254,11 @@ function numbersOf(day: ReducedDay): Shown {
   return facts(rows);
 }
 
-const how =
-  "Mask on the mirror, an hour after you last touched it. Zone by zone, move the knife until both openings are equally " +
+const how = (): string =>
+  `Mask on the mirror, ${
+    fact("touch_bare")
+  } minutes after a bare hand touched it, and in still air. ` +
+  "Zone by zone, move the knife until both openings are equally " +
   "grey, and write the dial into zones.csv with the edges of the opening. Three runs at least, without looking back, every " +
   "second one from the rim inward.";
 
@@ -277,7 +280,9 @@ const readingsPart: Part = {
       ...(own === undefined ? [] : seatsTable(own)),
     ];
   },
-  how,
+  get how() {
+    return how();
+  },
 };
 
 const profilePart: Part = {
@@ -301,7 +306,9 @@ const profilePart: Part = {
       numbersOf(last),
     ];
   },
-  how,
+  get how() {
+    return how();
+  },
 };
 
 const datesPart: Part = {
@@ -309,7 +316,9 @@ const datesPart: Part = {
   noun: "surface",
   count: (mirror) => reducedDays(mirror).length,
   show: (mirror, whose) => [verdictByDate(reducedDays(mirror), mirror, whose)],
-  how,
+  get how() {
+    return how();
+  },
 };
 
 function verdictByDate(

@@ -28,13 +28,13 @@ export function alignMirrors(_: BenchNumbers): Work {
       },
       {
         do:
-          "Look for the main mirror in the flat, and its three clips. Tilt the flat by eighths of a turn.",
+          "Look for the mirror in the flat, and its three clips. Tilt the flat by eighths of a turn.",
         right: "All three clips, alike.",
         wrong: "One is missing: tilt the flat toward it.",
       },
       {
         do:
-          "Only then the main mirror. The helper turns one screw by an eighth. You say “toward” or “away”.",
+          "Only then the mirror. The helper turns one screw by an eighth. You say “toward” or “away”.",
         right: "You know what each screw does.",
         write: "A note: what each screw did.",
       },

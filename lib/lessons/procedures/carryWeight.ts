@@ -39,7 +39,7 @@ export function carryWeight({ aperture }: BenchNumbers): Work {
       {
         do: "Turn cell and dummy upside down, over a cushion.",
         right: "Nothing comes out.",
-        wrong: "It does: longer clips. The main mirror comes last of all.",
+        wrong: "It does: longer clips. The mirror comes last of all.",
       },
       {
         do:

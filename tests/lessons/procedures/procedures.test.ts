@@ -1,5 +1,6 @@
 /** The procedures: whole, quoted from the shared facts, with every caution before its first step, and answers for a beginner. */
 import assert from "node:assert/strict";
+import { handDrawings } from "../../../lib/figures/drawings/hands/drawings.ts";
 import { hazards } from "../../../lib/knowledge/hazards.ts";
 import { course } from "../../../lib/lessons/course.ts";
 import {
@@ -125,6 +126,12 @@ Deno.test("what is written down has a place in the record", () => {
     }
   }
   assert.ok(looked > 30, `${looked}`);
+});
+
+Deno.test("every drawing is called for by a step, and every step's drawing is there", () => {
+  const called = new Set(all.flatMap(({ steps }) => steps.flatMap(({ drawing }) => drawing ?? [])));
+  assert.deepEqual(Object.keys(handDrawings).filter((name) => !called.has(name as never)), []);
+  assert.ok(called.size >= 38, `${called.size}`);
 });
 
 Deno.test("every shared fact is used by somebody", async () => {
