@@ -1,6 +1,6 @@
 /** Everyday words of lesson cards and headings: what a fourteen-year-old knows without a glossary. */
 export const plainWords: ReadonlySet<string> = new Set(
-  `about address after again aligning all alone an and apart arrow as at back balance balances
+  `about address after pair tiles do quarter quarters other again aligning all alone an and apart arrow as at back balance balances
   bands base be beams before bell bench bends between big blade both box break bring bucket
   buckets burns buy by can cannot cap card case caution cell centre check choice choose choosing
   circle clean clock coat coated colour compass cone cool copy costs cotton counts cross curve cut
