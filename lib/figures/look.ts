@@ -188,7 +188,7 @@ const doit =
 .doit .right i { color: var(--glass); } .doit .wrong i { color: var(--rouge); }
 .doit .who { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.4rem; margin: 0 0 .35rem; } .doit .who > p { margin: 0; border-top: 5px solid var(--hair); padding-top: .35rem; }
 .doit .who > .adult { border-top-color: var(--rouge); } .doit .who b { display: block; font: 600 var(--small)/1.45 var(--sans); }
-@media (max-width: 34rem) { .doit li { padding-left: 1.9rem; } .doit .who { grid-template-columns: 1fr; gap: .5rem; } }
+@media (max-width: 34rem) { .doit li { padding-left: 1.9rem; } .doit li figure { margin-left: -1.9rem; } .doit .who { grid-template-columns: 1fr; gap: .5rem; } }
 `;
 
 const path =
