@@ -629,7 +629,7 @@ export function polish(known: Known, rules: Rules): Step {
       {
         ...common,
         do:
-          "Count pits in five fields at the edge, polish an hour on a freshly pressed lap, and count again.",
+          "Count pits in ten fields at the edge, polish an hour on a freshly pressed lap, and count again.",
         until: `none is left there; where the count does not fall, go back to ${
           last ?? "the last grade"
         }, or to the coarser grade whose tile looks like these pits.`,
@@ -640,9 +640,9 @@ export function polish(known: Known, rules: Rules): Step {
     );
   }
   const counted = hours === 0
-    ? "Press the lap cold for 15 minutes, polish the first hour, and count pits in five fields at the edge, under a loupe with grazing light."
+    ? "Press the lap cold for 15 minutes, polish the first hour, and count pits in ten fields at the edge, under a loupe with grazing light."
     : seen === undefined || seen.amount === 0
-    ? "Look for pits in five fields at the edge, under a loupe with grazing light; while there are any, press the lap, polish another hour, and count again."
+    ? "Look for pits in ten fields at the edge, under a loupe with grazing light; while there are any, press the lap, polish another hour, and count again."
     : `Press the lap 15 minutes, polish another hour, and count again: there were ${seen.amount} pits in a field.`;
   return withStrokes(
     {

@@ -333,8 +333,8 @@ export function polishOn(
   return evenly(known, 60, {
     stage: "polishing",
     do: pits
-      ? "Press the lap, polish an hour evenly, the mirror on top, and count pits in five fields at the edge again; write pits or no pits into diary.csv."
-      : "Write the polishing that is not in grinding.csv yet into it. Else press the lap, polish an hour evenly, the mirror on top, and look for pits in five fields at the edge; write pits or no pits into diary.csv.",
+      ? "Press the lap, polish an hour evenly, the mirror on top, and count pits in ten fields at the edge again; write pits or no pits into diary.csv."
+      : "Write the polishing that is not in grinding.csv yet into it. Else press the lap, polish an hour evenly, the mirror on top, and look for pits in ten fields at the edge; write pits or no pits into diary.csv.",
     until:
       `no pit is left; then let the mirror cool ${rules.coolMin} minutes and measure the zones again.`,
     why: `${why}. The figure itself: ${verdict.why}`,

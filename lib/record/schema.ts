@@ -475,7 +475,7 @@ export const SCHEMA = {
       "What was done or seen and is no reading: lap poured, lap pressed, pits, no pits, scratch, chip, coated, star seen ...",
       "amount: pits in a marked field of 1 cm2, mm of a scratch, minutes of pressing. data/records/README.md has all the words.",
     ],
-    samples: [{ note: "five fields at the edge" }],
+    samples: [{ note: "ten fields at the edge" }],
     columns: {
       date: {
         kind: "date",

@@ -6,7 +6,7 @@ import { pitsAgainstHours } from "../figures/plots/pitsAgainstHours.ts";
 import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { grainUm, ladder } from "../knowledge/rules.ts";
-import { decision } from "../record/tables.ts";
+import { fact } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
 import { pitDepth, type RangeUm } from "../shaping/grinding/grade.ts";
 import { polishTime } from "../shaping/lap/polish.ts";
@@ -44,7 +44,7 @@ const hoursPart: Part = {
     ];
   },
   how:
-    "After each hour look at five fields at the edge with the loupe, lamp at a slant, and write the count of pits as a note " +
+    "After each hour look at ten fields at the edge with the loupe, lamp at a slant, and write the count of pits as a note " +
     "beside the minutes in grinding.csv, with the oxide as abrasive.",
 };
 
@@ -101,11 +101,11 @@ export function decidePolish(mirror: Mirror): Shown {
     "not yet": ["the ladder and the lap first", "Polishing begins on a pressed lap, after F1200."],
     look: [
       "look at the edge",
-      "Press, polish an hour, and count the pits in five fields at the edge.",
+      "Press, polish an hour, and count the pits in ten fields at the edge.",
     ],
     test: ["test", "It has been tested already: go by the bands and the zones."],
   } as const;
-  const fields = decision("edge_fields"), deepest = decision("pit_depth_most");
+  const fields = fact("fields_polished");
   return decide({
     title: says[state][0],
     do: says[state][1],
@@ -121,8 +121,9 @@ export function decidePolish(mirror: Mirror): Shown {
         chosen: state === "look",
       },
       {
-        name: "Back to F1200",
-        when: `for pits deeper than ${deepest} µm, or while the ladder is not done.`,
+        name: "Back to the ladder",
+        when:
+          "for pits all of one size, wider than the F1200 tile’s: to the grade whose tile looks like them; and while the ladder is not done.",
         chosen: state === "not yet",
       },
     ],

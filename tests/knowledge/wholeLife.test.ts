@@ -686,7 +686,7 @@ Deno.test("everything goes wrong: spent charge, overshoot, chip, scratch, wrong 
         grinding: [top("cerium oxide", 120)],
         diary: ["pits,70,10", "edge turned,,"],
         step: ["polishing", "-", 60],
-        says: /^First trim the lap .* Then: Count pits in five fields/,
+        says: /^First trim the lap .* Then: Count pits in ten fields/,
         because: /The count has not fallen in 2 hours: 9 pits, then 10/,
       },
       {

@@ -32,7 +32,12 @@ Deno.test("09: hours", () => {
   const at = (um: number, rate: number): number =>
     polishTime({ pits: { least: um, most: um }, rate, edgeShare: 1 }).centre.hours;
   agrees("polish-surface-1", at(5, 1.3), [1.3 / 5, 5 * 1.3]);
-  agrees("polish-surface-2", at(5, (5 - 3.2) / 2), [at(5, 1.3), at(3.2, 0.9), at(5, 1.8)]);
+  const halving = 2 / Math.log2(32 / 8), more = Math.log2(8);
+  agrees("polish-surface-2", 4 + halving * more, [
+    halving * more,
+    4 + 8 / ((32 - 8) / 2),
+    4 + 2 * halving * more,
+  ]);
   agrees("polish-surface-3", at(1, 0.9), [at(1, 1.3), 0.9]);
 });
 

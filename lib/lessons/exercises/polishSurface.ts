@@ -20,17 +20,17 @@ export const polishSurface: readonly Exercise[] = [
   {
     id: "polish-surface-2",
     ask:
-      "After 2 hours the pits at the edge are still 3.2 µm deep; they were 5. How many hours in all?",
+      "Ten fields at the edge hold 32 pits after 2 hours of polish, 8 after 4 hours. After how many hours in all is one left?",
     unit: "h",
-    answer: 5.56,
-    traps: [{ value: 3.8462, hint: "That is the centre’s rate." }, {
-      value: 3.5556,
-      hint: "In all, or from now on?",
-    }, { value: 2.7778, hint: "The 1.8 µm took two hours." }],
+    answer: 7,
+    traps: [{ value: 3, hint: "In all, or from now on?" }, {
+      value: 4.6667,
+      hint: "Each hour takes the same share, not the same number.",
+    }, { value: 10, hint: "It halved twice in those two hours." }],
     hints: [
-      "How much has gone at the edge in those two hours?",
-      "Look at 5 − 3.2 = 1.8 µm in 2 h: 0.9 µm an hour.",
-      "5 ÷ 0.9 = 5.6 h.",
+      "In how many hours does the count halve?",
+      "Look at 32, 16, 8: once an hour. And from 8 to 1?",
+      "8, 4, 2, 1: three more hours, 4 + 3 = 7 h.",
     ],
   },
   {

@@ -1,4 +1,5 @@
 /** Polishing: how fast it goes, how long it takes at the centre and at the edge, and whether the pits are gone. */
+import { type Measured, measured } from "../../quantity/measured.ts";
 import type { RangeUm } from "../grinding/grade.ts";
 
 /** How a mirror is polished. */
@@ -129,22 +130,18 @@ export interface PitCounts {
   readonly edge: readonly number[];
   /** the same fields at the look before, where there was one */
   readonly before?: readonly number[];
-  /** depth of the deepest pit, um, where it could be told from the focus of the loupe */
-  readonly deepestUm?: number;
 }
 
-/** What the course decides by; in data/tables/decisions.csv. */
+/** What the course decides by; in data/tables. */
 export interface PitRules {
   /** fields without a pit, at the edge */
   readonly fields: number;
-  /** deeper than this, um: back to the last grade */
-  readonly deepestUm: number;
 }
 
 /** Whether the polish is done. */
 export interface PolishedOut {
   /** what comes next */
-  readonly do: "test" | "polish" | "press" | "look more" | "back to the last grade";
+  readonly do: "test" | "polish" | "press" | "look more";
   /** in a sentence */
   readonly why: string;
   /** with no pit seen: at 95 % there are fewer than this to a field */
@@ -158,18 +155,18 @@ const noneSeen = -Math.log(0.05);
  * Says whether polishing is over.
  *
  * @param counts  fields at the edge, and the same at the look before
- * @param rules   how many fields, how deep a pit
+ * @param rules   how many fields
  * @throws {RangeError} for counts that are no whole numbers of 0 or more
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const rules = { fields: 5, deepestUm: 5 };
+ * const rules = { fields: 5 };
  * assert.equal(polishedOut({ edge: [0, 0, 0, 0, 0] }, rules).do, "test");
  * assert.equal(polishedOut({ edge: [3, 1, 2, 4, 2], before: [3, 2, 2, 3, 2] }, rules).do, "press");
  * ```
  */
 export function polishedOut(counts: PitCounts, rules: PitRules): PolishedOut {
-  const { edge, before, deepestUm } = counts;
+  const { edge, before } = counts;
   requireCounts([...edge, ...(before ?? [])]);
   const pits = sum(edge);
   if (edge.length < rules.fields) {
@@ -186,13 +183,6 @@ export function polishedOut(counts: PitCounts, rules: PitRules): PolishedOut {
       do: "test",
       why: `no pit in ${edge.length} fields at the edge`,
       pitsPerFieldAtMost: most,
-    };
-  }
-  if (deepestUm !== undefined && deepestUm > rules.deepestUm) {
-    return {
-      do: "back to the last grade",
-      why:
-        `a pit of ${deepestUm} um is deeper than ${rules.deepestUm} um: a quarter of an hour of the last grade is shorter than hours of polishing`,
     };
   }
   if (before !== undefined && !isFewer(edge, before)) {
@@ -220,6 +210,97 @@ function requireCounts(counts: readonly number[]): void {
   if (!counts.every((count) => Number.isInteger(count) && count >= 0)) {
     throw new RangeError(
       `polishedOut requires whole counts of 0 or more, got ${counts.join(", ")}`,
+    );
+  }
+}
+
+// How fast the pits go, told from two looks or more: counts in marked fields, for no loupe can tell a depth.
+
+/** Pits counted at the edge after so many hours of polish. */
+export interface PitLook {
+  /** of polish so far */
+  readonly hours: number;
+  /** in all fields together */
+  readonly pits: number;
+  /** fields looked at, all of one size */
+  readonly fields: number;
+}
+
+/** What two looks or more tell. */
+export interface PitFall {
+  /** hours in which the count halves */
+  readonly halving: Measured;
+  /** hours in all until ten fields hold one pit in two looks */
+  readonly over: Measured;
+}
+
+/** Ten fields with a pit in every second look: then an empty look is as likely as not. */
+const lastPits = 0.5 / 10;
+
+/**
+ * How fast the pits at the edge go, and when the last is gone.
+ *
+ * Deeper pits are fewer, so a count falls by the same share each hour: expected = m exp(-k h) to a field. Counts scatter by their
+ * root (Poisson); m and k are the likeliest, by Newton's steps, their uncertainties from the curvature there.
+ *
+ * @param looks  two or more, at two different hours or more
+ * @returns undefined where the count has not fallen by twice its uncertainty: press the lap first
+ * @throws {RangeError} for counts that are none, fewer than two hours, or no pit at all
+ * @example 40 pits in ten fields after two hours, 6 after four
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const fall = pitFall([{ hours: 2, pits: 40, fields: 10 }, { hours: 4, pits: 6, fields: 10 }]);
+ * assert.equal(fall?.halving.value.toFixed(2), "0.73");
+ * assert.equal(fall?.over.value.toFixed(1), "6.6");
+ * ```
+ */
+export function pitFall(looks: readonly PitLook[]): PitFall | undefined {
+  requireLooks(looks);
+  const all = looks.reduce((total, { pits }) => total + pits, 0);
+  // hours from their mean by pits, so that both unknowns hardly lean on one another
+  const middle = looks.reduce((total, { pits, hours }) => total + pits * hours, 0) / all;
+  let log = Math.log(all / looks.reduce((total, { fields }) => total + fields, 0)), rate = 0;
+  let atRate = 1, between = 0, atLog = 1;
+  for (let step = 0; step < 60; step++) {
+    let upLog = 0, upRate = 0;
+    [atLog, between, atRate] = [0, 0, 0];
+    for (const { hours, pits, fields } of looks) {
+      const later = hours - middle, expected = fields * Math.exp(log - rate * later);
+      upLog += pits - expected;
+      upRate -= later * (pits - expected);
+      atLog += expected;
+      between -= later * expected;
+      atRate += later * later * expected;
+    }
+    const whole = atLog * atRate - between * between;
+    const dLog = (atRate * upLog - between * upRate) / whole;
+    const dRate = (atLog * upRate - between * upLog) / whole;
+    const share = Math.min(1, 2 / Math.max(Math.abs(dLog), Math.abs(dRate), 1e-12));
+    log += share * dLog;
+    rate += share * dRate;
+    if (Math.abs(dLog) + Math.abs(dRate) < 1e-12) break;
+  }
+  const whole = atLog * atRate - between * between;
+  const uRate = Math.sqrt(atLog / whole), uLog = Math.sqrt(atRate / whole), both = -between / whole;
+  if (!(rate > 2 * uRate)) return undefined;
+  const left = (log - Math.log(lastPits)) / rate;
+  const uOver = Math.sqrt(uLog ** 2 + (left * uRate) ** 2 - 2 * left * both) / rate;
+  return {
+    halving: measured(Math.LN2 / rate, Math.LN2 * uRate / rate ** 2, "h"),
+    over: measured(middle + left, uOver, "h"),
+  };
+}
+
+function requireLooks(looks: readonly PitLook[]): void {
+  const sound = looks.every(({ hours, pits, fields }) =>
+    hours >= 0 && hours < 1e4 && Number.isInteger(pits) && pits >= 0 && fields > 0 && fields < 1e4
+  );
+  const hours = new Set(looks.map((look) => look.hours));
+  if (!sound || hours.size < 2 || !looks.some(({ pits }) => pits > 0)) {
+    throw new RangeError(
+      `pitFall requires looks at two different hours or more, whole counts of 0 or more with one pit at least, and fields above 0, got ${
+        JSON.stringify(looks)
+      }`,
     );
   }
 }

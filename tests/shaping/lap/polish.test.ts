@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { random } from "../../../lib/numeric/random.ts";
 import { pitDepth } from "../../../lib/shaping/grinding/grade.ts";
 import {
+  pitFall,
   polishedOut,
   polishPressure,
   polishRate,
@@ -65,7 +66,7 @@ Deno.test("what polishing cannot be reckoned from is refused", () => {
   assert.throws(() => polishTime({ pits: { least: 1, most: 3 }, rate: 1, edgeShare: 0 }), /edge/);
 });
 
-const rules = { fields: 5, deepestUm: 5 };
+const rules = { fields: 5 };
 const clean = [0, 0, 0, 0, 0];
 
 Deno.test("five empty fields at the edge end polishing, four do not", () => {
@@ -95,19 +96,67 @@ Deno.test("a count that falls goes on, one that stays sends to the press", () =>
   assert.equal(polishedOut({ edge: [4, 3, 5, 2, 4] }, rules).do, "polish");
 });
 
-Deno.test("a pit too deep goes back to the last grade, whatever the counts do", () => {
-  const look = { edge: [1, 0, 0, 0, 0], before: [9, 9, 9, 9, 9], deepestUm: 7 };
-  assert.equal(polishedOut(look, rules).do, "back to the last grade");
-  assert.equal(polishedOut({ ...look, deepestUm: 4 }, rules).do, "polish");
-});
-
 Deno.test("counts that are none are refused", () => {
   assert.throws(() => polishedOut({ edge: [0.5] }, rules), /whole counts/);
   assert.throws(() => polishedOut({ edge: clean, before: [-1] }, rules), /whole counts/);
 });
 
 Deno.test("one pit is one pit", () => {
-  const rules = { fields: 5, deepestUm: 5 };
+  const rules = { fields: 5 };
   assert.equal(polishedOut({ edge: [0, 0, 1, 0, 0] }, rules).why, "1 pit in 5 fields at the edge");
   assert.match(polishedOut({ edge: [1] }, rules).why, /1 pit so far$/);
+});
+
+Deno.test("two looks tell the rate: by hand, and with the root of the counts", () => {
+  const looks = [{ hours: 2, pits: 40, fields: 10 }, { hours: 4, pits: 6, fields: 10 }];
+  const fall = pitFall(looks);
+  // DERIVED k = ln(40 / 6) / 2 = 0.94856 an hour; u(k) = sqrt(1 / 40 + 1 / 6) / 2 = 0.21890
+  const k = Math.log(40 / 6) / 2, u = Math.sqrt(1 / 40 + 1 / 6) / 2;
+  assert.ok(Math.abs((fall?.halving.value ?? 0) - Math.LN2 / k) < 1e-9);
+  assert.ok(Math.abs((fall?.halving.u ?? 0) - Math.LN2 * u / k ** 2) < 1e-9);
+  // DERIVED 4 h + ln(0.6 / 0.05) / k = 6.62 h
+  assert.ok(Math.abs((fall?.over.value ?? 0) - (4 + Math.log(12) / k)) < 1e-9);
+  // DERIVED t = 4 + (ln n2 + const) / k, k = (ln n1 - ln n2) / 2: by both counts, u(ln n) = 1 / sqrt(n)
+  const d2 = 1 / k + Math.log(12) / k ** 2 / 2, d1 = -Math.log(12) / k ** 2 / 2;
+  const byHand = Math.sqrt(d1 ** 2 / 40 + d2 ** 2 / 6);
+  assert.ok(Math.abs((fall?.over.u ?? 0) / byHand - 1) < 1e-6, `${fall?.over.u} ${byHand}`);
+});
+
+Deno.test("law: counts drawn from a known fall give it back, within their own doubt as often as said", () => {
+  const draw = random(11), truth = 0.6;
+  const poisson = (mean: number): number => {
+    let n = 0;
+    for (let left = draw.uniform(); left > Math.exp(-mean); left *= draw.uniform()) n++;
+    return n;
+  };
+  let inside = 0, told = 0, all = 0;
+  for (let i = 0; i < 400; i++) {
+    const looks = [1, 2, 3, 4].map((hours) => ({
+      hours,
+      fields: 10,
+      pits: poisson(60 * Math.exp(-truth * hours)),
+    }));
+    const fall = pitFall(looks);
+    all++;
+    if (fall === undefined) continue;
+    told++;
+    const k = Math.LN2 / fall.halving.value, u = fall.halving.u * k ** 2 / Math.LN2;
+    if (Math.abs(k - truth) < u) inside++;
+  }
+  assert.ok(told > 0.98 * all);
+  // 68 % within one standard uncertainty; 400 trials scatter by 2.3 %
+  assert.ok(Math.abs(inside / told - 0.683) < 0.08, `${inside} of ${told}`);
+});
+
+Deno.test("a count that stays tells no rate; looks that are none are refused", () => {
+  const two = (first: number, then: number) => [
+    { hours: 2, pits: first, fields: 10 },
+    { hours: 4, pits: then, fields: 10 },
+  ];
+  assert.equal(pitFall(two(9, 8)), undefined);
+  assert.equal(pitFall(two(8, 12)), undefined);
+  assert.ok(pitFall(two(30, 0)) === undefined || Number.isFinite(pitFall(two(30, 0))?.over.value));
+  assert.throws(() => pitFall(two(0, 0)), /one pit at least/);
+  assert.throws(() => pitFall([{ hours: 2, pits: 4, fields: 10 }]), /two different hours/);
+  assert.throws(() => pitFall(two(1.5, 1)), /whole counts/);
 });
