@@ -61,5 +61,6 @@ Deno.test("what contradicts a fact is found, in digits and in words; what agrees
   assert.deepEqual(found("Press the lap for 15 minutes."), []);
   assert.deepEqual(found("A charge is six grams of F80."), ["six grams"]);
   assert.deepEqual(found("Let the bevel be 0.2 mm; a bevel of 3.5 mm."), ["3.5 mm"]);
+  assert.deepEqual(found("Count pits in five fields at the edge."), ["five fields"]);
   assert.deepEqual(found("Jupiter turns in ten hours."), []);
 });

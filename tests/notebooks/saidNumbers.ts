@@ -57,9 +57,9 @@ const subjects: readonly (readonly [speaks: RegExp, unit: string, may: RegExp])[
   [/\b(tube|telescope)\b.*\b(cool|out)|\bevening\b.*cool/i, "min", /^outside/],
   [/\bpress(ed|es|ing)?\b/i, "min", /^press|^pause_after|^touch_bare$/],
   [
-    /\bfields?\b.*\b(edge|rim)\b|\b(edge|rim)\b.*\bfields?\b/i,
+    /\bfields (at|of|just inside) the (edge|rim|bevel)\b|\b(edge|rim) fields\b/i,
     "fields",
-    /^fields_polished$|^pit_fields$/,
+    /^fields_polished$/,
   ],
   [/\bcharge|\bpinch/i, "min", /^(charge|polish_charge|last_charge|rough_spell)/],
   [/\bcharge|\bpinch|\bspoon/i, "g", /^charge/],
