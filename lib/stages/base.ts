@@ -158,6 +158,24 @@ export function ownOrDemo(part: Part, yours: Mirror, demo: Mirror): Shown {
 }
 
 /**
+ * The same over the reader's own readings, below an example of the demo's; the example alone where hers do not reach.
+ *
+ * @param example  of the demo
+ * @param yours    the reader's mirror; the demo's own book has the example alone
+ * @param name     what is shown: "forecasts"
+ * @param own      from the reader's readings; empty where they do not reach
+ */
+export function withOwn(
+  example: Shown,
+  yours: Mirror,
+  name: string,
+  own: readonly Showable[],
+): Shown {
+  if (yours.isDemo || own.length === 0) return example;
+  return together(example, yoursBlock(`${yours.summary.title} · ${name}`, ...own));
+}
+
+/**
  * An example from the demo mirror: marked as the demo's, unless the reader's own mirror is the demo.
  *
  * @param contents  figures, tables, sentences made from the demo's readings

@@ -39,7 +39,7 @@ import {
   type GrindingLog,
   readGrindingLog,
 } from "../shaping/grinding/grindingLog.ts";
-import { ownOrDemo, type Part, type Whose } from "./base.ts";
+import { ownOrDemo, type Part, type Whose, withOwn } from "./base.ts";
 
 /** The log of rough grinding alone: what came after it hardly moves the depth. */
 function roughLog(mirror: Mirror): LogUpTo | undefined {
@@ -144,6 +144,30 @@ export function coverLast(mirror: Mirror, minute: number): Shown {
     ["Read there", one],
     ["Apart by", `${((one.value - foretold.value) * 1000).toFixed(1)}\u2009µm`],
   ]);
+}
+
+/** The log of a reader from four depths on, up to its last rough minute; nothing where it does not reach. */
+function ownLog(mirror: Mirror): { readonly log: LogUpTo; readonly minute: number } | undefined {
+  const log = roughLog(mirror), minute = log?.grinding.roughMinutes ?? NaN;
+  const enough = (log?.fit?.used.length ?? 0) >= decision("forecast_readings_least");
+  return log !== undefined && enough ? { log, minute } : undefined;
+}
+
+/** The demo's forecasts, and below them the reader's own, depth by depth, from four depths on. */
+export function withOwnForecasts(example: Shown, yours: Mirror): Shown {
+  const own = ownLog(yours);
+  const shown = own === undefined ? [] : [forecastByReadings(yours, own.minute)];
+  return withOwn(example, yours, "the stopping minute, depth by depth", shown);
+}
+
+/** The demo's last depth covered, and below it the reader's own, from five depths on. */
+export function withOwnCover(example: Shown, yours: Mirror): Shown {
+  const own = ownLog(yours), last = own?.log.input.readings.at(-1);
+  const before = last && logUpTo(yours, last.afterMin - 1e-6);
+  const shown = own === undefined || before?.fit === undefined
+    ? []
+    : [coverLast(yours, own.minute)];
+  return withOwn(example, yours, "the last depth, covered", shown);
 }
 
 /** The stopping minute as it was foretold after each depth in turn: how the interval shrinks. */

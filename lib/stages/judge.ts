@@ -22,7 +22,7 @@ import { effectiveRadius } from "../testing/zones/openings.ts";
 import { verdictOf } from "../testing/zones/zoneFigure.ts";
 import { reduceBy } from "../testing/zones/zoneMethods.ts";
 import { reduceZones, type ZoneFigure } from "../testing/zones/zones.ts";
-import { ownOrDemo, type Part, type Whose } from "./base.ts";
+import { ownOrDemo, type Part, type Whose, withOwn } from "./base.ts";
 import {
   daysAlone,
   daysOf,
@@ -124,6 +124,35 @@ export function dayOf(name: string, mirror: Mirror, which: number): ReducedDay {
  */
 export function verdictOn(mirror: Mirror, which: number): Shown {
   return bars([dayOf("verdictOn", mirror, which)], mirror, "demo");
+}
+
+/** The demo's days, and below them the reader's own: each surface that was read, with the verdict it had then. */
+export function withOwnVerdicts(example: Shown, yours: Mirror): Shown {
+  const days = reducedDays(yours);
+  const table = days.length === 0 ? [] : [readingsTable(
+    "Verdict by verdict",
+    [
+      { title: "Read", text: true },
+      { title: "Runs" },
+      { title: "P-V", unit: "wave" },
+      { title: "At 95 %", unit: "wave" },
+      { title: "Probability" },
+      { title: "Verdict", text: true },
+    ],
+    days.map((day) => {
+      const { runs, wavefrontPv, interval95, probabilityWithinGoal, verdict } = day.found;
+      const ends = interval95.wavefrontPv.map((end) => end.toFixed(3)).join(" to ");
+      const probability = probabilityText(probabilityWithinGoal);
+      return { cells: [daysOf(day), runs, wavefrontPv, ends, probability, verdict] };
+    }),
+  )];
+  return withOwn(example, yours, `verdicts against ${fixed(goalOf(yours), 3)} wave`, table);
+}
+
+/** The demo's readings drawn again and again, and below them the reader's latest. */
+export function withOwnDraws(example: Shown, yours: Mirror): Shown {
+  const shown = reducedDays(yours).length === 0 ? [] : [drawReadings(yours, -1)];
+  return withOwn(example, yours, "the latest readings, drawn again and again", shown);
 }
 
 /** P-V, RMS and Strehl of each day beside one another. */

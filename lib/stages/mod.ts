@@ -11,6 +11,8 @@ export {
   depthPicture,
   forecastByReadings,
   nearStop,
+  withOwnCover,
+  withOwnForecasts,
   yourDepth,
 } from "./depth.ts";
 export { decideDiscs, discMass, powderFor, type RimWedge, rimWedge, yourDiscs } from "./discs.ts";
@@ -43,6 +45,8 @@ export {
   perfectBut,
   threeNumbers,
   verdictOn,
+  withOwnDraws,
+  withOwnVerdicts,
   yourVerdict,
 } from "./judge.ts";
 export { decideLap, lapDrawn, sinkingByTemperature, yourLap } from "./lap.ts";

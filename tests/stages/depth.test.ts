@@ -11,6 +11,8 @@ import {
   logUpTo,
   nearStop,
   requireLog,
+  withOwnCover,
+  withOwnForecasts,
   yourDepth,
 } from "../../lib/stages/depth.ts";
 import {
@@ -144,4 +146,22 @@ Deno.test("the forecast begins on the line and ends at the stop, or at the targe
   const back = requireLog("test", asha, 130);
   near(forecastOf(back).at(-1)?.sagitta, back.target, 1e-6);
   assert.deepEqual(forecastOf(requireLog("test", asha, 134)), []);
+});
+
+Deno.test("below the demo's forecasts stand the reader's own, where there are depths enough; the demo's book has one", () => {
+  const example = forecastByReadings(asha, 120), cover = coverLast(asha, 120);
+  const own = withOwnForecasts(example, bram);
+  assert.equal(marks(own), "y");
+  assert.ok(own.text.startsWith(example.text));
+  // RECORDED in his log: depths to minute 210 and beyond, so more lines than the demo's first two hours
+  assert.ok(own.text.includes("The stopping minute, foretold", example.text.length - 1));
+  assert.match(
+    withOwnCover(cover, bram).text,
+    /Foretold for minute 1\d\d[\s\S]*Foretold for minute 2\d\d/,
+  );
+  for (const none of [asha, empty]) {
+    assert.equal(withOwnForecasts(example, none).html, example.html);
+    assert.equal(withOwnCover(cover, none).html, cover.html);
+  }
+  assert.doesNotMatch(withOwnForecasts(example, hostile).html, /<img|<script/);
 });

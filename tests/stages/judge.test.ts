@@ -14,6 +14,8 @@ import {
   shareWithin,
   threeNumbers,
   verdictOn,
+  withOwnDraws,
+  withOwnVerdicts,
   yourVerdict,
 } from "../../lib/stages/judge.ts";
 import { reducedDays } from "../../lib/stages/zones.ts";
@@ -264,4 +266,17 @@ Deno.test("drawsHistogram: a few draws far out stand beyond the drawing and are 
   for (const draws of [many, Float64Array.from(many, (_, i) => i % 50)]) {
     assert.doesNotMatch(drawsHistogram({ ...about, draws }).text, /beyond the drawing/);
   }
+});
+
+Deno.test("below the demo's days stand the reader's own verdicts and draws; without readings the example is alone", () => {
+  const example = daysPooled(asha), june19 = until("2026-06-19");
+  const own = withOwnVerdicts(example, june19);
+  assert.equal(marks(own), "y");
+  assert.match(own.text, /2026-06-12 \| 3 \| [\s\S]*not shown[\s\S]*2026-06-19 \| 3 \| /);
+  assert.equal(marks(withOwnDraws(example, june19)), "y");
+  for (const none of [asha, empty, bram]) {
+    assert.equal(withOwnVerdicts(example, none).html, example.html);
+    assert.equal(withOwnDraws(example, none).html, example.html);
+  }
+  assert.doesNotMatch(withOwnVerdicts(example, hostile).html, /<img|<script/);
 });
