@@ -5,7 +5,7 @@ import { LEAF_SETS, stacksAround } from "../measuring/stacks.ts";
 import { leafWidthCorrection } from "../measuring/straightEdge.ts";
 import { carrySagitta, radiusFromSagitta } from "../optics/sphere.ts";
 import { chargeOf } from "../shaping/grinding/ladder.ts";
-import { SESSIONS_DIFFER } from "../shaping/grinding/usualRate.ts";
+import { SESSIONS_DIFFER, usualRate } from "../shaping/grinding/usualRate.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { backwardsAt } from "./grindingSummary.ts";
 import { hazards } from "./hazards.ts";
@@ -500,8 +500,11 @@ function mendNow(known: Known, last: string, rules: Rules): Step | undefined {
   const { sagittaNow: now, targetSagitta: target, rates } = grinding;
   const off = 1000 * (now.value - target.value), rate = rates.mirrorOnTop ?? rates.toolOnTop;
   const least = Math.max(1000 * rules.sagittaTolerance, 2000 * (now.u ?? 0));
-  if (rate === undefined || Math.abs(off) <= least) return undefined;
-  const perMin = rate.value * grain / (rules.grainUm("F80") ?? 185);
+  if (Math.abs(off) <= least) return undefined;
+  // a log that tells no rate leaves the usual one
+  const perMin = rate === undefined
+    ? usualRate(known.record.settings.aperture, grain).value
+    : rate.value * grain / (rules.grainUm("F80") ?? 185);
   const minutes = Math.max(1, Math.round(Math.abs(off) / perMin));
   const position = off > 0 ? "tool on top" : "mirror on top";
   return hollowing(known, {
