@@ -27,15 +27,10 @@ const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
   [
     "knowledge/classWorker",
     "figures/live/runtime",
-    "living/inPage",
     "living/page",
     "living/worker",
     "living/mathjs",
     "living/noRuntimeScript",
-    "living/kept",
-    "living/heldRecord",
-    "living/notebookOut",
-    "forms/formHtml",
   ]
     .some((door) => file === `lib/${door}.ts`)
 );

@@ -12,13 +12,16 @@ import { contentsPage } from "./pages/contentsPage.ts";
 import type { BookFacts } from "./pages/facts.ts";
 import { glossaryPage } from "./pages/glossaryPage.ts";
 import { type LessonBody, lessonBody, titleOf } from "./pages/lessonBody.ts";
-import { lessonPage } from "./pages/lessonPage.ts";
+import { lessonPage, type LessonParts } from "./pages/lessonPage.ts";
 import { printablesOf, printFiles } from "./pages/printPages.ts";
 import { reportPage } from "./pages/reportPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
 import { pageInInches } from "../quantity/inches.ts";
 import { noteWritten } from "./workingCopies.ts";
 import { stageNameOf } from "../lessons/course.ts";
+import { Findings } from "../record/errors.ts";
+import { decodeText } from "../record/files.ts";
+import { TABLES } from "../record/schema.ts";
 import type { RunResult } from "./runner.ts";
 
 /** Why there is no new book: one sentence for each thing that went wrong; the last good book still stands. */
@@ -60,13 +63,27 @@ export async function writeBook(
     await put(join("notebooks", `${stemOf(result)}.ipynb`), text);
   }
   await noteWritten(folder);
-  const living = await writeScripts(folder, facts);
+  const living = await writeScripts(folder, facts), texts = await tableTexts(facts.record.folder);
+  const notebookOf = (stem: string): Pick<LessonParts, "notebook"> => {
+    const result = results.find((one) => stemOf(one) === stem);
+    return result === undefined
+      ? {}
+      : { notebook: { name: stem, notebook: withoutOutputs(result.notebook) } };
+  };
   const places = glossaryPlaces();
   const told = facts.record.settings.shownIn === "inch" ? pageInInches : (page: string) => page;
   for (const chapter of chapters) {
     const body = bodies.get(chapter.stem);
     if (body === undefined) continue;
-    const page = lessonPage({ body, chapter, chapters, facts, living });
+    const page = lessonPage({
+      body,
+      chapter,
+      chapters,
+      facts,
+      living,
+      texts,
+      ...notebookOf(chapter.stem),
+    });
     await put(`${chapter.stem}.html`, told(page));
     places.push(...placesOf(body, chapter));
   }
@@ -77,7 +94,7 @@ export async function writeBook(
   places.push(...placesOfPage(report, "report.html", "The mirror’s report"));
   places.push(...placesOfPage(beside.get("print.html"), "print.html", "To print"));
   places.push(...placesOfPage(beside.get("class.html"), "class.html", "The class"));
-  const contents = contentsPage(facts, chapters, beside.has("class.html"));
+  const contents = contentsPage(facts, chapters, beside.has("class.html"), living);
   await put("index.html", told(contents));
   await put("report.html", report);
   await put("glossary.html", glossaryPage(chapters, words));
@@ -85,6 +102,25 @@ export async function writeBook(
   await Deno.mkdir(join(folder, "print"));
   for (const [name, text] of beside) await put(name, name === "class.html" ? told(text) : text);
   await put("summary.json", summaryText(facts.summary));
+}
+
+/** The record's tables as text, for the forms; a file that is no text is left out. */
+async function tableTexts(folder: string): Promise<ReadonlyMap<string, string>> {
+  const texts = new Map<string, string>();
+  for (const file of TABLES.map((table) => `${table}.csv`)) {
+    const bytes = await Deno.readFile(join(folder, file)).catch(() => undefined);
+    const text = bytes && decodeText(bytes, file, new Findings());
+    if (text !== undefined) texts.set(file, text);
+  }
+  return texts;
+}
+
+/** A notebook as it was before it ran. */
+function withoutOutputs(notebook: Notebook): Notebook {
+  const cells = notebook.cells.map((cell) =>
+    cell.cell_type === "code" ? { ...cell, outputs: [], execution_count: null } : cell
+  );
+  return { ...notebook, cells };
 }
 
 /** Writes the scripts beside the pages. @returns what each page carries for them */

@@ -14,7 +14,7 @@ import type { FormField, TableForm } from "./tableForm.ts";
 export function formHtml(form: TableForm, id: string): Html {
   const { table, title, remarks, fields } = form;
   return safe`<form data-table="${table}" id="${id}" novalidate aria-labelledby="${id}-title">
-<h4 id="${id}-title">A row for ${table}.csv: ${title}</h4>
+<h3 id="${id}-title">A new row of ${table}.csv<span class="sr">: ${title}</span></h3>
 ${
     remarks.map((remark) =>
       safe`<p class="remark">${remark}</p>
@@ -23,7 +23,7 @@ ${
   }<div class="fields">
 ${fields.map((field, at) => fieldHtml(field, `${id}-${at}`))}</div>
 <p data-refusal="" role="status"></p>
-<p class="acts"><button type="submit" class="push">Add</button></p>
+<p class="acts"><button type="submit" class="push">Add</button><button type="button" class="act" data-take-files disabled>Take the files</button><span class="note" data-said role="status"></span></p>
 </form>
 `;
 }

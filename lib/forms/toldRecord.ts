@@ -2,6 +2,7 @@
 import { type Group, knownQuantities } from "../knowledge/quantities.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
 import { tellQ } from "../knowledge/tellQ.ts";
+import { inInches } from "../quantity/inches.ts";
 import type { TableName } from "../record/schema.ts";
 
 /** A record after a reading. */
@@ -30,6 +31,22 @@ const BEARS_ON: Readonly<Record<TableName, readonly Group[]>> = {
   ronchi: ["figure"],
   diary: [],
 };
+
+/** The same in inches, as `check` prints it for a record that wants them. */
+export function toldInInches({ numbers, nextStep, warnings }: ToldRecord): ToldRecord {
+  const { stage, caution, do: step, until, why } = nextStep;
+  return {
+    numbers: numbers.map(([title, value]) => [title, inInches(value)]),
+    nextStep: {
+      stage,
+      caution: inInches(caution),
+      do: inInches(step),
+      until: inInches(until),
+      why: inInches(why),
+    },
+    warnings: warnings.map(inInches),
+  };
+}
 
 /**
  * What is told of a record to whoever has just typed into a table.

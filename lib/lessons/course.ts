@@ -3,6 +3,7 @@
  * this list; after a row was put in, moved or taken out, `deno task stages` gives files and links their numbers.
  */
 
+import type { TableName } from "../record/schema.ts";
 import type { Exercise } from "./exercise.ts";
 import { opened } from "./opened.ts";
 
@@ -25,6 +26,8 @@ export interface Stage {
   readonly question: string;
   /** other names under which a next step may send the maker here, lower case */
   readonly names: readonly string[];
+  /** tables of the record that are written on the way, the one that is wanted first; absent where none is */
+  readonly tables?: readonly TableName[];
   /** try, change, think */
   readonly exercises: readonly Exercise[];
 }
@@ -61,6 +64,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Rough grinding",
     line: "Strokes, turns and overhang: the disc on top grows hollow, the one below grows domed.",
     question: "Why does rubbing two flat discs together make one of them hollow?",
+    tables: ["grinding", "sagitta"],
     names: ["grinding"],
   },
   {
@@ -69,6 +73,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Measuring the curve",
     line: "Leaves, spherometer and Sun: three ways to one radius.",
     question: "How deep is the hollow now, how far away does it focus, and how sure are you?",
+    tables: ["sagitta", "spherometer", "sun", "lamp"],
     names: ["measuring", "sagitta"],
   },
   {
@@ -77,6 +82,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Weighing the readings",
     line: "Readings differ. What they say together, and how surely.",
     question: "Your readings differ. Which one is right, and how sure may you be?",
+    tables: ["sagitta", "spherometer"],
     names: ["uncertainty"],
   },
   {
@@ -85,6 +91,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "The right depth",
     line: "A line through the log names the minute; too deep is mended by swapping the discs.",
     question: "When do you stop, and what if you went past?",
+    tables: ["sagitta", "grinding"],
     names: ["when to stop", "correcting an overshoot", "overshoot", "correcting"],
   },
   {
@@ -93,6 +100,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Fine grinding",
     line: "Each grade digs out the pits of the one before it.",
     question: "When is one grade finished, and what does it do to the curve?",
+    tables: ["grinding", "diary"],
     names: ["smoothing"],
   },
   {
@@ -101,6 +109,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "The pitch lap",
     line: "A slow liquid, cut in squares, that takes the mirror’s shape.",
     question: "What is this brown stuff that is hard to a hammer and soft to an hour?",
+    tables: ["diary"],
     names: ["pitch lap", "lap"],
   },
   {
@@ -109,6 +118,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Polishing",
     line: "Until the last pit at the edge is gone, not until it shines.",
     question: "How long must you polish, and how do you know that it is over?",
+    tables: ["grinding", "diary"],
     names: ["polish"],
   },
   {
@@ -117,6 +127,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "The Ronchi test",
     line: "Striped shadows show the whole shape at one glance.",
     question: "What do striped shadows say about your glass?",
+    tables: ["ronchi"],
     names: ["ronchi test", "ronchi", "bands", "band test"],
   },
   {
@@ -126,6 +137,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     line: "A knife-edge and a card with openings give the height in nanometres.",
     question:
       "How many nanometres high is this ring of glass, and is the whole surface good enough?",
+    tables: ["zones"],
     names: ["zone test", "zones", "knife edge"],
   },
   {
@@ -134,6 +146,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "The verdict",
     line: "Good enough, not good enough, or not shown: with its probability.",
     question: "Is your mirror good enough, and how sure are you?",
+    tables: ["zones"],
     names: ["verdict", "judging"],
   },
   {
@@ -142,6 +155,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Figuring",
     line: "Where to rub, for how long, and when to leave it alone.",
     question: "Which stroke, for how long, and when do you leave it alone?",
+    tables: ["grinding", "zones"],
     names: ["figure"],
   },
   {
@@ -150,6 +164,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Coating the mirror",
     line: "A tenth of a thousandth of a millimetre of metal, and who should lay it on.",
     question: "What makes glass a mirror, and who should do it?",
+    tables: ["diary"],
     names: ["coating", "coat"],
   },
   {
@@ -174,6 +189,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "Aligning the mirrors",
     line: "Three screws, in the right order.",
     question: "Which screw, which way, how far?",
+    tables: ["diary"],
     names: ["collimation", "aligning", "alignment"],
   },
   {
@@ -182,6 +198,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "First light",
     line: "What your mirror can show you, and what is up tonight.",
     question: "What should you see tonight, and what are you seeing?",
+    tables: ["diary"],
     names: ["observing", "sky", "star test", "care"],
   },
   {

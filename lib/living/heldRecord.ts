@@ -4,7 +4,7 @@
  */
 import { type FieldRefusal, judgeRows, type TypedRow } from "../forms/judgeRows.ts";
 import { type TableForm, tableForm } from "../forms/tableForm.ts";
-import { type ToldRecord, toldRecord } from "../forms/toldRecord.ts";
+import { toldInInches, type ToldRecord, toldRecord } from "../forms/toldRecord.ts";
 import { summarize } from "../knowledge/summary.ts";
 import { splitTable } from "../record/csv.ts";
 import { describe, Findings, RecordRefused } from "../record/errors.ts";
@@ -192,7 +192,8 @@ export class HeldRecord {
       if (typeof file === "object") this.#decoded.set(file, decoded);
       photos.set(photo, decoded);
     }
-    return toldRecord(summarize(record, photos), table);
+    const told = toldRecord(summarize(record, photos), table);
+    return record.settings.shownIn === "inch" ? toldInInches(told) : told;
   }
 
   /** A photograph beside the record's own, so that a row can name it. */

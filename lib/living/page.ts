@@ -6,8 +6,11 @@
  */
 import { pageInInches } from "../quantity/inches.ts";
 import type { CellThread } from "./cells.ts";
+import type { Beginning } from "./messages.ts";
+import { encodingOf } from "../record/files.ts";
 import { Kept, type KeptKind } from "./kept.ts";
 import { PageCells } from "./pageCells.ts";
+import { pageReader } from "./pageReader.ts";
 import { filesOf, type PageData, type SharedData } from "./pageData.ts";
 
 interface Host {
@@ -55,24 +58,37 @@ interface KeepDetail {
   readonly value: string | undefined;
 }
 
-function begin(): void {
+async function begin(): Promise<void> {
   const block = document.querySelector("script[data-page]"), shared = host.firstMirrorShared;
   if (block === null || shared === undefined) return;
   delete host.firstMirrorShared;
   const page = JSON.parse(block.textContent ?? "") as PageData;
   const files = filesOf(page, shared);
   const kept = new Kept(page, () => localStorage);
+  const thread = threadFrom(shared.thread);
+  const today = page.today === undefined ? {} : { today: page.today };
+  const beginning = (): Beginning => ({
+    files,
+    record: page.folder,
+    summaries: { ...shared.summaries, ...shared.summary },
+    ...today,
+  });
   const cells = new PageCells({
-    thread: threadFrom(shared.thread),
-    begin: () => ({
-      files,
-      record: page.folder,
-      summaries: { ...shared.summaries, ...shared.summary },
-      ...(page.today === undefined ? {} : { today: page.today }),
-    }),
+    thread,
+    begin: beginning,
     kept,
     page: page.page,
     ...(page.inInches ? { inHouse: pageInInches } : {}),
+  });
+  await pageReader({
+    kept,
+    files,
+    thread,
+    begin: beginning,
+    folder: page.folder,
+    page: page.page,
+    ...today,
+    changed: (mark) => void cells.cells.recordChanged(mark),
   });
   host.firstMirror = {
     version: page.version,
@@ -81,7 +97,8 @@ function begin(): void {
       const own = [...files].filter(([path]) => path.startsWith(`${page.folder}/`));
       return Object.fromEntries(own.map(([path, file]) => {
         const name = path.slice(page.folder.length + 1);
-        return [name, typeof file === "string" || file instanceof Blob ? file : new Blob([file])];
+        const isBytes = typeof file !== "string" && !(file instanceof Blob);
+        return [name, isBytes ? new TextDecoder(encodingOf(file)).decode(file) : file];
       }));
     },
   };
@@ -89,4 +106,4 @@ function begin(): void {
   document.dispatchEvent(new CustomEvent("first-mirror:ready"));
 }
 
-begin();
+void begin();

@@ -4,6 +4,8 @@
  * It has the page's policy: no network, no code but the cells that come as blobs.
  */
 import { frames } from "./frames.ts";
+import { type HeldAsked, holding, isHeld } from "./heldThread.ts";
+import type { MemoryFile } from "../record/memoryFiles.ts";
 import { readFromPage } from "./inPage.ts";
 import type { Asked, Said } from "./messages.ts";
 import { modules, publicNames } from "./modules.ts";
@@ -17,7 +19,7 @@ interface Thread {
   addEventListener(type: string, listener: (event: ThreadEvent) => void): void;
 }
 interface ThreadEvent {
-  readonly data: { readonly number: number } & Asked;
+  readonly data: { readonly number: number } & (Asked | HeldAsked);
   readonly reason?: unknown;
   readonly error?: unknown;
   preventDefault(): void;
@@ -55,10 +57,27 @@ const answer = answering(
   post,
   (beginning) => readFromPage({ ...beginning, photos: browserPhotos, frames }),
 );
+// the same program holds the record for a page's forms, in a thread of its own
+let held: ReturnType<typeof holding> | undefined;
 
 thread.addEventListener("message", async ({ data }) => {
   try {
-    post({ to: data.number, answer: await answer(data) });
+    const { number: to } = data;
+    if (!isHeld(data)) {
+      if (data.ask === "begin") {
+        const { files, record, today } = data.with;
+        held = record === undefined
+          ? undefined
+          : holding(files as Map<string, MemoryFile>, record, today);
+      }
+      post({ to, answer: await answer(data) });
+      return;
+    }
+    try {
+      post({ to, answer: await held?.(data) });
+    } catch (error) {
+      post({ to, answer: { failed: error instanceof Error ? error.message : String(error) } });
+    }
   } catch (fault) {
     post({ fault: String(fault) });
   }

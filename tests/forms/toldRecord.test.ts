@@ -1,6 +1,6 @@
 /** What is told after a reading: the numbers that the table bears on, and the next step in the words of `check`. */
 import assert from "node:assert/strict";
-import { toldRecord } from "../../lib/forms/toldRecord.ts";
+import { toldInInches, toldRecord } from "../../lib/forms/toldRecord.ts";
 import { openRecord } from "../../lib/knowledge/open.ts";
 import { tell } from "../../lib/knowledge/tell.ts";
 import { TABLES } from "../../lib/record/schema.ts";
@@ -26,4 +26,11 @@ Deno.test("a warning is told with its place", async () => {
     warnings: [{ file: "sun.csv", line: 3, message: "is it?" }, { message: "so" }],
   };
   assert.deepEqual(toldRecord(warned).warnings, ["sun.csv, line 3: is it?", "so"]);
+});
+
+Deno.test("a record in inches is told in inches", async () => {
+  const { summary } = (await openRecord("halfway-200-f6")).yours;
+  const told = toldInInches(toldRecord(summary, "sagitta"));
+  assert.doesNotMatch(told.numbers.map(([, value]) => value).join(), / mm/);
+  assert.equal(told.nextStep.stage, summary.nextStep.stage);
 });

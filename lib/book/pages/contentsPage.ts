@@ -5,6 +5,8 @@ import { wasWritten } from "../../record/readings.ts";
 import type { Chapter } from "./chapters.ts";
 import { type BookFacts, bound, dayOf, plainNumber, told } from "./facts.ts";
 import { standing } from "./reportPage.ts";
+import type { PageData } from "../../living/pageData.ts";
+import { workPart } from "./readingsPart.ts";
 import { edge, plainBar, shell } from "./shell.ts";
 import { stageDrawing } from "./stageDrawings.ts";
 import {
@@ -40,11 +42,11 @@ function mirror(parts: BookFacts, chapters: readonly Chapter[]): Html {
   return safe`<section class="mirror" aria-labelledby="mirror-title">
 <div class="wide">
 <p class="tag dot-mine"><span>Your mirror · ${summary.title}</span></p>
-<p class="mind"><b>Mind first:</b> ${bound(step.caution)}</p>
+<p class="mind"><b>Mind first:</b> <span data-told="caution">${bound(step.caution)}</span></p>
 </div>
 <div>
-<h2 id="mirror-title">${bound(step.do)}</h2>
-<p class="kicker">Until ${bound(step.until)}</p>
+<h2 id="mirror-title"><span data-told="do">${bound(step.do)}</span></h2>
+<p class="kicker">Until <span data-told="until">${bound(step.until)}</span></p>
 <p class="screen-only"><a href="${file ?? "report.html"}">Why, and how sure</a></p>
 </div>
 <dl class="facts">
@@ -103,11 +105,13 @@ ${items}</ol></section>
  * @param parts     facts of the book
  * @param chapters  all stages; those without a file are named, not linked
  * @param inClass   the record lies among others, and the book has their page
+ * @param living    what all pages of the book carry for the script beside them
  */
 export function contentsPage(
   parts: BookFacts,
   chapters: readonly Chapter[],
   inClass = false,
+  living?: Omit<PageData, "page">,
 ): string {
   const { summary, builtOn } = parts;
   const { design } = summary;
@@ -142,7 +146,9 @@ ${sign}
 ${path(chapters, known, states)}</nav>
 <p class="screen-only sheet-link"><a href="report.html">The mirror’s report, one sheet to keep with the glass</a> · <a href="print.html">Masks, templates and sheets to print</a>${
       inClass && safe` · <a href="class.html">The class at a glance</a>`
-    }</p>`,
+    }</p>
+${living && workPart(false)}`,
+    ...(living === undefined ? {} : { living: { ...living, page: "" } }),
     footer:
       safe`<p>Filled dots are stages that lie behind your mirror, or that your record has readings or choices for; open ones lie ahead. Glass is drawn dotted while it is ground, thin once it is polished, thick when it is coated.</p>
 ${

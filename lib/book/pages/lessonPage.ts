@@ -7,9 +7,10 @@ import { wordsOfPage } from "./glossaryPage.ts";
 import type { LessonBody } from "./lessonBody.ts";
 import { linkPages } from "./links.ts";
 import { line } from "./markdown.ts";
-import { bookBar, edge, shell } from "./shell.ts";
+import { bookBar, edge, type NotebookInPage, shell } from "./shell.ts";
 import { stageStates } from "./status.ts";
 import { stageNameOf } from "../../lessons/course.ts";
+import { readingsPart, type TableTexts, workPart } from "./readingsPart.ts";
 import { textOf } from "./textOf.ts";
 import { mirrorsWay } from "./way.ts";
 
@@ -23,6 +24,10 @@ export interface LessonParts {
   readonly facts: BookFacts;
   /** what all pages of the book carry for the script beside them; without it no cell runs */
   readonly living?: Omit<PageData, "page">;
+  /** the notebook without outputs, to be taken along */
+  readonly notebook?: NotebookInPage;
+  /** the record's tables, for the forms */
+  readonly texts?: TableTexts;
 }
 
 /** The stage that lets its reader guess how deep the hollow is. */
@@ -58,7 +63,9 @@ ${
 }
 
 /** A stage's page as one file that needs nothing else. */
-export function lessonPage({ body, chapter, chapters, facts, living }: LessonParts): string {
+export function lessonPage(
+  { body, chapter, chapters, facts, living, notebook, texts = new Map() }: LessonParts,
+): string {
   const { summary, record, builtOn } = facts;
   const states = stageStates(facts);
   const standfirst = body.standfirst ?? line(chapter.question);
@@ -78,6 +85,7 @@ export function lessonPage({ body, chapter, chapters, facts, living }: LessonPar
   const named = body.title === undefined ? chapter.title : body.title;
   return shell({
     ...(living === undefined ? {} : { living: { ...living, page: stageNameOf(chapter.stem) } }),
+    ...(notebook === undefined ? {} : { notebook }),
     title: `${named} · First Mirror`,
     description: textOf(standfirst),
     header: safe`${bookBar(chapters, chapter.file)}
@@ -90,7 +98,9 @@ ${sign}
 ${dims(facts, chapter.stem)}`,
     main: safe`${mirrorsWay(facts, chapter, chapters)}
 ${trusted(linkPages(list + body.html, chapters))}
-${wordsOfPage(body.words)}`,
+${living && readingsPart(stageNameOf(chapter.stem), facts, texts)}${living && workPart(true)}${
+      wordsOfPage(body.words)
+    }`,
     after: pager(chapters, chapter),
     footer: safe`<p>${
       facts.edition === "learner" &&

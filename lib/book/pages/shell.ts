@@ -13,6 +13,7 @@ import ground from "./ground.css" with { type: "text" };
 import own from "./page.css" with { type: "text" };
 import home from "./home.css" with { type: "text" };
 import cells from "./cells.css" with { type: "text" };
+import readings from "./readings.css" with { type: "text" };
 import guesses from "./guesses.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
 import loader from "./library.js" with { type: "text" };
@@ -30,6 +31,14 @@ export interface PageParts {
   readonly footer: Html;
   /** for a page whose cells run: what it carries for the script beside it, and the names of those scripts */
   readonly living?: PageData;
+  /** the page's notebook, to be taken along with a reader's changes */
+  readonly notebook?: NotebookInPage;
+}
+
+/** A notebook without outputs, and its name without an ending. */
+export interface NotebookInPage {
+  readonly name: string;
+  readonly notebook: unknown;
 }
 
 const style = [
@@ -40,6 +49,7 @@ const style = [
   home,
   cells,
   guesses,
+  readings,
   `@media print { ${paperRules} }`,
 ]
   .join("\n");
@@ -73,13 +83,21 @@ function oneLabel(markup: string): string {
 }
 
 /** The scripts a page needs, each once: figures and exercises come without their own. */
-function scriptsFor(main: string, living: PageData | undefined): Html {
+function scriptsFor(
+  main: string,
+  living: PageData | undefined,
+  notebook: NotebookInPage | undefined,
+): Html {
   return safe`<script>
 ${trusted(script)}</script>
 ${
     living &&
     safe`<script type="application/json" data-page>${jsonForScript(living)}</script>
-<script>
+${
+      notebook !== undefined &&
+      safe`<script type="application/json" data-notebook>${jsonForScript(notebook)}</script>
+`
+    }<script>
 ${trusted(loader)}</script>
 `
   }${/<form class="ask(?! (?:guess|try))/.test(main) && scriptElement(pageScript())}${
@@ -99,7 +117,7 @@ ${trusted(loader)}</script>
  * ```
  */
 export function shell(parts: PageParts): string {
-  const { title, description, kind, header, main, after, footer, living } = parts;
+  const { title, description, kind, header, main, after, footer, living, notebook } = parts;
   const html = safe`<!doctype html>
 <html lang="en"${kind !== undefined && safe` class="${kind}"`}>
 <head>
@@ -128,7 +146,7 @@ ${after}
 ${footer}
 </footer>
 </div>
-${scriptsFor(main.markup, living)}
+${scriptsFor(main.markup, living, notebook)}
 </body>
 </html>
 `.markup;

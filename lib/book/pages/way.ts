@@ -43,8 +43,10 @@ export function mirrorsWay(facts: BookFacts, page: Chapter, chapters: readonly C
 <p>${done} of ${stages.length} stages done.${
     now && safe` Now: ${now === page ? now.title : linked(now, page)}.`
   } ${ofOneMirror(page) && placed[stateOf(page)]}</p>
-<p class="next mind"><b>Mind first:</b> ${bound(summary.nextStep.caution)}</p>
-<p class="next"><b>Next step:</b> ${bound(summary.nextStep.do)}</p>
+<p class="next mind"><b>Mind first:</b> <span data-told="caution">${
+    bound(summary.nextStep.caution)
+  }</span></p>
+<p class="next"><b>Next step:</b> <span data-told="do">${bound(summary.nextStep.do)}</span></p>
 <details><summary>The whole way</summary>
 <ol>
 ${items}</ol></details>
