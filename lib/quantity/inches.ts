@@ -93,8 +93,22 @@ export function inInches(text: string): string {
     );
 }
 
-/** What stays as it is on a page: scripts, styles, code, formulas, figures that a script redraws in mm, exercises that are answered in mm. */
-const KEPT = /<(?:(script|style|code|pre|math)\b|(figure) class="live|(section) class="exercise)/g;
+/**
+ * What stays as it is on a page: scripts, styles, code, formulas, figures that a script redraws in mm, exercises that are answered in
+ * mm, and what comes out of a guess that is asked for in mm or µm.
+ */
+const KEPT =
+  /<(?:(script|style|code|pre|math)\b|(figure) class="live|(section) class="exercise|(div)\b[^>]*? data-(?:output-of|after-guess)="(\d+)")/g;
+
+/** Numbers of the guesses that are asked for in mm or µm, as their forms say. */
+function guessedInMm(html: string): ReadonlySet<string> {
+  const forms = html.matchAll(/data-guess="(\d+)" data-about="([^"]*)"/g);
+  return new Set(
+    [...forms].flatMap(([, n = "", about = ""]) =>
+      /&(?:quot|#34);unit&(?:quot|#34);:&(?:quot|#34);(?:mm|µm|μm)&/.test(about) ? [n] : []
+    ),
+  );
+}
 
 /** Where an element that begins at a place ends, others of its name within it counted. */
 function endOf(html: string, tag: string, from: number): number {
@@ -176,9 +190,12 @@ function partInInches(part: string): string {
 export function pageInInches(html: string): string {
   const parts: string[] = [];
   let from = 0;
+  const guesses = guessedInMm(html);
   for (const found of html.matchAll(KEPT)) {
-    if (found.index < from) continue; // within what is kept already
-    const until = endOf(html, found[1] ?? found[2] ?? found[3] ?? "", found.index);
+    const [, plain, live, exercise, div, n = ""] = found;
+    // within what is kept already, or an output that nobody guesses in mm
+    if (found.index < from || div !== undefined && !guesses.has(n)) continue;
+    const until = endOf(html, plain ?? live ?? exercise ?? div ?? "", found.index);
     parts.push(partInInches(html.slice(from, found.index)), html.slice(found.index, until));
     from = until;
   }

@@ -82,3 +82,16 @@ Deno.test("exercises, live figures and formulas are asked and answered in millim
     `<p>25/32 in</p>${kept}<p>25/32 in</p>`,
   );
 });
+
+Deno.test("what is guessed in millimetres comes out in them; what is guessed in minutes, or not at all, is told in inches", () => {
+  const form = (n: number, unit: string): string =>
+    `<form data-guess="${n}" data-about="{&quot;unit&quot;:&quot;${unit}&quot;,&quot;truth&quot;:4.45}"></form>`;
+  const gave = (n: number, text: string): string =>
+    `<div class="gave" data-output-of="${n}" hidden><div>${text}</div></div>`;
+  const told = (n: number, text: string): string =>
+    `<div data-after-guess="${n}" hidden><p>${text}</p></div>`;
+  const page = (a: string, b: string): string =>
+    form(3, "mm") + gave(3, "20 mm") + told(3, "20 mm") + form(4, "min") + gave(4, a) + told(4, b) +
+    gave(5, a);
+  assert.equal(pageInInches(page("20 mm", "20 mm")), page("25/32 in", "25/32 in"));
+});
