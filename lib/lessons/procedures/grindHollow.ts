@@ -54,7 +54,7 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
         drawing: "stroke",
       },
       {
-        do: `Count eight strokes aloud (${
+        do: `Count ${said("turn_strokes")} aloud (${
           from("turn_strokes")
         }, never the same number for long). Then turn the upper disc by about five hours of a clock face, ${
           said("turn_upper")

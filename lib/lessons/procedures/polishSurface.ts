@@ -50,7 +50,7 @@ export function polishSurface({ length }: BenchNumbers): Work {
         drawing: "posture",
       },
       {
-        do: `After eight strokes turn by the one rule: ${said("turn_upper")} and ${
+        do: `After ${said("turn_strokes")} turn by the one rule: ${said("turn_upper")} and ${
           said("turn_lower")
         }.`,
         right: "As in stage 03, without thinking.",

@@ -58,7 +58,7 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
         drawing: "posture",
       },
       {
-        do: `Turn by the rule after every eight strokes: ${said("turn_upper")}, ${
+        do: `Turn by the rule after every ${said("turn_strokes")}: ${said("turn_upper")}, ${
           said("turn_lower")
         }. With a stroke to the side, two minutes at least.`,
         right: "Four or five sets a minute.",

@@ -53,9 +53,9 @@ export function smoothSurface({ aperture, length }: BenchNumbers): Work {
       {
         do: `Press with ${said("press_rough")} for F120 and F220, with ${
           said("press_fine")
-        } from F320 on. Strokes over the centre, ${mm(length)} long, eight at a time. Turn ${
-          said("turn_upper")
-        } and ${said("turn_lower")}, as in stage 03.`,
+        } from F320 on. Strokes over the centre, ${mm(length)} long, ${
+          said("turn_strokes")
+        } at a time. Turn ${said("turn_upper")} and ${said("turn_lower")}, as in stage 03.`,
         right: `About ${said("charges_hour_fine")} an hour, each for ${from("charge_lasts_fine")}.`,
         wrong: "It grinds dry: water. From F500 on never a dry second.",
         drawing: "turn",
