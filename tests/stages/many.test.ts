@@ -94,7 +94,7 @@ Deno.test("a mirror of another plan is not compared, one without a curve is told
 });
 
 Deno.test("the decision follows the first of the order", () => {
-  assert.match(many.decideClass(kestrel).text, /^Decide: go to Bench 6, red/);
+  assert.match(many.decideClass(kestrel).text, /^Decide: go to Bench 11, blue/);
   assert.match(many.decideClass(none).text, /^Decide: nobody yet/);
 });
 
