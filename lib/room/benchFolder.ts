@@ -317,6 +317,57 @@ export class BenchFolder {
   }
 
   /**
+   * Entries that stand in the journal and no more in their table as they were sent: a hand has mended them or taken them
+   * out, or an editor has saved an older copy over them. It is the leader who knows which.
+   *
+   * @param since  ISO time; what came before it is not looked at
+   */
+  async gone(since: string): Promise<readonly HistoryEntry[]> {
+    const entries = [...knownIds(await this.history()).values()]
+      .filter(({ state, entry }) => state === "stands" && entry.act === "add" && entry.at >= since)
+      .map(({ entry }) => entry);
+    const found: HistoryEntry[] = [];
+    for (const [table, own] of Map.groupBy(entries, ({ table }) => table)) {
+      const text = (await this.#table(table).catch(() => undefined))?.text ?? "";
+      const spare = new Map<string, number>();
+      for (const piece of piecesOf(text)) {
+        spare.set(bare(piece), (spare.get(bare(piece)) ?? 0) + 1);
+      }
+      for (const entry of own) {
+        const { rows } = rowsOfEntry(entry.text, entry.lines.length);
+        const isThere = rows.every((row) => (spare.get(bare(row)) ?? 0) > 0);
+        for (const row of rows) spare.set(bare(row), (spare.get(bare(row)) ?? 0) - 1);
+        if (!isThere) found.push(entry);
+      }
+    }
+    return found;
+  }
+
+  /** Puts the rows of such an entry behind the table again, as they were sent. */
+  putBack(table: string, id: string, who: Who): Promise<Outcome> {
+    return this.#inTurn(() =>
+      this.#guarded(async () => {
+        const entry = (await this.gone("")).find((one) => one.id === id && one.table === table);
+        if (entry === undefined) {
+          return { status: 404, error: "Nothing that was entered under this id is missing." };
+        }
+        const there = await this.#table(table),
+          { rows, header } = rowsOfEntry(entry.text, entry.lines.length);
+        const text = there?.text ?? "", end = /[\r\n]$/.test(text) || text === "" ? "" : "\n";
+        const added = (text === "" ? header : end) + rows.join("");
+        const first = piecesOf(text === "" ? header : text).length + 1;
+        const lines = rows.map((_, at) => first + at);
+        await this.#note({ id, who, table, lines, act: "add", text: added });
+        const bytes = encoded(added, there?.encoding ?? "utf-8");
+        if (await this.#put(`${table}.csv`, there, bytes, id, who, table)) {
+          return { status: 200, lines };
+        }
+        return { status: 409, error: `${table}.csv is being changed by hand just now; try again.` };
+      })
+    );
+  }
+
+  /**
    * Keeps a picture.
    *
    * @param bytes  all of it

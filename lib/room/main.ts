@@ -148,7 +148,14 @@ async function run(
     ...(today === undefined ? {} : { today }),
   });
   await room.start(crashed);
-  const before = await Deno.readTextFile(keysPath).then(readKeys, () => undefined);
+  const kept = await Deno.readTextFile(keysPath).catch(() => "");
+  const before = readKeys(kept);
+  if (kept.trim() !== "" && before === undefined) {
+    throw new DiskRefused(
+      `${keysPath} is no file of a room’s keys, so it is left alone; name another with --keys, or take it away.`,
+      false,
+    );
+  }
   let keys = keysFor(before, [...room.seats.keys()]);
   let origin = "";
   const addressOf = (bench: string): string | undefined => {

@@ -16,6 +16,7 @@ import { TABLES } from "../record/schema.ts";
 import { BenchFolder } from "./benchFolder.ts";
 import { asDiskRefused, replaceSynced } from "./disk.ts";
 import type { Events } from "./events.ts";
+import type { HistoryEntry } from "./history.ts";
 import type { Answer, NextWords, Question } from "./reckoner.ts";
 
 /** Asks the process that reckons. */
@@ -32,6 +33,8 @@ export interface Seat {
   member?: Member;
   /** when its last entry came in, ISO */
   lastAt?: string;
+  /** today's entries that are no more in their table as they were sent */
+  gone?: readonly HistoryEntry[];
   /** everything of the mirror, photographs too, as of a state of its files */
   whole?: { readonly stamp: string; readonly answer: Answer };
 }
@@ -110,11 +113,12 @@ export class Room {
     for (const { name, kind } of found) {
       const seat = before.get(name);
       const files = seat?.files ?? new BenchFolder(join(this.folder, name));
-      const { member, whole, lastAt } = seat ?? {};
+      const { member, whole, lastAt, gone } = seat ?? {};
       this.seats.set(name, {
         ...{ folder: name, kind, files },
         ...(member === undefined || kind !== seat?.kind ? {} : { member }),
         ...(whole === undefined ? {} : { whole }),
+        ...(gone === undefined ? {} : { gone }),
         ...(lastAt === undefined ? {} : { lastAt }),
       });
     }
@@ -282,6 +286,7 @@ export class Room {
   async written(folder: string, table: string): Promise<void> {
     const seat = this.seats.get(folder);
     if (seat !== undefined) seat.lastAt = new Date().toISOString();
+    if (seat?.gone !== undefined && seat.gone.length > 0) await this.#lookForGone(folder);
     const before = seat?.kind;
     await this.#stampAll(folder);
     if (before !== "record") await this.look();
@@ -319,6 +324,15 @@ export class Room {
     } catch { /* looked at by the clock alone */ }
   }
 
+  /** After a hand has been in a folder: which of today's entries are no more there as they were sent. */
+  async #lookForGone(folder: string): Promise<void> {
+    const seat = this.seats.get(folder);
+    if (seat === undefined || !isFolder(seat.kind)) return;
+    const midnight = new Date();
+    midnight.setHours(0, 0, 0, 0);
+    seat.gone = await seat.files.gone(midnight.toISOString()).catch(() => []);
+  }
+
   async #lookAt(dirty: Set<string>): Promise<void> {
     const folders = [...dirty];
     dirty.clear();
@@ -342,6 +356,7 @@ export class Room {
       if (before === stamp) continue;
       this.#stamps.set(folder, stamp);
       await this.look();
+      await this.#lookForGone(folder);
       this.changed([folder], changedTable(before ?? "", stamp));
     }
   }

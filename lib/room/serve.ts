@@ -3,7 +3,7 @@ import type { ClassNow } from "../knowledge/classLines.ts";
 import type { SentRow } from "../record/appendRows.ts";
 import { clean } from "../record/clean.ts";
 import { type TableName, TABLES } from "../record/schema.ts";
-import { benchFacts } from "./benchFacts.ts";
+import { benchFacts, wordsOf } from "./benchFacts.ts";
 import type { Outcome, Who } from "./benchFolder.ts";
 import { asDiskRefused } from "./disk.ts";
 import type { Events } from "./events.ts";
@@ -267,6 +267,16 @@ export function server(parts: ServerParts): (request: Request) => Promise<Respon
       path: /^\/api\/benches\/([^/]+)\/tables\/([^/]+)\/rows\/([^/]+)$/,
       may: ownBench,
       on: {
+        // what a hand has taken out, the leader may put back
+        PUT: async ({ holder, parts: open }): Promise<Response> => {
+          if (holder.kind !== "leader") throw forbidden();
+          const seat = await writable(open), table = tableOf(open[1]);
+          return await written(
+            seat,
+            table,
+            await seat.files.putBack(table, open[2] ?? "", "leader"),
+          );
+        },
         DELETE: async ({ holder, parts: open }): Promise<Response> => {
           const seat = await seatOf(open), table = tableOf(open[1]);
           await writable(open);
@@ -540,6 +550,11 @@ function classJson(room: Room): unknown {
         ...{ rank, reason: rest.reason, kind: rest.kind },
         ...(rest.idleDays === undefined ? {} : { idle_days: rest.idleDays }),
         ...(seat?.lastAt === undefined ? {} : { last_at: seat.lastAt }),
+        ...(seat?.gone === undefined || seat.gone.length === 0 ? {} : {
+          gone: seat.gone.map((entry) => ({
+            ...{ id: entry.id, table: entry.table, words: wordsOf(entry) },
+          })),
+        }),
       };
     }),
     tester: now.tester,

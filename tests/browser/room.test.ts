@@ -257,3 +257,66 @@ Deno.test({
     }
   },
 });
+
+Deno.test({
+  name:
+    "a bench at 390 x 844 and 320 x 640, every view, light and dark: nothing sideways, keys of 44 px and more, contrast",
+  ignore: chromium === undefined,
+  sanitizeOps: false,
+  sanitizeResources: false,
+  fn: async () => {
+    const files = { ...await filesOf("bench-11"), ...await filesOf("bench-12") };
+    files["bench-12/mirror.yaml"] += "mask: [0 mm, 30 mm, 45 mm, 57 mm, 67 mm, 74 mm]\n";
+    await withRoom(files, async (room) => {
+      const browser = await startBrowser();
+      try {
+        for (const [width, height] of [[390, 844], [320, 640]] as const) {
+          const { page, complaints } = await comeIn(
+            browser,
+            room.keys.benches["bench-12"]?.url ?? "",
+            width,
+            height,
+          );
+          await until(page, "[data-next-step]", /[a-z]{4}/);
+          for (const view of ["next", "leaves", "zones", "minutes", "other", "strokes", "bands"]) {
+            await page.evaluate(`location.hash = "${view}"`);
+            for (const colorScheme of ["light", "dark"] as const) {
+              await page.emulateMedia({ colorScheme });
+              const small = await page.evaluate(
+                `[...document.querySelectorAll("button, select, .view a, nav a, .file")]
+                .filter((e) => e.getClientRects().length && (e.getBoundingClientRect().height < 44 || e.getBoundingClientRect().width < 44))
+                .map((e) => e.id || e.textContent)`,
+              );
+              assert.deepEqual(small, [], `${view} at ${width}`);
+              assert.equal(await sideways(page), 0, `${view} at ${width}`);
+              assert.deepEqual(await barriers(page), [], `${view} at ${width}, ${colorScheme}`);
+            }
+          }
+          // the zones: a window at a time, the mask drawn, then the run goes in one piece
+          await page.evaluate(`location.hash = "zones"`);
+          for (let zone = 1; zone <= 5; zone++) {
+            await until(page, "#window", new RegExp(`^Window ${zone} of 5`));
+            for (const digit of ["1", "2", ".", String(zone)]) {
+              await page.locator("#pad button").filter({
+                hasText: new RegExp(`^${digit.replace(".", "\\.")}$`),
+              }).click();
+            }
+            await page.locator("#zone-enter").click();
+          }
+          await until(page, "#last", /12\.5/);
+          assert.deepEqual(complaints, []);
+        }
+        const zones = await Deno.readTextFile(join(room.folder, "bench-12", "zones.csv"));
+        const rows = zones.slice((files["bench-12/zones.csv"] ?? "").length).trim().split("\n");
+        assert.equal(rows.length, 10);
+        assert.match(rows[4] ?? "", /,67,74,12\.5/);
+        const { code, err } = await run("check", [
+          ...[join(room.folder, "bench-12"), "--today", "2026-11-30"],
+        ]);
+        assert.equal(code, 0, err);
+      } finally {
+        await browser.close();
+      }
+    });
+  },
+});

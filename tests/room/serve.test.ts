@@ -395,6 +395,35 @@ Deno.test("the room's interface", async (t) => {
       },
     );
 
+    await t.step(
+      "an older copy saved over an entry: the leader is told, and may put it back, once",
+      async () => {
+        const at = rowsAt("bench-01", "lamp"), path = join(folder, "bench-01/lamp.csv");
+        await Deno.writeTextFile(path, "distance_mm,note\n2398,\n");
+        const row = { distance_mm: "2401", note: "sent" };
+        assert.equal((await ask("POST", at, one, { id: "lost", rows: [row] })).status, 201);
+        await Deno.writeTextFile(path, "distance_mm,note\n2398,mended in an editor\n");
+        let gone: unknown;
+        for (let tries = 0; tries < 60 && gone === undefined; tries++) {
+          await new Promise((done) => setTimeout(done, 50));
+          const told = await (await ask("GET", "/api/class", leader)).json() as {
+            benches: { folder: string; gone?: { id: string; words: string }[] }[];
+          };
+          gone = told.benches.find((bench) => bench.folder === "bench-01")?.gone
+            ?.find(({ id }) => id === "lost")?.words;
+        }
+        assert.equal(gone, "2401, sent");
+        assert.equal((await ask("PUT", `${at}/lost`, one)).status, 403);
+        const back = await ask("PUT", `${at}/lost`, leader);
+        assert.deepEqual([back.status, await back.json()], [200, { lines: [3] }]);
+        assert.equal((await ask("PUT", `${at}/lost`, leader)).status, 404);
+        assert.equal(
+          await Deno.readTextFile(path),
+          "distance_mm,note\n2398,mended in an editor\n2401,sent\n",
+        );
+      },
+    );
+
     await t.step("the summary is that of now, and what `check` writes", async () => {
       const answer = await ask("GET", "/api/benches/bench-01/summary", one);
       const summary = await answer.json() as { next_step: { do: string } };
@@ -436,6 +465,11 @@ Deno.test("the same keys and port at the next start; ids outlive it; a second ro
     assert.match(second.err, /served already/);
     assertForPeople(second.err);
     await room.stop("SIGKILL");
+    await Deno.writeTextFile(`${folder}-mine.txt`, "mine");
+    const mine = await run("room", [folder, "--port", "0", "--keys", `${folder}-mine.txt`]);
+    assert.deepEqual([mine.code, /left alone/.test(mine.err)], [1, true], mine.err);
+    assert.equal(await Deno.readTextFile(`${folder}-mine.txt`), "mine");
+    await Deno.remove(`${folder}-mine.txt`);
     const again = await openRoom(folder, "--keys", file);
     assert.deepEqual([again.keys, again.origin], [room.keys, room.origin]);
     const same = await again.ask("POST", at, keyOf(again, "bench-01"), body);

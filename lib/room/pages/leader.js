@@ -50,6 +50,22 @@
           : "";
         name.append(link, el("small", [b.stage, since].filter(Boolean).join(", ")));
         why.append(el("b", b.kind), " ", b.reason, el("small", b.next_step || ""));
+        // what phones have sent and what is no more in its table so: mended by hand, or lost under an older copy that was saved
+        (b.gone || []).forEach(function (g) {
+          var line = el("small", "No more in " + g.table + ".csv as it was sent: " + g.words + " "),
+            back = el("button", "put it back");
+          back.type = "button";
+          back.setAttribute("aria-label", "Put back into " + g.table + ": " + g.words);
+          back.onclick = function () {
+            fetch(
+              "/api/benches/" + encodeURIComponent(b.folder) + "/tables/" + g.table + "/rows/" +
+                encodeURIComponent(g.id),
+              { method: "PUT" },
+            ).then(ask);
+          };
+          line.append(back);
+          why.append(line);
+        });
         button.type = "button";
         button.setAttribute("aria-label", (isFirst ? "No more first: " : "Put first: ") + b.name);
         button.onclick = function () {
