@@ -165,7 +165,6 @@ function started(
       "run",
       "--no-prompt",
       "--no-check",
-      "--cached-only",
       `--v8-flags=--max-semi-space-size=2`,
       "--config",
       join(root, "deno.json"),

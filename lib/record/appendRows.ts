@@ -93,7 +93,9 @@ export function appendedRows(
   if (findings.count > before) return undefined;
   const end = /\r\n|\r|\n/.exec(text ?? "")?.[0] ?? "\n";
   const gap = isBegun || /[\r\n]$/.test(whole) ? "" : end;
-  const first = (whole + gap).split(/\r\n|\r|\n/).length;
+  // blank lines of a file that is begun stand before its header
+  const above = isBegun ? text ?? "" : "";
+  const first = (above + whole + gap).split(/\r\n|\r|\n/).length;
   const added = cells.map((row) =>
     row.map((cell, at) => quoted(cell, csv.delimiter, at)).join(csv.delimiter) + end
   ).join("");

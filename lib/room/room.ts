@@ -143,6 +143,11 @@ export class Room {
     }
   }
 
+  /** Whether anything of this name stands in the class's folder. */
+  async isThere(name: string): Promise<boolean> {
+    return await Deno.lstat(join(this.folder, name)).then(() => true, () => false);
+  }
+
   /** Puts a bench first, or no more. */
   async pin(folder: string, isFirst: boolean): Promise<void> {
     const others = this.pinned.filter((one) => one !== folder);
@@ -208,8 +213,8 @@ export class Room {
   /** The class as data. */
   many(): ClassOfRecords {
     const seats = [...this.seats.values()];
-    const rows = seats.flatMap(({ member }) =>
-      member !== undefined && "row" in member ? [member.row] : []
+    const rows = seats.flatMap(({ folder, member }) =>
+      member !== undefined && "row" in member ? [{ ...member.row, record: folder }] : []
     );
     const unreadable = seats.flatMap(({ folder, kind, member }) => {
       if (kind !== "record") return [];

@@ -209,6 +209,9 @@ export function server(parts: ServerParts): (request: Request) => Promise<Respon
               "A bench’s folder has 1 to 60 letters, digits, spaces or dashes, such as bench-13.",
             );
           }
+          if (await room.isThere(folder)) {
+            throw new Refused(409, `${folder} is there already, and was not touched.`);
+          }
           await parts.begin(folder, typeof name === "string" ? clean(name, 60) : folder);
           await room.look();
           room.changed([folder]);

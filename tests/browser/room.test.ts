@@ -5,6 +5,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
+import { recordsFolder } from "../../lib/knowledge/open.ts";
 import { run } from "../commands/run.ts";
 import { kestrelLane } from "../record/classBench.ts";
 import { type OpenRoom, withRoom } from "../room/roomServer.ts";
@@ -304,8 +305,19 @@ Deno.test({
             await page.locator("#zone-enter").click();
           }
           await until(page, "#last", /12\.5/);
+          // the camera: the picture first, then the row that names it
+          await page.evaluate(`location.hash = "bands"`);
+          await page.locator('[data-off="+"]').click();
+          await page.locator("#camera").setInputFiles(
+            join(recordsFolder, "demo-150-f8", "photos", "outside-8mm.png"),
+          );
+          await until(page, "#photo-says", /Sent to the room/);
+          await until(page, "#last", /ronchi|bands/);
           assert.deepEqual(complaints, []);
         }
+        const ronchi = await Deno.readTextFile(join(room.folder, "bench-12", "ronchi.csv"));
+        assert.match(ronchi, /^date,photo,lines_per_mm,offset_mm\n2026-11-30,[\w-]+\.png,4,8\n/);
+        assert.equal(ronchi.trim().split("\n").length, 3);
         const zones = await Deno.readTextFile(join(room.folder, "bench-12", "zones.csv"));
         const rows = zones.slice((files["bench-12/zones.csv"] ?? "").length).trim().split("\n");
         assert.equal(rows.length, 10);

@@ -250,6 +250,13 @@ Deno.test("the room's interface", async (t) => {
         });
         assert.deepEqual([depth.status, await depth.json()], [201, { lines: [2] }]);
         assert.equal(await text(folder, `${name}/sagitta.csv`), "go_mm,nogo_mm\n0.10,0.15\n");
+        await Deno.writeTextFile(join(folder, name, "lamp.csv"), "\n\n");
+        const blank = await ask("POST", rowsAt(name, "lamp"), key, {
+          id: "a3",
+          rows: [{ distance_mm: "2398" }],
+        });
+        assert.deepEqual(await blank.json(), { lines: [4] });
+        await Deno.remove(join(folder, name, "lamp.csv"));
         assert.equal((await ask("DELETE", `${rowsAt(name, "sagitta")}/a2`, key)).status, 200);
         await assert.rejects(text(folder, `${name}/sagitta.csv`), Deno.errors.NotFound);
       },

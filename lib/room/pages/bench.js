@@ -82,12 +82,10 @@
   function table(name) {
     return facts && facts.tables[name] || { columns: [], rows: 0 };
   }
-  function has(name, column) {
-    return table(name).columns.indexOf(column) >= 0;
-  }
   // the columns that the file has, of those that are known here; in the file's own order
-  function fit(name, row) {
-    var out = {};
+  function fit(name, given) {
+    var out = {}, row = Object.assign({ date: facts.today }, given);
+    if (minutes() > 0 && name !== "grinding" && !row.after_min) row.after_min = tidy(minutes());
     table(name).columns.forEach(function (c) {
       var other = c.replace(/_in$/, "_mm");
       if (row[c] !== undefined && row[c] !== "") out[c] = row[c];
@@ -95,10 +93,6 @@
         out[other] = row[other];
       }
     });
-    if (has(name, "date") && !out.date) out.date = facts.today;
-    if (
-      has(name, "after_min") && out.after_min === undefined && minutes() > 0 && name !== "grinding"
-    ) out.after_min = tidy(minutes());
     return out;
   }
   var waitingMinutes = 0;
@@ -261,7 +255,8 @@
       error || undefined,
     );
   };
-  queue.on.taken = function () {
+  queue.on.taken = function (one) {
+    if (one.kind === "photo") byId("photo-says").textContent = "Sent to the room.";
     heard(true);
     ask();
   };
