@@ -1,27 +1,27 @@
 // A bench on a phone: one thing at a time. What is typed goes to the queue, and from there to the room.
 (function () {
   "use strict";
-  var byId = function (x) {
+  const byId = function (x) {
       return document.getElementById(x);
     },
     all = function (s, e) {
       return [].slice.call((e || document).querySelectorAll(s));
     };
-  var queue = roomQueue,
-    caller = roomCaller,
-    facts,
-    kept = "first-mirror-bench " + queue.folder,
-    returned;
+  const queue = globalThis.roomQueue,
+    caller = globalThis.roomCaller;
+  let facts;
+  const kept = "first-mirror-bench " + queue.folder;
+  let returned;
   document.documentElement.classList.add("js");
 
   function el(tag, text, cls) {
-    var e = document.createElement(tag);
+    const e = document.createElement(tag);
     if (text !== undefined) e.textContent = text;
     if (cls) e.className = cls;
     return e;
   }
   function svg(markup) {
-    var d = new DOMParser().parseFromString(
+    const d = new DOMParser().parseFromString(
       '<svg xmlns="http://www.w3.org/2000/svg" ' + markup + "</svg>",
       "image/svg+xml",
     ).documentElement;
@@ -36,7 +36,7 @@
     return group.querySelector('[aria-pressed="true"]');
   }
   function clock(iso) {
-    var d = new Date(iso);
+    const d = new Date(iso);
     return ("0" + d.getHours()).slice(-2) + ":" + ("0" + d.getMinutes()).slice(-2);
   }
   function tidy(n) {
@@ -56,7 +56,7 @@
     press(byId("which"), byId("which").querySelector('[data-form="' + name + '"]'));
   }
   function view() {
-    var h = location.hash.slice(1) || "next";
+    let h = location.hash.slice(1) || "next";
     if (/^(leaves|zones|minutes|other)$/.test(h)) {
       form(h);
       h = "reading";
@@ -84,10 +84,10 @@
   }
   // the columns that the file has, of those that are known here; in the file's own order
   function fit(name, given) {
-    var out = {}, row = Object.assign({ date: facts.today }, given);
+    const out = {}, row = Object.assign({ date: facts.today }, given);
     if (minutes() > 0 && name !== "grinding" && !row.after_min) row.after_min = tidy(minutes());
     table(name).columns.forEach(function (c) {
-      var other = c.replace(/_in$/, "_mm");
+      const other = c.replace(/_in$/, "_mm");
       if (row[c] !== undefined && row[c] !== "") out[c] = row[c];
       else if (other !== c && row[other] !== undefined && row[other] !== "") {
         out[other] = row[other];
@@ -95,28 +95,28 @@
     });
     return out;
   }
-  var waitingMinutes = 0;
+  let waitingMinutes = 0;
   function minutes() {
     return (facts ? facts.minutes : 0) + waitingMinutes;
   }
   function lastCell(name, column) {
-    var t = table(name), at = t.columns.indexOf(column);
+    const t = table(name), at = t.columns.indexOf(column);
     return t.last && at >= 0 ? t.last[at] : undefined;
   }
 
   function depthFigure() {
-    var d = facts.depth;
+    const d = facts.depth;
     if (!d || !(d.wanted > 0)) {
       byId("depth").replaceChildren();
       return;
     }
-    var u = 1.96 * d.u,
+    const u = 1.96 * d.u,
       lo = Math.min(d.value - u, d.wanted) - 0.012,
       hi = Math.max(d.value + u, d.wanted) + 0.012,
       x = function (v) {
         return (8 + 342 * (v - lo) / (hi - lo)).toFixed(1);
       };
-    var left = d.value < (lo + hi) / 2, wx = Math.min(310, Math.max(48, x(d.wanted)));
+    const left = d.value < (lo + hi) / 2, wx = Math.min(310, Math.max(48, x(d.wanted)));
     byId("depth").replaceChildren(
       svg(
         'viewBox="0 0 358 104" role="img" aria-label="Depth, ' + d.value.toFixed(3) +
@@ -140,9 +140,10 @@
     );
   }
   function draw() {
+    if (!byId("leaf-keys").children.length) leafKeys(facts.leaves);
     byId("name").textContent = facts.name;
     document.title = facts.name + " · First Mirror";
-    var next = facts.next;
+    const next = facts.next;
     byId("caution").hidden = !next;
     byId("cautions").replaceChildren.apply(
       byId("cautions"),
@@ -160,7 +161,7 @@
       byId("until").textContent += " Cannot be read: " + facts.why;
     }
     depthFigure();
-    var last = facts.entries[0],
+    const last = facts.entries[0],
       stands = facts.entries.filter(function (e) {
         return e.state === "stands" && e.table !== "photos";
       })[0];
@@ -188,7 +189,7 @@
         }),
       );
       byId("grade").value = lastCell("grinding", "abrasive") || "F80";
-      var side = /tool|lap/.test(lastCell("grinding", "position") || "")
+      const side = /tool|lap/.test(lastCell("grinding", "position") || "")
         ? "tool on top"
         : "mirror on top";
       press(byId("sides"), byId("sides").querySelector('[data-side="' + side + '"]'));
@@ -199,7 +200,7 @@
     minutesDraw();
     callerDraw(caller.place());
   }
-  var asking = false, more = false;
+  let asking = false, more = false;
   function ask() {
     if (asking) {
       more = true;
@@ -215,7 +216,7 @@
       waitingMinutes = 0;
       try {
         localStorage.setItem(kept, JSON.stringify(told));
-      } catch (e) { /* asked again next time */ }
+      } catch { /* asked again next time */ }
       heard(true);
       draw();
     }, function (error) {
@@ -232,7 +233,7 @@
 
   // reach: what waits is counted, and goes by itself
   function heard(isIn, sentence) {
-    var n = queue.waiting();
+    const n = queue.waiting();
     document.documentElement.dataset.reach = isIn && !n ? "in" : isIn ? "in" : "out";
     byId("wait").textContent = (n === 1 ? "1 entry waits" : n + " entries wait") +
       " on this phone.";
@@ -296,7 +297,8 @@
   }
 
   // leaves: two stacks, drawn to scale, sixty times
-  var stacks = [[], []], at = 0, stackNames = ["Passes", "Does not pass"];
+  let stacks = [[], []], at = 0;
+  const stackNames = ["Passes", "Does not pass"];
   function sum(s) {
     return s.reduce(function (a, b) {
       return a + b;
@@ -304,13 +306,13 @@
   }
   function stackDraw() {
     all("[data-stack]").forEach(function (b, i) {
-      var y = 82,
-        bars = stacks[i].map(function (t) {
-          var h = t * 60;
-          y -= h;
-          return '<rect class="steel" x="1" y="' + y.toFixed(1) + '" width="120" height="' +
-            h.toFixed(1) + '"/>';
-        }).join("");
+      let y = 82;
+      const bars = stacks[i].map(function (t) {
+        const h = t * 60;
+        y -= h;
+        return '<rect class="steel" x="1" y="' + y.toFixed(1) + '" width="120" height="' +
+          h.toFixed(1) + '"/>';
+      }).join("");
       b.replaceChildren(
         stackNames[i],
         el("big", sum(stacks[i]).toFixed(2) + " mm"),
@@ -326,7 +328,7 @@
         ),
       );
     });
-    var go = sum(stacks[0]), no = sum(stacks[1]), says = byId("leaf-says");
+    const go = sum(stacks[0]), no = sum(stacks[1]), says = byId("leaf-says");
     says.className = !go || !no ? "no" : no > go + 1e-6 ? "no ok" : "no wrong";
     says.textContent = !go || !no
       ? "Tap the leaves of each stack one by one."
@@ -339,7 +341,7 @@
     byId("leaf-keys").replaceChildren.apply(
       byId("leaf-keys"),
       leaves.map(function (t) {
-        var b = el("button", t.toFixed(2));
+        const b = el("button", t.toFixed(2));
         b.type = "button";
         b.onclick = function () {
           if (stacks[at].indexOf(t) < 0) {
@@ -370,7 +372,7 @@
       stackDraw();
       return;
     }
-    var cell = function (s) {
+    const cell = function (s) {
       return s.map(function (t) {
         return t.toFixed(2);
       }).join("+");
@@ -387,9 +389,10 @@
   };
 
   // zones: the mask along its diameter, to scale, the window asked for filled
-  var knife = [], w = 0, run = "1", isBegun = false, marks = [0, 45, 90];
+  let knife = [], w = 0, run = "1", isBegun = false;
+  const marks = [0, 45, 90];
   function nextRun() {
-    var last = lastCell("zones", "run") || "0", m = /^(.*?)(\d+)$/.exec(last);
+    const last = lastCell("zones", "run") || "0", m = /^(.*?)(\d+)$/.exec(last);
     return lastCell("zones", "date") && lastCell("zones", "date") !== facts.today
       ? "1"
       : m
@@ -408,7 +411,7 @@
       byId("mark").append.apply(
         byId("mark"),
         marks.map(function (m, i) {
-          var b = el("button", "Mark at " + m + "°");
+          const b = el("button", "Mark at " + m + "°");
           b.type = "button";
           b.dataset.mark = m;
           b.setAttribute("aria-pressed", i === 0);
@@ -423,7 +426,7 @@
     zonesDraw();
   }
   function zonesDraw() {
-    var mask = facts.mask, n = mask.length;
+    const mask = facts.mask, n = mask.length;
     byId("zone-enter").disabled = byId("zone-back").disabled = !n;
     if (!n) {
       byId("window").textContent =
@@ -431,17 +434,18 @@
       byId("mask").replaceChildren();
       return;
     }
-    var half = (facts.aperture || 2 * mask[n - 1].outer) / 2,
+    const half = (facts.aperture || 2 * mask[n - 1].outer) / 2,
       scale = 172 / half,
       x = function (mm) {
         return 179 + mm * scale;
-      },
-      s = 'viewBox="0 0 358 62" role="img" aria-label="The mask along its diameter; window ' +
-        (w + 1) + " of " + n + ' is filled"><rect class="lower" x="' + x(-half) +
-        '" y="4" width="' + 2 * half * scale + '" height="44"/>';
+      };
+    let s = 'viewBox="0 0 358 62" role="img" aria-label="The mask along its diameter; window ' +
+      (w + 1) + " of " + n + ' is filled"><rect class="lower" x="' + x(-half) +
+      '" y="4" width="' + 2 * half * scale + '" height="44"/>';
     mask.forEach(function (o, i) {
       [-1, 1].forEach(function (side) {
-        var a = Math.min(x(side * o.inner), x(side * o.outer)), wide = (o.outer - o.inner) * scale;
+        const a = Math.min(x(side * o.inner), x(side * o.outer)),
+          wide = (o.outer - o.inner) * scale;
         s += '<rect x="' + (a + 1.5) + '" y="10" width="' + Math.max(1, wide - 3) +
           '" height="32" style="stroke:var(--' + (i === w ? "glass" : "line") + ");fill:var(--" +
           (i === w ? "glass" : "paper") + ')"/>' + (side > 0
@@ -460,7 +464,7 @@
     byId("run-says").textContent = "So far: " + (knife.slice(0, w).join(", ") || "nothing") + ".";
   }
   ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", "Clear"].forEach(function (d) {
-    var b = el("button", d);
+    const b = el("button", d);
     b.type = "button";
     b.onclick = function () {
       if (d === "Clear") knife[w] = "";
@@ -487,17 +491,17 @@
       zonesDraw();
       return;
     }
-    var shared = {
+    const shared = {
         run: run,
         angle_deg: pressed(byId("mark")).dataset.mark,
         knife_deg: pressed(byId("edge")).dataset.knife,
       },
       isWide = table("zones").columns.some(function (c) {
         return /^zone_?\d/.test(c);
-      }),
-      rows;
+      });
+    let rows;
     if (isWide) {
-      var wide = Object.assign({}, shared);
+      const wide = Object.assign({}, shared);
       knife.forEach(function (k, i) {
         wide["zone_" + (i + 1) + "_mm"] = k;
       });
@@ -517,7 +521,7 @@
   };
 
   // minutes
-  var min = 0;
+  let min = 0;
   function side() {
     return pressed(byId("sides")).dataset.side;
   }
@@ -542,7 +546,7 @@
     };
   });
   function work(many, strokes) {
-    var row = { abrasive: byId("grade").value, position: side(), minutes: tidy(many) };
+    const row = { abrasive: byId("grade").value, position: side(), minutes: tidy(many) };
     if (strokes) row.strokes = String(strokes);
     entered(
       "grinding",
@@ -560,7 +564,7 @@
   };
 
   // any other table: the form of the pages that compute, made from the schema for the file as it stands
-  var titles = {
+  const titles = {
     grinding: "Grinding",
     sagitta: "Depth",
     spherometer: "Spherometer",
@@ -569,16 +573,16 @@
     zones: "Zones",
     diary: "Diary",
   };
-  var shown = "";
+  let shown = "";
   function fillTables() {
-    var box = byId("table"),
+    const box = byId("table"),
       there = ["diary", "spherometer", "lamp", "sun", "sagitta", "grinding", "zones"].filter(
         function (t) {
           return facts.forms[t];
         },
       );
     if (box.options.length !== there.length) {
-      var before = box.value;
+      const before = box.value;
       box.replaceChildren.apply(
         box,
         there.map(function (t) {
@@ -596,7 +600,7 @@
     ) fields();
   }
   function fields() {
-    var name = byId("table").value, place = byId("form-place"), markup = facts.forms[name] || "";
+    const name = byId("table").value, place = byId("form-place"), markup = facts.forms[name] || "";
     if (!markup) {
       place.replaceChildren(
         el("p", "There is a form here when the leader has mended mirror.yaml."),
@@ -611,27 +615,27 @@
         true,
       ),
     );
-    var f = place.querySelector("form");
+    const f = place.querySelector("form");
     f.addEventListener("input", function (event) {
       event.target.dataset.typed = "1";
     });
     all("[data-word]", f).forEach(function (b) {
       b.onclick = function () {
-        var box = byId(b.dataset.into);
+        const box = byId(b.dataset.into);
         box.value = b.dataset.word;
         box.dataset.typed = "1";
       };
     });
     all("[data-put]", f).forEach(function (b) {
       b.onclick = function () {
-        var box = byId(b.dataset.into);
+        const box = byId(b.dataset.into);
         box.value += b.dataset.put;
         box.focus();
       };
     });
     f.onsubmit = function (event) {
       event.preventDefault();
-      var row = {}, says = all("[data-refusal]", f);
+      const row = {}, says = all("[data-refusal]", f);
       all("input", f).forEach(function (box) {
         if (box.value.trim()) {
           row[box.name] = box.inputMode === "decimal" ? plain(box.value) : box.value.trim();
@@ -657,15 +661,15 @@
   }
 
   // the caller: the disc steps and never glides; turns add up on the drawing
-  var still = matchMedia("(prefers-reduced-motion: reduce)"), dark = document.createElement("span");
+  const still = matchMedia("(prefers-reduced-motion: reduce)");
   function disc(cx, i, name, turned) {
-    var rule = caller.ofRule(),
+    const rule = caller.ofRule(),
       by = i ? rule.lower : rule.upper,
       a = turned * by % 360,
       z = a + by,
       r = 76;
-    var p = function (deg, q) {
-      var t = (deg - 90) * Math.PI / 180;
+    const p = function (deg, q) {
+      const t = (deg - 90) * Math.PI / 180;
       return (cx + q * Math.cos(t)).toFixed(1) + "," + (88 + q * Math.sin(t)).toFixed(1);
     };
     return '<circle class="' + (i ? "lower" : "upper") + '" cx="' + cx + '" cy="88" r="' + r +
@@ -677,9 +681,9 @@
       by + '°</text><text x="' + cx +
       '" y="184" text-anchor="middle" font-size="14" fill="currentColor">' + name + "</text>";
   }
-  var drawn = "";
+  let drawn = "";
   function callerDraw(at) {
-    var rule = caller.ofRule(),
+    const rule = caller.ofRule(),
       isMirror = side() === "mirror on top",
       upper = isMirror ? "mirror" : "tool",
       lower = isMirror ? "tool" : "mirror",
@@ -696,15 +700,16 @@
       "transform",
       "translate(" + (still.matches || !isOn || isTurn ? 0 : at.way === "back" ? -33 : 33) + ",0)",
     );
-    var seconds = caller.seconds();
+    const seconds = caller.seconds();
     byId("charge").textContent = Math.floor(seconds / 60) + " min " +
       ("0" + Math.floor(seconds % 60)).slice(-2) + " s";
     byId("in-all").textContent = Math.floor(minutes() + seconds / 60) + " min";
     byId("strokes").classList.toggle("turning", isTurn);
-    var call = (isTurn ? "Turn now: " : "Next turn: ") + upper + " " + rule.upper + "°, " + lower +
+    const call = (isTurn ? "Turn now: " : "Next turn: ") + upper + " " + rule.upper + "°, " +
+      lower +
       " " + rule.lower + "°";
     if (byId("call").textContent !== call) byId("call").textContent = call;
-    var picture = at.set + call;
+    const picture = at.set + call;
     if (picture !== drawn) {
       drawn = picture;
       byId("discs").replaceChildren(
@@ -724,7 +729,7 @@
   }
   caller.on(callerDraw);
   // the screen stays on where the browser lets a page ask for that; else it is said
-  var lock;
+  let lock;
   function stayOn(on) {
     if (!on) {
       if (lock) lock.release();
@@ -797,7 +802,7 @@
     };
   });
   byId("camera").onchange = function () {
-    var file = this.files[0], says = byId("photo-says");
+    const file = this.files[0], says = byId("photo-says");
     if (!file) return;
     if (file.size > 20e6) {
       says.textContent = "The picture has more than 20 MB: set the camera to 12 megapixels.";
@@ -808,13 +813,13 @@
         "The picture is no JPEG: on an iPhone choose Settings, Camera, Formats, Most Compatible.";
       return;
     }
-    var i = new Image();
+    const i = new Image();
     i.id = "photo";
     i.alt = "Your photograph";
     i.src = URL.createObjectURL(file);
     byId("photo-place").replaceChildren(i);
     byId("take").textContent = "Take another";
-    var sign = pressed(byId("offsides")).dataset.off === "-" ? "-" : "",
+    const sign = pressed(byId("offsides")).dataset.off === "-" ? "-" : "",
       row = fit("ronchi", {
         photo: "x",
         lines_per_mm: plain(byId("lines").value),
@@ -829,23 +834,13 @@
 
   try {
     facts = JSON.parse(localStorage.getItem(kept) || "null");
-  } catch (e) {
+  } catch {
     facts = null;
   }
-  leafKeys(facts ? facts.leaves : []);
   stackDraw();
   view();
   if (facts) draw();
-  var drewKeys = !!facts;
-  var before = draw;
-  draw = function () {
-    if (!drewKeys) {
-      leafKeys(facts.leaves);
-      drewKeys = true;
-    }
-    before();
-  };
-  var hears = new EventSource("/api/events");
+  const hears = new EventSource("/api/events");
   hears.onmessage = ask;
   hears.onopen = function () {
     queue.send();

@@ -1,21 +1,21 @@
 // The caller: a beat for strokes, heard, felt and seen. One set with its turn is one sound that repeats by itself, so that it
 // goes on where a browser plays on behind a dark screen; the count follows the sound's own clock.
-var roomCaller = (function () {
+globalThis.roomCaller = (function () {
   "use strict";
-  var audio,
+  let audio,
     source,
     hasSound = false,
     pace = 40,
-    rule = { strokes: 8, upper: 150, lower: 50 },
-    pause = 5;
-  var running = false,
+    rule = { strokes: 8, upper: 150, lower: 50 };
+  const pause = 5;
+  let running = false,
     from = 0,
     before = 0,
     earlier = { seconds: 0, strokes: 0 },
     last = "",
     tell = function () {},
     timer;
-  var names = ["mirror", "tool"];
+  let names = ["mirror", "tool"];
 
   function stroke() {
     return 60 / pace;
@@ -32,17 +32,17 @@ var roomCaller = (function () {
   }
   // one set as a sound: a click forward, a lower one back, two high ones at the turn
   function set() {
-    var rate = audio.sampleRate,
+    const rate = audio.sampleRate,
       buffer = audio.createBuffer(1, Math.round(length() * rate), rate),
       data = buffer.getChannelData(0);
     function click(at, pitch) {
-      var start = Math.round(at * rate);
-      for (var i = 0; i < 0.05 * rate; i += 1) {
+      const start = Math.round(at * rate);
+      for (let i = 0; i < 0.05 * rate; i += 1) {
         data[start + i] += 0.3 * Math.sin(2 * Math.PI * pitch * i / rate) *
           Math.exp(-i / (0.012 * rate));
       }
     }
-    for (var s = 0; s < rule.strokes; s += 1) {
+    for (let s = 0; s < rule.strokes; s += 1) {
       click(s * stroke(), 880);
       click((s + 0.5) * stroke(), 660);
     }
@@ -54,7 +54,7 @@ var roomCaller = (function () {
     if (source) {
       try {
         source.stop();
-      } catch (e) { /* was over */ }
+      } catch { /* was over */ }
       source = undefined;
     }
   }
@@ -64,14 +64,14 @@ var roomCaller = (function () {
     silence();
     if (running && hasSound) {
       try {
-        audio = audio || new (window.AudioContext || window.webkitAudioContext)();
+        audio = audio || new (globalThis.AudioContext || globalThis.webkitAudioContext)();
         audio.resume();
         source = audio.createBufferSource();
         source.buffer = set();
         source.loop = true;
         source.connect(audio.destination);
         source.start(audio.currentTime, before % length());
-      } catch (e) {
+      } catch {
         source = undefined;
       }
     }
@@ -79,7 +79,7 @@ var roomCaller = (function () {
   }
   // where in the work a number of seconds is: which set, how many strokes of it, forward, back, or the turn
   function place() {
-    var seconds = elapsed(),
+    const seconds = elapsed(),
       n = Math.floor(seconds / length()),
       inside = seconds - n * length(),
       half = Math.floor(inside / (stroke() / 2));
@@ -92,14 +92,14 @@ var roomCaller = (function () {
     if (navigator.vibrate) navigator.vibrate(isTurn ? [60, 40, 60] : 25);
   }
   function speak(words) {
-    if (!hasSound || !window.speechSynthesis || !window.SpeechSynthesisUtterance) return;
-    var said = new SpeechSynthesisUtterance(words);
+    if (!hasSound || !globalThis.speechSynthesis || !globalThis.SpeechSynthesisUtterance) return;
+    const said = new SpeechSynthesisUtterance(words);
     said.lang = "en";
     speechSynthesis.cancel();
     speechSynthesis.speak(said);
   }
   function tick() {
-    var at = place(), mark = at.set + " " + at.half;
+    const at = place(), mark = at.set + " " + at.half;
     if (mark !== last) {
       if (at.way === "turn") {
         feel(true);
@@ -109,7 +109,7 @@ var roomCaller = (function () {
     }
     tell(at);
   }
-  var ones = [
+  const ones = [
     "",
     "one",
     "two",
@@ -131,7 +131,18 @@ var roomCaller = (function () {
     "eighteen",
     "nineteen",
   ];
-  var tens = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
+  const tens = [
+    "",
+    "",
+    "twenty",
+    "thirty",
+    "forty",
+    "fifty",
+    "sixty",
+    "seventy",
+    "eighty",
+    "ninety",
+  ];
   function spoken(n) {
     if (n >= 100) {
       return (n < 200 ? "a" : ones[Math.floor(n / 100)]) + " hundred" +
@@ -139,7 +150,7 @@ var roomCaller = (function () {
     }
     return n < 20 ? ones[n] : tens[Math.floor(n / 10)] + (n % 10 ? "-" + ones[n % 10] : "");
   }
-  var api = {
+  const api = {
     rule: function (given) {
       if (running || elapsed() > 0) return;
       rule = given;
@@ -181,7 +192,7 @@ var roomCaller = (function () {
     // by so many strokes a minute more; what was done at the old pace is kept
     pace: function (by) {
       if (by) {
-        var seconds = elapsed(), at = place();
+        const seconds = elapsed(), at = place();
         earlier = {
           seconds: earlier.seconds + seconds,
           strokes: earlier.strokes + at.set * rule.strokes + at.done,
@@ -202,7 +213,7 @@ var roomCaller = (function () {
       return earlier.seconds + elapsed();
     },
     strokes: function () {
-      var at = place();
+      const at = place();
       return earlier.strokes + at.set * rule.strokes + at.done;
     },
     place: place,

@@ -1,7 +1,7 @@
 // The key stands behind the # of the address, which no browser sends; it is changed for a cookie and taken off the address.
 (function () {
   "use strict";
-  var says = document.getElementById("says"), key = location.hash.slice(1);
+  const says = document.getElementById("says"), key = location.hash.slice(1);
   history.replaceState(null, "", "/enter");
   function say(text) {
     says.textContent = text;

@@ -1,11 +1,11 @@
 // The leader's page: every bench in the order of help, one put first by hand, a bench begun.
 (function () {
   "use strict";
-  var byId = function (x) {
+  const byId = function (x) {
     return document.getElementById(x);
   };
   function el(tag, text, cls) {
-    var e = document.createElement(tag);
+    const e = document.createElement(tag);
     if (text) e.textContent = text;
     if (cls) e.className = cls;
     return e;
@@ -33,7 +33,7 @@
     byId("benches").replaceChildren.apply(
       byId("benches"),
       room.benches.map(function (b) {
-        var tr = el("tr", "", /^(pinned|cannot be undone|adult)$/.test(b.kind) ? "first" : ""),
+        const tr = el("tr", "", /^(pinned|cannot be undone|adult)$/.test(b.kind) ? "first" : ""),
           place = el("td", String(b.rank)),
           name = el("td"),
           why = el("td"),
@@ -42,7 +42,7 @@
           isFirst = room.pinned.indexOf(b.folder) >= 0,
           button = el("button", isFirst ? "no more first" : "put first");
         link.href = "/bench/" + encodeURIComponent(b.folder);
-        var since = b.last_at
+        const since = b.last_at
           ? "last entry " + clock(new Date(b.last_at)).slice(0, 5) +
             (b.last_at.slice(0, 10) === room.today ? "" : ", " + b.last_at.slice(0, 10))
           : b.idle_days
@@ -52,7 +52,10 @@
         why.append(el("b", b.kind), " ", b.reason, el("small", b.next_step || ""));
         // what phones have sent and what is no more in its table so: mended by hand, or lost under an older copy that was saved
         (b.gone || []).forEach(function (g) {
-          var line = el("small", "No more in " + g.table + ".csv as it was sent: " + g.words + " "),
+          const line = el(
+              "small",
+              "No more in " + g.table + ".csv as it was sent: " + g.words + " ",
+            ),
             back = el("button", "put it back");
           back.type = "button";
           back.setAttribute("aria-label", "Put back into " + g.table + ": " + g.words);
@@ -92,7 +95,7 @@
   }
   byId("begin").onsubmit = function (event) {
     event.preventDefault();
-    var form = event.target;
+    const form = event.target;
     post("/api/benches", {
       folder: form.folder.value.trim(),
       name: form.name.value.trim() || form.folder.value.trim(),
@@ -105,7 +108,7 @@
       byId("begun").textContent = e.message;
     });
   };
-  var hears = new EventSource("/api/events");
+  const hears = new EventSource("/api/events");
   hears.onmessage = ask;
   hears.onopen = ask;
   ask();

@@ -1,15 +1,15 @@
 // What was entered and is not yet in the room: kept on this phone, sent in its order, each with its own id, until it is there.
-var roomQueue = (function () {
+globalThis.roomQueue = (function () {
   "use strict";
-  var folder = decodeURIComponent(location.pathname.split("/")[2] || ""),
+  const folder = decodeURIComponent(location.pathname.split("/")[2] || ""),
     key = "first-mirror-room " + folder;
-  var api = "/api/benches/" + encodeURIComponent(folder),
-    busy = false,
+  const api = "/api/benches/" + encodeURIComponent(folder);
+  let busy = false,
     timer,
     wait = 1000,
-    memory = [],
-    pictures = {};
-  var listeners = {
+    memory = [];
+  const pictures = {};
+  const listeners = {
     changed: function () {},
     taken: function () {},
     refused: function () {},
@@ -19,7 +19,7 @@ var roomQueue = (function () {
   function read() {
     try {
       return JSON.parse(localStorage.getItem(key) || "[]");
-    } catch (e) {
+    } catch {
       return memory;
     }
   }
@@ -27,7 +27,7 @@ var roomQueue = (function () {
     memory = list;
     try {
       localStorage.setItem(key, JSON.stringify(list));
-    } catch (e) { /* kept as long as the page is open */ }
+    } catch { /* kept as long as the page is open */ }
     listeners.changed(list.length);
   }
   function drop(id) {
@@ -38,7 +38,8 @@ var roomQueue = (function () {
     );
   }
   function newId() {
-    var b = crypto.getRandomValues(new Uint8Array(16)), hex = "";
+    const b = crypto.getRandomValues(new Uint8Array(16));
+    let hex = "";
     b[6] = b[6] & 15 | 64;
     b[8] = b[8] & 63 | 128;
     b.forEach(function (x, i) {
@@ -50,7 +51,7 @@ var roomQueue = (function () {
   // pictures are too large for the list: they lie in the browser's data base, under the same id
   function base(mode, act) {
     return new Promise(function (done, fail) {
-      var open = indexedDB.open("first-mirror-room", 1);
+      const open = indexedDB.open("first-mirror-room", 1);
       open.onupgradeneeded = function () {
         open.result.createObjectStore("pictures");
       };
@@ -58,7 +59,7 @@ var roomQueue = (function () {
         fail(open.error);
       };
       open.onsuccess = function () {
-        var asked = act(open.result.transaction("pictures", mode).objectStore("pictures"));
+        const asked = act(open.result.transaction("pictures", mode).objectStore("pictures"));
         asked.onsuccess = function () {
           done(asked.result);
           open.result.close();
@@ -122,7 +123,7 @@ var roomQueue = (function () {
     wait = Math.min(wait * 2, 15000);
   }
   function send() {
-    var one = read()[0];
+    const one = read()[0];
     if (busy || !one) return;
     busy = true;
     clearTimeout(timer);
@@ -138,7 +139,7 @@ var roomQueue = (function () {
             dropPicture(one.id);
             // the row that names the picture comes behind it, before anything else
             if (one.row) {
-              var list = read();
+              const list = read();
               list.unshift({
                 id: one.rowId,
                 kind: "rows",
@@ -172,7 +173,7 @@ var roomQueue = (function () {
     });
   }
   function add(one) {
-    var list = read();
+    const list = read();
     list.push(one);
     write(list);
     wait = 1000;
@@ -211,7 +212,7 @@ var roomQueue = (function () {
       });
     },
     photo: function (blob, row, words) {
-      var id = newId();
+      const id = newId();
       return keepPicture(id, blob).then(function () {
         return add({ id: id, kind: "photo", row: row, rowId: newId(), words: words });
       });

@@ -1,10 +1,10 @@
 // The wall: one screen for a whole room. It asks for the class after every change that it hears of, and draws it anew.
 (function () {
   "use strict";
-  var byId = function (id) {
+  const byId = function (id) {
     return document.getElementById(id);
   };
-  var places = [
+  const places = [
     ["Grinding", ["blanks", "rough grinding", "check the record", ""]],
     ["Right depth", ["measuring", "correcting"]],
     ["Fine grinding", ["fine grinding"]],
@@ -23,17 +23,18 @@
     ]],
   ];
   // groups in the leader's order; the first is framed, since nothing there can be taken back
-  var groups = [
+  const groups = [
     [["pinned"], "Put first by the leader"],
     [["cannot be undone"], "Go there first: cannot be undone"],
     [["adult"], "An adult must be there"],
     [["too deep", "slip", "cannot be read"], "A number is wrong"],
     [["nothing yet", "idle"], "Waits for you longest"],
   ];
-  var most = 8, mostWhat = 36, mostWhy = 50, news = 0, room;
+  const mostRows = 8, mostWhat = 36, mostWhy = 50;
+  let news = 0, room;
 
   function el(tag, text, cls) {
-    var e = document.createElement(tag);
+    const e = document.createElement(tag);
     if (text !== undefined && text !== "") e.textContent = text;
     if (cls) e.className = cls;
     return e;
@@ -43,10 +44,10 @@
   }
   // a bench by its number, else by the beginning of its name: never a learner's name
   function numbers(benches) {
-    var found = {}, seen = {};
+    const found = {}, seen = {};
     benches.forEach(function (b) {
-      var digits = /(\d+)(?!.*\d)/.exec(b.folder),
-        short = digits ? String(+digits[1]) : b.name.slice(0, 4);
+      const digits = /(\d+)(?!.*\d)/.exec(b.folder);
+      let short = digits ? String(+digits[1]) : b.name.slice(0, 4);
       if (seen[short]) short = b.folder.slice(-5);
       seen[short] = true;
       found[b.folder] = short;
@@ -56,7 +57,7 @@
   // as much of the first sentences as fits into a line, else whole words of it
   function cut(text, letters) {
     text = text.replace(/^[\w.]+\.(csv|yaml)(, line \d+)?(, column \w+)?: /, "");
-    var first = "";
+    let first = "";
     (text.match(/[^.:;]+[.:;]*(?:\s+|$)|\S+/g) || []).some(function (part) {
       if ((first + part).trim().length > letters) return true;
       first += part;
@@ -64,7 +65,7 @@
     });
     first = first.trim().replace(/[:;]$/, "");
     if (first.length === text.length || first.length > letters * 0.6) return first;
-    var kept = text.slice(0, letters - 1);
+    const kept = text.slice(0, letters - 1);
     return kept.slice(0, Math.max(kept.lastIndexOf(" "), letters - 14)).replace(/[\s,;:.(]+$/, "") +
       " …";
   }
@@ -73,7 +74,7 @@
   }
   function since(bench) {
     if (bench.last_at) {
-      var at = new Date(bench.last_at);
+      const at = new Date(bench.last_at);
       if (Date.now() - at < 12 * 3600e3) return "since " + clock(at);
     }
     return bench.idle_days ? bench.idle_days + (bench.idle_days === 1 ? " day" : " days") : "";
@@ -88,23 +89,28 @@
     return bench.next_step || "Look at it together.";
   }
 
-  function chosen(benches) {
-    var left = most, rows = [];
+  function chosen(benches, most) {
+    let left = most;
+    const rows = [];
     groups.forEach(function (group, g) {
-      var all = benches.filter(function (b) {
+      const all = benches.filter(function (b) {
         return group[0].indexOf(b.kind) >= 0;
       });
       if (!all.length || left < 1) return;
       // what comes after in a group stands in its last row
-      var room = g < 2 ? left : Math.min(left, g === 4 ? 1 : 2), shown = all.slice(0, room);
+      const room = g < 2 ? left : Math.min(left, g === 4 ? 1 : 2), shown = all.slice(0, room);
       left -= shown.length;
       rows.push({ title: group[1], first: g < 2, benches: shown, then: all.slice(room) });
     });
     return rows;
   }
 
-  function draw() {
-    var named = {}, short = numbers(room.benches), rows = chosen(room.benches), wall = byId("wall");
+  // so many benches by name as the screen has room for above where all stand
+  function draw(most) {
+    const named = {},
+      short = numbers(room.benches),
+      rows = chosen(room.benches, most),
+      wall = byId("wall");
     byId("title").textContent = room.title;
     wall.classList.toggle(
       "many",
@@ -115,16 +121,16 @@
     fill(
       "list",
       rows.map(function (group) {
-        var li = el("li", "", group.first ? "first" : ""), ul = el("ul");
+        const li = el("li", "", group.first ? "first" : ""), ul = el("ul");
         li.append(el("h2", group.title), ul);
         group.benches.forEach(function (b, i) {
           named[b.folder] = group.first ? "rouge" : "named";
-          var r = el("li"),
+          const r = el("li"),
             t = el("div"),
             no = el("div", "", "no"),
             last = i === group.benches.length - 1;
           no.append(el("span", "Bench ", "sr"), short[b.folder]);
-          var more = last && group.then.length
+          const more = last && group.then.length
             ? " Then " + group.then.slice(0, 4).map(function (x) {
               return short[x.folder];
             }).join(", ") + (group.then.length > 4 ? " …" : "")
@@ -144,12 +150,12 @@
       }),
     );
     if (!rows.length) fill("list", [el("li", "Nobody waits.")]);
-    var waiting = room.tester.waiting, count = room.tester.count;
+    const waiting = room.tester.waiting, count = room.tester.count;
     fill(
       "tester",
       waiting.length
         ? waiting.slice(0, 6).map(function (folder, i) {
-          var li = el("li", "", i < count ? "at" : ""),
+          const li = el("li", "", i < count ? "at" : ""),
             bench = room.benches.filter(function (b) {
               return b.folder === folder;
             })[0];
@@ -167,10 +173,10 @@
         })
         : [el("li", "free")],
     );
-    var wanted = room.adults.wanted.map(function (folder) {
+    const wanted = room.adults.wanted.map(function (folder) {
       return short[folder];
     });
-    var adults = el("div"), have = room.adults.count;
+    const adults = el("div"), have = room.adults.count;
     adults.append(
       el("dt", have === undefined ? "Wanted" : have + (have === 1 ? " adult" : " adults")),
       el("dd"),
@@ -182,7 +188,7 @@
     fill(
       "stock",
       room.stock.slice(0, 6).map(function (s) {
-        var d = el("div", "", s.short ? "short" : ""), bar = el("dd", "", "left"), i = el("i");
+        const d = el("div", "", s.short ? "short" : ""), bar = el("dd", "", "left"), i = el("i");
         i.style.width = Math.round(100 * s.left / (s.had || 1)) + "%";
         bar.append(i);
         d.append(
@@ -200,7 +206,7 @@
     fill(
       "stand",
       places.map(function (place) {
-        var here = room.benches.filter(function (b) {
+        const here = room.benches.filter(function (b) {
             return place[1].indexOf(b.stage || "") >= 0;
           }),
           li = el("li");
@@ -225,11 +231,14 @@
         return el("span", place[0]);
       }),
     );
+    const stand = byId("stand").getBoundingClientRect();
+    const isFull = stand.height > 0 && byId("list").getBoundingClientRect().bottom > stand.top - 4;
+    if (isFull && most > 4) draw(most - 1);
   }
 
   // how long ago news came: the wall says so itself when it has none
   function tick() {
-    var now = new Date(), lost = news > 0 && now - news > 40000;
+    const now = new Date(), lost = news > 0 && now - news > 40000;
     byId("clock").textContent = clock(now);
     byId("clock").dateTime = clock(now);
     byId("wall").classList.toggle("lost", lost);
@@ -239,7 +248,7 @@
       ? "no news since " + clock(new Date(news))
       : "renewed at " + clock(new Date(news)) + ":" + ("0" + new Date(news).getSeconds()).slice(-2);
   }
-  var asking = false, again = false;
+  let asking = false, again = false;
   function ask() {
     if (asking) {
       again = true;
@@ -255,7 +264,7 @@
     }).then(function (told) {
       room = told;
       news = Date.now();
-      draw();
+      draw(mostRows);
       tick();
     }).catch(function () {/* told by the clock */}).then(function () {
       asking = false;
@@ -265,7 +274,7 @@
       }
     });
   }
-  var hears = new EventSource("/api/events");
+  const hears = new EventSource("/api/events");
   hears.onmessage = ask;
   hears.onopen = ask;
   setInterval(tick, 1000);
