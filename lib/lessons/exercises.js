@@ -40,11 +40,12 @@ document.addEventListener("click", (event) => {
   }
 });
 
-// What was kept is put back as if it had been typed.
+// What was kept is put back as if it had been typed, but never over what is being typed.
 document.addEventListener("first-mirror:put-back", ({ detail }) => {
   if (detail.kind !== "answer") return;
   for (const form of document.querySelectorAll("form[data-exercise]")) {
-    if (form.dataset.exercise !== detail.key) continue;
+    const typed = form.elements.answer.value;
+    if (form.dataset.exercise !== detail.key || typed !== "" && typed !== detail.value) continue;
     form.elements.answer.value = detail.value;
     check(form, false);
   }

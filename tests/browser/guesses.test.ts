@@ -121,9 +121,9 @@ Deno.test({
         key: "1",
         value: "the tool",
       }]);
-      await page.evaluate(
-        `document.dispatchEvent(new CustomEvent("first-mirror:put-back", { detail: { kind: "guess", key: "0", value: "1,2" } }))`,
-      );
+      await page.evaluate(`document.dispatchEvent(new CustomEvent("first-mirror:put-back", {
+        detail: { kind: "guess", key: "0", value: "1,2" },
+      }))`);
       assert.match(await page.locator('[data-guess-kept="0"]').innerText(), /very near/);
       assert.equal(
         ((await page.evaluate("told")) as unknown[]).length,

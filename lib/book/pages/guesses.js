@@ -2,6 +2,12 @@
 const kept = new Map();
 const account = document.querySelector("[data-guesses]");
 
+// Whoever keeps the page's work is told.
+function keep(key, value) {
+  const detail = { kind: "guess", key, value };
+  document.dispatchEvent(new CustomEvent("first-mirror:keep", { detail }));
+}
+
 function place(kind, n) {
   return document.querySelector("[data-" + kind + '="' + n + '"]');
 }
@@ -34,8 +40,7 @@ function tell(n, words, byReader) {
   tellHowWell();
   if (!byReader) return;
   line.focus();
-  const detail = { kind: "guess", key: n, value: words };
-  document.dispatchEvent(new CustomEvent("first-mirror:keep", { detail }));
+  keep(n, words);
 }
 
 function guess(form) {
@@ -87,8 +92,7 @@ document.addEventListener("click", (event) => {
     kept.delete(n);
     fold(n, true);
     tellHowWell();
-    const detail = { kind: "guess", key: n, value: undefined };
-    document.dispatchEvent(new CustomEvent("first-mirror:keep", { detail }));
+    keep(n, undefined);
     place("guess", n).elements.guess.focus();
   }
 });
@@ -100,11 +104,11 @@ document.addEventListener("first-mirror:cell", ({ detail }) => {
   form.dataset.ran = "";
 });
 
-// What was kept is put back as if it had been typed.
+// What was kept is put back as if it had been typed, but never over what is being typed.
 document.addEventListener("first-mirror:put-back", ({ detail }) => {
   if (detail.kind !== "guess") return;
   const form = place("guess", detail.key);
-  if (form === null) return;
+  if (form === null || !form.hidden && form.elements.guess.value !== "") return;
   form.elements.guess.value = detail.value;
   tell(detail.key, detail.value, false);
 });

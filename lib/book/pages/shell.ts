@@ -16,6 +16,7 @@ import cells from "./cells.css" with { type: "text" };
 import readings from "./readings.css" with { type: "text" };
 import guesses from "./guesses.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
+import kept from "./kept.js" with { type: "text" };
 import loader from "./library.js" with { type: "text" };
 
 /** The parts of one page. */
@@ -102,6 +103,9 @@ ${trusted(loader)}</script>
 `
   }${/<form class="ask(?! (?:guess|try))/.test(main) && scriptElement(pageScript())}${
     /<form class="ask (guess|try)/.test(main) && scriptElement(guessScript())
+  }${
+    living && safe`<script>
+${trusted(kept)}</script>`
   }${main.includes('<figure class="live"') && scriptElement(runtimeScript)}`;
 }
 
