@@ -1,8 +1,10 @@
 /** The room's interface, line by line. Classes and readings are INVENTED. */
 import assert from "node:assert/strict";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { assertForPeople, run } from "../commands/run.ts";
 import { BENCH, benches, keyOf, openRoom, withRoom, writeClass } from "./roomServer.ts";
+import { childrenOf } from "./roomTrial.ts";
 
 const ground = {
   ...{ date: "2026-11-30", abrasive: "F80", position: "mirror on top", minutes: "10" },
@@ -486,6 +488,34 @@ Deno.test("the same keys and port at the next start; ids outlive it; a second ro
   } finally {
     await Deno.remove(folder, { recursive: true });
   }
+});
+
+Deno.test({
+  name:
+    "the server may touch the class's folder, its file of keys and its address; what reckons reaches neither network nor disk",
+  ignore: Deno.build.os !== "linux",
+  fn: () =>
+    withRoom(benches(1), (room) => {
+      const flagsOf = (pid: number): string[] =>
+        Deno.readTextFileSync(`/proc/${pid}/cmdline`).split("\0")
+          .filter((word) => word.startsWith("--allow-"));
+      const [server = [], reckoner = []] = childrenOf(room.process.pid).map(flagsOf)
+        .sort((a, b) =>
+          a.some((flag) => flag.startsWith("--allow-net")) ? -1 : b.length - a.length
+        );
+      const kit = fileURLToPath(new URL("../../data", import.meta.url));
+      const keys = join(room.folder, ".room", "keys.json");
+      assert.deepEqual(server.map((flag) => flag.split("=")[0]), [
+        ...["--allow-read", "--allow-write", "--allow-net", "--allow-env"],
+      ]);
+      assert.equal(server[0], `--allow-read=${[room.folder, kit, keys, `${keys}.part`].join(",")}`);
+      assert.equal(server[1], `--allow-write=${[room.folder, keys, `${keys}.part`].join(",")}`);
+      assert.match(server[2] ?? "", /^--allow-net=127\.0\.0\.1:\d+$/);
+      assert.deepEqual(reckoner.map((flag) => flag.split("=")[0]), [
+        ...["--allow-read", "--allow-ffi", "--allow-env"],
+      ]);
+      return Promise.resolve();
+    }),
 });
 
 Deno.test("what a room cannot be opened on: a sentence, and status 1 or 2", async () => {
