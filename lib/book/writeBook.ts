@@ -2,6 +2,7 @@
 import type { PageData } from "../living/pageData.ts";
 import { libraryScript, recordInPage, recordScript, scripts } from "./library.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
+import { createHash } from "node:crypto";
 import { basename, join } from "node:path";
 import type { StageCautions } from "../figures/prints/sheetsToWriteOn.ts";
 import { classBeside } from "../knowledge/classBeside.ts";
@@ -18,10 +19,12 @@ import { reportPage } from "./pages/reportPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
 import { pageInInches } from "../quantity/inches.ts";
 import { noteWritten } from "./workingCopies.ts";
+import { recordsFolder } from "../knowledge/open.ts";
 import { stageNameOf } from "../lessons/course.ts";
 import { Findings } from "../record/errors.ts";
 import { decodeText } from "../record/files.ts";
 import { TABLES } from "../record/schema.ts";
+import type { MirrorRecord } from "../record/types.ts";
 import type { RunResult } from "./runner.ts";
 
 /** Why there is no new book: one sentence for each thing that went wrong; the last good book still stands. */
@@ -133,7 +136,7 @@ async function writeScripts(
   await Deno.writeTextFile(join(folder, scripts.record), beside);
   return {
     version: summary.kitVersion,
-    book: edition === undefined ? record.name : `${record.name}-${edition}`,
+    book: bookName(record, edition),
     record: record.name,
     folder: inPage.folder,
     scripts: [scripts.record, scripts.library],
@@ -141,6 +144,20 @@ async function writeScripts(
     inInches: record.settings.shownIn === "inch",
     files: inPage.files,
   };
+}
+
+/**
+ * The book's own name, under which a page keeps what its reader writes: the same after an update, and another one for every
+ * record, also where two makers' folders are called alike.
+ */
+function bookName(
+  { folder, name }: Pick<MirrorRecord, "folder" | "name">,
+  edition: BookFacts["edition"],
+): string {
+  // the kit may be unpacked elsewhere in its next version
+  const place = folder.startsWith(recordsFolder) ? folder.slice(recordsFolder.length) : folder;
+  const mark = createHash("sha256").update(place).digest("hex").slice(0, 8);
+  return [name, edition, mark].filter(Boolean).join("-");
 }
 
 // Pages that stand beside the lessons: what there is to print, and the class where the record lies in one.

@@ -269,6 +269,7 @@ export class PageForms {
       : `kept here, not in the record: ${mark.why}`;
     item.append(element("i", how), " ");
     item.dataset["mark"] = mark?.is ?? "";
+    if (mark?.is === "in the record") return item; // what stands in the record's own table is changed there
     const back = element("button", "Take it back", "act");
     back.type = "button";
     back.addEventListener("click", async () => {

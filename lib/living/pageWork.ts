@@ -152,10 +152,10 @@ export class PageWork {
   async #takeWork(): Promise<void> {
     const { kept, record } = this.options, files: Record<string, string> = {};
     for (const [name, file] of record.files()) if (typeof file === "string") files[name] = file;
-    const { book, record: name } = kept.whose;
+    const { book } = kept.whose;
     const out = new Blob([workFile(kept, files)], { type: "application/json" });
     await this.#download({
-      name: `${fileName(book === name ? name : `${book}-${name}`)}-work.json`,
+      name: `${fileName(book)}-work.json`,
       blob: out,
     });
   }
@@ -199,7 +199,7 @@ export class PageWork {
   }
 
   async #putWork(files: readonly GivenFile[]): Promise<void> {
-    const { kept } = this.options, { book, record } = kept.whose;
+    const { kept } = this.options, { record } = kept.whose;
     let taken = 0;
     const said: string[] = [];
     for (
@@ -211,9 +211,9 @@ export class PageWork {
         ? "This file is larger than any work: 20 MB."
         : readWork(await blob.text());
       if (typeof work === "string") said.push(`${path}: ${work}`);
-      else if (work.book !== book || work.record !== record) {
+      else if (work.record !== record) {
         said.push(
-          `${path} is work on the book “${work.book}” of the record “${work.record}”; this is “${book}” of “${record}”.`,
+          `${path} is work on the record “${work.record}”; this book is of “${record}”.`,
         );
       } else taken += kept.putIn(work.pieces);
     }

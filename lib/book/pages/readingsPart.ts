@@ -74,7 +74,11 @@ export function workPart(isLesson: boolean): Html {
     safe`<button type="button" class="act" data-take-notebook disabled>Take the notebook</button>`
   }<button type="button" class="act" data-write-folder disabled hidden>Write into my folder</button></p>
 <p class="puts"><label>Put work in<input type="file" data-put-work accept=".json,application/json" multiple disabled></label>
-<label>Put a record in<input type="file" data-put-record accept=".zip,.csv,.yaml,.yml" multiple disabled></label>
+${
+    !isLesson &&
+    safe`<label>Put a folder of work in<input type="file" data-put-work webkitdirectory disabled></label>
+`
+  }<label>Put a record in<input type="file" data-put-record accept=".zip,.csv,.yaml,.yml" multiple disabled></label>
 <label>Put a record’s folder in<input type="file" data-put-record webkitdirectory disabled></label></p>
 <div class="said" data-said role="status"></div>
 </section>

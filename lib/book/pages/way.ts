@@ -1,5 +1,6 @@
 /** The mirror's way, on top of each page: how many stages are done, where the mirror is, what comes next. */
 import { type Html, safe, trusted } from "../../figures/html.ts";
+import { course } from "../../lessons/course.ts";
 import type { Chapter } from "./chapters.ts";
 import { type BookFacts, bound } from "./facts.ts";
 import { spokenState, stageOfNextStep, type StageState, stageStates } from "./status.ts";
@@ -30,6 +31,10 @@ export function mirrorsWay(facts: BookFacts, page: Chapter, chapters: readonly C
   const { summary } = facts;
   const states = stageStates(facts), stages = chapters.filter(ofOneMirror);
   const stateOf = ({ stem }: Chapter): StageState => states.get(stem) ?? "ahead";
+  // a page with forms for readings tells the next step below them
+  const takesReadings = course.some(({ stem, tables }) =>
+    stem === page.stem && tables !== undefined
+  );
   const now = chapters.find(({ stem }) => stem === stageOfNextStep(summary)?.stem);
   const done = stages.filter((stage) => stateOf(stage) === "done").length;
   const items = stages.map((stage) =>
@@ -46,7 +51,9 @@ export function mirrorsWay(facts: BookFacts, page: Chapter, chapters: readonly C
 <p class="next mind"><b>Mind first:</b> <span data-told="caution">${
     bound(summary.nextStep.caution)
   }</span></p>
-<p class="next"><b>Next step:</b> <span data-told="do">${bound(summary.nextStep.do)}</span></p>
+<p class="next"><b>Next step:</b> <span data-told="do"${
+    !takesReadings && trusted(" data-next-step")
+  }>${takesReadings ? bound(summary.nextStep.do) : summary.nextStep.do}</span></p>
 <details><summary>The whole way</summary>
 <ol>
 ${items}</ol></details>

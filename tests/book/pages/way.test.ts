@@ -62,3 +62,10 @@ Deno.test("the banner says what to mind before the next step", () => {
     );
   }
 });
+
+Deno.test("a page without forms for readings tells the next step here, in the words of check", () => {
+  const without = way("halfway", stemOf("choose-mirror"));
+  const step = states.halfway.summary.nextStep.do;
+  assert.ok(without.includes(`data-next-step>${step.slice(0, 20)}`), without.slice(0, 600));
+  assert.doesNotMatch(way("halfway", stemOf("measure-curve")), /data-next-step/);
+});
