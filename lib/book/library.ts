@@ -120,11 +120,13 @@ async function stamp(): Promise<string> {
 async function bundled(entry: string, config: string): Promise<string> {
   const folder = await tempFolder("library");
   try {
-    const out = join(folder, "out.js");
+    // a copy: the bundler writes into the lock what its own settings add to it
+    const out = join(folder, "out.js"), lock = join(folder, "deno.lock");
+    await Deno.copyFile(join(root, "deno.lock"), lock);
     const { err } = await denoSays([
       ...["bundle", "--quiet", "--platform", "browser", "--format", "iife", "--minify"],
       ...["--external", "nodejs-polars", "--external", "sharp"],
-      ...["--config", config, "--lock", join(root, "deno.lock"), "--output", out, entry],
+      ...["--config", config, "--lock", lock, "--output", out, entry],
     ], root);
     return await Deno.readTextFile(out).catch(() => {
       throw new Error(`the page's library cannot be bundled: ${err.trim().split("\n")[0]}`);
