@@ -497,6 +497,8 @@ const MOVES_DEPTH_UM = 50;
 function mendNow(known: Known, last: string, rules: Rules): Step | undefined {
   const { grinding } = known, grain = rules.grainUm(last) ?? 0;
   if (grinding === undefined || grain < MOVES_DEPTH_UM) return undefined;
+  // where the methods gainsay one another nobody knows which way the depth is off
+  if (known.curve?.consistent === false) return undefined;
   const { sagittaNow: now, targetSagitta: target, rates } = grinding;
   const off = 1000 * (now.value - target.value), rate = rates.mirrorOnTop ?? rates.toolOnTop;
   const least = Math.max(1000 * rules.sagittaTolerance, 2000 * (now.u ?? 0));

@@ -1,5 +1,7 @@
 /** The points at which a maker must decide: a reading before each grade is left, a depth that missed, a plan that the glass has left. */
 import assert from "node:assert/strict";
+import { join } from "node:path";
+import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
 import { summarize } from "../../lib/knowledge/summary.ts";
 import type { Summary } from "../../lib/knowledge/summaryTypes.ts";
 import { read } from "../record/bench.ts";
@@ -103,4 +105,12 @@ Deno.test("the plan rules while the disc is hollowed; behind rough grinding the 
     assert.ok(Math.abs(built - 1170) < 2, `${grade}: ${built}`);
     assert.match(said(fine), loud, grade);
   }
+});
+
+Deno.test("methods that gainsay one another are no ground to mend a depth by", async () => {
+  // RECORDED in the demo's class: leaves over the whole width without the bevel say 28 um too shallow, the Sun says it is right
+  const { summary } = await openMirror(join(recordsFolder, "class-kestrel-lane", "bench-06"));
+  assert.equal(summary.curve?.consistent, false);
+  assert.equal(summary.nextStep.stage, "fine grinding");
+  assert.doesNotMatch(summary.nextStep.do, /[Mm]end the depth/);
 });
