@@ -1,7 +1,7 @@
 /**
  * The script beside a book's pages: the whole library, bundled once for all pages and kept until its code changes.
  *
- * It holds the program of the thread in which cells run, the page's own program, the kit's tables and the demo.
+ * It holds the program of the thread in which cells run, the page's own program, the kit's tables and the demo's texts.
  */
 import { createHash } from "node:crypto";
 import { join, relative } from "node:path";
@@ -60,6 +60,19 @@ async function kitFiles(): Promise<Readonly<Record<string, StoredFile>>> {
   const isRead = (name: string): boolean => /\.(csv|yaml|png|jpe?g)$/i.test(name);
   const folders = ["data/tables", `data/records/${demoName}`, `data/records/${demoClassName}`];
   const paths = (await Promise.all(folders.map((folder) => below(folder, isRead)))).flat();
+  return Object.fromEntries(
+    await Promise.all(
+      paths.map(async (path) => [`${IN_PAGE}/${path}`, await stored(join(root, path))] as const),
+    ),
+  );
+}
+
+/** Pictures are no part of the program: they stand in the script of the record. */
+const isKitPicture = (path: string): boolean => /\.(png|jpe?g)$/i.test(path);
+
+/** The demo's photographs, which every book's cells may read. */
+async function kitPictures(): Promise<Readonly<Record<string, StoredFile>>> {
+  const paths = await below(`data/records/${demoName}`, isKitPicture);
   return Object.fromEntries(
     await Promise.all(
       paths.map(async (path) => [`${IN_PAGE}/${path}`, await stored(join(root, path))] as const),
@@ -187,7 +200,10 @@ async function made(): Promise<string> {
       publicNames(),
     ]);
     const summaries = await demoSummary(files);
-    const data = jsonOf({ files, summaries, names }).slice(1, -1);
+    const texts = Object.fromEntries(
+      Object.entries(files).filter(([path]) => !isKitPicture(path)),
+    );
+    const data = jsonOf({ files: texts, summaries, names }).slice(1, -1);
     return `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, thread: ${
       program(thread)
     }, ${data} };\n${page}`;
@@ -267,7 +283,11 @@ export async function recordInPage(
   return {
     folder,
     files: Object.fromEntries(isLong ? [] : texts),
-    beside: { ...(isDemo ? {} : Object.fromEntries(shared)), ...others },
+    beside: {
+      ...await kitPictures(),
+      ...(isDemo ? {} : Object.fromEntries(shared)),
+      ...others,
+    },
   };
 }
 
