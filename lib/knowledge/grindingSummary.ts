@@ -9,12 +9,7 @@ import {
   readGrindingLog,
   roughSizeUm,
 } from "../shaping/grinding/grindingLog.ts";
-import {
-  type RateBelief,
-  rateBelief,
-  SESSIONS_DIFFER,
-  usualRate,
-} from "../shaping/grinding/usualRate.ts";
+import { type RateBelief, rateBelief, usualRate } from "../shaping/grinding/usualRate.ts";
 import { depthReading, depthsRead, type MethodDepth } from "./depthReading.ts";
 import type { Method } from "../measuring/methods/methods.ts";
 import { departureFromParaboloid } from "../optics/conic.ts";

@@ -10,10 +10,11 @@ import { recordsFolder } from "../../lib/knowledge/open.ts";
 import { readRecord } from "../../lib/record/readRecord.ts";
 import { hasNbconvert, python } from "../machine.ts";
 import { bookOn, RECORDS } from "../notebooks/books.ts";
+import { stemOf } from "../stems.ts";
 import { chromium, openFile, startBrowser } from "./browser.ts";
 
 const record = RECORDS["half-way"];
-const PAGE = "04-measure-curve.html";
+const CURVE = stemOf("measure-curve"), PAGE = `${CURVE}.html`;
 /** INVENTED readings: two stacks on the half-way mirror's own last minute. */
 const ROW = { go_mm: "0.88+0.80+0.40", nogo_mm: "0.85+0.80+0.46" };
 
@@ -132,7 +133,7 @@ Deno.test({
     await page.reload();
     await page.locator('[data-typed="sagitta"] li').waitFor();
     const second = await context.newPage();
-    await second.goto(page.url().replace(PAGE, "06-correct-depth.html"));
+    await second.goto(page.url().replace(PAGE, `${stemOf("correct-depth")}.html`));
     await second.locator('[data-typed="sagitta"] li').waitFor();
     await add(second, "sagitta", { ...ROW, note: "from the second tab" });
     await page.locator('[data-typed="sagitta"] li').nth(1).waitFor();
@@ -203,7 +204,7 @@ Deno.test({
     await cell.getByRole("button", { name: "Run" }).click();
     await page.locator('[data-output-of="1"][data-state="done"]').waitFor();
     const { name, bytes } = await download(page, "Take the notebook");
-    assert.equal(name, "04-measure-curve.ipynb");
+    assert.equal(name, `${CURVE}.ipynb`);
     const folder = await Deno.makeTempDir({ prefix: "taken-" });
     try {
       await Deno.writeFile(join(folder, name), bytes);
@@ -328,7 +329,7 @@ Deno.test({
   name: "a photograph is chosen, kept, named in its row, and told of",
   ...inPage,
   fn: async () => {
-    const { page, context } = await opened("10-read-bands.html");
+    const { page, context } = await opened(`${stemOf("read-bands")}.html`);
     const photo = join(recordsFolder, "demo-150-f8/photos/inside-8mm.png");
     const form = page.locator('form[data-table="ronchi"]');
     const input = form.getByLabel("Take a photograph");

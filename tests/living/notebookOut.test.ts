@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import type { KeptPiece } from "../../lib/living/kept.ts";
 import { notebookWith } from "../../lib/living/notebookOut.ts";
+import { stemOf } from "../stems.ts";
 
 const at = "2026-11-30T10:00:00.000Z", page = "measure-curve";
 const piece = (kind: KeptPiece["kind"], key: string, value: string): KeptPiece => ({
@@ -12,7 +13,7 @@ const piece = (kind: KeptPiece["kind"], key: string, value: string): KeptPiece =
   at,
 });
 const text = await Deno.readTextFile(
-  new URL("../../notebooks/04-measure-curve.ipynb", import.meta.url),
+  new URL(`../../notebooks/${stemOf(page)}.ipynb`, import.meta.url),
 );
 
 interface Cell {

@@ -65,7 +65,7 @@ async function tryOut(form) {
   );
   const ran = await detail.ran;
   if (ran === undefined) out.textContent = "Such a value cannot stand there.";
-  else if (upTo !== undefined) await window.firstMirror.run(Number(upTo));
+  else if (upTo !== undefined) await globalThis.firstMirror.run(Number(upTo));
 }
 
 document.addEventListener("submit", (event) => {

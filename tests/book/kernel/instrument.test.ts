@@ -1,5 +1,4 @@
 /** Runs instrumented code with a stand-in for the kernel's side and tells what it noted. */
-import fc from "fast-check";
 import assert from "node:assert/strict";
 import { cellImports, instrument, statementStarts } from "../../../lib/book/kernel/instrument.ts";
 import { maskCode } from "../../../lib/living/maskCode.ts";
