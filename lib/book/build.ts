@@ -1,7 +1,7 @@
 /** A maker's record in, a book out: reads the record, runs the notebooks on it, writes the pages. */
 import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { openMirror } from "../knowledge/open.ts";
+import { demoName, openMirror, recordsFolder } from "../knowledge/open.ts";
 import { course, stageNameOf } from "../lessons/course.ts";
 import { dayNow } from "../record/readRecord.ts";
 import { Kept } from "./kept.ts";
@@ -10,6 +10,7 @@ import { readNotebook, writeNotebook } from "./notebook.ts";
 import type { BookFacts } from "./pages/facts.ts";
 import { failureText, type Progress, runNotebooks, type RunResult } from "./runner.ts";
 import { checkPlace, OutputRefused, putWhole, tempFolder } from "./outputFolder.ts";
+import { runWithoutKernels } from "./withoutKernels.ts";
 import { copiesOf, leadersOwn, saveReadersFiles } from "./workingCopies.ts";
 import { BuildStopped, writeBook, writeSheets } from "./writeBook.ts";
 
@@ -25,6 +26,8 @@ export interface BuildOptions {
   readonly out?: string;
   /** folder of the notebooks; default the kit's own */
   readonly notebooks?: string;
+  /** runs the notebooks in Jupyter's kernels, as a reader's own copies run; default in threads of this process */
+  readonly kernels?: boolean;
   /** how many notebooks run at a time; default 2 */
   readonly jobs?: number;
   readonly onProgress?: (progress: Progress) => void;
@@ -96,20 +99,48 @@ async function run(
   options: BuildOptions,
   kept: Kept,
 ): Promise<RunResult[]> {
-  const { jobs = 2, onProgress, signal } = options;
-  const results = await runNotebooks(files, {
+  const results = options.kernels === true
+    ? await byKernels(files, facts, options, kept)
+    : await byThreads(files, facts, options);
+  const failures = results.flatMap((result) => result.failures);
+  if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
+  return results;
+}
+
+async function byKernels(
+  files: readonly string[],
+  { record: { folder } }: BookFacts,
+  { jobs = 2, onProgress, signal, today }: BuildOptions,
+  kept: Kept,
+): Promise<RunResult[]> {
+  return await runNotebooks(files, {
     parallel: jobs,
     kept,
     env: {
-      FIRST_MIRROR_RECORD: facts.record.folder,
-      ...(options.today === undefined ? {} : { FIRST_MIRROR_TODAY: options.today }),
+      FIRST_MIRROR_RECORD: folder,
+      ...(today === undefined ? {} : { FIRST_MIRROR_TODAY: today }),
     },
     ...(onProgress === undefined ? {} : { onProgress }),
     ...(signal === undefined ? {} : { signal }),
   });
-  const failures = results.flatMap((result) => result.failures);
-  if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
-  return results;
+}
+
+async function byThreads(
+  files: readonly string[],
+  { record: { folder }, summary }: BookFacts,
+  { jobs = 2, onProgress, signal, today }: BuildOptions,
+): Promise<RunResult[]> {
+  const known = openMirror(join(recordsFolder, demoName)).then((demo) =>
+    new Map([[demo.record.folder, demo.summary], [folder, summary]])
+  );
+  return await runWithoutKernels(files, {
+    parallel: jobs,
+    record: folder,
+    known,
+    ...(today === undefined ? {} : { today }),
+    ...(onProgress === undefined ? {} : { onProgress }),
+    ...(signal === undefined ? {} : { signal }),
+  });
 }
 
 /** Turns what the file system refused into one sentence. */

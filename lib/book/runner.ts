@@ -86,13 +86,17 @@ export async function runNotebooks(
 }
 
 /** A notebook that need not run again counts as run. */
-function tellKept({ path, notebook }: RunResult, { onProgress }: RunOptions, pace: Pace): void {
+export function tellKept(
+  { path, notebook }: RunResult,
+  { onProgress }: RunOptions,
+  pace: Pace,
+): void {
   const cells = countCode(notebook);
   pace.skip(cells);
   onProgress?.({ notebook: path, state: "kept", cell: cells, cells });
 }
 
-function countCode(notebook: Notebook): number {
+export function countCode(notebook: Notebook): number {
   return notebook.cells.filter(isCode).length;
 }
 
@@ -237,7 +241,7 @@ function neverBegan({ ended, reply, line }: Turn): boolean {
 }
 
 /** Folders of this computer that have no business in a notebook, and what stands for each. */
-function foldersToHide(
+export function foldersToHide(
   cwd: string,
   env: Readonly<Record<string, string>>,
 ): (readonly [string, string])[] {

@@ -9,7 +9,7 @@ import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 /** `deno task book`: run the notebooks on a record and write the pages. */
 
-const help = `deno task book [RECORD] [--learner] [--out DIR] [--today DAY]
+const help = `deno task book [RECORD] [--learner] [--out DIR] [--today DAY] [--kernels]
 
 Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
 from disk, without a network. The last good book stays until the new one is whole. A build that
@@ -23,6 +23,8 @@ was stopped is taken up again: notebooks that were done are not run a second tim
               edition goes to book/NAME-learner)
   --today DAY the day on the pages, such as 2026-04-18 (default: the clock's); a record that
               tells of a later day is refused
+  --kernels   run the notebooks in Jupyter's kernels, one a notebook, as your own copies run; slower,
+              and the same to the byte (default: in this one process)
   --help      this text
 
 Exit status: 0 built, 1 not built (each reason is one sentence), 2 the command was mistyped,
@@ -39,6 +41,7 @@ async function build(
   out: string | undefined,
   learner: boolean,
   today: string | undefined,
+  kernels: boolean,
 ): Promise<number> {
   const watch = new Watch(Deno.stderr.isTerminal());
   using stopped = whenStopped("Stopped. The last book stands as it was.");
@@ -48,6 +51,7 @@ async function build(
       ...(out === undefined ? {} : { out: fromCaller(out) }),
       ...(learner ? { edition: "learner" } as const : {}),
       ...(today === undefined ? {} : { today }),
+      kernels,
       onProgress: (step: Progress) => watch.step({ ...step, notebook: basename(step.notebook) }),
       signal: stopped.signal,
     });
@@ -122,11 +126,12 @@ if (import.meta.main) {
         out: { type: "string" },
         learner: { type: "boolean" },
         today: { type: "string" },
+        kernels: { type: "boolean" },
       },
       most: 1,
       many: "book is built from one record",
-      act: ([record = demoName], { out, learner = false, today }) =>
-        build(record, out, learner, dayTyped(today)),
+      act: ([record = demoName], { out, learner = false, today, kernels = false }) =>
+        build(record, out, learner, dayTyped(today), kernels),
     }),
   );
 }

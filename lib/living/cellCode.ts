@@ -371,11 +371,35 @@ function shorthands(node: Tree): Set<number> {
 }
 
 /** Each round of a loop is counted, so that one that eats memory without end can be ended before the browser is. */
-function loopEdits({ body, names }: Loop, hands: string): Edit[] {
+function loopEdits({ body, names }: Loop, hands: string): [begin: Edit, end: Edit] {
   const held = names.map((name) => `()=>${name}`).join();
   const count = `if(--${hands}.left<0)${hands}.round(()=>[${held}]);`;
-  if (body.type === "BlockStatement") return [put(body.start + 1, count)];
+  if (body.type === "BlockStatement") return [put(body.start + 1, count), put(body.end, "")];
   return [put(body.start, `{${count}`), put(body.end, "}")];
+}
+
+/** Statements that have no value of their own: that of the statement before them stays the cell's. */
+const VALUELESS = /Declaration$|^EmptyStatement$/;
+
+/** The value of a list of statements is told: that of the last which has one, whichever way it goes. */
+function valueEdits(statements: readonly Tree[], hands: string): Edit[] {
+  const last = statements.findLast(({ type }) => !VALUELESS.test(type));
+  return last === undefined ? [] : valuesOf(last, hands);
+}
+
+function valuesOf(node: Tree, hands: string): Edit[] {
+  if (node.type === "ExpressionStatement") {
+    const { start, end } = node["expression"] as Tree;
+    return [put(start, `${hands}.value((`), put(end, "))")];
+  }
+  if (node.type === "BlockStatement") return valueEdits(node["body"] as Tree[], hands);
+  if (node.type === "SwitchStatement") {
+    return (node["cases"] as Tree[]).flatMap((one) =>
+      valueEdits(one["consequent"] as Tree[], hands)
+    );
+  }
+  const parts = ["consequent", "alternate", "body", "block", "handler"].map((name) => node[name]);
+  return parts.filter(isTree).flatMap((part) => valuesOf(part, hands));
 }
 
 function moduleOf(
@@ -388,11 +412,7 @@ function moduleOf(
   const statements = program.body as unknown as Tree[],
     short = shorthands(program as unknown as Tree);
   const own = statements.flatMap((one) => statementEdits(text, one, hands, names));
-  const last = statements.at(-1);
-  if (last?.type === "ExpressionStatement") {
-    const { start, end } = last["expression"] as Tree;
-    own.push(put(start, `${hands}.value((`), put(end, "))"));
-  }
+  own.push(...valueEdits(statements, hands));
   const shared = mentions.filter(({ name, node, parent }) =>
     isShared(name) &&
     !(parent["id"] === node && /^(?:Function|Class)Declaration$/.test(parent.type))
@@ -409,11 +429,14 @@ function moduleOf(
     return plain.type === "FunctionDeclaration" ? bound(plain["id"]) : [];
   });
   const first = functions.map((name) => `${names}.${name} = ${name};`).join("");
+  const rounds = loops.map((loop) => loopEdits(loop, hands));
+  // at one place a loop's bracket opens first and closes last
   const body = edited(text, [
+    ...rounds.map(([begin]) => begin),
     ...own,
-    ...loops.flatMap((loop) => loopEdits(loop, hands)),
     ...loadEdits(program as unknown as Tree, hands),
     ...shared,
+    ...rounds.map(([, end]) => end).toReversed(),
   ]);
   return `export default async (${names}, ${hands}) => {${first}${body}\n}`;
 }

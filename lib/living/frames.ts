@@ -19,7 +19,7 @@ const present = (values: readonly Value[]): Value[] => values.filter((value) => 
 
 /** What all cells of a column come to, as one value. */
 const SUMMARIES = {
-  sum: (values: readonly Value[]): Value => numbers(values).reduce((sum, value) => sum + value, 0),
+  sum: (values: readonly Value[]): Value => sumOf(numbers(values)),
   mean: (values: readonly Value[]): Value => meanOf(numbers(values)),
   median: (values: readonly Value[]): Value => medianOf(numbers(values)),
   std: (values: readonly Value[]): Value => rooted(varianceOf(numbers(values))),
@@ -33,8 +33,19 @@ const SUMMARIES = {
   nUnique: (values: readonly Value[]): Value => new Set(values).size,
 } as const;
 
+/** A sum with what each step loses carried along (Kahan), as polars sums. */
+function sumOf(values: readonly number[]): number {
+  let sum = 0, lost = 0;
+  for (const value of values) {
+    const part = value - lost, next = sum + part;
+    lost = (next - sum) - part;
+    sum = next;
+  }
+  return sum;
+}
+
 function meanOf(values: readonly number[]): number | null {
-  return values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length;
+  return values.length === 0 ? null : sumOf(values) / values.length;
 }
 
 function medianOf(values: readonly number[]): number | null {
@@ -42,10 +53,16 @@ function medianOf(values: readonly number[]): number | null {
   return meanOf([Math.floor(middle), Math.ceil(middle)].flatMap((at) => sorted[at] ?? []));
 }
 
+/** Step by step, each with the mean so far (Welford), as polars does it. */
 function varianceOf(values: readonly number[]): number | null {
-  const mean = meanOf(values);
-  if (mean === null || values.length < 2) return null;
-  return values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (values.length - 1);
+  if (values.length < 2) return null;
+  let mean = 0, squares = 0;
+  values.forEach((value, i) => {
+    const off = value - mean;
+    mean += off / (i + 1);
+    squares += off * (value - mean);
+  });
+  return squares / (values.length - 1);
 }
 
 const rooted = (value: number | null): number | null => value === null ? null : Math.sqrt(value);

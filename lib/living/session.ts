@@ -12,6 +12,10 @@ export interface CellRun {
   readonly outputs: readonly Output[];
   /** why it stopped; absent where it ran to its end */
   readonly refused?: CellRefused;
+  /** what was thrown then */
+  readonly thrown?: unknown;
+  /** the value of its last statement, where it ran to its end */
+  readonly value?: unknown;
 }
 
 /** The place where cells run. */
@@ -119,14 +123,14 @@ export class Session {
       await cell(this.#names, hands);
       await this.#show(value, outputs);
       if (this.#hasFault) throw this.#fault;
-      return { outputs: outputs.list };
+      return { outputs: outputs.list, value };
     } catch (thrown) {
       const place = {
         line: lineOfError(thrown, address) ?? line,
         names: Object.keys(this.#names),
         library: this.around.library,
       };
-      return { outputs: outputs.list, refused: stoppedBy(thrown, place) };
+      return { outputs: outputs.list, refused: stoppedBy(thrown, place), thrown };
     } finally {
       if (address !== "") URL.revokeObjectURL(address);
       quiet();

@@ -102,6 +102,22 @@ Deno.test("patterns, classes, functions before their line, var in blocks, shorth
   );
 });
 
+Deno.test("the value of a cell is that of its last statement that has one, as a kernel has it", async () => {
+  assert.deepEqual(
+    await told(
+      "1;\nconst a = 2;",
+      "if (a) 3; else 4;",
+      "if (!a) 3;",
+      "if (!a) { 5; } else { 6; const b = 7; }",
+      "try { null.x; } catch { 8; }",
+      "for (const i of [1, 2]) i * 10;",
+      "switch (a) { case 2: 9; }",
+      "function f() {}",
+    ),
+    ["1", "3", "", "6", "8", "20", "9", ""],
+  );
+});
+
 Deno.test("a cell may wait, load a module in its middle, print, and show more than once", async () => {
   assert.deepEqual(
     await told(

@@ -117,6 +117,18 @@ function toDisplay(
     : { output_type: "display_data", data, metadata };
 }
 
+/** Outputs that came from no kernel, their texts cleaned; an empty one is dropped. */
+export function tidiedOutputs(outputs: readonly Output[], tidy: Tidy): Collected {
+  const problems: string[] = [];
+  const kept = outputs.flatMap((output): Output[] => {
+    if (output.output_type === "stream") return [{ ...output, text: tidy(output.text) }];
+    if (!("data" in output)) return [output];
+    const data = tidyBundle(output.data, tidy, problems);
+    return Object.keys(data).length === 0 ? [] : [{ ...output, data }];
+  });
+  return { outputs: kept, problems };
+}
+
 function tidyBundle(data: MimeBundle, tidy: Tidy, problems: string[]): MimeBundle {
   const kept: MimeBundle = {};
   for (const [type, value] of Object.entries(data)) {

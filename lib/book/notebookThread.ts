@@ -1,0 +1,180 @@
+/** A thread in which notebooks run without a kernel: a notebook's cells in, what each gave out. */
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { type Mirror, openAnew, openMirrorsBy } from "../knowledge/open.ts";
+import type { Summary } from "../knowledge/summaryTypes.ts";
+import { type CellCode, readCell } from "../living/cellCode.ts";
+import { CellRefused } from "../living/cellErrors.ts";
+import type { Output } from "../living/output.ts";
+import { frames } from "../living/frames.ts";
+import { Session } from "../living/session.ts";
+import { makeFramesBy } from "../record/polars.ts";
+import { files, useFiles } from "../record/fileSystem.ts";
+
+/** What a thread is told first. */
+export interface ThreadBegin {
+  /** folder of the record, and the day it is, as a kernel has them in its environment */
+  readonly record?: string;
+  readonly today?: string;
+  /** summaries that are worked out already, by the folders of their records */
+  readonly known: ReadonlyMap<string, Summary>;
+}
+
+/** A notebook to run. */
+export interface ThreadJob {
+  /** folder from which its own modules are found */
+  readonly cwd: string;
+  readonly sources: readonly string[];
+  /** cells that may throw: what comes after them runs all the same */
+  readonly mayThrow: readonly number[];
+}
+
+/** What came of a cell. */
+export interface ThreadCell {
+  readonly cell: number;
+  readonly outputs: readonly Output[];
+  readonly stopped?: {
+    readonly kind: "error" | "syntax" | "import" | "uncaught";
+    readonly name: string;
+    readonly message: string;
+    readonly line?: number;
+  };
+  /** the cell's value in words, where it is one that a kernel does not show */
+  readonly unshown?: string;
+}
+
+/** What a thread says. */
+export type ThreadSaid =
+  | "ready"
+  /** the line that it has come to */
+  | { readonly cell: number; readonly line: number }
+  | { readonly ran: ThreadCell }
+  | "done";
+
+interface Door {
+  onmessage: (event: MessageEvent<{ begin: ThreadBegin } | { job: ThreadJob }>) => void;
+  readonly postMessage?: (message: ThreadSaid) => void;
+}
+
+const door = self as unknown as Door;
+
+/** Each record is opened once in a thread; what is known of it is not worked out again. */
+function begin({ record, today, known }: ThreadBegin): void {
+  const disk = files(), settings = { record, today };
+  useFiles({ ...disk, setting: (name) => settings[name] });
+  // frames as in a page: the same to the last digit, and polars itself takes longer to load than all of them to make
+  makeFramesBy(frames);
+  const opened = new Map<string, Promise<Mirror>>();
+  openMirrorsBy(async (folder, day, instead) => {
+    const real = await files().realPath(folder).catch(() => folder);
+    if (instead !== undefined) return await openAnew(folder, day, instead);
+    const key = JSON.stringify([real, day]);
+    const mirror = opened.get(key) ?? openAnew(folder, day, undefined, known.get(real));
+    opened.set(key, mirror);
+    return await mirror;
+  });
+}
+
+const inWords = (value: unknown): string | undefined => {
+  if (Object.is(value, -0)) return "-0";
+  if (value === null) return "null";
+  if (typeof value === "bigint") return "a bigint";
+  return typeof value === "number" && Number.isNaN(value) ? "NaN" : undefined;
+};
+
+function codeOf(source: string): CellCode | CellRefused {
+  try {
+    return readCell(source);
+  } catch (refused) {
+    if (refused instanceof CellRefused) return refused;
+    throw refused;
+  }
+}
+
+/** Runs a notebook's cells until one stops. */
+async function run(
+  { cwd, sources, mayThrow }: ThreadJob,
+  say: (said: ThreadSaid) => void,
+): Promise<void> {
+  const from = pathToFileURL(join(cwd, "notebook.ipynb"));
+  const session = new Session({
+    load: async (module) => {
+      if (module === "nodejs-polars") return { default: frames };
+      return await import(module.startsWith(".") ? new URL(module, from).href : module);
+    },
+    modules: [],
+    library: new Map(),
+    inspect: Deno.inspect,
+  });
+  listening = (reason) => session.fault(reason);
+  const codes = sources.map(codeOf);
+  const read = codes.filter((code): code is CellCode => !(code instanceof CellRefused));
+  const names = new Set(
+    read.flatMap((code) => [...code.declares.keys(), ...code.imports.keys()]),
+  );
+  for (const [cell, code] of codes.entries()) {
+    if (sources[cell]?.trim() === "") continue;
+    const ran = await cellOf(cell, code, session, names, say);
+    say({ ran });
+    if (ran.stopped !== undefined && !mayThrow.includes(cell)) return;
+  }
+}
+
+async function cellOf(
+  cell: number,
+  code: CellCode | CellRefused,
+  session: Session,
+  names: ReadonlySet<string>,
+  say: (said: ThreadSaid) => void,
+): Promise<ThreadCell> {
+  if (code instanceof CellRefused) {
+    return { cell, outputs: [], stopped: stoppedBy("syntax", code, code) };
+  }
+  const { outputs, refused, thrown, value } = await session.run(
+    code,
+    names,
+    (line) => say({ cell, line }),
+  );
+  if (refused !== undefined) {
+    const kind = thrown instanceof CellRefused ? "import" : "error";
+    return { cell, outputs, stopped: stoppedBy(kind, refused, thrown) };
+  }
+  const unshown = inWords(value);
+  return { cell, outputs, ...(unshown !== undefined && { unshown }) };
+}
+
+function stoppedBy(
+  kind: "error" | "syntax" | "import",
+  { message, line }: CellRefused,
+  thrown: unknown,
+): NonNullable<ThreadCell["stopped"]> {
+  const name = thrown instanceof Error ? thrown.name : "Error";
+  const said = thrown instanceof Error && !(thrown instanceof CellRefused)
+    ? thrown.message
+    : message;
+  return { kind, name, message: said, ...(line !== undefined && { line }) };
+}
+
+let listening: (reason: unknown) => void = () => {};
+
+// outside a thread, where the tests load every file, there is no door
+const send = door.postMessage;
+if (send !== undefined) {
+  const say = (said: ThreadSaid): void => send(said);
+  addEventListener("unhandledrejection", (event) => {
+    event.preventDefault();
+    listening(event.reason);
+  });
+  addEventListener("error", (event) => {
+    event.preventDefault();
+    listening(event.error ?? event.message);
+  });
+  door.onmessage = async ({ data }): Promise<void> => {
+    if ("begin" in data) begin(data.begin);
+    else {
+      await run(data.job, say);
+      say("done");
+    }
+  };
+  say("ready");
+}

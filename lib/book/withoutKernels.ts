@@ -1,0 +1,286 @@
+/**
+ * Runs notebooks in this process, a few threads side by side, without kernels: the cells are read and run as in a page, and
+ * what they put out is what a kernel puts out, byte for byte (`tests/book/withoutKernels.test.ts` compares them).
+ */
+import { dirname, resolve } from "node:path";
+import type { Summary } from "../knowledge/summaryTypes.ts";
+import { tidiedOutputs, tidyText } from "./kernel/outputs.ts";
+import { kernelMetadata } from "./kernelspec.ts";
+import {
+  type Cell,
+  cellTags,
+  type CodeCell,
+  isCode,
+  type Notebook,
+  readNotebook,
+} from "./notebook.ts";
+import type { ThreadBegin, ThreadCell, ThreadJob, ThreadSaid } from "./notebookThread.ts";
+import {
+  countCode,
+  type Failure,
+  failureAt,
+  failureOutput,
+  foldersToHide,
+  Pace,
+  type Place,
+  type RunOptions,
+  type RunResult,
+} from "./runner.ts";
+
+/** How notebooks are run without kernels. */
+export interface ThreadOptions
+  extends Pick<RunOptions, "cwd" | "secondsPerCell" | "onProgress" | "signal"> {
+  /** how many run side by side; default 2 */
+  readonly parallel?: number;
+  readonly record?: string;
+  readonly today?: string;
+  /** summaries that are worked out already, by the folders of their records; waited for before the first cell runs */
+  readonly known?: Promise<ReadonlyMap<string, Summary>>;
+}
+
+/** One thread, and whoever waits for what it says. */
+class Thread {
+  readonly #worker: Worker;
+  #hear: (said: ThreadSaid) => void = () => {};
+  #fail: (why: string) => void = () => {};
+  readonly ready: Promise<void>;
+
+  constructor() {
+    this.#worker = new Worker(new URL("./notebookThread.ts", import.meta.url), { type: "module" });
+    this.ready = new Promise((ready) => {
+      this.#worker.onmessage = ({ data }: MessageEvent<ThreadSaid>) =>
+        data === "ready" ? ready() : this.#hear(data);
+    });
+    this.#worker.onerror = (event) => {
+      event.preventDefault();
+      this.#fail(event.message);
+    };
+  }
+
+  begin(begin: ThreadBegin): void {
+    this.#worker.postMessage({ begin });
+  }
+
+  /**
+   * Runs a notebook.
+   *
+   * @param hear  told what comes; gives what ends the run, or nothing
+   * @returns why it ended before its time, if it did
+   */
+  run(
+    job: ThreadJob,
+    hear: (said: Exclude<ThreadSaid, "ready" | "done">) => void,
+  ): Promise<string | undefined> {
+    return new Promise((ended) => {
+      this.#fail = ended;
+      this.#hear = (said) => said === "done" ? ended(undefined) : said !== "ready" && hear(said);
+      this.#worker.postMessage({ job });
+    });
+  }
+
+  end(): void {
+    this.#worker.terminate();
+    this.#fail("the thread was ended");
+  }
+}
+
+/** One notebook on its way. */
+class OnItsWay {
+  readonly cells: Cell[];
+  readonly failures: Failure[] = [];
+  readonly #code: readonly number[];
+  readonly #tidy;
+  readonly #total: number;
+  /** cells begun */
+  #cell = 0;
+  #line: number | undefined;
+
+  constructor(
+    readonly path: string,
+    private readonly notebook: Notebook,
+    readonly cwd: string,
+    private readonly options: ThreadOptions,
+    private readonly pace: Pace,
+  ) {
+    this.cells = notebook.cells.map((cell) =>
+      isCode(cell) ? { ...cell, outputs: [], execution_count: null } : cell
+    );
+    this.#code = this.cells.flatMap((cell, at) => isCode(cell) ? [at] : []);
+    this.#total = countCode(notebook);
+    const env = options.record === undefined ? {} : { FIRST_MIRROR_RECORD: options.record };
+    this.#tidy = tidyText(foldersToHide(cwd, env));
+  }
+
+  get job(): ThreadJob {
+    const code = this.#code.map((at) => this.cells[at]).filter((cell) => cell !== undefined);
+    return {
+      cwd: this.cwd,
+      sources: code.map(({ source }) => source),
+      mayThrow: code.flatMap((cell, n) => cellTags(cell).includes("raises-exception") ? [n] : []),
+    };
+  }
+
+  tell(state: "starting" | "running" | "done" | "failed"): void {
+    const secondsLeft = this.pace.secondsLeft();
+    this.options.onProgress?.({
+      notebook: this.path,
+      state,
+      cell: this.#cell,
+      cells: this.#total,
+      ...(secondsLeft === undefined ? {} : { secondsLeft }),
+    });
+  }
+
+  hear(said: Exclude<ThreadSaid, "ready" | "done">): void {
+    if ("ran" in said) return this.#ran(said.ran);
+    this.#line = said.line;
+    if (said.cell + 1 === this.#cell) return;
+    this.#cell = said.cell + 1;
+    this.tell("running");
+  }
+
+  #ran({ cell: n, outputs, stopped, unshown }: ThreadCell): void {
+    const at = this.#code[n] ?? 0, cell = this.cells[at] as CodeCell;
+    this.#cell = n + 1;
+    this.pace.finish();
+    const place: Place = { notebook: this.path, cell: n + 1, source: cell.source };
+    const { outputs: tidied, problems } = tidiedOutputs(outputs, this.#tidy);
+    const failures = problems.map((problem) => failureAt(place, "output", problem));
+    if (unshown !== undefined) {
+      const why =
+        `the cell's value is ${unshown}, which a kernel does not show; end the cell with show(...)`;
+      failures.push(failureAt(place, "unshown", why));
+    }
+    const said: CodeCell["outputs"][number][] = [...tidied, ...failures.map(failureOutput)];
+    if (stopped !== undefined) {
+      const message = this.#tidy(stopped.message);
+      said.push({
+        output_type: "error",
+        ename: stopped.name,
+        evalue: message,
+        traceback: [
+          `${stopped.name}: ${message}`,
+          `    at ${stopped.line === undefined ? "" : `line ${stopped.line} of `}code cell ${n + 1}`
+            .replace(/line (\d+) of (code cell \d+)/, "$2, line $1"),
+        ],
+      });
+      const wanted = cellTags(cell).includes("raises-exception");
+      const told = stopped.name === "Error" ? message : `${stopped.name}: ${message}`;
+      if (!wanted) failures.push(failureAt(place, stopped.kind, told, stopped.line));
+    }
+    this.cells[at] = { ...cell, execution_count: n + 1, outputs: said };
+    this.failures.push(...failures);
+  }
+
+  /** The cell that runs did not come back. */
+  end(why: string): void {
+    const n = Math.max(1, this.#cell), at = this.#code[n - 1] ?? 0;
+    const source = this.cells[at]?.source ?? "";
+    const kind = why.startsWith("still") ? "loop" : "died";
+    this.failures.push(failureAt({ notebook: this.path, cell: n, source }, kind, why, this.#line));
+  }
+
+  result(begun: number): RunResult {
+    this.pace.finish(this.#total - this.#cell);
+    this.tell(this.failures.length > 0 ? "failed" : "done");
+    const metadata = { ...this.notebook.metadata, ...kernelMetadata() };
+    return {
+      path: this.path,
+      notebook: { ...this.notebook, metadata, cells: this.cells },
+      failures: this.failures,
+      seconds: (performance.now() - begun) / 1000,
+    };
+  }
+}
+
+/**
+ * Runs notebooks without kernels.
+ *
+ * @param paths  files; all are read before the first is run
+ * @returns results in the order of `paths`
+ * @throws {NotebookRefused} where one of the files is not a notebook; nothing has been run then
+ */
+export async function runWithoutKernels(
+  paths: readonly string[],
+  options: ThreadOptions = {},
+): Promise<RunResult[]> {
+  options.signal?.throwIfAborted();
+  const { parallel = 2, record, today, secondsPerCell = 120, signal } = options;
+  const threads = Array.from(
+    { length: Math.max(1, Math.min(parallel, paths.length)) },
+    () => new Thread(),
+  );
+  const stop = (): void => threads.forEach((thread) => thread.end());
+  signal?.addEventListener("abort", stop);
+  try {
+    const notebooks = await Promise.all(paths.map(readNotebook));
+    const pace = new Pace(notebooks.reduce((sum, notebook) => sum + countCode(notebook), 0));
+    const known = await options.known ?? new Map<string, Summary>();
+    const begin: ThreadBegin = {
+      known,
+      ...(record === undefined ? {} : { record }),
+      ...(today === undefined ? {} : { today }),
+    };
+    const results: RunResult[] = [];
+    let next = 0;
+    const work = async (place: number): Promise<void> => {
+      threads[place]?.begin(begin);
+      while (next < paths.length && signal?.aborted !== true) {
+        const i = next++, notebook = notebooks[i], path = paths[i] ?? "", begun = performance.now();
+        const thread = threads[place];
+        if (notebook === undefined || thread === undefined) continue;
+        const way = new OnItsWay(
+          path,
+          notebook,
+          resolve(options.cwd ?? dirname(path)),
+          options,
+          pace,
+        );
+        way.tell("starting");
+        const why = await limited(thread, way, secondsPerCell);
+        if (why !== undefined) {
+          way.end(why);
+          thread.end();
+          threads[place] = new Thread();
+          threads[place]?.begin(begin);
+        }
+        results[i] = way.result(begun);
+      }
+    };
+    await Promise.all(threads.map((_, place) => work(place)));
+    signal?.throwIfAborted();
+    return results;
+  } finally {
+    signal?.removeEventListener("abort", stop);
+    for (const thread of threads) thread.end();
+  }
+}
+
+/** Runs a notebook as long as each of its cells takes no longer than it may. @returns why it was ended */
+async function limited(
+  thread: Thread,
+  way: OnItsWay,
+  seconds: number,
+): Promise<string | undefined> {
+  let end: (why: string) => void = () => {};
+  const over = new Promise<string>((ended) => end = ended);
+  const limit = (): ReturnType<typeof setTimeout> =>
+    setTimeout(
+      () =>
+        end(`still computing or waiting after ${seconds} s; a loop or an await that does not end?`),
+      seconds * 1000,
+    );
+  let clock = limit();
+  try {
+    const run = thread.run(way.job, (said) => {
+      if ("ran" in said) {
+        clearTimeout(clock);
+        clock = limit();
+      }
+      way.hear(said);
+    });
+    return await Promise.race([run, over]);
+  } finally {
+    clearTimeout(clock);
+  }
+}
