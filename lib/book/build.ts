@@ -3,6 +3,7 @@ import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { demoName, openMirror, recordsFolder } from "../knowledge/open.ts";
 import { course, stageNameOf } from "../lessons/course.ts";
+import { rememberIn } from "../numeric/remembered.ts";
 import { dayNow } from "../record/readRecord.ts";
 import { Kept } from "./kept.ts";
 import { learnersNotebook } from "./learner.ts";
@@ -100,8 +101,8 @@ async function run(
   kept: Kept,
 ): Promise<RunResult[]> {
   const results = options.kernels === true
-    ? await byKernels(files, facts, options, kept)
-    : await byThreads(files, facts, options);
+    ? await byKernels(files, facts, options)
+    : await byThreads(files, facts, options, kept);
   const failures = results.flatMap((result) => result.failures);
   if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
   return results;
@@ -111,11 +112,9 @@ async function byKernels(
   files: readonly string[],
   { record: { folder } }: BookFacts,
   { jobs = 2, onProgress, signal, today }: BuildOptions,
-  kept: Kept,
 ): Promise<RunResult[]> {
   return await runNotebooks(files, {
     parallel: jobs,
-    kept,
     env: {
       FIRST_MIRROR_RECORD: folder,
       ...(today === undefined ? {} : { FIRST_MIRROR_TODAY: today }),
@@ -129,6 +128,7 @@ async function byThreads(
   files: readonly string[],
   { record: { folder }, summary }: BookFacts,
   { jobs = 2, onProgress, signal, today }: BuildOptions,
+  kept: Kept,
 ): Promise<RunResult[]> {
   const known = openMirror(join(recordsFolder, demoName)).then((demo) =>
     new Map([[demo.record.folder, demo.summary], [folder, summary]])
@@ -137,6 +137,7 @@ async function byThreads(
     parallel: jobs,
     record: folder,
     known,
+    kept,
     ...(today === undefined ? {} : { today }),
     ...(onProgress === undefined ? {} : { onProgress }),
     ...(signal === undefined ? {} : { signal }),
@@ -179,7 +180,8 @@ function bookName(record: string, edition: BuildOptions["edition"]): string {
  * Builds a book: contents, one page a stage, the report, the summary, the executed notebooks.
  *
  * The record is read first, so that one that is refused costs no time. Everything is written beside the place and moved
- * there at the end: whatever fails, the last good book stays. Notebooks that ran to their end are kept for the next try.
+ * there at the end: whatever fails, the last good book stays. What cells gave is kept, so that the next build runs only what
+ * has changed.
  * What a reader has changed in the last book's notebooks is laid into the record's folder first.
  *
  * @throws {RecordRefused} with every refusal found in the record
@@ -188,6 +190,18 @@ function bookName(record: string, edition: BuildOptions["edition"]): string {
  * @throws {BuildStopped} naming notebook, cell and line, or the folder that cannot be written
  */
 export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
+  const folder = await Deno.realPath(options.record).catch(() => options.record);
+  const kept = await Kept.of(folder, options.today ?? dayNow(), options.edition);
+  rememberIn(kept.results);
+  try {
+    return await build(options, kept);
+  } finally {
+    rememberIn(undefined);
+    await kept.keepResults();
+  }
+}
+
+async function build(options: BuildOptions, kept: Kept): Promise<BuiltBook> {
   const { record, summary } = await openMirror(options.record, options.today);
   const { edition } = options;
   const facts: BookFacts = {
@@ -203,7 +217,6 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
     );
   const wanted = resolve(options.out ?? join(root, "book", bookName(record.name, edition)));
   const out = await Deno.realPath(wanted).catch(() => wanted);
-  const kept = await Kept.of(record.folder, options.today ?? dayNow());
   let saved: readonly string[] = [];
   try {
     await checkPlace(out);
@@ -229,7 +242,6 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
   } catch (error) {
     unwritable(out, error);
   }
-  await kept.drop();
   return {
     folder: out,
     index: join(out, "index.html"),

@@ -1,21 +1,26 @@
 /**
- * Notebooks that ran to their end in a build that did not: kept beside no book, and used by the next try.
+ * What the last build of a book gave, cell by cell, and what its long computations came to: so that the next runs only what
+ * has changed.
  *
- * A notebook is used again only where nothing it could see has changed: its own text, the record's files, the library and
- * its tables, the Deno that ran it, the day. What was kept is taken away when a book stands, and after three days.
+ * A cell's outputs are used again where its stamp is the same: its own text, that of all cells it rests on and, where one of
+ * these reads the record, the record's files and those beside it. A computation's result is used again for the same inputs.
+ * Both hold for the code as it stands: another library, table, package or Deno begins anew, and so does another day.
  */
 import { createHash } from "node:crypto";
-import { basename, join } from "node:path";
+import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { type Notebook, notebookText, parseNotebook } from "./notebook.ts";
-import type { RunResult } from "./runner.ts";
+import { deserialize, serialize } from "node:v8";
+import type { Memory } from "../numeric/remembered.ts";
+import type { ThreadCell } from "./notebookThread.ts";
 
-const root = fileURLToPath(new URL("../../", import.meta.url));
+const root = fileURLToPath(new URL("../../", import.meta.url)).replace(/[\\/]$/, "");
 /** Where they are kept: in the kit's own folder of books, so that nothing is left where a maker works. */
 const PLACE = join(root, "book", ".kept");
-const DAYS = 3;
+const DAYS = 14;
 /** Folders in which nothing lies that a notebook reads. */
 const UNREAD = /^(\..*|notebooks|node_modules|pictures)$/;
+/** The form in which it is kept. */
+const FORM = "1";
 
 /** Names, sizes and times of all files in a folder, in order. */
 async function looksOf(folder: string): Promise<readonly string[]> {
@@ -30,75 +35,124 @@ async function looksOf(folder: string): Promise<readonly string[]> {
   return looks.flat().sort();
 }
 
+/** A record and those that lie beside it, which a class is made of. */
+async function looksOfRecord(record: string): Promise<readonly string[]> {
+  const above = dirname(record);
+  const entries = await Array.fromAsync(Deno.readDir(above)).catch(() => []);
+  const isRecord = (name: string): Promise<boolean> =>
+    Deno.stat(join(above, name, "mirror.yaml")).then(({ isFile }) => isFile, () => false);
+  const folders = await Promise.all(
+    entries.filter(({ isDirectory }) => isDirectory).map(async ({ name }) =>
+      await isRecord(name) ? [join(above, name)] : []
+    ),
+  );
+  const all = [...new Set([record, ...folders.flat()])].sort();
+  return (await Promise.all(all.map(looksOf))).flat();
+}
+
 function digest(...texts: readonly string[]): string {
   const hash = createHash("sha256");
   for (const text of texts) hash.update(text).update("\0");
   return hash.digest("hex").slice(0, 24);
 }
 
-/** The notebooks kept for one record as it stands now. */
-export class Kept {
-  private constructor(private readonly folder: string) {}
-
-  /**
-   * @param record  folder of the record that the notebooks are about
-   * @param day     the day on which they run, as ISO date
-   */
-  static async of(record: string, day: string): Promise<Kept> {
-    const looks = await Promise.all(
-      [record, join(root, "lib"), join(root, "data")].map(looksOf),
-    );
-    const config = await Promise.all(
-      ["deno.json", "deno.lock"].map((name) => Deno.readTextFile(join(root, name)).catch(() => "")),
-    );
-    const engine = JSON.stringify([Deno.version, Deno.build.target]);
-    await dropOld();
-    return new Kept(join(PLACE, digest(record, day, engine, ...config, ...looks.flat())));
-  }
-
-  /** A notebook that ran well before, as it came out then; nothing where there is none. */
-  async find(path: string, notebook: Notebook): Promise<RunResult | undefined> {
-    const file = this.#file(path, notebook);
-    try {
-      const executed = parseNotebook(await Deno.readTextFile(file), file);
-      return { path, notebook: executed, failures: [], seconds: 0 };
-    } catch {
-      return undefined;
-    }
-  }
-
-  /** Keeps a notebook that ran well; where nothing can be written none is kept. */
-  async keep(before: Notebook, { path, notebook, failures }: RunResult): Promise<void> {
-    if (failures.length > 0) return;
-    const file = this.#file(path, before), part = `${file}.${Deno.pid}.part`;
-    try {
-      await Deno.mkdir(this.folder, { recursive: true });
-      await Deno.writeTextFile(part, notebookText(notebook, path));
-      await Deno.rename(part, file);
-    } catch {
-      await Deno.remove(part).catch(() => {});
-    }
-  }
-
-  /** Takes all of it away: the book stands. */
-  async drop(): Promise<void> {
-    await Deno.remove(this.folder, { recursive: true }).catch(() => {});
-  }
-
-  #file(path: string, notebook: Notebook): string {
-    return join(
-      this.folder,
-      `${basename(path, ".ipynb")}-${digest(JSON.stringify(notebook))}.ipynb`,
-    );
+async function read(file: string): Promise<unknown> {
+  try {
+    return deserialize(await Deno.readFile(file));
+  } catch {
+    return undefined; // not there, or not whole: then it is worked out anew
   }
 }
 
-async function dropOld(): Promise<void> {
+/** Writes a file whole or not at all; where nothing can be written nothing is kept. */
+async function write(file: string, value: unknown): Promise<void> {
+  const part = `${file}.${Deno.pid}.part`;
+  try {
+    await Deno.mkdir(dirname(file), { recursive: true });
+    await Deno.writeFile(part, serialize(value));
+    await Deno.rename(part, file);
+  } catch {
+    await Deno.remove(part).catch(() => {});
+  }
+}
+
+/** Results of computations in serialized form, by their keys. */
+export class Results implements Memory {
+  /** those that were not there at first */
+  readonly added = new Map<string, Uint8Array>();
+
+  constructor(readonly known: ReadonlyMap<string, Uint8Array> = new Map()) {}
+
+  recall(what: string, inputs: string): { readonly value: unknown } | undefined {
+    const key = digest(what, inputs), kept = this.added.get(key) ?? this.known.get(key);
+    return kept === undefined ? undefined : { value: deserialize(kept) };
+  }
+
+  keep(what: string, inputs: string, value: unknown): void {
+    try {
+      this.added.set(digest(what, inputs), serialize(value));
+    } catch { /* no plain data: worked out each time */ }
+  }
+}
+
+/** What is kept for one record as it stands now. */
+export class Kept {
+  private constructor(
+    private readonly code: string,
+    private readonly cells: string,
+    /** a mark of the record's files and of those beside it */
+    readonly record: string,
+    /** of the code as it stands */
+    readonly results: Results,
+  ) {}
+
+  /**
+   * @param record   folder of the record that the notebooks are about
+   * @param day      the day on which they run, as ISO date
+   * @param edition  of the book, each by itself
+   */
+  static async of(record: string, day: string, edition = "leader"): Promise<Kept> {
+    const looks = await Promise.all([join(root, "lib"), join(root, "data")].map(looksOf));
+    const config = await Promise.all(
+      ["deno.json", "deno.lock"].map((name) => Deno.readTextFile(join(root, name)).catch(() => "")),
+    );
+    const engine = JSON.stringify([FORM, Deno.version, Deno.build.target]);
+    const code = join(PLACE, digest(engine, ...config, ...looks.flat()));
+    await dropOld(code);
+    const known = await read(join(code, "results"));
+    return new Kept(
+      code,
+      join(code, digest(record, edition)),
+      digest(day, ...await looksOfRecord(record)),
+      new Results(known instanceof Map ? known as Map<string, Uint8Array> : undefined),
+    );
+  }
+
+  /** What a notebook's cells gave last, by their stamps. */
+  async cellsOf(name: string): Promise<ReadonlyMap<string, ThreadCell>> {
+    const kept = await read(join(this.cells, name));
+    return kept instanceof Map ? kept as Map<string, ThreadCell> : new Map();
+  }
+
+  /** Keeps what a notebook's cells gave, by their stamps. */
+  async keepCells(name: string, cells: ReadonlyMap<string, ThreadCell>): Promise<void> {
+    await write(join(this.cells, name), cells);
+  }
+
+  /** Keeps what was worked out. */
+  async keepResults(): Promise<void> {
+    const { known, added } = this.results;
+    if (added.size > 0) await write(join(this.code, "results"), new Map([...known, ...added]));
+  }
+}
+
+/** Takes away what was kept for other code, once it is old. */
+async function dropOld(but: string): Promise<void> {
   const before = Date.now() - DAYS * 86_400_000;
   for (const { name } of await Array.fromAsync(Deno.readDir(PLACE)).catch(() => [])) {
-    const path = join(PLACE, name),
-      { mtime } = await Deno.stat(path).catch(() => ({ mtime: null }));
-    if ((mtime?.getTime() ?? Date.now()) > before) continue;
+    const path = join(PLACE, name);
+    const { mtime } = await Deno.stat(path).catch(() => ({ mtime: null }));
+    if (path === but || (mtime?.getTime() ?? Date.now()) > before) continue;
     await Deno.remove(path, { recursive: true }).catch(() => {});
   }
 }

@@ -6,10 +6,14 @@ import type { Summary } from "../knowledge/summaryTypes.ts";
 import { type CellCode, readCell } from "../living/cellCode.ts";
 import { CellRefused } from "../living/cellErrors.ts";
 import type { Output } from "../living/output.ts";
+import { Dependence, noNames } from "../living/dependence.ts";
 import { frames } from "../living/frames.ts";
 import { Session } from "../living/session.ts";
+import { namesIn } from "../living/thread.ts";
+import { rememberIn } from "../numeric/remembered.ts";
 import { makeFramesBy } from "../record/polars.ts";
 import { files, useFiles } from "../record/fileSystem.ts";
+import { Results } from "./kept.ts";
 
 /** What a thread is told first. */
 export interface ThreadBegin {
@@ -18,6 +22,8 @@ export interface ThreadBegin {
   readonly today?: string;
   /** summaries that are worked out already, by the folders of their records */
   readonly known: ReadonlyMap<string, Summary>;
+  /** results of long computations, as `Results` keeps them */
+  readonly results: ReadonlyMap<string, Uint8Array>;
 }
 
 /** A notebook to run. */
@@ -27,6 +33,10 @@ export interface ThreadJob {
   readonly sources: readonly string[];
   /** cells that may throw: what comes after them runs all the same */
   readonly mayThrow: readonly number[];
+  /** a mark of the record as it stands, for the cells' stamps */
+  readonly record: string;
+  /** what cells gave before, by their stamps */
+  readonly kept: ReadonlyMap<string, ThreadCell>;
 }
 
 /** What came of a cell. */
@@ -48,8 +58,9 @@ export type ThreadSaid =
   | "ready"
   /** the line that it has come to */
   | { readonly cell: number; readonly line: number }
-  | { readonly ran: ThreadCell }
-  | "done";
+  | { readonly ran: ThreadCell; readonly stamp: string; readonly isKept: boolean }
+  /** the notebook has ended; what was worked out on the way */
+  | { readonly done: ReadonlyMap<string, Uint8Array> };
 
 interface Door {
   onmessage: (event: MessageEvent<{ begin: ThreadBegin } | { job: ThreadJob }>) => void;
@@ -59,7 +70,9 @@ interface Door {
 const door = self as unknown as Door;
 
 /** Each record is opened once in a thread; what is known of it is not worked out again. */
-function begin({ record, today, known }: ThreadBegin): void {
+function begin({ record, today, known, results }: ThreadBegin): void {
+  memory = new Results(results);
+  rememberIn(memory);
   const disk = files(), settings = { record, today };
   useFiles({ ...disk, setting: (name) => settings[name] });
   // frames as in a page: the same to the last digit, and polars itself takes longer to load than all of them to make
@@ -93,7 +106,7 @@ function codeOf(source: string): CellCode | CellRefused {
 
 /** Runs a notebook's cells until one stops. */
 async function run(
-  { cwd, sources, mayThrow }: ThreadJob,
+  { cwd, sources, mayThrow, record, kept }: ThreadJob,
   say: (said: ThreadSaid) => void,
 ): Promise<void> {
   const from = pathToFileURL(join(cwd, "notebook.ipynb"));
@@ -112,11 +125,36 @@ async function run(
   const names = new Set(
     read.flatMap((code) => [...code.declares.keys(), ...code.imports.keys()]),
   );
+  const dependence = new Dependence(
+    codes.map((code) => code instanceof CellRefused ? noNames : namesIn(code)),
+  );
+  const stamps = dependence.stamps(sources, record), done = new Map<number, ThreadCell>();
+  const runOne = async (cell: number, code: CellCode | CellRefused): Promise<ThreadCell> => {
+    const ran = done.get(cell) ?? await cellOf(cell, code, session, names, say);
+    done.set(cell, ran);
+    return ran;
+  };
   for (const [cell, code] of codes.entries()) {
     if (sources[cell]?.trim() === "") continue;
-    const ran = await cellOf(cell, code, session, names, say);
-    say({ ran });
+    const stamp = stamps[cell] ?? "", before = kept.get(stamp);
+    if (before === undefined) {
+      // what was kept has not run: its names have no values yet
+      for (const need of dependence.needs(cell)) {
+        const other = codes[need];
+        if (other !== undefined && need < cell) await runOne(need, other);
+      }
+      if (!(code instanceof CellRefused)) await provide(session, code, read);
+    }
+    const ran = before ?? await runOne(cell, code);
+    say({ ran: { ...ran, cell }, stamp, isKept: before !== undefined });
     if (ran.stopped !== undefined && !mayThrow.includes(cell)) return;
+  }
+}
+
+/** Gives a cell the imports that it uses of cells which have not run. */
+async function provide(session: Session, code: CellCode, all: readonly CellCode[]): Promise<void> {
+  for (const other of all) {
+    await session.provide(new Map([...other.imports].filter(([name]) => code.uses.has(name))));
   }
 }
 
@@ -155,6 +193,7 @@ function stoppedBy(
   return { kind, name, message: said, ...(line !== undefined && { line }) };
 }
 
+let memory = new Results();
 let listening: (reason: unknown) => void = () => {};
 
 // outside a thread, where the tests load every file, there is no door
@@ -173,7 +212,10 @@ if (send !== undefined) {
     if ("begin" in data) begin(data.begin);
     else {
       await run(data.job, say);
-      say("done");
+      const { known, added } = memory;
+      memory = new Results(new Map([...known, ...added]));
+      rememberIn(memory);
+      say({ done: added });
     }
   };
   say("ready");

@@ -33,12 +33,6 @@ export interface RunOptions {
   readonly signal?: AbortSignal;
 }
 
-/** Where notebooks that ran well are found again and kept. */
-export interface Keeper {
-  find(path: string, notebook: Notebook): Promise<RunResult | undefined>;
-  keep(before: Notebook, result: RunResult): Promise<void>;
-}
-
 /** What came of one notebook. */
 export interface RunResult {
   /** the notebook's path, as it was given */
@@ -57,13 +51,13 @@ const ROOT = fileURLToPath(new URL("../../", import.meta.url)).replace(/[\\/]$/,
  * Runs several notebooks, a few at a time, each in a kernel of its own.
  *
  * @param paths    files; all are read before the first is run
- * @param options  as for one; `parallel`, how many at a time, default 2; `kept`, where finished ones are found and kept
+ * @param options  as for one; `parallel`, how many at a time, default 2
  * @returns results in the order of `paths`
  * @throws {NotebookRefused} where one of the files is not a notebook; nothing has been run then
  */
 export async function runNotebooks(
   paths: readonly string[],
-  options: RunOptions & { readonly parallel?: number; readonly kept?: Keeper } = {},
+  options: RunOptions & { readonly parallel?: number } = {},
 ): Promise<RunResult[]> {
   const notebooks = await Promise.all(paths.map(readNotebook));
   const pace = new Pace(notebooks.reduce((sum, notebook) => sum + countCode(notebook), 0));
@@ -74,26 +68,11 @@ export async function runNotebooks(
       const i = next++;
       const notebook = notebooks[i];
       if (notebook === undefined) continue;
-      const path = paths[i] ?? "", before = await options.kept?.find(path, notebook);
-      if (before !== undefined) tellKept(before, options, pace);
-      const result = before ?? await runRead(path, notebook, options, pace);
-      if (before === undefined) await options.kept?.keep(notebook, result);
-      results[i] = result;
+      results[i] = await runRead(paths[i] ?? "", notebook, options, pace);
     }
   };
   await Promise.all(Array.from({ length: Math.max(1, options.parallel ?? 2) }, work));
   return results;
-}
-
-/** A notebook that need not run again counts as run. */
-export function tellKept(
-  { path, notebook }: RunResult,
-  { onProgress }: RunOptions,
-  pace: Pace,
-): void {
-  const cells = countCode(notebook);
-  pace.skip(cells);
-  onProgress?.({ notebook: path, state: "kept", cell: cells, cells });
 }
 
 export function countCode(notebook: Notebook): number {
@@ -534,7 +513,7 @@ function nearest(name: string, exported: readonly string[]): string {
 export interface Progress {
   /** the notebook's path, as it was given */
   readonly notebook: string;
-  /** `kept`: done by an earlier try */
+  /** `kept`: as the last build gave it, for nothing has changed */
   readonly state: "starting" | "running" | "done" | "failed" | "kept";
   /** number of the code cell that runs or has run last; 0 before the first */
   readonly cell: number;
@@ -554,7 +533,7 @@ export class Pace {
    * @param now    a clock in milliseconds
    */
   constructor(
-    private total: number,
+    private readonly total: number,
     private readonly now: () => number = () => performance.now(),
   ) {
     this.#begun = now();
@@ -563,11 +542,6 @@ export class Pace {
   /** Notes that one more cell, or several, need not be waited for any longer. */
   finish(cells = 1): void {
     this.#done += cells;
-  }
-
-  /** Takes cells out that need not be run at all. */
-  skip(cells: number): void {
-    this.total -= cells;
   }
 
   /** Seconds left, rounded up; undefined before the first cell is done. */
@@ -593,7 +567,7 @@ export function progressText({ notebook, state, cell, cells, secondsLeft }: Prog
     starting: "starting",
     running: `cell ${cell} of ${cells}`,
     done: `done, ${cells} cells`,
-    kept: `done by the last try, ${cells} cells`,
+    kept: `as it was, ${cells} cells`,
     failed: `failed in cell ${cell} of ${cells}`,
   }[state];
   const left = secondsLeft === undefined ? "" : `  about ${spell(secondsLeft)} left`;

@@ -2,9 +2,10 @@
  * Runs notebooks in this process, a few threads side by side, without kernels: the cells are read and run as in a page, and
  * what they put out is what a kernel puts out, byte for byte (`tests/book/withoutKernels.test.ts` compares them).
  */
-import { dirname, resolve } from "node:path";
+import { basename, dirname, resolve } from "node:path";
 import type { Summary } from "../knowledge/summaryTypes.ts";
 import { tidiedOutputs, tidyText } from "./kernel/outputs.ts";
+import type { Kept } from "./kept.ts";
 import { kernelMetadata } from "./kernelspec.ts";
 import {
   type Cell,
@@ -23,6 +24,7 @@ import {
   foldersToHide,
   Pace,
   type Place,
+  type Progress,
   type RunOptions,
   type RunResult,
 } from "./runner.ts";
@@ -36,7 +38,11 @@ export interface ThreadOptions
   readonly today?: string;
   /** summaries that are worked out already, by the folders of their records; waited for before the first cell runs */
   readonly known?: Promise<ReadonlyMap<string, Summary>>;
+  /** what the last build gave: cells and computations that have not changed are not run again */
+  readonly kept?: Kept;
 }
+
+type Heard = Exclude<ThreadSaid, "ready" | { readonly done: unknown }>;
 
 /** One thread, and whoever waits for what it says. */
 class Thread {
@@ -64,16 +70,20 @@ class Thread {
   /**
    * Runs a notebook.
    *
-   * @param hear  told what comes; gives what ends the run, or nothing
-   * @returns why it ended before its time, if it did
+   * @param hear  told what comes
+   * @returns what was worked out on the way, or why it ended before its time
    */
   run(
     job: ThreadJob,
-    hear: (said: Exclude<ThreadSaid, "ready" | "done">) => void,
-  ): Promise<string | undefined> {
+    hear: (said: Heard) => void,
+  ): Promise<ReadonlyMap<string, Uint8Array> | string> {
     return new Promise((ended) => {
       this.#fail = ended;
-      this.#hear = (said) => said === "done" ? ended(undefined) : said !== "ready" && hear(said);
+      this.#hear = (said) => {
+        if (said === "ready") return;
+        if ("done" in said) ended(said.done);
+        else hear(said);
+      };
       this.#worker.postMessage({ job });
     });
   }
@@ -88,6 +98,10 @@ class Thread {
 class OnItsWay {
   readonly cells: Cell[];
   readonly failures: Failure[] = [];
+  /** what cells gave, by their stamps */
+  readonly given = new Map<string, ThreadCell>();
+  /** whether no cell had to run */
+  isKept = true;
   readonly #code: readonly number[];
   readonly #tidy;
   readonly #total: number;
@@ -111,16 +125,20 @@ class OnItsWay {
     this.#tidy = tidyText(foldersToHide(cwd, env));
   }
 
-  get job(): ThreadJob {
+  /** What the thread is asked. */
+  async job(): Promise<ThreadJob> {
+    const { kept } = this.options;
     const code = this.#code.map((at) => this.cells[at]).filter((cell) => cell !== undefined);
     return {
       cwd: this.cwd,
       sources: code.map(({ source }) => source),
       mayThrow: code.flatMap((cell, n) => cellTags(cell).includes("raises-exception") ? [n] : []),
+      record: kept?.record ?? "",
+      kept: await kept?.cellsOf(this.name) ?? new Map(),
     };
   }
 
-  tell(state: "starting" | "running" | "done" | "failed"): void {
+  tell(state: Progress["state"]): void {
     const secondsLeft = this.pace.secondsLeft();
     this.options.onProgress?.({
       notebook: this.path,
@@ -131,8 +149,17 @@ class OnItsWay {
     });
   }
 
-  hear(said: Exclude<ThreadSaid, "ready" | "done">): void {
-    if ("ran" in said) return this.#ran(said.ran);
+  get name(): string {
+    return basename(this.path, ".ipynb");
+  }
+
+  hear(said: Heard): void {
+    if ("ran" in said) {
+      const { ran, stamp, isKept } = said;
+      if (ran.stopped === undefined) this.given.set(stamp, ran);
+      this.isKept &&= isKept;
+      return this.#ran(ran);
+    }
     this.#line = said.line;
     if (said.cell + 1 === this.#cell) return;
     this.#cell = said.cell + 1;
@@ -182,7 +209,7 @@ class OnItsWay {
 
   result(begun: number): RunResult {
     this.pace.finish(this.#total - this.#cell);
-    this.tell(this.failures.length > 0 ? "failed" : "done");
+    this.tell(this.failures.length > 0 ? "failed" : this.isKept ? "kept" : "done");
     const metadata = { ...this.notebook.metadata, ...kernelMetadata() };
     return {
       path: this.path,
@@ -205,7 +232,7 @@ export async function runWithoutKernels(
   options: ThreadOptions = {},
 ): Promise<RunResult[]> {
   options.signal?.throwIfAborted();
-  const { parallel = 2, record, today, secondsPerCell = 120, signal } = options;
+  const { parallel = 2, record, today, secondsPerCell = 120, signal, kept } = options;
   const threads = Array.from(
     { length: Math.max(1, Math.min(parallel, paths.length)) },
     () => new Thread(),
@@ -218,6 +245,9 @@ export async function runWithoutKernels(
     const known = await options.known ?? new Map<string, Summary>();
     const begin: ThreadBegin = {
       known,
+      results: kept === undefined
+        ? new Map()
+        : new Map([...kept.results.known, ...kept.results.added]),
       ...(record === undefined ? {} : { record }),
       ...(today === undefined ? {} : { today }),
     };
@@ -237,9 +267,12 @@ export async function runWithoutKernels(
           pace,
         );
         way.tell("starting");
-        const why = await limited(thread, way, secondsPerCell);
-        if (why !== undefined) {
-          way.end(why);
+        const ended = await limited(thread, way, secondsPerCell);
+        if (typeof ended !== "string") {
+          for (const [key, value] of ended) kept?.results.added.set(key, value);
+          if (!way.isKept) await kept?.keepCells(way.name, way.given);
+        } else {
+          way.end(ended);
           thread.end();
           threads[place] = new Thread();
           threads[place]?.begin(begin);
@@ -256,12 +289,12 @@ export async function runWithoutKernels(
   }
 }
 
-/** Runs a notebook as long as each of its cells takes no longer than it may. @returns why it was ended */
+/** Runs a notebook as long as each of its cells takes no longer than it may. @returns what it worked out, or why it was ended */
 async function limited(
   thread: Thread,
   way: OnItsWay,
   seconds: number,
-): Promise<string | undefined> {
+): Promise<ReadonlyMap<string, Uint8Array> | string> {
   let end: (why: string) => void = () => {};
   const over = new Promise<string>((ended) => end = ended);
   const limit = (): ReturnType<typeof setTimeout> =>
@@ -272,7 +305,7 @@ async function limited(
     );
   let clock = limit();
   try {
-    const run = thread.run(way.job, (said) => {
+    const run = thread.run(await way.job(), (said) => {
       if ("ran" in said) {
         clearTimeout(clock);
         clock = limit();

@@ -1,5 +1,6 @@
 /** A folder of records as a class: every mirror in one row; a record that cannot be read is said, never fatal. */
 import { median } from "../numeric/quantiles.ts";
+import { remembered } from "../numeric/remembered.ts";
 import { clean } from "../record/clean.ts";
 import { describe, RecordRefused } from "../record/errors.ts";
 import { files, lastName } from "../record/fileSystem.ts";
@@ -253,7 +254,12 @@ export async function readMember(
 ): Promise<Member> {
   try {
     const record = await readRecord(folder, today, undefined, leave);
-    return { row: classRow(record, summarize(record)) };
+    const row = remembered(
+      "classRow",
+      () => JSON.stringify(record),
+      () => classRow(record, summarize(record)),
+    );
+    return { row };
   } catch (error) {
     const record = clean(lastName(folder));
     if (!(error instanceof RecordRefused)) {

@@ -1,6 +1,8 @@
 /** The figure of the mirror from each photograph of bands, as summary.json holds it. */
 import { CannotTell } from "../numeric/cannotTell.ts";
 import type { Measured } from "../quantity/measured.ts";
+import { markOf, remembered } from "../numeric/remembered.ts";
+import type { PhotoTest } from "../testing/photo/photoGiven.ts";
 import { type PhotoFigure, reducePhotos } from "../testing/photo/photo.ts";
 import type { RonchiPhoto } from "../testing/photo/photoGiven.ts";
 import type { GreyImage } from "../testing/photo/photoImage.ts";
@@ -57,7 +59,7 @@ export function photoOfRow({ row, image }: Seen): RonchiPhoto {
 /** What the photographs of a picture came to last, alone and with others, and under what: half a second's work each. */
 const known = new WeakMap<
   GreyImage,
-  Map<number, { readonly under: string; readonly found: PhotoFigure }>
+  Map<number, { readonly under: string; readonly found: TakenFigure }>
 >();
 
 /**
@@ -69,7 +71,7 @@ export function reducePhotoRows(
   { settings }: MirrorRecord,
   seen: readonly Seen[],
   radius: number,
-): PhotoFigure {
+): TakenFigure {
   const { aperture, bevel, goal, tester } = settings;
   const test = {
     photos: seen.map(photoOfRow),
@@ -82,17 +84,33 @@ export function reducePhotoRows(
     reference: goal.shape === "sphere" ? "sphere" : "paraboloid",
   } as const;
   const [first] = seen;
-  if (first === undefined) return reducePhotos(test);
+  if (first === undefined) return withoutFit(test);
   const under = JSON.stringify(
     [test, test.photos.map(({ image }) => numberOf(image))],
     withoutPixels,
   );
   const before = known.get(first.image)?.get(seen.length);
   if (before?.under === under) return before.found;
-  const found = reducePhotos(test);
+  const found = remembered("reducePhotos", () => inputsOf(test), () => withoutFit(test));
   const own = known.get(first.image) ?? new Map();
   known.set(first.image, own.set(seen.length, { under, found }));
   return found;
+}
+
+/** What photographs give, without the fitted mirror itself: plain data. */
+export type TakenFigure = Omit<PhotoFigure, "fit">;
+
+function withoutFit(test: PhotoTest): TakenFigure {
+  const { fit: _, ...found } = reducePhotos(test);
+  return found;
+}
+
+/** A test in words, its pixels by their marks. */
+function inputsOf(test: PhotoTest): string {
+  return JSON.stringify(
+    test,
+    (_, value: unknown) => value instanceof Float32Array ? markOf(value) : value,
+  );
 }
 
 const withoutPixels = (name: string, value: unknown): unknown =>
@@ -167,7 +185,7 @@ function attempt(
   radius: number,
   photo: string,
   figures: FigureSummary[],
-): PhotoFigure | string {
+): TakenFigure | string {
   try {
     const found = reducePhotoRows(record, seen, radius);
     figures.push(toSummary(photo, found));
@@ -187,7 +205,7 @@ function sameDay(good: readonly Seen[]): readonly (readonly Seen[])[] {
 }
 
 /** One photograph alone is never a yes; several are of the whole surface once no view is missing. */
-function verdictFrom(found: PhotoFigure): VerdictSummary {
+function verdictFrom(found: TakenFigure): VerdictSummary {
   const { verdict, probabilityWithinGoal, wavefrontPv, interval95, photos, missing } = found;
   const [low, high] = interval95.wavefrontPv.map((v) => v.toFixed(3));
   return {
@@ -208,7 +226,7 @@ function verdictFrom(found: PhotoFigure): VerdictSummary {
 /** A sentence where photograph and zones part by more than both allow. */
 function disagreement(
   photo: string,
-  found: PhotoFigure,
+  found: TakenFigure,
   zones?: FigureSummary,
 ): string | undefined {
   const { conic } = zones ?? {};
@@ -229,7 +247,7 @@ function inDegrees({ value, u }: Measured): Measured {
 const OFFSET_FROM =
   "the centre of curvature of the conic that fits the whole figure best, across the grating's lines; - is nearer the mirror";
 
-function toSummary(photo: string, found: PhotoFigure): FigureSummary {
+function toSummary(photo: string, found: TakenFigure): FigureSummary {
   const from = ["ronchi.csv"], [seen] = found.photos;
   return {
     photo,

@@ -32,7 +32,8 @@ function namesOf(source: string): ReadAnswer {
   return code instanceof CellRefused ? stopped(code) : namesIn(code);
 }
 
-function namesIn(code: CellCode): CellNames {
+/** A cell's names, as `Dependence` takes them. */
+export function namesIn(code: CellCode): CellNames {
   return {
     gives: [...code.declares.keys(), ...code.imports.keys()],
     imports: Object.fromEntries(

@@ -1,6 +1,7 @@
 /** The zone test: knife readings in, the figure of the mirror out, with how surely it is known. */
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { random, type RandomSource } from "../../numeric/random.ts";
+import { remembered } from "../../numeric/remembered.ts";
 import { dot, type Matrix, matrix, product, times, transpose } from "../../numeric/smallMatrix.ts";
 import { airyRadius } from "../../optics/airy.ts";
 import { knifePosition, radiusBehindMask } from "../../optics/conic.ts";
@@ -60,6 +61,10 @@ export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
  * ```
  */
 export function reduceZones(asTyped: ZoneTest): ZoneFigure {
+  return remembered("reduceZones", () => JSON.stringify(asTyped), () => reducedAnew(asTyped));
+}
+
+function reducedAnew(asTyped: ZoneTest): ZoneFigure {
   const test = onTheGlass(asTyped),
     wavelength = test.wavelength ?? 550,
     reference = test.reference ?? "paraboloid";
