@@ -6,12 +6,11 @@
  * these reads the record, the record's files and those beside it. A computation's result is used again for the same inputs.
  * Both hold for the code as it stands: another library, table, package or Deno begins anew, and so does another day.
  */
-import { createHash } from "node:crypto";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { deserialize, serialize } from "node:v8";
-import type { Memory } from "../numeric/remembered.ts";
 import type { ThreadCell } from "./notebookThread.ts";
+import { digest, Results } from "./results.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url)).replace(/[\\/]$/, "");
 /** Where they are kept: in the kit's own folder of books, so that nothing is left where a maker works. */
@@ -50,12 +49,6 @@ async function looksOfRecord(record: string): Promise<readonly string[]> {
   return (await Promise.all(all.map(looksOf))).flat();
 }
 
-function digest(...texts: readonly string[]): string {
-  const hash = createHash("sha256");
-  for (const text of texts) hash.update(text).update("\0");
-  return hash.digest("hex").slice(0, 24);
-}
-
 async function read(file: string): Promise<unknown> {
   try {
     return deserialize(await Deno.readFile(file));
@@ -73,25 +66,6 @@ async function write(file: string, value: unknown): Promise<void> {
     await Deno.rename(part, file);
   } catch {
     await Deno.remove(part).catch(() => {});
-  }
-}
-
-/** Results of computations in serialized form, by their keys. */
-export class Results implements Memory {
-  /** those that were not there at first */
-  readonly added = new Map<string, Uint8Array>();
-
-  constructor(readonly known: ReadonlyMap<string, Uint8Array> = new Map()) {}
-
-  recall(what: string, inputs: string): { readonly value: unknown } | undefined {
-    const key = digest(what, inputs), kept = this.added.get(key) ?? this.known.get(key);
-    return kept === undefined ? undefined : { value: deserialize(kept) };
-  }
-
-  keep(what: string, inputs: string, value: unknown): void {
-    try {
-      this.added.set(digest(what, inputs), serialize(value));
-    } catch { /* no plain data: worked out each time */ }
   }
 }
 

@@ -13,7 +13,7 @@ import { namesIn } from "../living/thread.ts";
 import { rememberIn } from "../numeric/remembered.ts";
 import { makeFramesBy } from "../record/polars.ts";
 import { files, useFiles } from "../record/fileSystem.ts";
-import { Results } from "./kept.ts";
+import { Results } from "./results.ts";
 
 /** What a thread is told first. */
 export interface ThreadBegin {

@@ -178,7 +178,10 @@ class OnItsWay {
         `the cell's value is ${unshown}, which a kernel does not show; end the cell with show(...)`;
       failures.push(failureAt(place, "unshown", why));
     }
-    const said: CodeCell["outputs"][number][] = [...tidied, ...failures.map(failureOutput)];
+    const counted = tidied.map((output) =>
+      output.output_type === "execute_result" ? { ...output, execution_count: n + 1 } : output
+    );
+    const said: CodeCell["outputs"][number][] = [...counted, ...failures.map(failureOutput)];
     if (stopped !== undefined) {
       const message = this.#tidy(stopped.message);
       said.push({
@@ -192,7 +195,7 @@ class OnItsWay {
         ],
       });
       const wanted = cellTags(cell).includes("raises-exception");
-      const told = stopped.name === "Error" ? message : `${stopped.name}: ${message}`;
+      const told = stopped.kind === "error" ? `${stopped.name}: ${message}` : message;
       if (!wanted) failures.push(failureAt(place, stopped.kind, told, stopped.line));
     }
     this.cells[at] = { ...cell, execution_count: n + 1, outputs: said };

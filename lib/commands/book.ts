@@ -12,8 +12,8 @@ import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 const help = `deno task book [RECORD] [--learner] [--out DIR] [--today DAY] [--kernels]
 
 Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
-from disk, without a network. The last good book stays until the new one is whole. A build that
-was stopped is taken up again: notebooks that were done are not run a second time.
+from disk, without a network. The last good book stays until the new one is whole. What has not
+changed since the last build is not run again, nor what was done in a build that was stopped.
 
   RECORD      a folder of data/records, or the path of any folder with a mirror.yaml
               (default: ${demoName})
@@ -23,8 +23,8 @@ was stopped is taken up again: notebooks that were done are not run a second tim
               edition goes to book/NAME-learner)
   --today DAY the day on the pages, such as 2026-04-18 (default: the clock's); a record that
               tells of a later day is refused
-  --kernels   run the notebooks in Jupyter's kernels, one a notebook, as your own copies run; slower,
-              and the same to the byte (default: in this one process)
+  --kernels   run each notebook in a kernel of its own, as Jupyter runs your copies: slower, and the
+              same to the byte (default: all in this one process)
   --help      this text
 
 Exit status: 0 built, 1 not built (each reason is one sentence), 2 the command was mistyped,

@@ -22,7 +22,10 @@ Deno.test("a record and notebooks in, a whole book out: pages, report, summary, 
     await notebook(
       stemOf("measure-curve"),
       prose(`# Measuring the curve\n\nHow deep?\n\n[Before](${stemOf("choose-mirror")}.ipynb)`),
-      code('console.log(Deno.env.get("FIRST_MIRROR_RECORD").split("/").at(-1) === "record")', []),
+      code(
+        'import { openRecord } from "first-mirror/knowledge";\nconsole.log((await openRecord()).yours.record.name === "record")',
+        [],
+      ),
     );
     const seen: string[] = [];
     const built = await buildBook({ ...options, onProgress: ({ state }) => void seen.push(state) });

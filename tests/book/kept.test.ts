@@ -1,4 +1,4 @@
-/** Notebooks that were done when a build stopped are used by the next, and only where nothing they saw has changed. */
+/** What cells gave is used by the next build, and only where nothing they saw has changed. */
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { buildBook, BuildStopped } from "../../lib/book/build.ts";
@@ -10,44 +10,56 @@ import { stemOf } from "../stems.ts";
 
 const FIRST = stemOf("choose-mirror"), SECOND = stemOf("measure-curve");
 
-/** A notebook that leaves a line in a file each time it is run. */
-async function counted(bench: Bench, stem: string): Promise<() => Promise<number>> {
-  const file = join(bench.folder, `${stem}.runs`);
-  const source = `Deno.writeTextFileSync(${JSON.stringify(file)}, "x", { append: true });\n` +
-    "console.log(6 * 7)";
-  await bench.notebook(stem, prose(`# ${stem}\n\nHow deep?`), code(source, []));
-  return async () => (await Deno.readTextFile(file).catch(() => "")).length;
+/** A cell that leaves a line in a file each time it is run; and how often it was. */
+function counting(bench: Bench, name: string): [source: string, runs: () => Promise<number>] {
+  const file = join(bench.folder, `${name}.runs`);
+  const source = `Deno.writeTextFileSync(${JSON.stringify(file)}, "x", { append: true });\n`;
+  return [source, async () => (await Deno.readTextFile(file).catch(() => "")).length];
+}
+
+/** A notebook of one such cell. */
+async function counted(bench: Bench, stem: string, more = ""): Promise<() => Promise<number>> {
+  const [source, runs] = counting(bench, stem);
+  await bench.notebook(
+    stem,
+    prose(`# ${stem}\n\nHow deep?`),
+    code(`${source}console.log(6 * 7${more})`, []),
+  );
+  return runs;
 }
 
 const broken = (bench: Bench): Promise<void> =>
   bench.notebook(SECOND, prose("# Second\n\nHow deep?"), code('throw new Error("no glass")', []));
 
 /** Builds, one notebook at a time. @returns each notebook's last state, in order */
-async function build(bench: Bench): Promise<readonly Progress["state"][]> {
+async function build(bench: Bench, edition?: "learner"): Promise<readonly Progress["state"][]> {
   const states = new Map<string, Progress["state"]>();
   const onProgress = ({ notebook, state }: Progress): void => void states.set(notebook, state);
   try {
-    await buildBook({ ...bench.options, jobs: 1, onProgress });
+    await buildBook({
+      ...bench.options,
+      jobs: 1,
+      onProgress,
+      ...(edition === undefined ? {} : { edition }),
+    });
   } catch (error) {
     if (!(error instanceof BuildStopped)) throw error;
   }
   return [...states.values()];
 }
 
-Deno.test("a notebook that was done is not run again once the one that failed is mended", () =>
+Deno.test("what was done is not run again, whether another failed or the book stands", () =>
   onBench(async (bench) => {
     const runs = await counted(bench, FIRST);
     await broken(bench);
     assert.deepEqual(await build(bench), ["done", "failed"]);
-    assert.equal(await runs(), 1);
     await counted(bench, SECOND);
     assert.deepEqual(await build(bench), ["kept", "done"]);
+    assert.deepEqual(await build(bench), ["kept", "kept"]);
     assert.equal(await runs(), 1);
     const path = join(bench.options.out ?? "", "notebooks", `${FIRST}.ipynb`);
     const { cells } = parseNotebook(await Deno.readTextFile(path), path);
     assert.match(JSON.stringify(cells[1]), /"text":"42\\n"/, "with its outputs");
-    assert.deepEqual(await build(bench), ["done", "done"], "a book that stands keeps nothing");
-    assert.equal(await runs(), 2);
   }));
 
 Deno.test("a build that is stopped goes on from there at the next try", () =>
@@ -69,16 +81,42 @@ Deno.test("a build that is stopped goes on from there at the next try", () =>
     assert.equal(await runs(), 1);
   }));
 
-Deno.test("what has changed is run again: the record, or the notebook itself", () =>
+Deno.test("what has changed is run again, and what it rests on for its names; nothing else", () =>
+  onBench(async (bench) => {
+    const [base, bases] = counting(bench, "base"), [alone, alones] = counting(bench, "alone");
+    const [reads, readers] = counting(bench, "reads"), [on, ons] = counting(bench, "on");
+    const notebook = (last: string): Promise<void> =>
+      bench.notebook(
+        FIRST,
+        prose("# First\n\nHow deep?"),
+        code(`${base}const two = 2;`, []),
+        code(`${alone}console.log(7);`, []),
+        code(
+          `import { openRecord } from "first-mirror/knowledge";\n${reads}const { yours } = await openRecord();\nconsole.log(yours.record.settings.title);`,
+          [],
+        ),
+        code(`${on}console.log(two + ${last});`, []),
+      );
+    const runs = async (): Promise<number[]> =>
+      await Promise.all([bases, alones, readers, ons].map((count) => count()));
+    await notebook("1");
+    await build(bench);
+    assert.deepEqual(await runs(), [1, 1, 1, 1]);
+    await notebook("3");
+    assert.deepEqual(await build(bench), ["done"]);
+    assert.deepEqual(await runs(), [2, 1, 1, 2]);
+    await bench.record("title: Bench eight\naperture: 150 mm\nfocal_length: 1200 mm\n");
+    assert.deepEqual(await build(bench), ["done"]);
+    assert.deepEqual(await runs(), [2, 1, 2, 2]);
+    const page = await Deno.readTextFile(join(bench.options.out ?? "", `${FIRST}.html`));
+    assert.match(page, /Bench eight/);
+  }));
+
+Deno.test("each edition keeps its own", () =>
   onBench(async (bench) => {
     const runs = await counted(bench, FIRST);
-    await broken(bench);
     await build(bench);
-    await bench.record("title: Bench eight\naperture: 150 mm\nfocal_length: 1200 mm\n");
-    assert.deepEqual(await build(bench), ["done", "failed"]);
+    await build(bench, "learner");
     assert.equal(await runs(), 2);
-    await bench.notebook(FIRST, prose("# First\n\nHow deep?"), code("console.log(7 * 7)", []));
-    assert.deepEqual(await build(bench), ["done", "failed"]);
-    await counted(bench, SECOND);
-    await build(bench);
+    assert.deepEqual(await build(bench), ["kept"]);
   }));

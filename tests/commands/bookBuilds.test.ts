@@ -19,7 +19,7 @@ async function copy(from: string, to: string): Promise<void> {
 }
 
 const begin = (folder: string, ...args: string[]): Deno.ChildProcess =>
-  command("book", [...args, "--out", "the book"], folder).spawn();
+  command("book", [...args, "--kernels", "--out", "the book"], folder).spawn();
 
 Deno.test({
   name:
