@@ -82,6 +82,22 @@ export interface LoopSession {
   readonly learned: number;
 }
 
+/** The straight line nearest to weighed values. */
+function straight(
+  values: readonly { readonly at: number; readonly value: number; readonly weight: number }[],
+): (at: number) => number {
+  let w = 0, x = 0, y = 0, xx = 0, xy = 0;
+  for (const { at, value, weight } of values) {
+    w += weight;
+    x += weight * at;
+    y += weight * value;
+    xx += weight * at * at;
+    xy += weight * at * value;
+  }
+  const slope = (w * xy - x * y) / (w * xx - x * x);
+  return (at) => y / w + slope * (at - x / w);
+}
+
 export class LoopMirror {
   readonly #mirror: JudgedMirror;
   readonly #source: RandomSource;
@@ -109,22 +125,26 @@ export class LoopMirror {
 
   /**
    * The glass over the wanted paraboloid by distance from the centre, nm, piston and focus out: every cell against the
-   * paraboloid in its own place, then the mean by rings a little wider than a cell.
+   * paraboloid in its own place, then the mean by rings a little wider than a cell. Focus, microns of it once a mirror has been
+   * worked, goes out before the rings are made: beyond the middle of the last one nothing is known of a slope.
    */
   #left(): (r: number) => number {
     const { disc, aperture } = this.#mirror, count = 22, half = aperture / 2;
-    const sum = new Float64Array(count), weight = new Float64Array(count);
-    disc.nodes.forEach((node, k) => {
+    const cells = Array.from(disc.nodes, (node, k) => {
       const r = Math.hypot(disc.x[k] ?? 0, disc.y[k] ?? 0), own = disc.own[k] ?? 0;
-      if (own === 0) return;
       const h = ((disc.height[node] ?? 0) - this.#wanted(Math.min(half, r))) * 1e6;
+      return { r, q: (r / this.rim) ** 2, own, h };
+    }).filter(({ own }) => own > 0);
+    const bowl = straight(cells.map(({ q, h, own }) => ({ at: q, value: h, weight: own })));
+    const sum = new Float64Array(count), weight = new Float64Array(count);
+    for (const { r, q, own, h } of cells) {
       const across = Math.max(0, Math.min(count - 1, r / half * count - 0.5));
       const i = Math.min(count - 2, Math.floor(across)), t = across - i;
       for (const [ring, share] of [[i, 1 - t], [i + 1, t]] as const) {
-        sum[ring] = (sum[ring] ?? 0) + share * own * h;
+        sum[ring] = (sum[ring] ?? 0) + share * own * (h - bowl(q));
         weight[ring] = (weight[ring] ?? 0) + share * own;
       }
-    });
+    }
     const rings = Array.from(sum, (v, i) => v / (weight[i] ?? 1));
     const raw = (r: number): number => {
       const across = Math.max(0, Math.min(count - 1, r / half * count - 0.5));
@@ -132,11 +152,10 @@ export class LoopMirror {
       return (rings[i] ?? 0) * (1 - t) + (rings[i + 1] ?? 0) * t;
     };
     const places = Array.from({ length: 200 }, (_, i) => (i + 0.5) / 200);
-    const heights = places.map((q) => raw(this.rim * Math.sqrt(q)));
-    const mean = heights.reduce((all, h) => all + h, 0) / 200;
-    const focus = heights.reduce((all, h, i) => all + h * ((places[i] ?? 0) - 0.5), 0) /
-      places.reduce((all, q) => all + (q - 0.5) ** 2, 0);
-    return (r) => raw(r) - mean - focus * ((r / this.rim) ** 2 - 0.5);
+    const rest = straight(
+      places.map((q) => ({ at: q, value: raw(this.rim * Math.sqrt(q)), weight: 1 })),
+    );
+    return (r) => raw(r) - rest((r / this.rim) ** 2);
   }
 
   truth(): Truth {
