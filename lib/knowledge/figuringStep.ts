@@ -10,7 +10,12 @@ import {
   usualHands,
 } from "../shaping/figuring/figuringHands.ts";
 import { type ProfileHeight, profileModes } from "../shaping/figuring/figuringModes.ts";
-import { type FiguringPlan, figuringPlan, foresee } from "../shaping/figuring/figuringPlan.ts";
+import {
+  type FiguringPlan,
+  figuringPlan,
+  foresee,
+  glassOf,
+} from "../shaping/figuring/figuringPlan.ts";
 import {
   type FiguringStroke,
   figuringStroke,
@@ -45,10 +50,11 @@ export function planFor(
   longest: number,
   hands: Hands = usualHands,
 ): FiguringPlan {
-  const { aperture, goal } = settings;
+  const { aperture, focalLength, goal } = settings;
   return figuringPlan({
     ...judged,
     aperture,
+    radius: 2 * focalLength,
     hands,
     goalNm: goal.surfaceWaves * goal.wavelength,
     longest,
@@ -139,7 +145,7 @@ export function learnt(
   surfaces: readonly ReadSurface[],
   isPolish: (abrasive: string) => boolean,
 ): Learnt {
-  const { aperture } = record.settings, pace = paceOf(record);
+  const { aperture, focalLength } = record.settings, pace = paceOf(record);
   const found = (measurement: ReadSurface["measurement"]): ReturnType<ReadSurface["found"]> =>
     surfaces.find(({ measurement: { dates, rows } }) =>
       rows[0]?.line === measurement.rows[0]?.line && dates.at(-1) === measurement.dates.at(-1)
@@ -155,18 +161,18 @@ export function learnt(
     beforeAfter.push({
       ...(after.date === undefined ? {} : { date: after.date }),
       rmsBefore,
-      foreseen: foreseenOf(first, done, learnHands(tested), aperture),
+      foreseen: foreseenOf(first, done, learnHands(tested), record.settings),
       rmsAfter: second.surfaceRms.value,
     });
     tested.push({
       done,
       before: profileModes(first.profile, first.profileCovariance),
       after: profileModes(second.profile, second.profileCovariance),
-      aperture,
+      glass: glassOf({ profile: first.profile, aperture, radius: 2 * focalLength }),
       rim: first.profile.at(-1)?.radius ?? aperture / 2,
     });
   }
-  const hands = learnHands(tested), rate = rateOf(hands);
+  const hands = learnHands(tested), rate = rateOf(hands, aperture);
   if (beforeAfter.length === 0) return { hands };
   return {
     hands,
@@ -185,9 +191,12 @@ function foreseenOf(
   >,
   done: readonly (readonly TimedStroke[])[],
   hands: Hands,
-  aperture: number,
+  { aperture, focalLength }: Settings,
 ): readonly [number, number, number] {
-  const task = { profile, covariance, aperture, rms: surfaceRms.value };
+  const task = {
+    ...{ profile, covariance, aperture, radius: 2 * focalLength },
+    rms: surfaceRms.value,
+  };
   const all = done.map((strokes) => foresee(task, strokes, hands));
   const middles = all.map(({ rms }) => rms).sort((a, b) => a - b);
   return [

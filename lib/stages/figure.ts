@@ -11,7 +11,7 @@ import { footprintAt, strokeFootprint } from "../shaping/figuring/figuringFootpr
 import { modeShape } from "../shaping/figuring/figuringModes.ts";
 import { type FiguringPlan, figuringPlan, takenBy } from "../shaping/figuring/figuringPlan.ts";
 import { type FiguringStroke, fullLapStrokes } from "../shaping/figuring/figuringStrokes.ts";
-import { withoutFocus } from "../shaping/figuring/figuringChoice.ts";
+import { placesOf, withoutFocus } from "../shaping/figuring/figuringChoice.ts";
 import { ownOrDemo, type Part, type Whose } from "./base.ts";
 import { daysOf, isInShadow, type ReducedDay, reducedDays } from "./zones.ts";
 
@@ -186,22 +186,18 @@ export function faultsAndRemedies(mirror?: Mirror, which = -1): Shown {
 
 /** A ring and a hurry: the whole plan at once, with hands faster than thought. Foreseen by the footprints alone. */
 export function caseThatFails(aperture: number, faster: number): Shown {
-  const rim = aperture / 2 - 1, count = 60;
-  const radii = Array.from({ length: count }, (_, i) => rim * Math.sqrt((i + 0.5) / count));
-  const error = radii.map((r) =>
-    20 * modeShape(2, (r / rim) ** 2) + 20 * modeShape(5, (r / rim) ** 2)
-  );
+  const rim = aperture / 2 - 1, grid = placesOf(rim), { radii, q, weights } = grid;
+  const error = q.map((place) => 20 * modeShape(2, place) + 20 * modeShape(5, place));
   const profile = radii.map((radius, i) => ({ radius, surfaceError: error[i] ?? 0, u: 3 }));
   const plan = figuringPlan({ profile, aperture, strokes: fullLapStrokes });
-  const q = radii.map((r) => (r / rim) ** 2);
   const after = (share: number, gain: number): number => {
     const taken = takenBy(
       plan.whole.map(({ stroke, minutes }) => ({ stroke, minutes: minutes * share * gain })),
       radii,
-      aperture,
+      { aperture },
     );
-    const left = withoutFocus(error.map((h, i) => h - (taken[i]?.nm ?? 0)), q);
-    return Math.sqrt(left.reduce((sum, h) => sum + h * h, 0) / left.length);
+    const left = withoutFocus(error.map((h, i) => h - (taken[i]?.nm ?? 0)), grid);
+    return Math.sqrt(left.reduce((sum, h, i) => sum + (weights[i] ?? 0) * h * h, 0));
   };
   const row = (name: string, rms: number): TableRow => ({ cells: [name, rms.toFixed(0)] });
   return readingsTable("A surface with a raised ring, RMS of the glass", [

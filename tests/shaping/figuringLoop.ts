@@ -13,7 +13,11 @@ import {
   type TimedStroke,
 } from "../../lib/shaping/figuring/figuringHands.ts";
 import { profileModes } from "../../lib/shaping/figuring/figuringModes.ts";
-import { type FiguringPlan, figuringPlan } from "../../lib/shaping/figuring/figuringPlan.ts";
+import {
+  type FiguringPlan,
+  figuringPlan,
+  glassOf,
+} from "../../lib/shaping/figuring/figuringPlan.ts";
 import { turning } from "../../lib/shaping/grinding/routine.ts";
 import { reduceZones, type ZoneFigure } from "../../lib/testing/zones/zones.ts";
 import { JudgedMirror, readZones, workshop } from "./figuringJudge.ts";
@@ -248,6 +252,8 @@ export interface LoopEnd {
   /** sessions until the glass truly met the goal and did at the end; Infinity where it never did */
   readonly toGoal: number;
   readonly verdict: "yes" | "no" | "not shown";
+  /** why nothing more was polished, by the last plan */
+  readonly why: string;
   readonly start: Truth;
   readonly end: Truth;
   /** foreseen over true gain of a session after three sessions */
@@ -260,9 +266,10 @@ export function loop(seed: number, most = 9): LoopEnd {
   const hidden = hiddenMirror(seed), tested: TestedSession[] = [], sessions: LoopSession[] = [];
   const mirror = new LoopMirror(hidden, seed), start = mirror.truth();
   let toGoal = start.pv <= GOAL ? 0 : Infinity, verdict: LoopEnd["verdict"] = "not shown";
+  let why = "";
   for (;;) {
     const step = decide(mirror, tested);
-    verdict = step.verdict;
+    ({ verdict, why } = step);
     if (step.plan === undefined || sessions.length === most) break;
     sessions.push(session(mirror, step.plan, tested));
     const { pv } = mirror.truth();
@@ -280,30 +287,33 @@ export function loop(seed: number, most = 9): LoopEnd {
     const one = session(next, plan, tested);
     if (isLearned) gainRatio = (one.from - one.foreseen[1]) / (one.before.rms - one.after.rms);
   }
-  return { hidden, sessions, toGoal, verdict, start, end, gainRatio, learned };
+  return { hidden, sessions, toGoal, verdict, why, start, end, gainRatio, learned };
 }
 
 /** Reads until the kit says yes, or polish; no plan where the verdict stands or reading on is all that is left. */
 function decide(
   mirror: LoopMirror,
   tested: readonly TestedSession[],
-): { readonly verdict: LoopEnd["verdict"]; readonly plan?: FiguringPlan } {
+): { readonly verdict: LoopEnd["verdict"]; readonly why: string; readonly plan?: FiguringPlan } {
   for (let wanted = 3;;) {
     const figure = mirror.read(wanted), { verdict, probabilityWithinGoal: p } = figure;
-    if (verdict === "yes") return { verdict };
+    if (verdict === "yes") return { verdict, why: "the goal is shown" };
     const plan = figuringPlan({
       profile: figure.profile,
       covariance: figure.profileCovariance,
       rms: figure.surfaceRms.value,
       aperture: mirror.hidden.aperture,
+      radius: mirror.radius,
       hands: learnHands(tested),
       goalNm: GOAL,
       verdict,
       runs: figure.runs,
     });
     const isOpen = verdict === "not shown" && p >= 0.5;
-    if (plan.do === "polish" && !(isOpen && mirror.runs < MOST_RUNS)) return { verdict, plan };
-    if (mirror.runs >= MOST_RUNS) return { verdict };
+    if (plan.do === "polish" && !(isOpen && mirror.runs < MOST_RUNS)) {
+      return { verdict, why: plan.why, plan };
+    }
+    if (mirror.runs >= MOST_RUNS) return { verdict, why: plan.why };
     wanted = Math.min(MOST_RUNS - mirror.runs, plan.moreRuns ?? 3);
   }
 }
@@ -319,7 +329,7 @@ function session(mirror: LoopMirror, plan: FiguringPlan, tested: TestedSession[]
     done: [plan.next],
     before: profileModes(first.profile, first.profileCovariance),
     after: profileModes(second.profile, second.profileCovariance),
-    aperture,
+    glass: glassOf({ profile: first.profile, aperture, radius: mirror.radius }),
     rim: mirror.rim,
   });
   return {

@@ -10,14 +10,14 @@ import { medianOf } from "../shaping/figuringTrial.ts";
 const first = Number(Deno.args[0] ?? 1), count = Number(Deno.args[1] ?? 40);
 
 const told = (
-  { hidden, sessions, toGoal, verdict, start, end, gainRatio, learned }: LoopEnd,
+  { hidden, sessions, toGoal, verdict, why, start, end, gainRatio, learned }: LoopEnd,
 ): string =>
   [
     `${hidden.aperture} f/${hidden.ratio} ${hidden.kind.padEnd(12)} hands ${
       hidden.hands.toFixed(2)
     }`,
     `learnt ${learned.gain.toFixed(2)} +- ${learned.doubt.toFixed(2)}`,
-    `to goal ${toGoal}, ${sessions.length} sessions, ${verdict}`,
+    `to goal ${toGoal}, ${sessions.length} sessions, ${verdict}, ${why}`,
     `P-V ${start.pv.toFixed(0)} to ${end.pv.toFixed(0)}, edge ${start.edge.toFixed(0)} to ${
       end.edge.toFixed(0)
     }`,

@@ -1,5 +1,5 @@
 /** The choice of strokes: those whose footprints, added up, come nearest to what must come off. */
-import { type Hands, SHAPE_OF_ALL, takenPerMinute, type TimedStroke } from "./figuringHands.ts";
+import { amissOf, type Glass, type Hands, takenAt, type TimedStroke } from "./figuringHands.ts";
 import { modeShape } from "./figuringModes.ts";
 import type { FiguringStroke } from "./figuringStrokes.ts";
 
@@ -14,46 +14,67 @@ const middleWorth = 0.05;
 /** A minute must lessen it by this share. */
 const minuteWorth = 0.001;
 const places = 60;
+/** Beside the places of equal area: the middle and the rim, which have no area and stand in the P-V; squares of the radius. */
+const MIDDLE = [0, 0.001, 0.004];
+const RIM = 1;
 
-/** Places of equal area along the radius, and the squares of them over that of the rim. */
+/** Places along the radius, from the centre to the rim. */
 export interface Grid {
+  /** mm from the centre */
   readonly radii: readonly number[];
+  /** squares of them over that of the rim */
   readonly q: readonly number[];
+  /** share of the area that each stands for; nothing for the middle and the rim themselves */
+  readonly weights: readonly number[];
+  /** what each counts in a choice: half by its area, half by its share of the radius, as the P-V does */
+  readonly worth: readonly number[];
 }
 
-/** Places of equal area from the centre to the rim. */
+/** Places of equal area from the centre to the rim, and the middle and the rim themselves. */
 export function placesOf(rim: number): Grid {
-  const q = Array.from({ length: places }, (_, i) => (i + 0.5) / places);
-  return { q, radii: q.map((v) => rim * Math.sqrt(v)) };
+  const even = Array.from({ length: places }, (_, i) => (i + 0.5) / places);
+  const q = [...MIDDLE, ...even, RIM], along = q.map(Math.sqrt);
+  const weights = [...MIDDLE.map(() => 0), ...even.map(() => 1 / places), 0];
+  const worth = weights.map((w, i) => w / 2 + ((along[i + 1] ?? 1) - (along[i - 1] ?? 0)) / 4);
+  return { q, radii: along.map((v) => rim * v), weights, worth };
 }
 
 /** A stroke's footprint as the choice needs it. */
 export interface Column {
   readonly stroke: FiguringStroke;
-  /** nm a minute on average */
-  readonly mean: number;
-  /** nm a minute, without mean and focus */
+  /** nm a minute at the places, without mean and focus */
+  readonly heights: readonly number[];
+  /** the same as a choice judges it */
   readonly bare: readonly number[];
+  /** what may be taken amiss in a minute, mean square, nm^2 */
+  readonly amiss: number;
 }
 
 /** What a stroke does to the shape of a mirror. */
 export function columnOf(
   stroke: FiguringStroke,
-  { radii, q }: Grid,
-  aperture: number,
-  { gain, width }: Pick<Hands, "gain" | "width">,
+  grid: Grid,
+  glass: Glass,
+  { gain, width, unsteady }: Pick<Hands, "gain" | "width" | "unsteady">,
 ): Column {
-  const taken = radii.map((radius) =>
-    gain * takenPerMinute(stroke, radius / (aperture / 2), width)
-  );
-  const mean = taken.reduce((sum, v) => sum + v, 0) / taken.length;
-  return { stroke, mean, bare: withEnds(withoutFocus(taken, q), q) };
+  const { radii } = grid;
+  const taken = takenAt([{ stroke, minutes: gain }], radii, glass, width);
+  const amiss = amissOf({ stroke, minutes: gain }, radii, glass, unsteady)
+    .reduce((sum, own) => sum + square(withEnds(withoutFocus(own, grid), grid)), 0);
+  const heights = withoutFocus(taken, grid);
+  return { stroke, heights, bare: withEnds(heights, grid), amiss };
 }
 
 /** Values without their mean and focus, which refocusing mends. */
-export function withoutFocus(values: readonly number[], q: readonly number[]): number[] {
+export function withoutFocus(
+  values: readonly number[],
+  { q, weights }: Pick<Grid, "q" | "weights">,
+): number[] {
   return [0, 1].reduce<number[]>((left, order) => {
-    const part = q.reduce((s, v, i) => s + (left[i] ?? 0) * modeShape(order, v), 0) / q.length;
+    const part = q.reduce(
+      (s, v, i) => s + (weights[i] ?? 0) * (left[i] ?? 0) * modeShape(order, v),
+      0,
+    );
     return left.map((v, i) => v - part * modeShape(order, q[i] ?? 0));
   }, [...values]);
 }
@@ -61,26 +82,46 @@ export function withoutFocus(values: readonly number[], q: readonly number[]): n
 function dot(a: readonly number[], b: readonly number[]): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
-  return sum / a.length;
+  return sum;
 }
 
 function square(values: readonly number[]): number {
   return dot(values, values);
 }
 
+/** How far the rim stands above the place a tenth inside it; below 0 it is turned down. */
+export function rollOf(heights: ArrayLike<number>, q: readonly number[]): number {
+  return (heights[q.length - 1] ?? 0) - (heights[q.findIndex((v) => v > 0.81)] ?? 0);
+}
+
 /**
- * The rim against the place a tenth inside it, and the middle against the ring a quarter out, as two more places: an edge once
- * rolled is the hardest to mend, and both stand in the P-V, though they have hardly any area.
+ * Heights so that the sum of their squares is what a choice is judged by: each by its area, and two more, the rim against the
+ * place a tenth inside it and the middle against the ring a quarter out. An edge once rolled is the hardest to mend, and both
+ * stand in the P-V, though they have hardly any area.
  */
-export function withEnds(heights: readonly number[], q: readonly number[]): number[] {
-  const inside = q.findIndex((v) => v > 0.81), around = q.findIndex((v) => v > 0.0625);
-  const roll = (heights.at(-1) ?? 0) - (heights[inside] ?? 0);
+export function withEnds(heights: readonly number[], { q, worth }: Grid): number[] {
+  const around = q.findIndex((v) => v > 0.0625);
   const pip = (heights[0] ?? 0) - (heights[around] ?? 0);
   return [
-    ...heights,
-    Math.sqrt(edgeWorth * q.length) * roll,
-    Math.sqrt(middleWorth * q.length) * pip,
+    ...heights.map((h, i) => h * Math.sqrt(worth[i] ?? 0)),
+    Math.sqrt(edgeWorth) * rollOf(heights, q),
+    Math.sqrt(middleWorth) * pip,
   ];
+}
+
+/** Columns as a choice judges them where other places count. */
+export function reweighed(columns: readonly Column[], grid: Grid): Column[] {
+  return columns.map((column) => ({ ...column, bare: withEnds(column.heights, grid) }));
+}
+
+/** Share of all weight that goes to the places that stand out. */
+const OUTSTANDING = 0.5;
+
+/** A grid whose places count the more the farther they stand out: so the P-V falls, not the mean square alone. */
+export function emphasised(grid: Grid, left: readonly number[]): Grid {
+  const most = Math.max(1e-9, ...left.map(Math.abs));
+  const out = left.map((h) => (h / most) ** 4), all = out.reduce((sum, v) => sum + v, 0) || 1;
+  return { ...grid, worth: grid.worth.map((w, i) => w + OUTSTANDING * (out[i] ?? 0) / all) };
 }
 
 /** The best stroke alone, then the best to go with it, each in turn exchanged for a better one: a further one must be worth it. */
@@ -157,7 +198,7 @@ export function leftSquare(
   for (const { stroke, minutes } of strokes) {
     const column = columns.find((one) => one.stroke === stroke);
     left = left.map((h, i) => h - minutes * (column?.bare[i] ?? 0));
-    doubt += (SHAPE_OF_ALL * (column?.mean ?? 0) * minutes) ** 2;
+    doubt += (column?.amiss ?? 0) * minutes ** 2;
   }
   return square(left) + doubt;
 }
@@ -179,7 +220,7 @@ function sumsOf(columns: readonly Column[], wanted: readonly number[], doubt: nu
       for (const [row, column] of [[i, j], [j, i]] as const) (gram[row] ?? [])[column] = both;
     }
     const own = gram[i];
-    if (own !== undefined) own[i] = (own[i] ?? 0) + (SHAPE_OF_ALL * a.mean) ** 2;
+    if (own !== undefined) own[i] = (own[i] ?? 0) + a.amiss;
   });
   return { gram, pull: Float64Array.from(columns, (a) => dot(a.bare, wanted) - toll / 2) };
 }

@@ -1,28 +1,25 @@
 /** What a session should come to, with its range: the profile is not sure, and neither are the hands. */
-import { choleskyOfCovariance } from "../../numeric/smallMatrix.ts";
 import { random } from "../../numeric/random.ts";
 import { peakToValley } from "../../optics/quality.ts";
+import { type Grid, rollOf } from "./figuringChoice.ts";
 import type { Hands } from "./figuringHands.ts";
-import { modeShape, type ProfileModes } from "./figuringModes.ts";
 
 /** What is known before a session. */
 export interface Outlook {
-  /** the profile in smooth shapes, as believed today */
-  readonly found: ProfileModes;
-  /** heights of the profile at the places, nm, without mean and focus; default those that are believed of the shapes */
-  readonly heights?: readonly number[];
+  /** heights of the profile at the places, nm, without mean and focus */
+  readonly heights: readonly number[];
+  /** how they may be off, nm, each entry one standard uncertainty of its own; absent where the profile came without uncertainty */
+  readonly unsure?: readonly (readonly number[])[];
   /** rms of what no stroke changes, nm: astigmatism; default 0 */
   readonly besideRms?: number;
   /** glass that the usual hands take at each place, nm, without mean and focus */
   readonly taken: readonly number[];
-  /** by how much that changes as footprints widen, nm for one unit of the logarithm; default nothing */
-  readonly widening?: readonly number[];
-  /** places of equal area: square of the radius over that of the rim */
-  readonly q: readonly number[];
+  /** what they may take amiss, nm, without mean and focus: each entry one standard uncertainty of its own cause; default nothing */
+  readonly amiss?: readonly (readonly number[])[];
+  /** the places, rising, and the share of the area that each stands for */
+  readonly grid: Pick<Grid, "q" | "weights">;
   /** what is known of the maker's hands */
-  readonly hands: Pick<Hands, "gain" | "doubt" | "widthDoubt">;
-  /** rms by which the shape of what is taken may differ, nm; default 0 */
-  readonly shapeDoubtNm?: number;
+  readonly hands: Pick<Hands, "gain" | "doubt">;
   /** wanted P-V of the glass, nm */
   readonly goalNm?: number;
   /** of the random draws */
@@ -35,7 +32,7 @@ export interface Expected {
   readonly rms: number;
   /** peak to valley */
   readonly pv: number;
-  /** heights at the places of equal area */
+  /** heights at the places */
   readonly heights: readonly number[];
   /** 95 %; absent where the profile came without uncertainty */
   readonly rms95?: readonly [number, number];
@@ -46,45 +43,41 @@ export interface Expected {
 }
 
 const draws = 500;
+/** One day all is kept well, another nothing: logarithm of how much is taken amiss, standard uncertainty. COMMON PRACTICE */
+const FROM_DAY_TO_DAY = 0.5;
+/** Enough to choose by. */
+const fewDraws = 200;
 
 /**
  * Foretells a surface after a session.
  *
- * Seeded draws of the profile within its covariance, of the hands' gain (its logarithm spread evenly to both sides), of the
- * footprints' width and of their shape. With work the value is the middle of the draws, for what is left can only be larger
- * than none. Rings finer than the shapes of `profileModes` stay as they are.
+ * Seeded draws of the profile within its covariance, of the hands' gain (its logarithm spread evenly to both sides) and of what
+ * may be taken amiss. With work the value is the middle of the draws, for what is left can only be larger than none.
  *
- * @throws {RangeError} where places and glass taken differ in number
+ * @throws {RangeError} where places, heights and glass taken differ in number
  * @example without work and without uncertainty the surface is what it is
  * ```ts
  * import assert from "node:assert/strict";
- * const q = [0.1, 0.3, 0.5, 0.7, 0.9];
- * const found = { modes: [{ order: 2, measured: 30, believed: 30 }] };
- * const hands = { gain: 1, doubt: 0.3, widthDoubt: 0.05 };
- * const now = expectedAfter({ found, taken: q.map(() => 0), q, hands, seed: 1 });
+ * const heights = [30, -10, -20, -10, 30], grid = { q: [0.1, 0.3, 0.5, 0.7, 0.9], weights: [0.2, 0.2, 0.2, 0.2, 0.2] };
+ * const taken = heights.map(() => 0), hands = { gain: 1, doubt: 0.3 };
+ * const now = expectedAfter({ heights, taken, grid, hands, seed: 1 });
  * assert.equal(now.rms95, undefined);
  * assert.ok(now.rms > 20 && now.rms < 35);
  * ```
  */
 export function expectedAfter(outlook: Outlook): Expected {
-  const { found, taken, q, goalNm, hands, besideRms = 0 } = outlook;
-  if (taken.length !== q.length) {
+  const { heights: base, unsure, taken, grid, goalNm, hands, besideRms = 0 } = outlook;
+  const { q, weights } = grid;
+  if (taken.length !== q.length || base.length !== q.length) {
     throw new RangeError(
-      `expectedAfter requires as many places as glass taken, got ${q.length} and ${taken.length}`,
+      `expectedAfter requires as many places as heights and glass taken, got ${q.length}, ${base.length} and ${taken.length}`,
     );
   }
-  const base = outlook.heights ?? surface(
-    shapesOf(found, q),
-    found.modes.map(({ believed }) => believed),
-    q.map(() => 0),
-    0,
-  );
   const heights = base.map((h, i) => h - hands.gain * (taken[i] ?? 0));
-  const rmsWith = (h: readonly number[]): number => Math.hypot(rmsOf(h), besideRms);
+  const rmsWith = (h: ArrayLike<number>): number => Math.hypot(rmsOf(h, weights), besideRms);
   const plain = { rms: rmsWith(heights), pv: peakToValley(heights, q), heights };
-  const covariance = found.measuredCovariance ?? found.covariance;
-  if (covariance === undefined) return plain;
-  const drawn = drawAll(outlook, base, covariance);
+  if (unsure === undefined) return plain;
+  const drawn = drawAll(outlook, unsure).map(({ after }) => after);
   const rms = drawn.map(rmsWith), pv = drawn.map((h) => peakToValley(h, q));
   const isWorked = taken.some((v) => v !== 0);
   return {
@@ -97,59 +90,73 @@ export function expectedAfter(outlook: Outlook): Expected {
   };
 }
 
+/** What a session is chosen by, with everything in doubt. */
+export interface Outcome {
+  /** P-V and four times the rms, as likely exceeded as not, nm: the one counts at the goal, the other on the way */
+  readonly rough: number;
+  /** chance of the goal; 0 without one */
+  readonly chance: number;
+  /** chance that the rim rolls farther away, up or down, than it does today, by more than `EDGE_WORSE` */
+  readonly edgeRisk: number;
+}
+
+/** An edge is worse, nm of glass: a third of an eighth of a wave. COMMON PRACTICE */
+export const EDGE_WORSE = 20;
+
+/** P-V over rms of a smooth surface. */
+const RMS_COUNTS = 4;
+
+/** What a session is chosen by, from fewer draws; without uncertainty that of the heights. */
+export function outcomeOf(outlook: Outlook): Outcome {
+  const { heights, taken, unsure = [], hands, grid: { q, weights }, goalNm = 0 } = outlook;
+  const drawn = outlook.unsure === undefined
+    ? [{ before: heights, after: heights.map((h, i) => h - hands.gain * (taken[i] ?? 0)) }]
+    : drawAll(outlook, unsure, fewDraws);
+  const worse = drawn.filter(({ before, after }) =>
+    Math.abs(rollOf(after, q)) > Math.abs(rollOf(before, q)) + EDGE_WORSE
+  );
+  return {
+    rough: middleOf(
+      drawn.map(({ after }) => peakToValley(after, q) + RMS_COUNTS * rmsOf(after, weights)),
+    ),
+    chance: drawn.filter(({ after }) => peakToValley(after, q) <= goalNm).length / drawn.length,
+    edgeRisk: worse.length / drawn.length,
+  };
+}
+
 /** An interval that its own value lies in. */
 function around(value: number, [low, high]: readonly [number, number]): [number, number] {
   return [Math.min(value, low), Math.max(value, high)];
 }
 
 function drawAll(
-  { found, taken, widening, q, hands, shapeDoubtNm = 0, seed }: Outlook,
-  base: readonly number[],
-  covariance: readonly (readonly number[])[],
-): number[][] {
-  const tiny = 1e-9 + 1e-9 * covariance.reduce((s, row, i) => s + (row[i] ?? 0), 0);
-  // rounding leaves the two halves apart where readings tell next to nothing
-  const even = covariance.map((row, i) =>
-    row.map((v, j) => (v + (covariance[j]?.[i] ?? v)) / 2 + (i === j ? tiny : 0))
-  );
-  const root = choleskyOfCovariance(even);
-  const each = shapeDoubtNm / Math.sqrt(found.modes.length);
-  const shapes = shapesOf(found, q);
+  { heights, taken, amiss = [], hands, seed }: Outlook,
+  unsure: readonly (readonly number[])[],
+  count = draws,
+): { readonly before: Float64Array; readonly after: Float64Array }[] {
   const source = random(seed);
-  return Array.from({ length: draws }, () => {
-    const z = found.modes.map(() => source.normal());
+  return Array.from({ length: count }, () => {
     const gain = hands.gain * Math.exp(hands.doubt * source.normal());
-    const width = hands.widthDoubt * source.normal();
-    const off = found.modes.map((_, i) =>
-      z.reduce((sum, v, j) => sum + (root[i]?.[j] ?? 0) * v, each * source.normal())
-    );
-    const worked = taken.map((v, i) => v + width * (widening?.[i] ?? 0));
-    return surface(shapes, off, worked, gain).map((h, i) => h + (base[i] ?? 0));
+    const before = Float64Array.from(heights);
+    for (const own of unsure) add(before, own, source.normal());
+    const after = before.slice();
+    add(after, taken, -gain);
+    const amissToday = gain * Math.exp(FROM_DAY_TO_DAY * source.normal());
+    for (const own of amiss) add(after, own, amissToday * source.normal());
+    return { before, after };
   });
+}
+
+function add(to: Float64Array, own: readonly number[], times: number): void {
+  for (let i = 0; i < to.length; i++) to[i] = (to[i] ?? 0) + times * (own[i] ?? 0);
 }
 
 function middleOf(values: readonly number[]): number {
   return values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
 }
 
-/** Each shape at each place. */
-function shapesOf({ modes }: ProfileModes, q: readonly number[]): number[][] {
-  return modes.map(({ order }) => q.map((place) => modeShape(order, place)));
-}
-
-function surface(
-  shapes: readonly (readonly number[])[],
-  amounts: readonly number[],
-  taken: readonly number[],
-  gain: number,
-): number[] {
-  return taken.map((own, i) =>
-    shapes.reduce((sum, shape, k) => sum + (amounts[k] ?? 0) * (shape[i] ?? 0), 0) - gain * own
-  );
-}
-
-function rmsOf(heights: readonly number[]): number {
-  return Math.sqrt(heights.reduce((sum, h) => sum + h * h, 0) / heights.length);
+function rmsOf(heights: ArrayLike<number>, weights: readonly number[]): number {
+  return Math.sqrt(weights.reduce((sum, w, i) => sum + w * (heights[i] ?? 0) ** 2, 0));
 }
 
 function ends(values: readonly number[]): [number, number] {

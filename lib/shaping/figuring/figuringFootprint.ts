@@ -30,19 +30,51 @@ function shape(stroke: FiguringStroke): Float64Array {
  * A fresh lap fits: the load spreads over the overlap as it must to balance, in a straight line from side to side.
  */
 function work({ face, lap, travel, offset }: FiguringStroke): Float64Array {
-  const taken = new Float64Array(rings), finer = 2;
+  const taken = new Float64Array(rings), bench = benchOf(face, lap);
   for (let place = 0; place < places; place++) {
     const along = travel * (place + 0.5) / places;
-    const resting = { lap, face, apart: Math.hypot(along, 2 * offset) };
-    const pressure = ringPressure(resting, finer * rings);
+    const across = Math.hypot(along, 2 * offset) / APART, step = Math.floor(across);
+    const near = meanPressure(bench, step), far = meanPressure(bench, step + 1);
+    const t = across - step, share = travel / places;
     for (let ring = 0; ring < rings; ring++) {
-      const inner = pressure[2 * ring] ?? 0, outer = pressure[2 * ring + 1] ?? 0;
-      // two rings as one, by their areas
-      const mean = (inner * (4 * ring + 1) + outer * (4 * ring + 3)) / (8 * ring + 4);
-      taken[ring] = (taken[ring] ?? 0) + mean * travel / places;
+      const inner = near[ring] ?? 0, outer = far[ring] ?? 0;
+      taken[ring] = (taken[ring] ?? 0) + share * (inner + t * (outer - inner));
     }
   }
   return taken;
+}
+
+/** Pressure depends on nothing but face, lap and distance: it is reckoned once for each hundredth of the radius. */
+const APART = 0.01;
+
+interface Bench {
+  readonly face: FiguringStroke["face"];
+  readonly lap: number;
+  readonly pressures: Map<number, Float64Array>;
+}
+
+const benches = new Map<string, Bench>();
+
+function benchOf(face: FiguringStroke["face"], lap: number): Bench {
+  const key = `${face} ${lap}`, found = benches.get(key);
+  if (found !== undefined) return found;
+  const bench: Bench = { face, lap, pressures: new Map() };
+  benches.set(key, bench);
+  return bench;
+}
+
+function meanPressure({ face, lap, pressures }: Bench, step: number): Float64Array {
+  const found = pressures.get(step);
+  if (found !== undefined) return found;
+  const fine = ringPressure({ face, lap, apart: step * APART }, 2 * rings);
+  // two rings as one, by their areas
+  const mean = Float64Array.from(
+    { length: rings },
+    (_, i) =>
+      ((fine[2 * i] ?? 0) * (4 * i + 1) + (fine[2 * i + 1] ?? 0) * (4 * i + 3)) / (8 * i + 4),
+  );
+  pressures.set(step, mean);
+  return mean;
 }
 
 /**
@@ -54,8 +86,8 @@ function work({ face, lap, travel, offset }: FiguringStroke): Float64Array {
  * @param stroke         see `figuringStrokes`
  * @param rateUmPerHour  of ordinary polishing at the centre, above 0; 1.3 in this course until it has been measured
  * @throws {RangeError} where the stroke tips the upper disc, or the rate is not above 0
- * @see Preston's law and the balance of `ringPressure`; pitch that flows and wears in during the spell is left out, so spells
- *   must be short and the lap pressed before each
+ * @see Preston's law and the balance of `ringPressure`; pitch that flows and wears in is left out, so the lap is pressed before
+ *   each session and again within a long one
  * @example long strokes to the side take from the middle, a lap on top spares it
  * ```ts
  * import assert from "node:assert/strict";

@@ -1,5 +1,6 @@
 /** What pairs of tests say of the hands: how fast they take glass, how that differs from session to session, and how wide. */
 import { cholesky, forward } from "../../numeric/smallMatrix.ts";
+import { type Bearing, BEARS_DOUBT, BEARS_MORE } from "./figuringBearing.ts";
 import { footprintAt, strokeFootprint } from "./figuringFootprint.ts";
 import { modeShape, ORDERS, type ProfileModes } from "./figuringModes.ts";
 import { type FiguringStroke, ordinaryStroke } from "./figuringStrokes.ts";
@@ -24,10 +25,18 @@ export interface Hands {
   readonly width: number;
   /** standard uncertainty of that logarithm */
   readonly widthDoubt: number;
-  /** what a session takes differs in shape from the footprints by this share of the change it makes, rms */
-  readonly shape: number;
+  /** how many times worse than usual side and length are kept, rms */
+  readonly unsteady: number;
   /** sessions that they were learnt from */
   readonly sessions: number;
+}
+
+/** The disc that is worked, and how its shape shifts the load. */
+export interface Glass {
+  /** of the disc, mm */
+  readonly aperture: number;
+  /** default: a sphere, on which every place bears its share */
+  readonly bearing?: Bearing;
 }
 
 /** A session with a test before and after. */
@@ -36,17 +45,22 @@ export interface TestedSession {
   readonly done: readonly (readonly TimedStroke[])[];
   readonly before: ProfileModes;
   readonly after: ProfileModes;
-  /** of the disc, and of what is judged of it, mm */
-  readonly aperture: number;
+  /** as it was before */
+  readonly glass: Glass;
+  /** of what is judged, mm */
   readonly rim: number;
 }
 
-/** Of ordinary polishing at the centre, um/h, until a session has shown it. COMMON PRACTICE */
+/**
+ * Of ordinary polishing at the centre, um/h, of a mirror of 150 mm until a session has shown it. A wider mirror at the same pace
+ * and pressure has the longer path: the rate grows with the diameter. COMMON PRACTICE; Preston's law
+ */
 export const usualRate = 1.3;
+const USUAL_APERTURE = 150;
 /** A rate nobody has measured is good to a factor of two, 95 %. COMMON PRACTICE */
 const PRIOR_DOUBT = 0.35;
-/** A footprint is wider or narrower by so much: hands that keep neither side nor length to the millimetre. */
-const PRIOR_WIDTH = 0.06;
+/** Footprints may always be wider or narrower by so much: a habit of the hands. COMMON PRACTICE */
+const PRIOR_WIDTH = 0.04;
 /** Scatters from session to session that may be, and how likely each was before any session. COMMON PRACTICE */
 const SCATTERS: readonly (readonly [scatter: number, weight: number])[] = [
   [0.05, 0.15],
@@ -55,14 +69,30 @@ const SCATTERS: readonly (readonly [scatter: number, weight: number])[] = [
   [0.2, 0.15],
   [0.3, 0.1],
 ];
-/** What a session takes may differ in shape by such a share of the change it makes, and how likely each was before. */
-const SHAPES: readonly (readonly [share: number, weight: number])[] = [
-  [0.1, 0.3],
-  [0.2, 0.4],
-  [0.4, 0.3],
+/** Side and length are kept to so much in one session, shares of the diameter and of the length: 3 mm of 150, a twentieth. COMMON PRACTICE */
+const SIDE_KEPT = 0.02;
+const LENGTH_KEPT = 0.05;
+/**
+ * What a lap that gives, flows and goes out of fit takes amiss in each smooth shape, and at the rim against the place a tenth
+ * inside it; shares of all glass taken. With the lap on top it grows with the square of how far it is carried out: pitch that
+ * hangs over is not worn, stands proud and digs at the rim when it comes back. COMMON PRACTICE
+ */
+function lapAmiss(
+  { face, lap, travel, offset }: FiguringStroke,
+): { readonly shape: number; readonly rim: number } {
+  if (face === "down") return { shape: 0.01, rim: 0.05 };
+  if (lap < 1) return { shape: 0.03, rim: 0.05 };
+  return {
+    shape: 0.01 + 0.1 * (travel * travel / 4 + offset * offset),
+    rim: 0.05 + offset * offset,
+  };
+}
+/** Hands keep side and length so many times better or worse, and how likely each was before any session. */
+const UNSTEADY: readonly (readonly [times: number, weight: number])[] = [
+  [0.6, 0.25],
+  [1, 0.45],
+  [1.7, 0.3],
 ];
-/** And by this share of all glass that is taken: a lap that gives and flows. */
-export const SHAPE_OF_ALL = 0.08;
 /** Chance that a session tells nothing of the hands: the lap did not touch, the log is wrong. */
 const ASTRAY = 0.05;
 
@@ -84,7 +114,7 @@ export const usualHands: Hands = {
   rateDoubt: PRIOR_DOUBT,
   width: 0,
   widthDoubt: PRIOR_WIDTH,
-  shape: Math.hypot(...SHAPES.map(([share, weight]) => share * Math.sqrt(weight))),
+  unsteady: Math.hypot(...UNSTEADY.map(([times, weight]) => times * Math.sqrt(weight))),
   sessions: 0,
 };
 
@@ -104,13 +134,14 @@ export const usualHands: Hands = {
  * ```ts
  * import assert from "node:assert/strict";
  * import { ordinaryStroke } from "./figuringStrokes.ts";
- * const stroke = ordinaryStroke, taken = modesTaken([{ stroke, minutes: 20 }], 150, 74, 0);
+ * const stroke = ordinaryStroke, glass = { aperture: 150 };
+ * const taken = modesTaken([{ stroke, minutes: 20 }], glass, 74, 0);
  * const at = (share: number) => ({
  *   modes: taken.map((v, i) => ({ order: i + 2, measured: -share * v, believed: -share * v })),
  *   measuredCovariance: taken.map((_, i) => taken.map((_, j) => i === j ? 0.01 : 0)),
  * });
  * const done = [[{ stroke, minutes: 20 }]];
- * const hands = learnHands([{ done, before: at(0), after: at(2), aperture: 150, rim: 74 }]);
+ * const hands = learnHands([{ done, before: at(0), after: at(2), glass, rim: 74 }]);
  * assert.ok(hands.gain > 1.1 && hands.gain < 2 && hands.doubt < usualHands.doubt);
  * ```
  */
@@ -123,7 +154,7 @@ export function learnHands(sessions: readonly TestedSession[]): Hands {
   let sum = 0, m = 0, mm = 0, w = 0, ww = 0, ss = 0, hh = 0;
   for (const [scatter, chance] of SCATTERS) {
     const spread = MEANS.map((mean) => GAINS.map((g) => normal(g - mean, scatter)));
-    CASES.forEach(({ width, shape, weight }, k) => {
+    CASES.forEach(({ width, times, weight }, k) => {
       MEANS.forEach((mean, i) => {
         const own = told.reduce<number>((product, byCase) => {
           const likely = byCase[k] ?? [], row = spread[i] ?? [];
@@ -140,7 +171,7 @@ export function learnHands(sessions: readonly TestedSession[]): Hands {
         w += own * width;
         ww += own * width * width;
         ss += own * scatter * scatter;
-        hh += own * shape * shape;
+        hh += own * times * times;
       });
     });
   }
@@ -151,32 +182,42 @@ export function learnHands(sessions: readonly TestedSession[]): Hands {
     rateDoubt,
     width: w / sum,
     widthDoubt: Math.sqrt(Math.max(1e-6, ww / sum - (w / sum) ** 2)),
-    shape: Math.sqrt(hh / sum),
+    unsteady: Math.sqrt(hh / sum),
     sessions: told.length,
   };
 }
 
-/** How wide the footprints may be and how far off in shape, each pair with what it weighed before any session. */
+/** How wide the footprints may be and how unsteady the hands, each pair with what it weighed before any session. */
 const CASES = WIDTHS.flatMap((width) =>
-  SHAPES.map(([shape, weight]) => ({ width, shape, weight: weight * normal(width, PRIOR_WIDTH) }))
+  UNSTEADY.map(([times, weight]) => ({ width, times, weight: weight * normal(width, PRIOR_WIDTH) }))
 );
 
 /** How likely one session's change is, by case and gain, the best of all set to 1; nothing where it tells nothing. */
 function likelihood(session: TestedSession): number[][] | undefined {
-  const { done, before, after, aperture, rim } = session;
+  const { done, before, after, glass, rim } = session;
   const first = before.measuredCovariance, second = after.measuredCovariance;
   if (first === undefined || second === undefined || done.length === 0) return undefined;
   const change = before.modes.map(({ measured }, i) => measured - (after.modes[i]?.measured ?? 0));
-  const logs = CASES.map(({ width, shape }) =>
+  const radii = PLACES.map((q) => rim * Math.sqrt(q));
+  const amissBy = new Map(UNSTEADY.map(([times]) => [
+    times,
     done.map((strokes) => {
-      const taken = modesTaken(strokes, aperture, rim, width);
-      const doubt = shapeDoubtOf(strokes, aperture, rim, shape) / Math.sqrt(taken.length);
+      const shapes = strokes.flatMap((one) => amissOf(one, radii, glass, times).map(inModes));
+      return change.map((_, i) =>
+        change.map((__, j) => shapes.reduce((sum, own) => sum + (own[i] ?? 0) * (own[j] ?? 0), 0))
+      );
+    }),
+  ]));
+  const logs = CASES.map(({ width, times }) =>
+    done.map((strokes, which) => {
+      const taken = modesTaken(strokes, glass, rim, width), amiss = amissBy.get(times)?.[which];
       return GAINS.map((log) => {
         const gain = Math.exp(log);
         const root = cholesky(
           first.map((row, i) =>
             Float64Array.from(row, (v, j) =>
-              v + (second[i]?.[j] ?? 0) + (i === j ? (gain * doubt) ** 2 + 1e-6 : 0))
+              v + (second[i]?.[j] ?? 0) + gain * gain * (amiss?.[i]?.[j] ?? 0) +
+              (i === j ? 1e-6 : 0))
           ),
         );
         const off = forward(
@@ -201,73 +242,120 @@ function likelihood(session: TestedSession): number[][] | undefined {
   );
 }
 
-/** Glass taken in a minute by the usual hands, nm, footprints so much wider. */
+/**
+ * Glass taken in a minute by the usual hands, nm, footprints so much wider.
+ *
+ * @param shares    distances from the centre as shares of the disc's radius
+ * @param aperture  of the disc, mm
+ */
 export function takenPerMinute(
   stroke: FiguringStroke,
-  share: number,
+  shares: readonly number[],
   width: number,
-): number {
-  return footprintAt(strokeFootprint(stroke, usualRate), share * Math.exp(-width));
+  aperture: number,
+): number[] {
+  const print = strokeFootprint(stroke, usualRate * aperture / USUAL_APERTURE);
+  const narrower = Math.exp(-width);
+  return shares.map((share) => footprintAt(print, share * narrower));
+}
+
+/** What strokes take by the usual hands, nm at each radius, footprints so much wider; more where the glass stands out. */
+export function takenAt(
+  strokes: readonly TimedStroke[],
+  radii: readonly number[],
+  { aperture, bearing }: Glass,
+  width = 0,
+): number[] {
+  const shares = radii.map((radius) => radius * 2 / aperture);
+  return strokes.reduce<number[]>((sum, { stroke, minutes }) => {
+    const own = takenPerMinute(stroke, shares, width, aperture);
+    const out = bearing?.standsOut(stroke, radii);
+    return sum.map((v, i) =>
+      v + minutes * (own[i] ?? 0) * Math.max(0, 1 + BEARS_MORE * (out?.[i] ?? 0) / NM)
+    );
+  }, radii.map(() => 0));
+}
+
+const NM = 1000;
+
+/**
+ * What a stroke by the usual hands may take amiss, nm at each place, each entry one standard uncertainty of its own cause: side,
+ * length, the lap's fit in each smooth shape, the rim, how much more is borne by what stands out.
+ *
+ * @param radii     mm from the centre, to the rim of what is judged
+ * @param unsteady  how many times worse than usual side and length are kept
+ */
+export function amissOf(
+  { stroke, minutes }: TimedStroke,
+  radii: readonly number[],
+  { aperture, bearing }: Glass,
+  unsteady: number,
+): number[][] {
+  const { travel, offset } = stroke, rim = radii.at(-1) ?? aperture / 2;
+  const at = (length: number, side: number): number[] => {
+    const held = heldOver({ ...stroke, travel: length, offset: Math.max(0, side) });
+    return takenAt([{ stroke: held, minutes }], radii, { aperture });
+  };
+  const half = (a: readonly number[], b: readonly number[]): number[] =>
+    a.map((v, i) => unsteady * (v - (b[i] ?? 0)) / 2);
+  const mean = minutes * meanTaken(stroke, aperture), amiss = lapAmiss(stroke);
+  const fit = amiss.shape * mean, edge = amiss.rim * mean;
+  return [
+    half(at(travel, offset + SIDE_KEPT), at(travel, offset - SIDE_KEPT)),
+    half(at(travel * (1 + LENGTH_KEPT), offset), at(travel * (1 - LENGTH_KEPT), offset)),
+    ...ORDERS.map((order) => radii.map((r) => fit * modeShape(order, (r / rim) ** 2))),
+    radii.map((r) => edge * Math.max(0, r / rim - 0.9) / 0.1),
+    ...(bearing === undefined ? [] : [
+      at(travel, offset).map((v, i) =>
+        v * BEARS_DOUBT * (bearing.standsOut(stroke, radii)[i] ?? 0) / NM
+      ),
+    ]),
+  ];
+}
+
+/** A stroke whose upper disc is not let to tip. */
+function heldOver(stroke: FiguringStroke): FiguringStroke {
+  const { travel, offset } = stroke, out = Math.hypot(travel / 2, offset);
+  const share = Math.min(1, FARTHEST / out);
+  return { ...stroke, travel: travel * share, offset: offset * share };
+}
+
+/** Centre to centre, share of the diameter, that hands do not pass without noticing it. */
+const FARTHEST = 0.47;
+
+/** Glass that the usual hands take in a minute on average over the face, nm. */
+function meanTaken(stroke: FiguringStroke, aperture: number): number {
+  const each = takenPerMinute(stroke, PLACES.map(Math.sqrt), 0, aperture);
+  return each.reduce((sum, v) => sum + v, 0) / each.length;
 }
 
 /** Places of equal area for sums over the face. */
 const PLACES = Array.from({ length: 60 }, (_, i) => (i + 0.5) / 60);
 
-function heightsTaken(
-  strokes: readonly TimedStroke[],
-  aperture: number,
-  rim: number,
-  width: number,
-): number[] {
-  return PLACES.map((q) =>
-    strokes.reduce(
-      (sum, { stroke, minutes }) =>
-        sum + minutes * takenPerMinute(stroke, rim * Math.sqrt(q) / (aperture / 2), width),
-      0,
-    )
+/** Heights at `PLACES` in the shapes of `profileModes`, nm rms each. */
+function inModes(heights: readonly number[]): number[] {
+  return ORDERS.map((order) =>
+    PLACES.reduce((sum, q, i) => sum + (heights[i] ?? 0) * modeShape(order, q), 0) / PLACES.length
   );
 }
 
 /** What the usual hands take, in the shapes of `profileModes`, nm rms each. */
 export function modesTaken(
   strokes: readonly TimedStroke[],
-  aperture: number,
+  glass: Glass,
   rim: number,
   width: number,
 ): number[] {
-  const taken = heightsTaken(strokes, aperture, rim, width);
-  return ORDERS.map((order) =>
-    PLACES.reduce((sum, q, i) => sum + (taken[i] ?? 0) * modeShape(order, q), 0) / PLACES.length
-  );
-}
-
-/**
- * By how much the shape of what is taken may differ from the footprints', nm rms.
- *
- * @param shape  share of the change that strokes make
- */
-export function shapeDoubtOf(
-  strokes: readonly TimedStroke[],
-  aperture: number,
-  rim: number,
-  shape: number,
-): number {
-  const each = strokes.map((one) => {
-    const all = heightsTaken([one], aperture, rim, 0);
-    const mean = all.reduce((sum, v) => sum + v, 0) / all.length;
-    return Math.hypot(
-      SHAPE_OF_ALL * mean,
-      shape * Math.hypot(...modesTaken([one], aperture, rim, 0)),
-    );
-  });
-  return Math.hypot(...each);
+  return inModes(takenAt(strokes, PLACES.map((q) => rim * Math.sqrt(q)), glass, width));
 }
 
 /** Glass taken at 0.7 of the disc's radius by an hour of ordinary strokes, um: value and standard uncertainty. */
 export function rateOf(
   { gain, rateDoubt, width, widthDoubt }: Hands,
+  aperture: number,
 ): { readonly value: number; readonly u: number } {
-  const at = (w: number): number => takenPerMinute(ordinaryStroke, 0.7, w) * 60 / 1000;
+  const at = (w: number): number =>
+    (takenPerMinute(ordinaryStroke, [0.7], w, aperture)[0] ?? 0) * 60 / 1000;
   const value = gain * at(width), turn = (at(width + 0.05) - at(width - 0.05)) / 0.1;
   return { value, u: Math.hypot(value * rateDoubt, gain * turn * widthDoubt) };
 }

@@ -3,21 +3,25 @@ import {
   chooseStrokes,
   type Column,
   columnOf,
+  emphasised,
   type Grid,
   leftSquare,
   placesOf,
+  reweighed,
   SHORTEST,
   timeable,
   type Timed,
   withEnds,
   withoutFocus,
 } from "./figuringChoice.ts";
-import { type Expected, expectedAfter } from "./figuringExpected.ts";
+import { choleskyOfCovariance } from "../../numeric/smallMatrix.ts";
+import { bearingOn, overSphere } from "./figuringBearing.ts";
+import { type Expected, expectedAfter, outcomeOf, type Outlook } from "./figuringExpected.ts";
 import {
+  amissOf,
+  type Glass,
   type Hands,
-  modesTaken,
-  shapeDoubtOf,
-  takenPerMinute,
+  takenAt,
   type TimedStroke,
   usualHands,
 } from "./figuringHands.ts";
@@ -36,6 +40,8 @@ export interface FiguringTask {
   readonly rms?: number;
   /** of the disc, mm */
   readonly aperture: number;
+  /** of curvature, mm: how far the wanted paraboloid is from a sphere; default so flat that they are one */
+  readonly radius?: number;
   /** what is known of the maker's hands; default the usual ones */
   readonly hands?: Hands;
   /** wanted P-V of the glass, nm */
@@ -60,7 +66,7 @@ export interface FiguringPlan {
   readonly why: string;
   /** the profile in smooth shapes */
   readonly found: ProfileModes;
-  /** what must come off */
+  /** what stands above the lowest place, at best focus */
   readonly removal: readonly Removal[];
   /** all of it, as far as it can be seen today; nothing once the goal is shown */
   readonly whole: readonly TimedStroke[];
@@ -83,8 +89,8 @@ const LONGEST = 25;
 const STANDS = 2;
 /** More runs than this at once are not asked for. */
 const MOST_RUNS = 9;
-/** A small lap is worth its rings only where it mends so many times what a full one mends, in mean squares. */
-const SMALL_WORTH = 2.5;
+/** Where the goal is met by more than this chance no small lap is taken to the glass. */
+const LIKELY = 0.8;
 
 /**
  * Plans figuring from a measured profile and from what is known of the hands.
@@ -107,7 +113,7 @@ const SMALL_WORTH = 2.5;
  * ));
  * const plan = figuringPlan({ profile, aperture: 150 });
  * assert.equal(plan.do, "polish");
- * const [middle, , rim] = takenBy(plan.whole, [0, 52, 74], 150).map(({ nm }) => nm);
+ * const [middle, , rim] = takenBy(plan.whole, [0, 52, 74], { aperture: 150 }).map(({ nm }) => nm);
  * assert.ok((middle ?? 0) > (rim ?? 0));
  * assert.ok(plan.after.rms < plan.before.rms);
  * ```
@@ -116,21 +122,22 @@ export function figuringPlan(task: FiguringTask): FiguringPlan {
   requireTask(task);
   const { profile, covariance, aperture, hands = usualHands, verdict } = task;
   const found = profileModes(profile, covariance), rim = profile.at(-1)?.radius ?? aperture / 2;
-  const grid = placesOf(rim);
-  const wanted = withEnds(believedHeights(found, grid.radii, rim), grid.q);
-  const course: Course = { found, rim, grid, task, hands };
-  const before = expect(course, []);
+  const grid = placesOf(rim), heights = believed(found, grid, task);
+  const unsure = unsureOf(found, grid, task);
+  const glass = glassOf(task);
+  const course: Course = { found, heights, unsure, grid, glass, task, hands };
+  const before = asMeasured(expect(course, []), task);
   const { whole, strokes: session } = verdict === "yes"
     ? { whole: [], strokes: [] }
-    : chooseLaps(course, wanted);
+    : chooseLaps(course, withEnds(heights, grid));
   const decided = decideOn(course, whole, session), next = decided.do === "polish" ? session : [];
   return {
     ...decided,
     found,
-    removal: removalWanted(found, rim),
+    removal: standing(heights, grid),
     whole,
     next,
-    planned: takenBy(next, grid.radii, aperture, hands),
+    planned: takenBy(next, grid.radii, glass, hands),
     before,
     after: expect(course, next),
   };
@@ -138,10 +145,21 @@ export function figuringPlan(task: FiguringTask): FiguringPlan {
 
 interface Course {
   readonly found: ProfileModes;
-  readonly rim: number;
+  /** what is believed of the profile at the places, nm, without mean and focus */
+  readonly heights: readonly number[];
+  /** how that may be off; nothing where nobody knows */
+  readonly unsure: readonly (readonly number[])[] | undefined;
   readonly grid: Grid;
+  readonly glass: Glass;
   readonly task: FiguringTask;
   readonly hands: Hands;
+}
+
+/** The glass under the lap: where it stands above its sphere it bears more. */
+export function glassOf(
+  { profile, aperture, radius }: Pick<FiguringTask, "profile" | "aperture" | "radius">,
+): Glass {
+  return { aperture, bearing: bearingOn(overSphere(profile, radius), aperture) };
 }
 
 interface Chosen extends Timed {
@@ -150,46 +168,80 @@ interface Chosen extends Timed {
 
 /** Strokes for all of it and for the session: with a full lap, or with smaller ones where only they can do it. */
 function chooseLaps(course: Course, wanted: readonly number[]): Chosen {
-  const { task: { strokes, aperture, goalNm }, hands, grid } = course;
+  const { task: { strokes }, hands, grid, glass } = course;
   const choose = (from: readonly FiguringStroke[]): Chosen => {
-    const columns = from.map((stroke) => columnOf(stroke, grid, aperture, hands));
+    const columns = from.map((stroke) => columnOf(stroke, grid, glass, hands));
     const whole = chooseStrokes(columns, wanted, hands.doubt);
     return { whole, ...sessionOf(course, columns, wanted) };
   };
   if (strokes !== undefined) return choose(strokes);
   const full = choose(fullLapStrokes);
-  if (goalNm === undefined || leftPv(course, wanted, full.strokes) <= goalNm) return full;
-  const small = choose(figuringStrokes);
-  const start = leftSquare([], [], wanted);
-  return start - small.left >= SMALL_WORTH * (start - full.left) ? small : full;
+  if (full.strokes.length > 0 || (expect(course, []).probability ?? 1) > LIKELY) return full;
+  return choose(figuringStrokes);
 }
 
-/** P-V of what strokes leave of what is believed, by hands as thought, nm. */
-function leftPv(
-  { grid: { radii, q }, task: { aperture }, hands }: Course,
-  wanted: readonly number[],
+/** What strokes leave of what is believed, by hands as thought, nm. */
+function leftBy(
+  { heights, grid, glass, hands }: Course,
   strokes: readonly TimedStroke[],
-): number {
-  const taken = takenBy(strokes, radii, aperture, hands).map(({ nm }) => nm);
-  const left = withoutFocus(radii.map((_, i) => (wanted[i] ?? 0) - (taken[i] ?? 0)), q);
-  return Math.max(...left) - Math.min(...left);
+): number[] {
+  const taken = takenBy(strokes, grid.radii, glass, hands).map(({ nm }) => nm);
+  return withoutFocus(heights.map((h, i) => h - (taken[i] ?? 0)), grid);
 }
 
-/** The coming session: the two best strokes, as long as the doubt allows, as hands can time them. */
-function sessionOf(
-  { task: { longest = LONGEST }, hands: { doubt } }: Course,
-  columns: readonly Column[],
-  wanted: readonly number[],
-): Timed {
-  const best = chooseStrokes(columns, wanted, doubt, MOST_IN_SESSION);
-  const all = best.reduce((sum, { minutes }) => sum + minutes, 0);
-  const share = Math.min(Math.exp(-doubt), longest / Math.max(all, 1e-9));
-  return timeable(
-    best.map(({ stroke, minutes }) => ({ stroke, minutes: minutes * share })),
-    columns,
-    wanted,
+/**
+ * The coming session: of several pairs of strokes, whole and half as long, the one that should leave the least P-V without risk to
+ * the edge; where every one risks it, the one that risks least. None where all should leave as much as there is.
+ */
+function sessionOf(course: Course, columns: readonly Column[], wanted: readonly number[]): Timed {
+  const { heights, grid, task: { goalNm, longest = LONGEST }, hands: { doubt } } = course;
+  const pairBy = (from: readonly Column[], by: readonly number[]): Pair => ({
+    best: chooseStrokes(from, by, doubt, MOST_IN_SESSION),
+    timed(part) {
+      const all = this.best.reduce((sum, { minutes }) => sum + minutes, 0);
+      const share = Math.min(part * Math.exp(-doubt), longest / Math.max(all, 1e-9));
+      const shorter = this.best.map(({ stroke, minutes }) => ({
+        stroke,
+        minutes: minutes * share,
+      }));
+      return timeable(shorter, from, by);
+    },
+  });
+  const first = pairBy(columns, wanted), pairs = [first];
+  if (goalNm === undefined || course.unsure === undefined) return first.timed(1);
+  for (let weighed = grid, last = first, turn = 0; turn < EMPHASES; turn++) {
+    weighed = emphasised(weighed, leftBy(course, last.best));
+    last = pairBy(reweighed(columns, weighed), withEnds(heights, weighed));
+    pairs.push(last);
+  }
+  const now = outcomeOf(outlookOf(course, []));
+  const sessions = pairs.flatMap((pair) => [1, 0.5].map((part) => pair.timed(part)))
+    .filter(({ strokes }) => strokes.length > 0)
+    .map((session) => ({ session, ...outcomeOf(outlookOf(course, session.strokes)) }))
+    .filter(({ rough, chance }) =>
+      rough < WORTHWHILE * now.rough || chance > now.chance + CHANCE_COUNTS
+    );
+  sessions.sort((a, b) =>
+    Math.max(EDGE_RISK, a.edgeRisk) - Math.max(EDGE_RISK, b.edgeRisk) || a.rough - b.rough
   );
+  const { strokes = [] } = sessions[0]?.session ?? {};
+  return { strokes, left: leftSquare(strokes, columns, wanted) };
 }
+
+interface Pair {
+  /** without caution and without regard to what hands can time */
+  readonly best: readonly TimedStroke[];
+  /** as much of it as the doubt allows, or a part of that */
+  timed(part: number): Timed;
+}
+
+/** A chance of a worse edge that is taken. */
+const EDGE_RISK = 0.05;
+/** Pairs of strokes that are chosen by where the last pair left the most. */
+const EMPHASES = 4;
+/** A session is to make the surface less rough by this share, or the goal likelier by so much. */
+const WORTHWHILE = 0.97;
+const CHANCE_COUNTS = 0.05;
 
 /**
  * Glass that strokes take, nm, by the footprints of a fresh lap.
@@ -200,17 +252,18 @@ function sessionOf(
 export function takenBy(
   strokes: readonly TimedStroke[],
   radii: readonly number[],
-  aperture: number,
+  glass: Glass,
   { gain, width }: Pick<Hands, "gain" | "width"> = usualHands,
 ): Removal[] {
-  return radii.map((radius) => ({
-    radius,
-    nm: strokes.reduce(
-      (sum, { stroke, minutes }) =>
-        sum + gain * minutes * takenPerMinute(stroke, radius * 2 / aperture, width),
-      0,
-    ),
-  }));
+  const taken = takenAt(strokes, radii, glass, width);
+  return radii.map((radius, i) => ({ radius, nm: gain * (taken[i] ?? 0) }));
+}
+
+/** A surface as it stands, by the rms that was measured of it. */
+function asMeasured(now: Expected, { rms }: FiguringTask): Expected {
+  const { rms95 } = now;
+  if (rms === undefined || rms95 === undefined) return now;
+  return { ...now, rms, rms95: [Math.min(rms, rms95[0]), Math.max(rms, rms95[1])] };
 }
 
 /**
@@ -219,41 +272,99 @@ export function takenBy(
  * @param strokes  nothing for the surface as it stands
  */
 export function foresee(
-  task: Pick<FiguringTask, "profile" | "covariance" | "rms" | "aperture" | "goalNm" | "seed">,
+  task: Omit<FiguringTask, "hands" | "verdict" | "strokes" | "longest" | "runs">,
   strokes: readonly TimedStroke[],
   hands: Hands,
 ): Expected {
-  const rim = task.profile.at(-1)?.radius ?? task.aperture / 2;
+  const rim = task.profile.at(-1)?.radius ?? task.aperture / 2, grid = placesOf(rim);
   const found = profileModes(task.profile, task.covariance);
-  return expect({ found, rim, grid: placesOf(rim), task, hands }, strokes);
+  const heights = believed(found, grid, task), unsure = unsureOf(found, grid, task);
+  return expect({ found, heights, unsure, grid, glass: glassOf(task), task, hands }, strokes);
 }
 
-function expect(
-  { found, rim, grid, task, hands }: Course,
+function expect(course: Course, strokes: readonly TimedStroke[]): Expected {
+  return expectedAfter(outlookOf(course, strokes));
+}
+
+function outlookOf(
+  { heights, unsure, grid, glass, task, hands }: Course,
   strokes: readonly TimedStroke[],
-): Expected {
-  const { aperture, goalNm, profile, rms, seed = 1 } = task, { radii, q } = grid;
+): Outlook {
+  const { goalNm, rms, seed = 1 } = task, { radii, weights } = grid;
   const bare = (width: number): number[] =>
-    withoutFocus(takenBy(strokes, radii, aperture, { gain: 1, width }).map(({ nm }) => nm), q);
-  const taken = bare(hands.width), step = 0.02;
-  const more = bare(hands.width + step);
-  const known = found.covariance !== undefined;
-  const heights = known
-    ? withoutFocus(radii.map((radius) => heightAt(profile, radius)), q)
-    : believedHeights(found, radii, rim);
-  const own = Math.sqrt(heights.reduce((sum, h) => sum + h * h, 0) / heights.length);
-  return expectedAfter({
-    found,
+    withoutFocus(takenBy(strokes, radii, glass, { gain: 1, width }).map(({ nm }) => nm), grid);
+  const taken = bare(hands.width), wider = bare(hands.width + hands.widthDoubt);
+  const meanSquare = (v: readonly number[]): number =>
+    v.reduce((sum, h, i) => sum + (weights[i] ?? 0) * h * h, 0);
+  // what the profile and its doubt leave of the measured rms is none of a profile's
+  const besideSquare = unsure === undefined || rms === undefined ? 0 : Math.max(
+    0,
+    rms * rms - meanSquare(heights) - unsure.reduce((sum, own) => sum + meanSquare(own), 0),
+  );
+  return {
     heights,
-    besideRms: known && rms !== undefined ? Math.sqrt(Math.max(0, rms * rms - own * own)) : 0,
+    ...(unsure === undefined ? {} : { unsure }),
+    besideRms: Math.sqrt(besideSquare),
     taken,
-    widening: more.map((v, i) => (v - (taken[i] ?? 0)) / step),
-    q,
+    amiss: strokes.length === 0 ? [] : [
+      wider.map((v, i) => v - (taken[i] ?? 0)),
+      ...strokes.flatMap((one) => amissOf(one, radii, glass, hands.unsteady))
+        .map((pattern) => withoutFocus(pattern, grid)),
+    ],
+    grid,
     hands,
-    shapeDoubtNm: hands.gain * shapeDoubtOf(strokes, aperture, rim, hands.shape),
     seed,
     ...(goalNm === undefined ? {} : { goalNm }),
+  };
+}
+
+/**
+ * What is believed of a profile at the places, nm, without mean and focus.
+ *
+ * Where its covariance is known the heights are themselves what is believed; else the smooth shapes, each drawn towards nothing
+ * by its doubt.
+ */
+function believed(
+  found: ProfileModes,
+  { radii, q, weights }: Grid,
+  { profile, covariance }: Pick<FiguringTask, "profile" | "covariance">,
+): number[] {
+  const heights = covariance === undefined
+    ? shapesAt(found, q)
+    : radii.map((radius) => heightAt(profile, radius));
+  return withoutFocus(heights, { q, weights });
+}
+
+/** How the heights may be off, each entry one standard uncertainty of its own; nothing where nobody knows. */
+function unsureOf(
+  found: ProfileModes,
+  grid: Grid,
+  { profile, covariance }: Pick<FiguringTask, "profile" | "covariance">,
+): number[][] | undefined {
+  if (found.measuredCovariance === undefined) return undefined;
+  const root = rootOf(covariance ?? found.measuredCovariance);
+  return root.map((_, k) => {
+    const column = root.map((row) => row[k] ?? 0);
+    const heights = covariance === undefined
+      ? grid.q.map((q) =>
+        found.modes.reduce((sum, { order }, i) => sum + (column[i] ?? 0) * modeShape(order, q), 0)
+      )
+      : grid.radii.map((radius) =>
+        heightAt(profile.map((one, i) => ({ ...one, surfaceError: column[i] ?? 0 })), radius)
+      );
+    return withoutFocus(heights, grid);
   });
+}
+
+/** Root of a covariance; rounding leaves its two halves apart where readings tell next to nothing. */
+function rootOf(covariance: readonly ArrayLike<number>[]): number[][] {
+  const tiny = 1e-9 + 1e-9 * covariance.reduce((sum, row, i) => sum + (row[i] ?? 0), 0);
+  return choleskyOfCovariance(covariance.map((row, i) =>
+    Array.from(
+      row,
+      (v, j) => (v + (covariance[j]?.[i] ?? v)) / 2 + (i === j ? tiny : 0),
+    )
+  ));
 }
 
 /** A profile's height at a place: straight between its radii. */
@@ -268,18 +379,15 @@ function heightAt(profile: readonly ProfileHeight[], radius: number): number {
 
 /** How far what a session works on stands out of the readings: amount over its uncertainty; Infinity where none is known. */
 function standsOut(
-  { found, task: { aperture }, rim, hands }: Course,
+  { heights, unsure, grid, glass, hands }: Course,
   next: readonly TimedStroke[],
 ): number {
-  const covariance = found.measuredCovariance;
-  if (covariance === undefined) return Infinity;
-  const along = modesTaken(next, aperture, rim, hands.width);
-  const amount = found.modes.reduce((sum, { measured }, i) => sum + measured * (along[i] ?? 0), 0);
-  const doubt = covariance.reduce(
-    (sum, row, i) => sum + row.reduce((s, v, j) => s + v * (along[i] ?? 0) * (along[j] ?? 0), 0),
-    0,
-  );
-  return amount / Math.sqrt(Math.max(doubt, 1e-12));
+  if (unsure === undefined) return Infinity;
+  const taken = takenBy(next, grid.radii, glass, hands).map(({ nm }) => nm);
+  const mended = withEnds(withoutFocus(taken, grid), grid);
+  const along = (own: readonly number[]): number =>
+    withEnds(own, grid).reduce((sum, v, i) => sum + v * (mended[i] ?? 0), 0);
+  return along(heights) / Math.max(1e-9, Math.hypot(...unsure.map(along)));
 }
 
 function decideOn(
@@ -340,8 +448,6 @@ function requireTask(task: FiguringTask): void {
   }
 }
 
-// What must come off where: the glass that stands up once refocusing has taken its share.
-
 /** Glass to take at one place, nm. */
 export interface Removal {
   /** mm from the centre */
@@ -350,48 +456,18 @@ export interface Removal {
   readonly nm: number;
 }
 
-/** Heights of believed shapes along the radius, nm; mean and focus are none of it. */
-export function believedHeights(
-  { modes }: ProfileModes,
-  radii: readonly number[],
-  rim: number,
-): number[] {
-  return radii.map((radius) =>
-    modes.reduce(
-      (sum, { order, believed }) => sum + believed * modeShape(order, (radius / rim) ** 2),
-      0,
-    )
-  );
+/** What must come off, at best focus: nothing at the lowest place, elsewhere what stands above it. */
+function standing(heights: readonly number[], { radii }: Grid): Removal[] {
+  const lowest = Math.min(...heights);
+  return radii.map((radius, i) => ({ radius, nm: (heights[i] ?? 0) - lowest }));
 }
 
-/**
- * What must come off, at best focus: nothing at the lowest place, elsewhere what stands above it.
- *
- * Only what is believed of the profile counts: `profileModes` says how much that is.
- *
- * @param found  from `profileModes`
- * @param rim    of what is judged, mm
- * @param count  places from the centre to the rim; default 50
- * @throws {RangeError} for a rim not above 0 or fewer than two places
- * @example sphere to paraboloid, 150 mm f/8 on the clear 148: 68 nm in the middle and at the rim, nothing at 0.7
- * ```ts
- * import assert from "node:assert/strict";
- * import { profileModes } from "./figuringModes.ts";
- * const heights = Array.from({ length: 60 }, (_, i) => i * 74 / 59).map((radius) => (
- *   { radius, surfaceError: (radius ** 4 - radius ** 2 * 74 ** 2) / (8 * 2400 ** 3) * 1e6, u: 1 }
- * ));
- * const removal = removalWanted(profileModes(heights), 74);
- * assert.ok(Math.abs((removal[0]?.nm ?? 0) - 68) < 1);
- * assert.ok(Math.abs((removal.at(-1)?.nm ?? 0) - 68) < 1);
- * ```
- */
-export function removalWanted(found: ProfileModes, rim: number, count = 50): Removal[] {
-  if (!(rim > 0 && rim < 10000 && Number.isInteger(count) && count >= 2)) {
-    throw new RangeError(
-      `removalWanted requires a rim above 0 mm and two places or more, got rim=${rim}, count=${count}`,
-    );
-  }
-  const radii = Array.from({ length: count }, (_, i) => i * rim / (count - 1));
-  const heights = believedHeights(found, radii, rim), lowest = Math.min(...heights);
-  return radii.map((radius, i) => ({ radius, nm: (heights[i] ?? 0) - lowest }));
+/** Heights of believed shapes along the radius, nm; mean and focus are none of it. */
+function shapesAt(
+  { modes }: ProfileModes,
+  q: readonly number[],
+): number[] {
+  return q.map((place) =>
+    modes.reduce((sum, { order, believed }) => sum + believed * modeShape(order, place), 0)
+  );
 }
