@@ -54,8 +54,8 @@ function isBefore(work: Work, row: Row): boolean {
  * import assert from "node:assert/strict";
  * const row = { file: "zones.csv", line: 2, run: "1", inner: 0, outer: 30, reading: 12.1 };
  * const zones = ["2026-06-12", "2026-06-19", "2026-06-26"].map((date) => ({ ...row, date }));
- * const spell = { file: "grinding.csv", line: 2, abrasive: "rouge", position: "tool on top", minutes: 4 } as const;
- * const found = zoneMeasurements({ zones, diary: [], grinding: [{ ...spell, date: "2026-06-20" }] });
+ * const session = { file: "grinding.csv", line: 2, abrasive: "rouge", position: "tool on top", minutes: 4 } as const;
+ * const found = zoneMeasurements({ zones, diary: [], grinding: [{ ...session, date: "2026-06-20" }] });
  * assert.deepEqual(found.map(({ dates }) => dates.length), [2, 1]);
  * ```
  */

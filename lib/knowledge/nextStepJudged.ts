@@ -43,13 +43,13 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Ste
   const open = verdict.meetsGoal === "not shown" ? moreReadings(known, verdict, rules) : undefined;
   if (open !== undefined) return open;
   if (isOutOfRound(known)) return evenPolishing(known, verdict, rules);
-  if (withoutGain(known.lastRms?.() ?? [], rules.spellsWithoutGain)) {
+  if (withoutGain(known.lastRms?.() ?? [], rules.sessionsWithoutGain)) {
     return evenly(known, 20, {
       stage: "polishing",
       do:
         `Press the lap anew and polish evenly for 20 minutes, the mirror on top; cool ${rules.coolMin} minutes, and measure the zones.`,
       until: "the bands are smooth again; then plan a session.",
-      why: `${rules.spellsWithoutGain} sessions in a row brought no gain: ${verdict.why}.`,
+      why: `${rules.sessionsWithoutGain} sessions in a row brought no gain: ${verdict.why}.`,
     });
   }
   return figuring(known, verdict, rules);
@@ -204,7 +204,7 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
     return {
       ...common,
       do:
-        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.spellMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
+        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.sessionMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
       why: verdict.why,
     };
   }

@@ -63,12 +63,12 @@ export interface Rules {
   readonly shareFirst: number;
   /** share of a forecast to grind before measuring again */
   readonly forecastShare: number;
-  /** minutes of one figuring spell */
-  readonly spellMin: number;
+  /** minutes of one figuring session */
+  readonly sessionMin: number;
   /** minutes of cooling before a test */
   readonly coolMin: number;
-  /** spells that may bring nothing before polishing is taken up again */
-  readonly spellsWithoutGain: number;
+  /** sessions that may bring nothing before polishing is taken up again */
+  readonly sessionsWithoutGain: number;
   /** minutes that a grade should take after the one before it; undefined where nobody can say */
   readonly gradeMinutes: (
     grade: string,
@@ -115,9 +115,9 @@ export function rules(): Rules {
     runsWanted: decision("runs_least"),
     shareFirst: decision("swap_share"),
     forecastShare: decision("forecast_share"),
-    spellMin: decision("spell_longest"),
+    sessionMin: decision("session_longest"),
     coolMin: fact("bath_stand"),
-    spellsWithoutGain: decision("spells_without_gain"),
+    sessionsWithoutGain: decision("sessions_without_gain"),
     gradeMinutes,
     pitUm,
     scratchLongest: decision("scratch_longest"),

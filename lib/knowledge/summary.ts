@@ -92,12 +92,12 @@ function laterParts(
   { hands }: Learnt,
   surface: Judged | undefined,
 ): Pick<Known, "plan" | "lastRms" | "hands" | "faults"> {
-  const { spellMin } = rules();
+  const { sessionMin } = rules();
   return {
     lastRms: () => surfaces.flatMap(({ found }) => found()?.surfaceRms.value ?? []),
     hands,
     ...(surface === undefined ? {} : {
-      plan: () => planFor(surface, settings, spellMin, hands),
+      plan: () => planFor(surface, settings, sessionMin, hands),
       faults: () => surface.profile.length < 10 ? [] : faultsOf(surface.profile),
     }),
   };

@@ -121,7 +121,7 @@ function block(title: string, lines: readonly Line[]): string[] {
   return ["", title, ...lines.map(([label, text]) => `  ${label.padEnd(15)} ${text}`)];
 }
 
-/** A long text with each sentence, and each stroke of a spell, on a line of its own. */
+/** A long text with each sentence, and each stroke of a session, on a line of its own. */
 function sentences(label: string, text: string): Line[] {
   const parts = text.length < 120 ? [text] : text.split(/(?<=\.) (?=[A-Z])|(?<=;) /);
   return parts.map((part, i) => [i === 0 ? label : "", part]);

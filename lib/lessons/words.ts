@@ -49,7 +49,7 @@ oxide = The fine powder that polishes, used wet on the lap.
 polishing = Wearing the glass down so gently that no new pits are made.
 polished out = Polished until the last pit is gone. [as polish out|polished out; in polish-surface judge-mirror]
 figuring = Changing the shape of polished glass by tens of nanometres.
-spell = A few minutes of figuring, between two tests. [as spell|spells]
+session = A few minutes of figuring, between two tests. [as session|sessions]
 # measuring
 feeler leaf = A thin metal strip whose thickness is known. [as feeler leaves|feeler leaf|leaf|leaves; in open-record measure-curve weigh-readings correct-depth smooth-surface]
 straight-edge = A bar with one edge that is truly straight.

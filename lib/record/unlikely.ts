@@ -191,7 +191,7 @@ function beyondTheLog(record: Readings, findings: Findings): void {
   }
 }
 
-/** A stroke of polish by a plan that stands there twice on a day: kept, for it may have been done twice. Spells of grinding are alike by the dozen. */
+/** A stroke of polish by a plan that stands there twice on a day: kept, for it may have been done twice. Sessions of grinding are alike by the dozen. */
 function strokeTwice({ grinding }: Readings, findings: Findings): void {
   const oxides = new Set(
     abrasives().filter(({ scale }) => scale === "polish").map(({ name }) => name),

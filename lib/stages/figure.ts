@@ -1,4 +1,4 @@
-/** The stage of figuring: what stands up, the next spell and what it should come to, what the last one did, when to stop. */
+/** The stage of figuring: what stands up, the next session and what it should come to, what the last one did, when to stop. */
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { removalPlan } from "../figures/plots/removalPlan.ts";
@@ -18,18 +18,18 @@ import { daysOf, isInShadow, type ReducedDay, reducedDays } from "./zones.ts";
 /** The plan for one day's surface; a full lap only, as most makers have. */
 function planOf({ found }: ReducedDay, { record }: Mirror): FiguringPlan {
   const { profile, profileCovariance: covariance, verdict } = found;
-  return planFor({ profile, covariance, verdict }, record.settings, decision("spell_longest"));
+  return planFor({ profile, covariance, verdict }, record.settings, decision("session_longest"));
 }
 
-/** Minutes by stroke: the next spell, and all of it as it looks today. */
-function spellTable({ whole, next }: FiguringPlan): Shown {
+/** Minutes by stroke: the next session, and all of it as it looks today. */
+function sessionTable({ whole, next }: FiguringPlan): Shown {
   const rows = whole.map(({ stroke, minutes }): TableRow => {
-    const now = next.find((spell) => spell.stroke.name === stroke.name)?.minutes;
+    const now = next.find((session) => session.stroke.name === stroke.name)?.minutes;
     return { cells: [stroke.name, now?.toFixed(2), minutes.toFixed(1)] };
   });
   return readingsTable("Strokes and minutes", [
     { title: "Stroke", text: true },
-    { title: "Next spell", unit: "min" },
+    { title: "Next session", unit: "min" },
     { title: "In all", unit: "min" },
   ], rows);
 }
@@ -69,15 +69,15 @@ function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
       stands: removal,
       taken: plan.planned,
       left: after.heights.map((nm, i) => ({ radius: radii[i] ?? 0, nm: nm - low })),
-      says: `${read} One spell, then test again.`,
+      says: `${read} One session, then test again.`,
       whose,
     }),
-    spellTable(plan),
+    sessionTable(plan),
     facts([
       ["How to turn", turnsSaid()],
       ["Faults by name, sphere aside", named],
       ["Glass P-V now", `${before.pv.toFixed(0)}\u2009nm${range(before.pv95)}`],
-      ["Glass P-V after the spell", `${after.pv.toFixed(0)}\u2009nm${range(after.pv95)}`],
+      ["Glass P-V after the session", `${after.pv.toFixed(0)}\u2009nm${range(after.pv95)}`],
       ["Chance of the goal then", after.probability?.toFixed(2)],
       ["Why", plan.why],
     ]),
@@ -103,8 +103,8 @@ const planPart: Part = {
     "A plan needs a measured profile: three runs at least through all openings of the mask, in zones.csv. Until then the demo’s is shown.",
 };
 
-/** What stands up on the latest day and the next spell for it; the demo's where the reader has no zones. */
-export function yourSpell(yours: Mirror, demo: Mirror): Shown {
+/** What stands up on the latest day and the next session for it; the demo's where the reader has no zones. */
+export function yourSession(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(planPart, yours, demo);
 }
 
@@ -120,8 +120,8 @@ export function planOn(mirror: Mirror, which: number): Shown {
   return together(...planned(day, mirror, "demo"));
 }
 
-/** What each spell really did: conic and P-V from one date to the next. */
-export function whatSpellsDid(mirror: Mirror): Shown {
+/** What each session really did: conic and P-V from one date to the next. */
+export function whatSessionsDid(mirror: Mirror): Shown {
   const days = reducedDays(mirror);
   const rows = days.map((day, i): TableRow => {
     const before = days[i - 1], { date, found } = day;
@@ -140,7 +140,7 @@ export function whatSpellsDid(mirror: Mirror): Shown {
       ],
     };
   });
-  return readingsTable("From spell to spell", [
+  return readingsTable("From session to session", [
     { title: "Read on", text: true },
     { title: "Worked before", text: true },
     { title: "K" },
@@ -224,7 +224,7 @@ function stateOf(mirror: Mirror): State {
   }
   if (isOutOfRound(last, mirror)) return "round";
   const rms = days.map(({ found }) => found.surfaceRms.value);
-  if (withoutGain(rms, decision("spells_without_gain"))) return "back";
+  if (withoutGain(rms, decision("sessions_without_gain"))) return "back";
   return planOf(last, mirror).do === "measure more" ? "measure" : "polish";
 }
 
@@ -233,13 +233,13 @@ function isOutOfRound({ found }: ReducedDay, { record: { settings: { goal } } }:
   return 2 * (found.astigmatism?.interval95[0] ?? 0) > goal.surfaceWaves * goal.wavelength;
 }
 
-/** What the surface calls for: a spell, more runs, back to polishing, or leaving it alone. */
+/** What the surface calls for: a session, more runs, back to polishing, or leaving it alone. */
 export function decideFigure(mirror: Mirror): Shown {
   const state = stateOf(mirror), yes = decision("probability_yes");
-  const spell = decision("spell_longest"), rest = fact("bath_stand");
-  const edge = decision("edge_worse"), without = decision("spells_without_gain");
+  const session = decision("session_longest"), rest = fact("bath_stand");
+  const edge = decision("edge_worse"), without = decision("sessions_without_gain");
   const says: Readonly<Record<State, readonly [string, string]>> = {
-    none: ["measure first", "Without a measured profile nobody can plan a spell."],
+    none: ["measure first", "Without a measured profile nobody can plan a session."],
     stop: ["stop", "The goal is shown: leave the surface alone, whatever K is."],
     others: [
       "stop, and read on",
@@ -254,13 +254,13 @@ export function decideFigure(mirror: Mirror): Shown {
       "The mirror is not round, and no stroke that works in rings mends that: polish evenly, and turn both discs without fail.",
     ],
     polish: [
-      "one spell",
-      `One spell, at most ${spell} min, then ${rest} min of cooling, then the zones.`,
+      "one session",
+      `One session, at most ${session} min, then ${rest} min of cooling, then the zones.`,
     ],
     measure: ["measure again", "Nothing stands above its uncertainty: more runs, no polishing."],
     back: [
       "back to polishing",
-      `${without} spells without gain: press the lap anew and polish evenly.`,
+      `${without} sessions without gain: press the lap anew and polish evenly.`,
     ],
   };
   return decide({
@@ -274,9 +274,9 @@ export function decideFigure(mirror: Mirror): Shown {
         chosen: state === "stop" || state === "others" || state === "shadow",
       },
       {
-        name: "One spell",
+        name: "One session",
         when:
-          `of ${spell} min at most, while the plan says so; shorter strokes when the edge reads ${edge} mm worse.`,
+          `of ${session} min at most, while the plan says so; shorter strokes when the edge reads ${edge} mm worse.`,
         chosen: state === "polish",
       },
       {
@@ -286,7 +286,7 @@ export function decideFigure(mirror: Mirror): Shown {
       },
       {
         name: "Back to polishing",
-        when: `after ${without} spells without gain, and where the mirror is not round.`,
+        when: `after ${without} sessions without gain, and where the mirror is not round.`,
         chosen: state === "back" || state === "round",
       },
     ],

@@ -233,7 +233,7 @@ export function grindBy(routine: Routine, aperture: number, minutes: number): Gr
   return grindTogether({
     settings: wearSettings(aperture),
     routine,
-    spells: [{ position: "mirror on top", minutes }],
+    sessions: [{ position: "mirror on top", minutes }],
     detail,
   });
 }
@@ -283,9 +283,9 @@ export function routinesCompared(
 }
 
 /**
- * The mirror's sagitta at some minutes of a spell, and how fast it grew up to each from the one before.
+ * The mirror's sagitta at some minutes of a session, and how fast it grew up to each from the one before.
  *
- * @param minutes  rising, above 0, the last within the spell
+ * @param minutes  rising, above 0, the last within the session
  * @throws {RangeError} for minutes that do not rise or were not ground
  */
 export function depthsAlong({ course }: Ground, minutes: readonly number[]): Shown {

@@ -238,7 +238,7 @@ const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {
   ],
   again: ["read again", "The glass has been worked since it was read: read it again."],
   runs: ["read on", "Not shown yet: further readings should settle it."],
-  polish: ["polish", "Go on to figuring: one short spell, then test again."],
+  polish: ["polish", "Go on to figuring: one short session, then test again."],
   "polish on": [
     "polish on",
     "The figure is good and the polish is not over: an hour more, evenly, until no pit is left.",

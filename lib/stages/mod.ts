@@ -21,9 +21,9 @@ export {
   decideFigure,
   faultsAndRemedies,
   planOn,
-  whatSpellsDid,
+  whatSessionsDid,
   whereStrokesTake,
-  yourSpell,
+  yourSession,
 } from "./figure.ts";
 export { doIt } from "./doIt.ts";
 export { decideFlat, type FlatPlace, flatsCompared, yourLayout } from "./flat.ts";

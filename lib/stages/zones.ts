@@ -344,7 +344,7 @@ export function yourSurface(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(profilePart, yours, demo);
 }
 
-/** The wavefront's peak to valley against the goal, one bar a date: what did the last spell do? */
+/** The wavefront's peak to valley against the goal, one bar a date: what did the last session do? */
 export function verdictOverTime(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(datesPart, yours, demo);
 }

@@ -121,7 +121,7 @@ Deno.test("12 June: most likely no, and that is worked on", async () => {
   assert.equal(nextStep.stage, "figuring");
 });
 
-Deno.test("19 June, after one spell: not shown", async () => {
+Deno.test("19 June, after one session: not shown", async () => {
   const { verdict, figure, nextStep } = await onEvening("2026-06-19");
   within(figure?.zones?.wavefrontPv, 0.228, 0.247, "wave");
   about(figure?.zones?.conic, -0.12, 0.06, "");

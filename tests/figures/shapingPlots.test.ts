@@ -62,7 +62,7 @@ Deno.test("the findings name the numbers", () => {
   assert.match(lapPlan(lap).text, /facets of 20.0 mm, channels of 5.0 mm.*64 % of it touches/);
   const ring = lapPlan({ ...lap, ridges: [{ from: 0, to: 8, excess: -0.11 }] }).text;
   assert.match(ring, /0 to 8 mm, 11 % less/);
-  assert.match(removalPlan(removal).text, /68 nm at the most, the spell takes 30, 38 are left/);
+  assert.match(removalPlan(removal).text, /68 nm at the most, the session takes 30, 38 are left/);
 });
 
 Deno.test("what cannot be drawn is refused", () => {

@@ -117,7 +117,7 @@ const LOG = "date,abrasive,position,minutes,side_mm,length_mm\n";
 
 Deno.test("a pair of tests teaches the rate: twice as fast, usual and half as fast are told apart", async () => {
   const stroke = figuringStroke("down", 1, 1 / 2, 1 / 4), work = [{ stroke, minutes: 5 }];
-  const taken = modesTaken(work, 150, 74, 0);
+  const taken = modesTaken(work, { aperture: 150 }, 74, 0);
   let last = 0;
   for (const gain of [0.5, 1, 2]) {
     const { hands, summary } = await taughtBy(

@@ -10,7 +10,7 @@ const zone = (date?: string, afterMin?: number): Parts["zones"][number] => ({
   ...(date === undefined ? {} : { date }),
   ...(afterMin === undefined ? {} : { afterMin }),
 });
-const spell = (minutes: number, date?: string): Parts["grinding"][number] => ({
+const session = (minutes: number, date?: string): Parts["grinding"][number] => ({
   ...{ file: "grinding.csv", line: 2, abrasive: "rouge", position: "mirror on top", minutes },
   ...(date === undefined ? {} : { date }),
 });
@@ -24,11 +24,11 @@ const days = (some: Partial<Parts>): (readonly string[])[] =>
 Deno.test("days without work between them are one measurement, in the order of time, however typed", () => {
   const zones = ["2026-10-02", "2026-06-30", "2026-07-04", "2026-10-02"].map((date) => zone(date));
   assert.deepEqual(days({ zones }), [["2026-06-30", "2026-07-04", "2026-10-02"]]);
-  assert.deepEqual(days({ zones, grinding: [spell(5, "2026-08-01")] }), [
+  assert.deepEqual(days({ zones, grinding: [session(5, "2026-08-01")] }), [
     ["2026-06-30", "2026-07-04"],
     ["2026-10-02"],
   ]);
-  assert.deepEqual(days({ zones, grinding: [spell(0, "2026-08-01")] }).length, 1, "no minute");
+  assert.deepEqual(days({ zones, grinding: [session(0, "2026-08-01")] }).length, 1, "no minute");
   assert.deepEqual(zoneMeasurements(parts({})), []);
 });
 
@@ -46,7 +46,7 @@ Deno.test("acts that change the glass part readings, others do not", () => {
 });
 
 Deno.test("work of a reading's own day came before it, unless the minutes say otherwise", () => {
-  const zones = [zone("2026-06-12"), zone("2026-06-19")], grinding = [spell(6, "2026-06-19")];
+  const zones = [zone("2026-06-12"), zone("2026-06-19")], grinding = [session(6, "2026-06-19")];
   const [, after] = zoneMeasurements(parts({ zones, grinding }));
   assert.deepEqual([after?.dates, after?.afterWork], [["2026-06-19"], ["2026-06-19"]]);
   assert.equal(isStale(parts({ zones, grinding })), false);
@@ -61,7 +61,7 @@ Deno.test("work of a reading's own day came before it, unless the minutes say ot
 });
 
 Deno.test("without days the minutes part the readings; without either all work came before", () => {
-  const grinding = [spell(60), spell(4)];
+  const grinding = [session(60), session(4)];
   const timed = parts({ zones: [zone(undefined, 60), zone(undefined, 64)], grinding });
   assert.equal(zoneMeasurements(timed).length, 2);
   assert.equal(zoneMeasurements(timed)[1]?.date, undefined);
@@ -71,10 +71,10 @@ Deno.test("without days the minutes part the readings; without either all work c
 
 Deno.test("work after the last reading makes it stale; without readings nothing is", () => {
   const zones = [zone("2026-06-12")];
-  assert.equal(isStale(parts({ zones, grinding: [spell(6, "2026-06-13")] })), true);
+  assert.equal(isStale(parts({ zones, grinding: [session(6, "2026-06-13")] })), true);
   assert.equal(isStale(parts({ zones, diary: [act("chip", "2026-06-13")] })), true);
   assert.equal(isStale(parts({ zones, diary: [act("washed", "2026-06-13")] })), false);
-  assert.equal(isStale(parts({ grinding: [spell(6, "2026-06-13")] })), false);
+  assert.equal(isStale(parts({ grinding: [session(6, "2026-06-13")] })), false);
 });
 
 Deno.test("a run is one pass: the same name in another seat, with another knife, on another day is another", async () => {
@@ -91,7 +91,7 @@ Deno.test("a run is one pass: the same name in another seat, with another knife,
 
 Deno.test("many days are told by the first and the last", () => {
   const zones = [1, 2, 3, 4].map((day) => zone(`2026-06-0${day}`));
-  const [all] = zoneMeasurements(parts({ zones, grinding: [spell(5, "2026-06-01")] }));
+  const [all] = zoneMeasurements(parts({ zones, grinding: [session(5, "2026-06-01")] }));
   assert.ok(all !== undefined);
   assert.equal(
     readingsSaid(all),

@@ -34,9 +34,9 @@ const RULES: Rules = {
   runsWanted: 4,
   shareFirst: 0.6,
   forecastShare: 0.5,
-  spellMin: 7,
+  sessionMin: 7,
   coolMin: 33,
-  spellsWithoutGain: 3,
+  sessionsWithoutGain: 3,
   gradeMinutes: (grade, before) =>
     grade === "oxide" || before === undefined ? undefined : { least: 30, most: 60 },
   pitUm: 4,
@@ -343,7 +343,7 @@ const plan = (amount: number, u?: number) => (): FiguringPlan =>
       verdict: "no",
     },
     record.settings,
-    RULES.spellMin,
+    RULES.sessionMin,
   );
 
 Deno.test("no: one session by the plan, which disc on top, where, how long, cooled as the course says", () => {
@@ -358,7 +358,7 @@ Deno.test("no: one session by the plan, which disc on top, where, how long, cool
     (sum, [, text]) => sum + Number(text),
     0,
   );
-  assert.ok(strokes.length >= 1 && minutes > 0 && minutes <= RULES.spellMin + 0.5, step.do);
+  assert.ok(strokes.length >= 1 && minutes > 0 && minutes <= RULES.sessionMin + 0.5, step.do);
   assert.match(step.do, /^Press the lap, .* cool 33 minutes, and measure the zones again\.$/);
   assert.match(
     step.do,
@@ -585,7 +585,7 @@ Deno.test("after the coating the diary leads on, until the glass is worked again
   assert.equal(stage(diary("coated", "mounted"), worked), "coating");
 });
 
-Deno.test("not shown: more runs while there are few, then a spell", () => {
+Deno.test("not shown: more runs while there are few, then a session", () => {
   const runs = (count: number): ZoneRow[] =>
     Array.from({ length: count }, (_, i) => [zone(`${i}`), zone(`${i}`)]).flat();
   const few = next({ ...judged("not shown"), record: { zones: runs(3) } });
@@ -670,9 +670,9 @@ Deno.test("the course's own numbers are read from its table", () => {
     runsWanted: 3,
     shareFirst: 0.6,
     forecastShare: 0.5,
-    spellMin: 5,
+    sessionMin: 5,
     coolMin: 30,
-    spellsWithoutGain: 3,
+    sessionsWithoutGain: 3,
     pitUm: 5,
     scratchLongest: 30,
     drillU: 5,

@@ -115,7 +115,7 @@ Deno.test("what is no file of work is said, and of a damaged one the good pieces
     record: "r",
     pieces: [
       { kind: "guess", page: "p", key: "1", value: "5", at: "2026-11-30T10:00:00.000Z" },
-      { kind: "spell", page: "p", key: "1", value: "5", at: "2026-11-30T10:00:00.000Z" },
+      { kind: "session", page: "p", key: "1", value: "5", at: "2026-11-30T10:00:00.000Z" },
       { kind: "guess", page: "p", key: "1", value: 5, at: "2026-11-30T10:00:00.000Z" },
       { kind: "guess", page: "p", key: "1", value: "5", at: "never" },
       null,

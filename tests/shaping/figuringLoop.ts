@@ -18,6 +18,7 @@ import {
   figuringPlan,
   glassOf,
 } from "../../lib/shaping/figuring/figuringPlan.ts";
+import { decision } from "../../lib/record/tables.ts";
 import { turning } from "../../lib/shaping/grinding/routine.ts";
 import { reduceZones, type ZoneFigure } from "../../lib/testing/zones/zones.ts";
 import { JudgedMirror, readZones, workshop } from "./figuringJudge.ts";
@@ -304,6 +305,7 @@ function decide(
       rms: figure.surfaceRms.value,
       aperture: mirror.hidden.aperture,
       radius: mirror.radius,
+      longest: decision("session_longest"),
       hands: learnHands(tested),
       goalNm: GOAL,
       verdict,

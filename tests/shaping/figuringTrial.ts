@@ -6,6 +6,7 @@ import {
   type TimedStroke,
 } from "../../lib/shaping/figuring/figuringPlan.ts";
 import { figuringStrokes } from "../../lib/shaping/figuring/figuringStrokes.ts";
+import { decision } from "../../lib/record/tables.ts";
 import { turning } from "../../lib/shaping/grinding/routine.ts";
 import { modeShape } from "../../lib/shaping/figuring/figuringModes.ts";
 import { reduceZones, type ZoneFigure } from "../../lib/testing/zones/zones.ts";
@@ -71,6 +72,8 @@ export class FiguringTrial {
       profile: found.profile,
       covariance: found.profileCovariance,
       aperture: this.trial.aperture,
+      radius: this.trial.radius,
+      longest: decision("session_longest"),
       goalNm: 68.75,
       verdict: found.verdict,
     });

@@ -106,7 +106,7 @@ Deno.test("logUpTo: Asha after 120 minutes, later minutes and readings covered",
   ]]);
 });
 
-Deno.test("logUpTo: a spell is cut where the minute falls", () => {
+Deno.test("logUpTo: a session is cut where the minute falls", () => {
   const log = requireLog("test", asha, 127);
   assert.deepEqual(log.input.intervals.map(({ minutes }) => minutes), [20, 20, 20, 20, 20, 20, 7]);
 });

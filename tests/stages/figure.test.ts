@@ -1,6 +1,6 @@
 /** Figuring: when to stop, what is left to be read, and that what lies in the flat's shadow is not polished. */
 import assert from "node:assert/strict";
-import { decideFigure, whatSpellsDid, yourSpell } from "../../lib/stages/figure.ts";
+import { decideFigure, whatSessionsDid, yourSession } from "../../lib/stages/figure.ts";
 import { reducedDays } from "../../lib/stages/zones.ts";
 import { chosen, demo, empty, mirrorOf, shadowed } from "./mirrors.ts";
 
@@ -14,7 +14,7 @@ Deno.test("the goal is shown: stop; along one diameter alone: stop, and read the
   const one = mirrorOf({ ...demo.record, zones, settings: { ...settings, goal } });
   assert.equal(chosen(decideFigure(one).html), "Stop");
   assert.match(decideFigure(one).text, /along one diameter: leave the surface alone, and read the/);
-  assert.match(yourSpell(one, demo).text, /the one diameter that was read; read the others/);
+  assert.match(yourSession(one, demo).text, /the one diameter that was read; read the others/);
   assert.equal(chosen(decideFigure(empty).html), "Measure");
 });
 
@@ -22,7 +22,7 @@ Deno.test("a fault in the flat's shadow is said to be harmless, and not polished
   const decided = decideFigure(shadowed);
   assert.equal(chosen(decided.html), "Stop");
   assert.match(decided.text, /lies in the flat’s shadow/);
-  const { text } = yourSpell(shadowed, demo);
+  const { text } = yourSession(shadowed, demo);
   assert.match(text, /Plan: none: the fault lies in the flat’s shadow.* harmless/);
   assert.doesNotMatch(text, /Strokes and minutes/);
 });
@@ -41,8 +41,8 @@ Deno.test("a mirror that is not round goes back to even polishing", () => {
   assert.match(decideFigure(crooked).text, /The mirror is not round/);
 });
 
-Deno.test("from spell to spell: surfaces by their days, with the minutes worked before", () => {
-  const rows = whatSpellsDid(demo).text.split("\n").slice(2);
+Deno.test("from session to session: surfaces by their days, with the minutes worked before", () => {
+  const rows = whatSessionsDid(demo).text.split("\n").slice(2);
   assert.deepEqual(rows.map((row) => row.split(" | ").slice(0, 2)), [
     ["2026-06-12", ""],
     ["2026-06-19", "4 min"],

@@ -18,16 +18,16 @@ import {
   decideFigure,
   faultsAndRemedies,
   planOn,
-  whatSpellsDid,
+  whatSessionsDid,
   whereStrokesTake,
-  yourSpell,
+  yourSession,
 } from "../../lib/stages/figure.ts";
 import { usualLap } from "../../lib/shaping/lap/lap.ts";
 import { fullLapStrokes } from "../../lib/shaping/figuring/figuringStrokes.ts";
 import { demo, empty, halfway, hostile, marks, mirrorOf } from "./mirrors.ts";
 
 Deno.test("whose numbers: the reader's own where there are any, else how to get them and the demo's", () => {
-  for (const show of [yourLadder, yourHours, yourSpell]) {
+  for (const show of [yourLadder, yourHours, yourSession]) {
     assert.equal(marks(show(demo, demo)), "y");
     for (const yours of [halfway, empty]) assert.equal(marks(show(yours, demo)), "nd");
   }
@@ -58,21 +58,21 @@ Deno.test("the hours of the demo's log, and the edge after the centre", () => {
   // INVENTED log; DERIVED 5 um at 1.3 um/h: 3.8 h, at 0.9 um/h: 5.6 h, half and twice of it
   const { text } = yourHours(demo, demo);
   assert.match(text, /2026-05-30 \| 6.0 \| no pit in five edge fields/);
-  assert.doesNotMatch(text, /spell 1/, "figuring is no polishing out");
+  assert.doesNotMatch(text, /session 1/, "figuring is no polishing out");
   const hours = hoursForPits({ least: 5, most: 5 }, 1.3, 0.9 / 1.3, "The edge.").text;
   assert.match(hours, /centre after 3.8 h, edge after 5.6 h \(2.8 to 11.1\)/);
   assert.match(hoursByLastGrade(1.3, ["F500"]).text, /F500 \| 3.2 to 4.3/);
 });
 
-Deno.test("a plan stops where the goal is shown, and plans a short spell where it is not", () => {
-  assert.match(yourSpell(demo, demo).text, /none: the goal is shown/);
+Deno.test("a plan stops where the goal is shown, and plans a short session where it is not", () => {
+  assert.match(yourSession(demo, demo).text, /none: the goal is shown/);
   const first = planOn(demo, 0).text;
   assert.match(first, /Chance of the goal then: (0\.\d\d|1\.00)/);
   const minutes = [...first.matchAll(/long \| ([\d.]+) \| [\d.]+/g)];
   const sum = minutes.reduce((total, [, text]) => total + Number(text), 0);
   assert.ok(sum > 0 && sum <= 5, `${sum}`);
   assert.throws(() => planOn(empty, 0), /planOn requires a day of readings/);
-  assert.match(whatSpellsDid(demo).text, /2026-06-19 \| 4 min/);
+  assert.match(whatSessionsDid(demo).text, /2026-06-19 \| 4 min/);
   assert.match(first, /Faults by name[^\n]*: none above twice/);
   const outer = Math.max(...demo.record.zones.map((row) => row.outer));
   const turned = demo.record.zones.map((row) =>
@@ -109,7 +109,7 @@ Deno.test("decisions follow the record", () => {
   assert.match(decideFigure(demo).text, /Decide: stop/);
   assert.match(decideFigure(empty).text, /Decide: measure first/);
   const june = demo.record.zones.filter(({ date }) => date === "2026-06-12");
-  assert.match(decideFigure(mirrorOf({ ...demo.record, zones: june })).text, /Decide: one spell/);
+  assert.match(decideFigure(mirrorOf({ ...demo.record, zones: june })).text, /Decide: one session/);
 });
 
 Deno.test("words of a record are escaped", () => {

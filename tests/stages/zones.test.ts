@@ -179,9 +179,9 @@ Deno.test("a surface that cannot be reduced is left out, the others stay", () =>
     outer: 30,
     reading: 1,
   };
-  const [spell] = demo.record.grinding.slice(-1);
-  assert.ok(spell !== undefined);
-  const grinding = [...demo.record.grinding, { ...spell, date: "2026-06-30" }];
+  const [session] = demo.record.grinding.slice(-1);
+  assert.ok(session !== undefined);
+  const grinding = [...demo.record.grinding, { ...session, date: "2026-06-30" }];
   const days = reducedDays(
     mirrorOf({ ...demo.record, grinding, zones: [...demo.record.zones, odd] }),
   );

@@ -1,4 +1,4 @@
-/** What stands up, what the next spell takes, and what should be left: three profiles over one radius, in nm of glass. */
+/** What stands up, what the next session takes, and what should be left: three profiles over one radius, in nm of glass. */
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { extent, fixed } from "../scale.ts";
@@ -14,7 +14,7 @@ export interface GlassAt {
 export interface DrawnRemoval {
   /** stands above the lowest place */
   readonly stands: readonly GlassAt[];
-  /** taken by the next spell */
+  /** taken by the next session */
   readonly taken: readonly GlassAt[];
   /** expected to stand after it */
   readonly left: readonly GlassAt[];
@@ -46,14 +46,14 @@ function draw(drawn: DrawnRemoval, width: number, finding: string): Html {
       Plot.line(left, { ...place, ...lines.forecast }),
       Plot.line(stands, { ...place, ...(whose === "demo" ? lines.demo : lines.yours) }),
       named(stands, 0.04, "stands", -10),
-      named(taken, 0.4, "the spell takes", -10),
+      named(taken, 0.4, "the session takes", -10),
       named(left, 0.7, "left", 12),
     ],
   }, plotDocument());
 }
 
 /**
- * The plan of one spell.
+ * The plan of one session.
  *
  * @throws {RangeError} where one of the profiles has fewer than two places
  * @example
@@ -61,7 +61,7 @@ function draw(drawn: DrawnRemoval, width: number, finding: string): Html {
  * import assert from "node:assert/strict";
  * const line = (nm: number) => [{ radius: 0, nm }, { radius: 74, nm: 0 }];
  * const shown = removalPlan({ stands: line(68), taken: line(30), left: line(38), says: "Half of it." });
- * assert.match(shown.text, /stands 68 nm at the most, the spell takes 30, 38 are left/);
+ * assert.match(shown.text, /stands 68 nm at the most, the session takes 30, 38 are left/);
  * ```
  */
 export function removalPlan(drawn: DrawnRemoval): Shown {
@@ -77,11 +77,11 @@ export function removalPlan(drawn: DrawnRemoval): Shown {
     fixed(Math.max(...points.map(({ nm }) => nm)));
   const finding = `Glass against the distance from the centre: it stands ${
     span(stands)
-  } nm at the most, the spell takes ${most(taken)}, ${span(left)} are left.`;
+  } nm at the most, the session takes ${most(taken)}, ${span(left)} are left.`;
   return figure({
     finding,
     caption:
-      safe`<b>${drawn.says}</b> Line: what stands above the lowest place, at best focus. Dashes: what the spell takes. Dots: what should be left, foreseen.`,
+      safe`<b>${drawn.says}</b> Line: what stands above the lowest place, at best focus. Dashes: what the session takes. Dots: what should be left, foreseen.`,
     draw: (width) => draw(drawn, width, finding),
   });
 }

@@ -109,7 +109,7 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
         minds: ["stuck discs"],
       },
       {
-        do: `After ${said("rough_spell")} rinse, dry, wait ${
+        do: `After ${said("rough_session")} rinse, dry, wait ${
           said("reading_rest")
         }, and measure the bevel.`,
         right: `${from("bevel")} on the face.`,

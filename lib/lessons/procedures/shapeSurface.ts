@@ -49,7 +49,7 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
       },
       {
         do: `Polish half of the plan’s minutes, ${said("figure_least")} at least, ${
-          decision("spell_longest")
+          decision("session_longest")
         } min at most, at ${said("pace")}.`,
         right: "The same drag as in polishing.",
         wrong: `Under ${
@@ -93,7 +93,7 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
         do: "Put what was foreseen beside what was found.",
         right: "Between half and twice. Your own hands’ rate is now in the record.",
         wrong: `${
-          decision("spells_without_gain")
+          decision("sessions_without_gain")
         } sessions without a gain: something else is wrong, lap, air or stand. Stop, and look.`,
         write: "diary.csv: lap pressed, edge turned.",
       },

@@ -23,8 +23,8 @@ export interface StageTime {
  */
 export const washing = { least: 0.1, most: 0.3 } as const;
 
-/** Tests and spells of figuring, min. INVENTED, as above */
-const testsAndSpells = 180;
+/** Tests and sessions of figuring, min. INVENTED, as above */
+const testsAndSessions = 180;
 /** Pits left by the last grade, um, and the polish at the edge, um/h. INVENTED with the demo mirror, whose polish took 6 h */
 const pits = 5, edgeRate = 0.9;
 
@@ -71,8 +71,8 @@ export function stageTimes(
     of("pour-lap", 20, 90, "contact through the back"),
     of("polish-surface", 25, 60 * hours, "pits at the edge each hour"),
     of("read-bands", 30, 40, "bands in two directions"),
-    of("measure-zones", 40, testsAndSpells / 3, "three runs of the zones at least"),
+    of("measure-zones", 40, testsAndSessions / 3, "three runs of the zones at least"),
     of("judge-mirror", 30, 0, "the verdict with its probability"),
-    of("shape-surface", 30, 2 * testsAndSpells / 3, "zones after every spell"),
+    of("shape-surface", 30, 2 * testsAndSessions / 3, "zones after every session"),
   ];
 }

@@ -163,7 +163,7 @@ function notesOf(wish: Required<WorkshopWish>, adults: number, left: Laid["left"
  * @param wish    learners, aperture, days, hours
  * @param grades  the ladder coarse to fine, the rough grade first
  * @throws {RangeError} for a wish outside its ranges, or with no time to finish even the hollow, in one sentence
- * @see hours.ts: the shares for washing, tests and spells are INVENTED
+ * @see hours.ts: the shares for washing, tests and sessions are INVENTED
  */
 export function planWorkshop(wish: WorkshopWish, grades: readonly Grade[]): WorkshopPlan {
   const full = { focalRatio: 8, ...wish };

@@ -5,7 +5,8 @@ import type { FiguringStroke } from "./figuringStrokes.ts";
 /** How the load shifts over one surface. */
 export interface Bearing {
   /**
-   * nm by which each place stands higher than the places whose shape the lap has when a stroke carries it there
+   * nm by which each place stands higher than the places whose shape the lap has when a stroke carries it there, the lap's own
+   * tipping taken off
    *
    * @param radii  mm from the centre
    */
@@ -16,9 +17,9 @@ export interface Bearing {
  * A micron that stands out takes so much more than its share, and how well that is known: the layer between lap and glass gives
  * by a micron or so, and pitch follows within minutes. COMMON PRACTICE; it is why ordinary polishing makes spheres
  */
-export const BEARS_MORE = 0.5;
+export const BEARS_MORE = 1;
 /** Standard uncertainty of that. */
-export const BEARS_DOUBT = 0.25;
+export const BEARS_DOUBT = 0.4;
 
 const rings = 48;
 /** Distances from centre to centre that are reckoned, shares of the diameter. */
@@ -32,7 +33,8 @@ const places = 6;
  * Reckons the load's shift over a surface.
  *
  * A lap of full size that was pressed on the turning mirror has its shape. Carried aside by d it meets, at each place, the lap's
- * shape of the ring that lies d away; averaged over the turns the place stands out by its own height less the mean of those.
+ * shape of the ring that lies d away; averaged over the turns the place stands out by its own height less the mean of those. The
+ * upper disc lies down on what it meets, the more so the smaller the overlap: 1 - 2 d / D of it is left, to first order.
  * A sphere fits itself everywhere: nothing stands out. Small laps are pressed where they work and are taken to fit.
  *
  * @param glass     height over the sphere, nm, rising radii from the centre on
@@ -68,9 +70,11 @@ export function bearingOn(glass: readonly ProfileHeight[], aperture: number): Be
           const across = Math.min(farthest - 1e-9, apart / APART), step = Math.floor(across);
           const near = heightAt(elsewhere[step] ?? [], share);
           const far = heightAt(elsewhere[step + 1] ?? [], share);
-          sum += near + (across - step) * (far - near);
+          const there = near + (across - step) * (far - near);
+          // what is left of the overlap rights itself: the farther out, the less is out of level
+          sum += Math.max(0, 1 - 2 * apart) * (heightAt(own, share) - there);
         }
-        return heightAt(own, share) - sum / places;
+        return sum / places;
       }));
       known.set(key, found);
       return found;

@@ -29,7 +29,7 @@ export const remedies: Readonly<Record<FaultName, Remedy>> = {
   },
   "turned-up edge": {
     cause: "Mirror on top with strokes too short, or a lap smaller than the mirror.",
-    remedy: "Lap on top, over the centre, half long, in short spells.",
+    remedy: "Lap on top, over the centre, half long, in short sessions.",
   },
   "raised ring": {
     cause:
@@ -50,7 +50,7 @@ export const remedies: Readonly<Record<FaultName, Remedy>> = {
   },
   "raised middle": {
     cause: "The lap does not touch in the middle, or the strokes were short.",
-    remedy: "Press, then mirror on top, a quarter to the side, in short spells.",
+    remedy: "Press, then mirror on top, a quarter to the side, in short sessions.",
   },
   astigmatism: {
     cause:

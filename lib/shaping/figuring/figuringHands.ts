@@ -93,7 +93,7 @@ const UNSTEADY: readonly (readonly [times: number, weight: number])[] = [
   [1, 0.45],
   [1.7, 0.3],
 ];
-/** Chance that a session tells nothing of the hands: the lap did not touch, the log is wrong. */
+/** Chance that a session tells nothing of the hands, the lap did not touch, the log is wrong: then any gain is as likely. */
 const ASTRAY = 0.05;
 
 const steps = (from: number, to: number, count: number): number[] =>
@@ -147,8 +147,11 @@ export const usualHands: Hands = {
  */
 export function learnHands(sessions: readonly TestedSession[]): Hands {
   const told = sessions.flatMap((session) => {
-    const own = likelihood(session);
-    return own === undefined ? [] : [own];
+    const byCase = likelihood(session);
+    if (byCase === undefined) return [];
+    const mean = (values: readonly number[]): number =>
+      values.reduce((sum, v) => sum + v, 0) / values.length;
+    return [{ byCase, anyhow: mean(byCase.map(mean)) }];
   });
   if (told.length === 0) return usualHands;
   let sum = 0, m = 0, mm = 0, w = 0, ww = 0, ss = 0, hh = 0;
@@ -156,14 +159,14 @@ export function learnHands(sessions: readonly TestedSession[]): Hands {
     const spread = MEANS.map((mean) => GAINS.map((g) => normal(g - mean, scatter)));
     CASES.forEach(({ width, times, weight }, k) => {
       MEANS.forEach((mean, i) => {
-        const own = told.reduce<number>((product, byCase) => {
+        const own = told.reduce<number>((product, { byCase, anyhow }) => {
           const likely = byCase[k] ?? [], row = spread[i] ?? [];
           let here = 0, all = 0;
           for (let g = 0; g < GAINS.length; g++) {
             here += (likely[g] ?? 0) * (row[g] ?? 0);
             all += row[g] ?? 0;
           }
-          return product * ((1 - ASTRAY) * here / all + ASTRAY);
+          return product * ((1 - ASTRAY) * here / all + ASTRAY * anyhow);
         }, chance * weight * normal(mean, PRIOR_DOUBT));
         sum += own;
         m += own * mean;

@@ -50,7 +50,7 @@ export interface FiguringTask {
   readonly verdict?: "yes" | "no" | "not shown";
   /** to choose from; default those with a full lap, and smaller ones only where a full one cannot do it */
   readonly strokes?: readonly FiguringStroke[];
-  /** longest session, min; default 25 */
+  /** longest session, min; default as long as the error wants and the doubt allows */
   readonly longest?: number;
   /** runs that the profile rests on; default 3 */
   readonly runs?: number;
@@ -84,7 +84,6 @@ export interface FiguringPlan {
 
 /** Strokes that a session may have: more nobody keeps apart at the bench. */
 const MOST_IN_SESSION = 2;
-const LONGEST = 25;
 /** A change counts where it is so many times its uncertainty. */
 const STANDS = 2;
 /** More runs than this at once are not asked for. */
@@ -194,7 +193,7 @@ function leftBy(
  * the edge; where every one risks it, the one that risks least. None where all should leave as much as there is.
  */
 function sessionOf(course: Course, columns: readonly Column[], wanted: readonly number[]): Timed {
-  const { heights, grid, task: { goalNm, longest = LONGEST }, hands: { doubt } } = course;
+  const { heights, grid, task: { goalNm, longest = Infinity }, hands: { doubt } } = course;
   const pairBy = (from: readonly Column[], by: readonly number[]): Pair => ({
     best: chooseStrokes(from, by, doubt, MOST_IN_SESSION),
     timed(part) {
@@ -432,7 +431,7 @@ function decideOn(
 }
 
 function requireTask(task: FiguringTask): void {
-  const { aperture, hands = usualHands, longest = LONGEST, runs = 3, profile } = task;
+  const { aperture, hands = usualHands, longest = Infinity, runs = 3, profile } = task;
   const rim = profile.at(-1)?.radius ?? 0;
   if (!(aperture > 0 && rim <= aperture / 2 + 1e-9)) {
     throw new RangeError(

@@ -387,7 +387,7 @@ export const depthTolerance = 0.01;
 /** Grind on for this share of the forecast, then measure. */
 const forecastShare = 0.5;
 /** Nearer than this the whole forecast is ground at once, min. */
-const shortSpell = 5;
+const shortSession = 5;
 
 /**
  * The next step: measure, grind on for half of the forecast, swap for 60 % of the plan, or go to the finer grades.
@@ -430,7 +430,7 @@ function onwards({ toStop, toTarget, whyNot }: Standing, left: number): Advice {
   const meeting = toStop ?? toTarget;
   if (!meeting) return { do: "measure", why: whyNot ?? "the rate is not known well enough" };
   const { value, u } = meeting.minutes;
-  const minutes = value < 3 * u || value < shortSpell ? value : forecastShare * value;
+  const minutes = value < 3 * u || value < shortSession ? value : forecastShare * value;
   return { do: "grind", minutes, why: `${um(left)} µm to go` };
 }
 

@@ -1,4 +1,4 @@
-/** A spell of grinding foreseen: mirror and tool, swapped as the log says, and what becomes of both. */
+/** A session of grinding foreseen: mirror and tool, swapped as the log says, and what becomes of both. */
 import { detailFor } from "./detailFor.ts";
 import { type Departures, departures, fittedSagitta, meanRemoval } from "./discShape.ts";
 import type { Position } from "./grindingLog.ts";
@@ -8,7 +8,7 @@ import type { WearSettings } from "./wearLaws.ts";
 import type { DiscShape } from "./wornDisc.ts";
 
 /** Grinding in one position. */
-export interface Spell {
+export interface Session {
   /** which disc is on top */
   readonly position: Position;
   /** above 0 */
@@ -22,7 +22,7 @@ export interface GrindingWork {
   /** strokes and turns */
   readonly routine: Routine;
   /** in the order of the work, at least one */
-  readonly spells: readonly Spell[];
+  readonly sessions: readonly Session[];
   /** of the routine's slips; default 1 */
   readonly seed?: number;
   /** default as the routine asks for, see `detailFor` */
@@ -58,9 +58,9 @@ export interface Ground {
 }
 
 /**
- * Grinds two flat discs of one size together, spell after spell.
+ * Grinds two flat discs of one size together, session after session.
  *
- * @throws {RangeError} for minutes not above 0, no spell at all, or a routine that cannot be done
+ * @throws {RangeError} for minutes not above 0, no session at all, or a routine that cannot be done
  * @example six minutes with the mirror on top, six with the tool on top
  * ```ts
  * import assert from "node:assert/strict";
@@ -69,7 +69,7 @@ export interface Ground {
  * const { course, mirror } = grindTogether({
  *   settings: wearSettings(150),
  *   routine: chordRoutine(150),
- *   spells: [{ position: "mirror on top", minutes: 6 }, { position: "tool on top", minutes: 6 }],
+ *   sessions: [{ position: "mirror on top", minutes: 6 }, { position: "tool on top", minutes: 6 }],
  *   detail: { rings: 12, angles: 24 },
  * });
  * assert.equal(course.length, 25);
@@ -77,11 +77,11 @@ export interface Ground {
  * ```
  */
 export function grindTogether(work: GrindingWork): Ground {
-  const { settings, routine, spells, seed = 1 } = work;
-  requireSpells(spells);
+  const { settings, routine, sessions, seed = 1 } = work;
+  requireSessions(sessions);
   const { detail = detailFor(routine, 2 * settings.upperRadius) } = work;
   const bench = new WearBench(settings, detail);
-  let top: Position = spells[0]?.position ?? "mirror on top";
+  let top: Position = sessions[0]?.position ?? "mirror on top";
   const shapes = (): { mirror: DiscShape; tool: DiscShape } => {
     const { upper, lower } = bench.worn;
     return top === "mirror on top"
@@ -92,12 +92,12 @@ export function grindTogether(work: GrindingWork): Ground {
     { minutes: 0, strokes: 0, mirrorSagitta: 0, toolSagitta: 0, position: top },
   ];
   let strokes = 0;
-  for (const [i, spell] of spells.entries()) {
-    if (spell.position !== top) {
+  for (const [i, session] of sessions.entries()) {
+    if (session.position !== top) {
       bench.swap();
-      top = spell.position;
+      top = session.position;
     }
-    for (const set of playRoutine(routine, setsIn(spell.minutes, routine), seed + i)) {
+    for (const set of playRoutine(routine, setsIn(session.minutes, routine), seed + i)) {
       bench.grind(set);
       strokes += set.strokes;
       const { mirror, tool } = shapes();
@@ -126,11 +126,11 @@ function setsIn(minutes: number, routine: Routine): number {
   return Math.max(1, sets);
 }
 
-function requireSpells(spells: readonly Spell[]): void {
-  if (spells.length === 0) {
-    throw new RangeError("grindTogether requires at least one spell, got none");
+function requireSessions(sessions: readonly Session[]): void {
+  if (sessions.length === 0) {
+    throw new RangeError("grindTogether requires at least one session, got none");
   }
-  for (const { minutes } of spells) {
+  for (const { minutes } of sessions) {
     if (!(minutes > 0 && minutes <= 6000)) {
       throw new RangeError(`grindTogether requires minutes above 0, got minutes=${minutes}`);
     }

@@ -4,7 +4,6 @@ import {
   ringPressure,
   strokeFootprint,
 } from "../../../lib/shaping/figuring/figuringFootprint.ts";
-import { SHAPE_OF_ALL } from "../../../lib/shaping/figuring/figuringHands.ts";
 import {
   figuringStroke,
   figuringStrokes,
@@ -90,7 +89,8 @@ Deno.test("what each stroke does to the shape agrees with the judge, whose lap g
     return off;
   });
   const usual = offs.toSorted((a, b) => a - b)[Math.floor(offs.length / 2)] ?? 1;
-  assert.ok(usual < SHAPE_OF_ALL, `by the median within what a plan allows: ${usual}`);
+  // DERIVED: a plan allows a hundredth to three in each of four shapes: two to six together
+  assert.ok(usual < 0.04, `by the median within what a plan allows: ${usual}`);
   assert.ok(usual > 0.005, "two ways of reckoning never agree to the last digit");
 });
 

@@ -20,7 +20,7 @@ Deno.test("sphere to paraboloid is worked by overhang: more off the middle, minu
   assert.equal(plan.do, "polish");
   const minutes = minutesOf(plan.whole);
   assert.ok(minutes > 0.5 && minutes < 15, `${minutes}`);
-  const taken = takenBy(plan.whole, [0, rim * 0.7, rim], 150).map(({ nm }) => nm);
+  const taken = takenBy(plan.whole, [0, rim * 0.7, rim], { aperture: 150 }).map(({ nm }) => nm);
   assert.ok((taken[0] ?? 0) > (taken[1] ?? 0) + 20, `${taken}`);
   assert.ok(plan.after.rms < plan.before.rms && plan.after.pv < plan.before.pv);
 });
@@ -86,8 +86,8 @@ Deno.test("a profile without uncertainty: the plan works on the coarsest shape a
   const bare = figuringPlan({ profile: profileOf([20, 15, 12, 9]), aperture: 150, goalNm: 60 });
   const coarse = figuringPlan({ profile: profileOf([20]), aperture: 150, goalNm: 60 });
   assert.equal(bare.do, "polish");
-  const told = (spells: typeof bare.whole): string =>
-    spells.map(({ stroke, minutes }) => `${stroke.name} ${minutes.toFixed(1)}`).join("; ");
+  const told = (sessions: typeof bare.whole): string =>
+    sessions.map(({ stroke, minutes }) => `${stroke.name} ${minutes.toFixed(1)}`).join("; ");
   assert.equal(told(bare.whole), told(coarse.whole));
   assert.equal(bare.after.rms95, undefined);
   assert.equal(bare.after.probability, undefined);

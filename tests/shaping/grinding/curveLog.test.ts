@@ -241,13 +241,13 @@ function groundBench(
   const slips = seed % 2 === 0 && bench.traits.bracket < 0.02,
     swaps = Math.floor(seed / 2) % 2 === 0;
   const slipAt = Math.floor(bench.between(1, 5));
-  let spells = 0, swapped = false;
+  let sessions = 0, swapped = false;
   while (bench.depth < share * target) {
     bench.grind(every, "mirror on top");
     if (bench.depth >= target - 0.01) return undefined;
     const slip = (bench.between(0, 1) < 0.5 ? -1 : 1) * bench.between(0.05, 0.25);
-    bench.read(slips && spells === slipAt ? slip : 0);
-    spells++;
+    bench.read(slips && sessions === slipAt ? slip : 0);
+    sessions++;
     if (swaps && !swapped && bench.depth > 0.6 * target) {
       swapped = true;
       bench.grind(6, "tool on top");

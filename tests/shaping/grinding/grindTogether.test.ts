@@ -12,7 +12,10 @@ const work = {
 Deno.test("mirror on top hollows the mirror, tool on top takes it back at the same rate", () => {
   const { course, mirror, tool } = grindTogether({
     ...work,
-    spells: [{ position: "mirror on top", minutes: 60 }, { position: "tool on top", minutes: 30 }],
+    sessions: [{ position: "mirror on top", minutes: 60 }, {
+      position: "tool on top",
+      minutes: 30,
+    }],
   });
   const at = (minutes: number): number =>
     course.find((one) => Math.abs(one.minutes - minutes) < 1e-9)?.mirrorSagitta ?? NaN;
@@ -30,7 +33,7 @@ Deno.test("mirror on top hollows the mirror, tool on top takes it back at the sa
 Deno.test("the tool on top from the beginning makes the mirror bulge", () => {
   const { mirror, tool } = grindTogether({
     ...work,
-    spells: [{ position: "tool on top", minutes: 24 }],
+    sessions: [{ position: "tool on top", minutes: 24 }],
   });
   assert.ok(mirror.sagitta < 0 && tool.sagitta > 0);
 });
@@ -38,7 +41,7 @@ Deno.test("the tool on top from the beginning makes the mirror bulge", () => {
 Deno.test("half and half ends nearly flat, both worn alike", () => {
   const { mirror } = grindTogether({
     ...work,
-    spells: [
+    sessions: [
       { position: "mirror on top", minutes: 24 },
       { position: "tool on top", minutes: 24 },
     ],
@@ -48,25 +51,29 @@ Deno.test("half and half ends nearly flat, both worn alike", () => {
 
 Deno.test("slips change the shape, the same seed gives the same mirror", () => {
   const routine = { ...work.routine, missedTurns: 0.6 };
-  const spells = [{ position: "mirror on top" as const, minutes: 24 }];
-  const once = grindTogether({ ...work, routine, spells, seed: 3 });
-  const again = grindTogether({ ...work, routine, spells, seed: 3 });
+  const sessions = [{ position: "mirror on top" as const, minutes: 24 }];
+  const once = grindTogether({ ...work, routine, sessions, seed: 3 });
+  const again = grindTogether({ ...work, routine, sessions, seed: 3 });
   assert.deepEqual(once.mirror.departures, again.mirror.departures);
-  const even = grindTogether({ ...work, spells });
+  const even = grindTogether({ ...work, sessions });
   const grown = once.mirror.departures.rmsUm / even.mirror.departures.rmsUm;
   assert.ok(grown > 1.2, `${grown}`);
 });
 
 Deno.test("bad input", () => {
-  assert.throws(() => grindTogether({ ...work, spells: [] }), /at least one spell/);
+  assert.throws(() => grindTogether({ ...work, sessions: [] }), /at least one session/);
   assert.throws(
-    () => grindTogether({ ...work, spells: [{ position: "tool on top", minutes: -3 }] }),
+    () => grindTogether({ ...work, sessions: [{ position: "tool on top", minutes: -3 }] }),
     /minutes above 0, got minutes=-3/,
   );
   const tips = { ...work.routine, offset: 80 };
   assert.throws(
     () =>
-      grindTogether({ ...work, routine: tips, spells: [{ position: "tool on top", minutes: 3 }] }),
+      grindTogether({
+        ...work,
+        routine: tips,
+        sessions: [{ position: "tool on top", minutes: 3 }],
+      }),
     /at which it tips/,
   );
 });

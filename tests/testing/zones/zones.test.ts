@@ -105,7 +105,7 @@ Deno.test("a conic alone would call the second date yes: the reason why a conic 
   assert.ok(conic && conic.wavefrontPvWaves < 0.225);
 });
 
-Deno.test("five runs of the second spell give effective radii and departures that can be followed by hand", () => {
+Deno.test("five runs of the second session give effective radii and departures that can be followed by hand", () => {
   const { zones } = reduceZones(zoneTest(SPELL_2));
   // DERIVED sqrt((a^2+b^2)/2)
   assert.deepEqual(zones.map((z) => z.effectiveRadius.toFixed(1)), [
