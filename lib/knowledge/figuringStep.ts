@@ -1,6 +1,6 @@
 /** Figuring from a record: what its sessions taught of the hands, the coming session in numbers and in words. */
-import type { Expected } from "../shaping/figuring/figuringExpected.ts";
-import type { Fault } from "../shaping/figuring/figuringFaults.ts";
+import { EDGE_WORSE, type Expected } from "../shaping/figuring/figuringExpected.ts";
+import { type Fault, type FaultName, remedies } from "../shaping/figuring/figuringFaults.ts";
 import {
   type Hands,
   learnHands,
@@ -294,7 +294,7 @@ export function sessionSaid(plan: readonly PlannedStroke[], coolMin: number): st
 }
 
 /** What the session should come to, with its range where the profile's own uncertainty is known. */
-export function changeSaid({ before, after, found }: FiguringPlan): string {
+export function changeSaid({ before, after, found, edgeRisk }: FiguringPlan): string {
   const rms = (one: Expected): string => one.rms.toFixed(0);
   const unsure = found.covariance === undefined
     ? "; nobody can say how surely, for the profile came without its uncertainty"
@@ -307,8 +307,17 @@ export function changeSaid({ before, after, found }: FiguringPlan): string {
     : `, and the chance of the goal to ${after.probability.toFixed(2)}`;
   return `This session should bring the RMS of the glass from ${rms(before)} to ${
     rms(after)
-  } nm${range}${chance}.`;
+  } nm${range}${chance}.${
+    edgeRisk > EDGE_TOLD
+      ? ` The edge may suffer: it turns by more than ${EDGE_WORSE} nm with a chance of ${
+        edgeRisk.toFixed(2)
+      }, so look at it first when you test.`
+      : ""
+  }`;
 }
+
+/** From such a chance of a worse edge on it is told. */
+const EDGE_TOLD = 0.05;
 
 /** How the hands are known: from which sessions, and how much faster or slower than the usual ones. */
 export function handsSaid({ gain, sessions }: Pick<Hands, "gain" | "sessions">): string {
@@ -324,10 +333,16 @@ export function handsSaid({ gain, sessions }: Pick<Hands, "gain" | "sessions">):
 export function faultSaid(faults: readonly Fault[]): string | undefined {
   const [fault] = faults;
   if (fault === undefined) return undefined;
-  const { name, radius, nm, cause, remedy } = fault;
+  const { name, radius, nm } = fault;
   return `The largest fault by name: ${name} at ${radius.toFixed(0)} mm, ${
     Math.abs(nm).toFixed(0)
-  } nm ${nm > 0 ? "high" : "low"}. Cause: ${lowered(cause)} Remedy: ${lowered(remedy)}`;
+  } nm ${nm > 0 ? "high" : "low"}. ${remedySaid(name)}`;
+}
+
+/** Where a fault comes from, and what to do: "Cause: turns forgotten... Remedy: ...". */
+export function remedySaid(name: FaultName): string {
+  const { cause, remedy } = remedies[name];
+  return `Cause: ${lowered(cause)} Remedy: ${lowered(remedy)}`;
 }
 
 function lowered(sentence: string): string {

@@ -7,6 +7,7 @@ import {
   handsSaid,
   minutesOf,
   plannedStroke,
+  remedySaid,
   sessionSaid,
   withoutGain,
 } from "./figuringStep.ts";
@@ -163,7 +164,9 @@ function evenPolishing(known: Known, verdict: VerdictSummary, rules: Rules): Ste
     until: "the astigmatism is smaller than the goal allows; then figure what is left.",
     why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
       known.astigmatism?.amplitude.value.toFixed(0)
-    } nm), and no stroke that works in rings mends that. ${begun(verdict.why)}`,
+    } nm), and no stroke that works in rings mends that. ${remedySaid("astigmatism")} ${
+      begun(verdict.why)
+    }`,
   });
 }
 
@@ -204,7 +207,7 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
     return {
       ...common,
       do:
-        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.sessionMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
+        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.blindMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
       why: verdict.why,
     };
   }

@@ -63,8 +63,10 @@ export interface Rules {
   readonly shareFirst: number;
   /** share of a forecast to grind before measuring again */
   readonly forecastShare: number;
-  /** minutes of one figuring session */
+  /** minutes of one figuring session, at the most */
   readonly sessionMin: number;
+  /** and of one that no measured profile guides */
+  readonly blindMin: number;
   /** minutes of cooling before a test */
   readonly coolMin: number;
   /** sessions that may bring nothing before polishing is taken up again */
@@ -116,6 +118,7 @@ export function rules(): Rules {
     shareFirst: decision("swap_share"),
     forecastShare: decision("forecast_share"),
     sessionMin: decision("session_longest"),
+    blindMin: decision("session_blind"),
     coolMin: fact("bath_stand"),
     sessionsWithoutGain: decision("sessions_without_gain"),
     gradeMinutes,

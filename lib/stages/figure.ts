@@ -1,24 +1,61 @@
 /** The stage of figuring: what stands up, the next session and what it should come to, what the last one did, when to stop. */
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
+import { foreseenFound } from "../figures/plots/foreseenFound.ts";
 import { removalPlan } from "../figures/plots/removalPlan.ts";
 import { type Shown, together } from "../figures/show.ts";
-import { planFor, turnsSaid, withoutGain } from "../knowledge/figuringStep.ts";
+import {
+  faultSaid,
+  handsSaid,
+  learnt,
+  planFor,
+  turnsSaid,
+  withoutGain,
+} from "../knowledge/figuringStep.ts";
+import type { GrindingRow } from "../record/types.ts";
 import type { Mirror } from "../knowledge/open.ts";
+import type { FiguringSummary } from "../knowledge/summaryTypes.ts";
+import { grainUm } from "../knowledge/rules.ts";
 import { decision, fact } from "../record/tables.ts";
 import { type FaultName, faultsOf, remedies } from "../shaping/figuring/figuringFaults.ts";
 import { footprintAt, strokeFootprint } from "../shaping/figuring/figuringFootprint.ts";
+import type { Hands } from "../shaping/figuring/figuringHands.ts";
 import { modeShape } from "../shaping/figuring/figuringModes.ts";
 import { type FiguringPlan, figuringPlan, takenBy } from "../shaping/figuring/figuringPlan.ts";
-import { type FiguringStroke, fullLapStrokes } from "../shaping/figuring/figuringStrokes.ts";
+import {
+  type FiguringStroke,
+  fullLapStrokes,
+  ordinaryStroke,
+} from "../shaping/figuring/figuringStrokes.ts";
 import { placesOf, withoutFocus } from "../shaping/figuring/figuringChoice.ts";
 import { ownOrDemo, type Part, type Whose } from "./base.ts";
 import { daysOf, isInShadow, type ReducedDay, reducedDays } from "./zones.ts";
 
-/** The plan for one day's surface; a full lap only, as most makers have. */
-function planOf({ found }: ReducedDay, { record }: Mirror): FiguringPlan {
-  const { profile, profileCovariance: covariance, verdict } = found;
-  return planFor({ profile, covariance, verdict }, record.settings, decision("session_longest"));
+/** What the sessions up to a day teach of the hands; by the log, or by one that differs from it. */
+function learntUpTo(
+  day: ReducedDay | undefined,
+  mirror: Mirror,
+  grinding: readonly GrindingRow[] = mirror.record.grinding,
+): ReturnType<typeof learnt> {
+  const days = reducedDays(mirror), last = day === undefined ? -1 : days.indexOf(day);
+  const surfaces = days.slice(0, last < 0 ? days.length : last + 1)
+    .map((one) => ({ measurement: one, found: () => one.found }));
+  return learnt(
+    { ...mirror.record, grinding },
+    surfaces,
+    (name) => grainUm(name) === undefined,
+  );
+}
+
+/** The plan for one day's surface, by hands as they were known that day. */
+function planOf(day: ReducedDay, mirror: Mirror, hands: Hands): FiguringPlan {
+  const { profile, profileCovariance: covariance, verdict, surfaceRms, runs } = day.found;
+  return planFor(
+    { profile, covariance, verdict, rms: surfaceRms.value, runs },
+    mirror.record.settings,
+    decision("session_longest"),
+    hands,
+  );
 }
 
 /** Minutes by stroke: the next session, and all of it as it looks today. */
@@ -44,10 +81,10 @@ function stopSaid({ found }: ReducedDay): string {
 }
 
 function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
-  const plan = planOf(day, mirror), { before, after, removal } = plan;
-  const faults = faultsOf(day.found.profile).map(({ name, radius }) =>
-    `${name} at ${radius.toFixed(0)} mm`
-  );
+  const { hands } = learntUpTo(day, mirror);
+  const plan = planOf(day, mirror, hands), { before, after, removal } = plan;
+  const found = faultsOf(day.found.profile), remedy = faultSaid(found);
+  const faults = found.map(({ name, radius }) => `${name} at ${radius.toFixed(0)} mm`);
   const named = faults.length === 0 ? "none above twice its uncertainty" : faults.join(", ");
   const read = day.dates.length === 0 ? "Read on a day without date." : `Read on ${daysOf(day)}.`;
   const shadow = isInShadow(day.found);
@@ -59,6 +96,7 @@ function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
         ["Faults by name", named],
         ["Plan", shadow ? IN_SHADOW : plan.do === "stop" ? stopSaid(day) : plan.why],
       ]),
+      ...(remedy === undefined || shadow || plan.do === "stop" ? [] : [note(remedy)]),
     ];
   }
   const radii = plan.planned.map(({ radius }) => radius), low = Math.min(...after.heights);
@@ -81,9 +119,8 @@ function planned(day: ReducedDay, mirror: Mirror, whose: Whose): Shown[] {
       ["Chance of the goal then", after.probability?.toFixed(2)],
       ["Why", plan.why],
     ]),
-    note(
-      "Foreseen at 1.3 µm an hour in the middle, with a doubt of 30 in a hundred: only a test tells.",
-    ),
+    ...(remedy === undefined ? [] : [note(remedy)]),
+    note(`${handsSaid(hands)} Only a test tells.`),
   ];
 }
 
@@ -147,6 +184,61 @@ export function whatSessionsDid(mirror: Mirror): Shown {
     { title: "Glass, P-V", unit: "nm" },
     { title: "Goal", text: true },
   ], rows);
+}
+
+/**
+ * Sessions between two tests, each with what the ones before it foretold: by the log, or where that keeps side and length of no
+ * session, as if all had been ordinary strokes.
+ */
+function foretold(
+  mirror: Mirror,
+): { readonly sessions: FiguringSummary["beforeAfter"]; readonly isWritten: boolean } {
+  const { grinding, settings: { aperture } } = mirror.record;
+  const written = learntUpTo(undefined, mirror).summary?.beforeAfter ?? [];
+  if (written.length > 0) return { sessions: written, isWritten: true };
+  const { offset, travel } = ordinaryStroke;
+  const asOrdinary = grinding.map((row) => ({
+    ...row,
+    side: row.side ?? offset * aperture,
+    length: row.length ?? travel * aperture,
+  }));
+  const sessions = learntUpTo(undefined, mirror, asOrdinary).summary?.beforeAfter ?? [];
+  return { sessions, isWritten: false };
+}
+
+const foretoldPart: Part = {
+  name: "foreseen and found",
+  noun: "session",
+  count: (mirror) => foretold(mirror).sessions.length,
+  show: (mirror, whose) => {
+    const { sessions, isWritten } = foretold(mirror);
+    return [
+      foreseenFound({
+        sessions: sessions.map(({ date, rmsBefore, foreseen, rmsAfter }) => ({
+          ...(date === undefined ? {} : { date }),
+          before: rmsBefore,
+          foreseen,
+          after: rmsAfter,
+        })),
+        says: `${sessions.length} ${
+          sessions.length === 1 ? "session" : "sessions"
+        } with a test before and after.`,
+        whose,
+      }),
+      ...(isWritten ? [] : [
+        note(
+          "Side and length of the strokes are not in the log. The bars take it that they were ordinary ones, over the centre and a third of the diameter long; nothing is learnt of the hands from them.",
+        ),
+      ]),
+    ];
+  },
+  how:
+    "Write side_mm and length_mm of each stroke in grinding.csv, and test before and after each session: then the kit learns how fast your hands take glass. Until then the demo’s sessions are shown.",
+};
+
+/** What each session was foreseen to leave and what the next test found; the demo's where the reader has none. */
+export function foreseenAndFound(yours: Mirror, demo: Mirror): Shown {
+  return ownOrDemo(foretoldPart, yours, demo);
 }
 
 /** Where strokes take glass: middle, half-way, seven tenths, rim, and what that does to the shape. */
@@ -225,7 +317,9 @@ function stateOf(mirror: Mirror): State {
   if (isOutOfRound(last, mirror)) return "round";
   const rms = days.map(({ found }) => found.surfaceRms.value);
   if (withoutGain(rms, decision("sessions_without_gain"))) return "back";
-  return planOf(last, mirror).do === "measure more" ? "measure" : "polish";
+  return planOf(last, mirror, learntUpTo(last, mirror).hands).do === "measure more"
+    ? "measure"
+    : "polish";
 }
 
 /** Whether astigmatism alone breaks the goal, surely: twice its amplitude is the glass's highest less its lowest. */

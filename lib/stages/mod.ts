@@ -20,6 +20,7 @@ export {
   caseThatFails,
   decideFigure,
   faultsAndRemedies,
+  foreseenAndFound,
   planOn,
   whatSessionsDid,
   whereStrokesTake,

@@ -35,6 +35,7 @@ const RULES: Rules = {
   shareFirst: 0.6,
   forecastShare: 0.5,
   sessionMin: 7,
+  blindMin: 5,
   coolMin: 33,
   sessionsWithoutGain: 3,
   gradeMinutes: (grade, before) =>
@@ -671,6 +672,7 @@ Deno.test("the course's own numbers are read from its table", () => {
     shareFirst: 0.6,
     forecastShare: 0.5,
     sessionMin: 5,
+    blindMin: 5,
     coolMin: 30,
     sessionsWithoutGain: 3,
     pitUm: 5,

@@ -83,7 +83,7 @@ export interface LoopSession {
   readonly from: number;
   readonly minutes: number;
   /** the strokes as they were planned */
-  readonly said: string;
+  readonly plan: readonly TimedStroke[];
   readonly learned: number;
 }
 
@@ -262,8 +262,13 @@ export interface LoopEnd {
   readonly learned: Hands;
 }
 
-/** Figures one mirror as the kit says, session by session. */
-export function loop(seed: number, most = 9): LoopEnd {
+/**
+ * Figures one mirror as the kit says, session by session.
+ *
+ * @param most   sessions
+ * @param fresh  glass that the same hands go on with, to see what three sessions have taught; 0 for none
+ */
+export function loop(seed: number, most = 9, fresh = 5): LoopEnd {
   const hidden = hiddenMirror(seed), tested: TestedSession[] = [], sessions: LoopSession[] = [];
   const mirror = new LoopMirror(hidden, seed), start = mirror.truth();
   let toGoal = start.pv <= GOAL ? 0 : Infinity, verdict: LoopEnd["verdict"] = "not shown";
@@ -280,8 +285,8 @@ export function loop(seed: number, most = 9): LoopEnd {
   const end = mirror.truth();
   let gainRatio = NaN, learned = learnHands(tested);
   // the same hands on fresh glass until three sessions are learnt, and one more that is looked at
-  for (let fresh = 1; Number.isNaN(gainRatio) && fresh < 6; fresh++) {
-    const next = new LoopMirror(hiddenMirror(seed, fresh), seed + 500 * fresh);
+  for (let glass = 1; Number.isNaN(gainRatio) && glass <= fresh; glass++) {
+    const next = new LoopMirror(hiddenMirror(seed, glass), seed + 500 * glass);
     const { plan } = decide(next, tested), isLearned = tested.length >= 3;
     if (isLearned) learned = learnHands(tested);
     if (plan === undefined) continue;
@@ -340,9 +345,7 @@ function session(mirror: LoopMirror, plan: FiguringPlan, tested: TestedSession[]
     foreseen: [low, plan.after.rms, high],
     from: plan.before.rms,
     minutes: plan.next.reduce((sum, { minutes }) => sum + minutes, 0),
-    said: plan.next.map(({ stroke: { face, lap, travel, offset }, minutes }) =>
-      `${face} ${lap} ${travel.toFixed(2)} ${offset.toFixed(2)} ${minutes}`
-    ).join(", "),
+    plan: plan.next,
     learned,
   };
 }

@@ -4,10 +4,14 @@
  *
  *     deno task trial figuringLoop [first] [count]
  */
+import type { TimedStroke } from "../../lib/shaping/figuring/figuringHands.ts";
 import { loop, type LoopEnd } from "../shaping/figuringLoop.ts";
 import { medianOf } from "../shaping/figuringTrial.ts";
 
 const first = Number(Deno.args[0] ?? 1), count = Number(Deno.args[1] ?? 40);
+
+const said = ({ stroke: { face, lap, travel, offset }, minutes }: TimedStroke): string =>
+  `${face} ${lap} ${travel.toFixed(2)} ${offset.toFixed(2)} ${minutes}`;
 
 const told = (
   { hidden, sessions, toGoal, verdict, why, start, end, gainRatio, learned }: LoopEnd,
@@ -22,10 +26,10 @@ const told = (
       end.edge.toFixed(0)
     }`,
     `gain ${gainRatio.toFixed(2)}`,
-    sessions.map(({ said, before, after, foreseen: [low, middle, high] }) =>
-      `(${said}) ${before.rms.toFixed(0)}>${after.rms.toFixed(0)}[${low.toFixed(0)} ${
-        middle.toFixed(0)
-      } ${high.toFixed(0)}]`
+    sessions.map(({ plan, before, after, foreseen: [low, middle, high] }) =>
+      `(${plan.map(said).join(", ")}) ${before.rms.toFixed(0)}>${after.rms.toFixed(0)}[${
+        low.toFixed(0)
+      } ${middle.toFixed(0)} ${high.toFixed(0)}]`
     ).join(" "),
   ].join("; ");
 

@@ -44,7 +44,7 @@ export interface Expected {
 
 const draws = 500;
 /** One day all is kept well, another nothing: logarithm of how much is taken amiss, standard uncertainty. COMMON PRACTICE */
-const FROM_DAY_TO_DAY = 0.5;
+const FROM_DAY_TO_DAY = 0.4;
 /** Enough to choose by. */
 const fewDraws = 200;
 

@@ -69,8 +69,8 @@ const SCATTERS: readonly (readonly [scatter: number, weight: number])[] = [
   [0.2, 0.15],
   [0.3, 0.1],
 ];
-/** Side and length are kept to so much in one session, shares of the diameter and of the length: 3 mm of 150, a twentieth. COMMON PRACTICE */
-const SIDE_KEPT = 0.02;
+/** Side and length are kept to so much in one session, shares of the diameter and of the length: 2.5 mm of 150, a twentieth. COMMON PRACTICE */
+const SIDE_KEPT = 1 / 60;
 const LENGTH_KEPT = 0.05;
 /**
  * What a lap that gives, flows and goes out of fit takes amiss in each smooth shape, and at the rim against the place a tenth
@@ -87,11 +87,12 @@ function lapAmiss(
     rim: 0.05 + offset * offset,
   };
 }
+
 /** Hands keep side and length so many times better or worse, and how likely each was before any session. */
 const UNSTEADY: readonly (readonly [times: number, weight: number])[] = [
-  [0.6, 0.25],
-  [1, 0.45],
-  [1.7, 0.3],
+  [0.6, 0.3],
+  [1, 0.5],
+  [1.6, 0.2],
 ];
 /** Chance that a session tells nothing of the hands, the lap did not touch, the log is wrong: then any gain is as likely. */
 const ASTRAY = 0.05;

@@ -80,6 +80,8 @@ export interface FiguringPlan {
   readonly before: Expected;
   /** after the coming session */
   readonly after: Expected;
+  /** chance that the coming session makes the edge worse, by more than `EDGE_WORSE` */
+  readonly edgeRisk: number;
 }
 
 /** Strokes that a session may have: more nobody keeps apart at the bench. */
@@ -97,9 +99,10 @@ const LIKELY = 0.8;
  * Footprints of the strokes, piston and focus taken out, are fitted to what is believed of the profile by least squares with
  * minutes of 0 or more. The coming session has two strokes at the most, each of a minute or more, and is as long as hands one
  * standard uncertainty faster than thought may work without passing the mark: long far from the goal and with hands that are
- * known, short near it. A smaller lap is chosen only where full ones leave the goal out of reach and it mends far more. Turn as
- * `turning` says. Nothing is polished for a change that does not stand out of the readings, or is shorter than hands can
- * time: then more runs are asked for.
+ * known, short near it. Of several pairs, chosen by where the surface stands out most, that one is taken which should leave the
+ * smoothest surface, all doubts drawn, without risk to the edge. A smaller lap is chosen only where no session with a full one
+ * should leave less. Turn as `turning` says. Nothing is polished for a change that does not stand out of the readings, is shorter
+ * than hands can time, or smaller than what hands take amiss: then more runs are asked for.
  *
  * @throws {RangeError} outside `profileModes`, or for hands, runs or a longest session out of range
  * @see least squares with non-negative unknowns: Lawson and Hanson (from memory); here by coordinate descent
@@ -139,6 +142,7 @@ export function figuringPlan(task: FiguringTask): FiguringPlan {
     planned: takenBy(next, grid.radii, glass, hands),
     before,
     after: expect(course, next),
+    edgeRisk: next.length === 0 ? 0 : outcomeOf(outlookOf(course, next)).edgeRisk,
   };
 }
 
@@ -403,9 +407,11 @@ function decideOn(
     return {
       do: "measure more",
       moreRuns: runs,
-      why: seen
+      why: !seen
+        ? "nothing in the profile stands above its uncertainty"
+        : whole.every(({ minutes }) => minutes < SHORTEST)
         ? `what stands up is less than ${SHORTEST} minute's work, which hands cannot time`
-        : "nothing in the profile stands above its uncertainty",
+        : "no session that hands can keep should leave less than there is: what it may take amiss is as large as what it would mend",
     };
   }
   const times = standsOut(course, next);

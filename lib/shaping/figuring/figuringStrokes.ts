@@ -87,9 +87,9 @@ export const ordinaryStroke: FiguringStroke = figuringStroke("down", 1, 1 / 3, 0
 const farthest = 0.42;
 const sides = [0, 0.1, 1 / 6, 1 / 4, 1 / 3];
 
-/** Strokes with a lap of full size: what every maker has. COMMON PRACTICE */
+/** Strokes with a lap of full size: what every maker has; the shortest take so little that a minute of them is a fine dose. COMMON PRACTICE */
 export const fullLapStrokes: readonly FiguringStroke[] = (["down", "up"] as const).flatMap((face) =>
-  [1 / 4, 1 / 3, 1 / 2, 2 / 3, 0.8].flatMap((travel) =>
+  [1 / 6, 1 / 4, 1 / 3, 1 / 2, 2 / 3, 0.8].flatMap((travel) =>
     sides.filter((offset) => Math.hypot(travel / 2, offset) < farthest)
       .map((offset) => figuringStroke(face, 1, travel, offset))
   )
