@@ -26,7 +26,7 @@ export interface Grid {
   readonly q: readonly number[];
   /** share of the area that each stands for; nothing for the middle and the rim themselves */
   readonly weights: readonly number[];
-  /** what each counts in a choice: half by its area, half by its share of the radius, as the P-V does */
+  /** what each counts in a choice: a quarter by its area, the rest by its share of the radius, as the P-V does */
   readonly worth: readonly number[];
 }
 
@@ -35,7 +35,7 @@ export function placesOf(rim: number): Grid {
   const even = Array.from({ length: places }, (_, i) => (i + 0.5) / places);
   const q = [...MIDDLE, ...even, RIM], along = q.map(Math.sqrt);
   const weights = [...MIDDLE.map(() => 0), ...even.map(() => 1 / places), 0];
-  const worth = weights.map((w, i) => w / 2 + ((along[i + 1] ?? 1) - (along[i - 1] ?? 0)) / 4);
+  const worth = weights.map((w, i) => w / 4 + 3 * ((along[i + 1] ?? 1) - (along[i - 1] ?? 0)) / 8);
   return { q, radii: along.map((v) => rim * v), weights, worth };
 }
 

@@ -91,7 +91,7 @@ const STANDS = 2;
 /** More runs than this at once are not asked for. */
 const MOST_RUNS = 9;
 /** Where the goal is met by more than this chance no small lap is taken to the glass. */
-const LIKELY = 0.8;
+const LIKELY = 0.9;
 
 /**
  * Plans figuring from a measured profile and from what is known of the hands.
@@ -241,9 +241,9 @@ interface Pair {
 /** A chance of a worse edge that is taken. */
 const EDGE_RISK = 0.05;
 /** Pairs of strokes that are chosen by where the last pair left the most. */
-const EMPHASES = 4;
+const EMPHASES = 5;
 /** A session is to make the surface less rough by this share, or the goal likelier by so much. */
-const WORTHWHILE = 0.97;
+const WORTHWHILE = 0.99;
 const CHANCE_COUNTS = 0.05;
 
 /**
