@@ -48,9 +48,12 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
         drawing: "contact",
       },
       {
-        do: `Polish half of the plan’s minutes, ${said("figure_least")} at least, ${
-          decision("session_longest")
-        } min at most, at ${said("pace")}.`,
+        do:
+          `Polish the plan’s minutes, no more: they are a part of what stands up, as much as the doubt allows. ${
+            said("figure_least")
+          } a stroke at least, ${decision("session_longest")} min in all at most, at ${
+            said("pace")
+          }.`,
         right: "The same drag as in polishing.",
         wrong: `Under ${
           said("figure_least")

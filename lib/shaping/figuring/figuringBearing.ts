@@ -17,9 +17,9 @@ export interface Bearing {
  * A micron that stands out takes so much more than its share, and how well that is known: the layer between lap and glass gives
  * by a micron or so, and pitch follows within minutes. COMMON PRACTICE; it is why ordinary polishing makes spheres
  */
-export const BEARS_MORE = 1;
+export const BEARS_MORE = 1.5;
 /** Standard uncertainty of that. */
-export const BEARS_DOUBT = 0.4;
+export const BEARS_DOUBT = 0.6;
 
 const rings = 48;
 /** Distances from centre to centre that are reckoned, shares of the diameter. */
@@ -34,7 +34,7 @@ const places = 6;
  *
  * A lap of full size that was pressed on the turning mirror has its shape. Carried aside by d it meets, at each place, the lap's
  * shape of the ring that lies d away; averaged over the turns the place stands out by its own height less the mean of those. The
- * upper disc lies down on what it meets, the more so the smaller the overlap: 1 - 2 d / D of it is left, to first order.
+ * overlap grows smaller as the lap is carried out, and the upper disc lies down on what it meets: (1 - 2 d / D)^2 of it is left.
  * A sphere fits itself everywhere: nothing stands out. Small laps are pressed where they work and are taken to fit.
  *
  * @param glass     height over the sphere, nm, rising radii from the centre on
@@ -72,7 +72,7 @@ export function bearingOn(glass: readonly ProfileHeight[], aperture: number): Be
           const far = heightAt(elsewhere[step + 1] ?? [], share);
           const there = near + (across - step) * (far - near);
           // what is left of the overlap rights itself: the farther out, the less is out of level
-          sum += Math.max(0, 1 - 2 * apart) * (heightAt(own, share) - there);
+          sum += Math.max(0, 1 - 2 * apart) ** 2 * (heightAt(own, share) - there);
         }
         return sum / places;
       }));
