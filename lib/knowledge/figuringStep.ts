@@ -168,7 +168,10 @@ export function learnt(
       done,
       before: profileModes(first.profile, first.profileCovariance),
       after: profileModes(second.profile, second.profileCovariance),
-      glass: glassOf({ profile: first.profile, aperture, radius: 2 * focalLength }),
+      glass: glassOf({
+        ...{ profile: first.profile, covariance: first.profileCovariance },
+        ...{ aperture, radius: 2 * focalLength },
+      }),
       rim: first.profile.at(-1)?.radius ?? aperture / 2,
     });
   }

@@ -1,7 +1,9 @@
 /** Shaping: abrasives, strokes and turns, wear, the grinding log and its forecast, coming back from an overshoot. */
 export * from "./figuring/figuringExpected.ts";
 export * from "./figuring/figuringFaults.ts";
-export type { Hands, TimedStroke } from "./figuring/figuringHands.ts";
+export type { Glass, Hands, TimedStroke } from "./figuring/figuringHands.ts";
+export type { Bearing } from "./figuring/figuringBearing.ts";
+export type { Grid } from "./figuring/figuringChoice.ts";
 export type { Mode, ProfileHeight, ProfileModes } from "./figuring/figuringModes.ts";
 export * from "./figuring/figuringPlan.ts";
 export * from "./figuring/figuringStrokes.ts";

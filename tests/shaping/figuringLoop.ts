@@ -336,7 +336,10 @@ function session(mirror: LoopMirror, plan: FiguringPlan, tested: TestedSession[]
     done: [plan.next],
     before: profileModes(first.profile, first.profileCovariance),
     after: profileModes(second.profile, second.profileCovariance),
-    glass: glassOf({ profile: first.profile, aperture, radius: mirror.radius }),
+    glass: glassOf({
+      ...{ profile: first.profile, covariance: first.profileCovariance },
+      ...{ aperture, radius: mirror.radius },
+    }),
     rim: mirror.rim,
   });
   return {

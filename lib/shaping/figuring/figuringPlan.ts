@@ -158,11 +158,15 @@ interface Course {
   readonly hands: Hands;
 }
 
-/** The glass under the lap: where it stands above its sphere it bears more. */
+/** The glass under the lap, as it is believed to be: where it stands above its sphere it bears more. */
 export function glassOf(
-  { profile, aperture, radius }: Pick<FiguringTask, "profile" | "aperture" | "radius">,
+  task: Pick<FiguringTask, "profile" | "covariance" | "aperture" | "radius">,
 ): Glass {
-  return { aperture, bearing: bearingOn(overSphere(profile, radius), aperture) };
+  const { profile, covariance, aperture, radius } = task;
+  const grid = placesOf(profile.at(-1)?.radius ?? aperture / 2);
+  const heights = believed(profileModes(profile, covariance), grid, task);
+  const glass = grid.radii.map((r, i) => ({ radius: r, surfaceError: heights[i] ?? 0 }));
+  return { aperture, bearing: bearingOn(overSphere(glass, radius), aperture) };
 }
 
 interface Chosen extends Timed {

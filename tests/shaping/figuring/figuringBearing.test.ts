@@ -45,7 +45,7 @@ Deno.test("a finished paraboloid is worn back towards a sphere: its middle bears
 });
 
 Deno.test("by how much, the judge says, whose lap gives and flows: within what is thought of it", () => {
-  // CROSS-CHECK (figuringJudge, square cells and a layer that gives): the same strokes on glass that is as far from a sphere as the
+  // CROSS-CHECK (tests/shaping/figuringJudge.ts: square cells and a layer that gives): the same strokes on glass that is as far from a sphere as the
   // finished paraboloid, and four fifths as far the other way, differ by what the glass bears more
   const grid = placesOf(half - 1);
   const steep = (share: number) => (r: number): number => share * r ** 4 / 8 / radius ** 3 * 1e6;
