@@ -35,7 +35,7 @@ const RULES: Rules = {
   shareFirst: 0.6,
   forecastShare: 0.5,
   sessionMin: 7,
-  blindMin: 5,
+  blindMin: 4,
   coolMin: 33,
   sessionsWithoutGain: 3,
   gradeMinutes: (grade, before) =>
@@ -412,7 +412,7 @@ Deno.test("nothing stands above its uncertainty: more readings, no polish", () =
 Deno.test("no profile, no plan: measure for one, and at most a session", () => {
   const step = next({ ...judged("no"), record: { zones: [zone("1")] } });
   assert.equal(step.stage, "figuring");
-  assert.match(step.do, /^Measure the zones with .* at most 7 minutes/);
+  assert.match(step.do, /^Measure the zones with .* at most 4 minutes/);
 });
 
 Deno.test("three sessions without gain: back to polishing", () => {
@@ -671,7 +671,7 @@ Deno.test("the course's own numbers are read from its table", () => {
     runsWanted: 3,
     shareFirst: 0.6,
     forecastShare: 0.5,
-    sessionMin: 5,
+    sessionMin: 25,
     blindMin: 5,
     coolMin: 30,
     sessionsWithoutGain: 3,
