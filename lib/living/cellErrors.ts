@@ -1,5 +1,5 @@
 /** What is wrong with a cell, in one sentence for the one who wrote it. */
-import { type Node, parse } from "acorn";
+import type { Node } from "acorn";
 import { nearest } from "../record/nearest.ts";
 import { maskCode } from "./maskCode.ts";
 

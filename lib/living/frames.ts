@@ -368,7 +368,7 @@ class Frame {
 /** Says of what is not here that it runs in the notebook, in place of "is not a function". */
 function spoken<T extends object>(thing: T, what: string): T {
   return new Proxy(thing, {
-    get(target, key) {
+    get(target, key): unknown {
       const found: unknown = Reflect.get(target, key, target);
       if (typeof found === "function") {
         return (...args: unknown[]) => {

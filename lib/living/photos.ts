@@ -57,7 +57,7 @@ function grey(red: number, green: number, blue: number): number {
 
 /** The decoder that page and worker have. */
 export const browserPhotos: PhotoDecoder = {
-  size(bytes) {
+  size(bytes): ReturnType<PhotoDecoder["size"]> {
     const size = sizeIn(bytes);
     return size === undefined
       ? Promise.reject(new RangeError("no size in the picture's first bytes"))

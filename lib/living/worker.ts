@@ -34,11 +34,11 @@ function withLimits(): void {
   const refuse = (count: unknown): void => {
     if (typeof count === "number" && count > MOST_PARTS) throw new RangeError("out of memory");
   };
-  Array.prototype.fill = function (this: unknown[], ...args: Parameters<typeof fill>) {
+  Array.prototype.fill = function (this: unknown[], ...args: Parameters<typeof fill>): unknown[] {
     refuse(this.length);
     return fill.apply(this, args);
   };
-  Array.from = function (this: unknown, ...args: unknown[]) {
+  Array.from = function (this: unknown, ...args: unknown[]): unknown {
     refuse(Reflect.get(Object(args[0]), "length"));
     return Reflect.apply(from, this, args);
   } as typeof from;

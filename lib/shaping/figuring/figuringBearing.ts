@@ -58,7 +58,7 @@ export function bearingOn(glass: readonly ProfileHeight[], aperture: number): Be
   );
   const known = new Map<string, readonly number[]>();
   return {
-    standsOut(stroke, radii) {
+    standsOut(stroke, radii): readonly number[] {
       const key = `${stroke.face} ${stroke.lap} ${stroke.travel} ${stroke.offset} ${radii.length} ${
         radii.at(-1)
       }`;

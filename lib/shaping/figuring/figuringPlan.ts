@@ -204,7 +204,7 @@ function sessionOf(course: Course, columns: readonly Column[], wanted: readonly 
   const { heights, grid, task: { goalNm, longest = Infinity }, hands: { doubt } } = course;
   const pairBy = (from: readonly Column[], by: readonly number[]): Pair => ({
     best: chooseStrokes(from, by, doubt, MOST_IN_SESSION),
-    timed(part) {
+    timed(part): Timed {
       const all = this.best.reduce((sum, { minutes }) => sum + minutes, 0);
       const share = Math.min(part * Math.exp(-doubt), longest / Math.max(all, 1e-9));
       const shorter = this.best.map(({ stroke, minutes }) => ({
