@@ -227,7 +227,7 @@ const foretoldPart: Part = {
       }),
       ...(isWritten ? [] : [
         note(
-          "Side and length of the strokes are not in the log. The bars take it that they were ordinary ones, over the centre and a third of the diameter long; nothing is learnt of the hands from them.",
+          "Side and length of the strokes are not in the log. The bars take it that they were ordinary ones, over the centre and a third of the diameter long; no plan learns of the hands from them.",
         ),
       ]),
     ];

@@ -1,6 +1,11 @@
 /** Figuring: when to stop, what is left to be read, and that what lies in the flat's shadow is not polished. */
 import assert from "node:assert/strict";
-import { decideFigure, whatSessionsDid, yourSession } from "../../lib/stages/figure.ts";
+import {
+  decideFigure,
+  foreseenAndFound,
+  whatSessionsDid,
+  yourSession,
+} from "../../lib/stages/figure.ts";
 import { reducedDays } from "../../lib/stages/zones.ts";
 import { chosen, demo, empty, mirrorOf, shadowed } from "./mirrors.ts";
 
@@ -48,4 +53,20 @@ Deno.test("from session to session: surfaces by their days, with the minutes wor
     ["2026-06-19", "4 min"],
     ["2026-06-26 and 27", "6 min"],
   ]);
+});
+
+Deno.test("foreseen and found: where side and length are not in the log the bars say so; written, they are the log's", () => {
+  const { text } = foreseenAndFound(demo, demo);
+  assert.match(text, /session 1: from \d+ nm, foreseen \d+ to \d+, found \d+; session 2/);
+  assert.match(text, /Side and length of the strokes are not in the log/);
+  const { settings: { aperture } } = demo.record;
+  const grinding = demo.record.grinding.map((row) => ({
+    ...row,
+    side: aperture / 4,
+    length: aperture / 2,
+  }));
+  const written = foreseenAndFound(mirrorOf({ ...demo.record, grinding }), demo).text;
+  assert.doesNotMatch(written, /not in the log/);
+  assert.notEqual(written, text);
+  assert.match(foreseenAndFound(empty, demo).text, /side_mm and length_mm/);
 });
