@@ -26,8 +26,8 @@ function filesBelow(folder: string): string[] {
   ).sort();
 }
 
-/** Not the notebooks beside the pages, nor the digests by which they are known. */
-const isPage = (path: string): boolean => !/\.ipynb$|^\./.test(basename(path));
+/** Not the notebooks beside the pages, nor the digests by which they are known, nor what pages compute with. */
+const isPage = (path: string): boolean => !/\.ipynb$|\.js$|^\./.test(basename(path));
 
 /** The lists of all stages, which every lesson has: kept with the first one alone. */
 const withoutLists = (page: string): string =>
