@@ -42,7 +42,7 @@ export function plainField(text: string, label: string): Field {
       area.value = other;
       fit();
     },
-    listen({ run, written }) {
+    listen({ run, written }): void {
       area.addEventListener("input", () => {
         fit();
         written();
@@ -53,7 +53,7 @@ export function plainField(text: string, label: string): Field {
         run();
       });
     },
-    mark(line) {
+    mark(line): void {
       area.toggleAttribute("data-line", line !== undefined);
       area.style.setProperty("--line-no", String(line ?? 0));
     },
