@@ -120,7 +120,7 @@ export interface Guessed {
  * import assert from "node:assert/strict";
  * assert.equal(
  *   guessed({ unit: "mm", truth: 1.172 }, "5").say,
- *   "You guessed 5 mm. It is 1.172 mm: your guess is about 4.3 times too large.",
+ *   "You guessed 5\u00a0mm. It is 1.172\u00a0mm: your guess is about 4.3 times too large.",
  * );
  * assert.equal(guessed({ choices: ["yes", "no"], truth: "no" }, "No").say, "You guessed no. So it is.");
  * ```

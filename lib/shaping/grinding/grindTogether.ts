@@ -72,8 +72,8 @@ export interface Ground {
  *   sessions: [{ position: "mirror on top", minutes: 6 }, { position: "tool on top", minutes: 6 }],
  *   detail: { rings: 12, angles: 24 },
  * });
- * assert.equal(course.length, 25);
- * assert.ok((course[12]?.mirrorSagitta ?? 0) > mirror.sagitta);
+ * assert.equal(course.length, 61); // 40 strokes a minute, a turn after every 8, and the flat discs at the start
+ * assert.ok((course[30]?.mirrorSagitta ?? 0) > mirror.sagitta);
  * ```
  */
 export function grindTogether(work: GrindingWork): Ground {
