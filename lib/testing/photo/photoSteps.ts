@@ -26,7 +26,7 @@ export interface Normal {
  * const well = (p: Float64Array) => ({
  *   cost: (p[0] as number - 3) ** 2, right: Float64Array.of(3 - (p[0] as number)), square: Float64Array.of(1),
  * });
- * assert.equal(descend(Float64Array.of(0), well, [0], 20).at[0]?.toFixed(4), "3.0000");
+ * assert.equal(descend(Float64Array.of(0), well, [0], 20, 1e-12).at[0]?.toFixed(4), "3.0000");
  * ```
  */
 export function descend(
