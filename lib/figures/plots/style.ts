@@ -1,10 +1,10 @@
 /** The house style on Observable Plot: margins, hairlines at the ticks, axis titles with their units in words. */
 import * as Plot from "@observablehq/plot";
-import { parseHTML } from "linkedom";
 import { figure } from "../figure.ts";
 import { type Html, safe, trusted } from "../html.ts";
 import { digitsOf, fixed, ticks } from "../scale.ts";
 import type { Shown } from "../show.ts";
+import { DrawnDocument } from "./drawnDocument.ts";
 
 /** An axis: its title with the unit in words, its ends, and how a mark is written. */
 export interface Axis {
@@ -198,7 +198,7 @@ let inMemory: DrawingDocument | undefined;
 /**
  * A document that Plot can draw in.
  *
- * @returns the browser's document; elsewhere one from linkedom, the same at every call
+ * @returns the browser's document; elsewhere one in memory, the same at every call
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -208,10 +208,7 @@ let inMemory: DrawingDocument | undefined;
 export function plotDocument(): DrawingDocument {
   const here = (globalThis as { document?: DrawingDocument }).document;
   if (here !== undefined) return here;
-  inMemory ??= (parseHTML("<html><body></body></html>") as unknown as {
-    document: DrawingDocument;
-  }).document;
-  return inMemory;
+  return inMemory ??= new DrawnDocument();
 }
 
 // A bracket beside a plot that measures a height: peak to valley of a curve, or the goal.
