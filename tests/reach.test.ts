@@ -28,6 +28,7 @@ const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
     "knowledge/classWorker",
     "figures/live/runtime",
     "living/page",
+    "living/editor",
     "living/worker",
     "living/mathjs",
     "living/noRuntimeScript",

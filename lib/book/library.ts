@@ -20,7 +20,7 @@ const root = fileURLToPath(new URL("../../", import.meta.url)).replace(/[\\/]$/,
 const KEPT = join(root, "book", ".library");
 
 /** Names of the scripts beside the pages. */
-export const scripts = { library: "library.js", record: "record.js" } as const;
+export const scripts = { library: "library.js", record: "record.js", editor: "editor.js" } as const;
 
 /** Where the kit's own files are in a page. */
 const IN_PAGE = "/kit";
@@ -189,11 +189,18 @@ function summaryOf(
   return { [recordMark(folder, all)]: summary };
 }
 
-async function made(): Promise<string> {
+/** The scripts that are the same for all books made by the code as it stands. */
+export interface KitScripts {
+  readonly library: string;
+  readonly editor: string;
+}
+
+async function made(): Promise<KitScripts> {
   const folder = await tempFolder("library");
   try {
     const config = await pageConfig(folder);
-    const [thread, page, files, names] = await Promise.all([
+    const [editor, thread, page, files, names] = await Promise.all([
+      bundled(join(root, "lib/living/editor.ts"), config),
       bundled(join(root, "lib/living/worker.ts"), config),
       bundled(join(root, "lib/living/page.ts"), config),
       kitFiles(),
@@ -204,28 +211,29 @@ async function made(): Promise<string> {
       Object.entries(files).filter(([path]) => !isKitPicture(path)),
     );
     const data = jsonOf({ files: texts, summaries, names }).slice(1, -1);
-    return `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, thread: ${
+    const library = `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, thread: ${
       program(thread)
     }, ${data} };\n${page}`;
+    return { library, editor };
   } finally {
     await Deno.remove(folder, { recursive: true });
   }
 }
 
-/** The script beside the pages, made once for the code as it stands. */
-export async function libraryScript(): Promise<string> {
-  const file = join(KEPT, `${await stamp()}.js`);
-  const kept = await Deno.readTextFile(file).catch(() => undefined);
-  if (kept !== undefined) return kept;
-  const script = await made();
-  const part = `${file}.${Deno.pid}.part`;
+/** The scripts beside the pages, made once for the code as it stands. */
+export async function kitScripts(): Promise<KitScripts> {
+  const file = join(KEPT, `${await stamp()}.json`);
+  try {
+    return JSON.parse(await Deno.readTextFile(file)) as KitScripts;
+  } catch { /* not made yet */ }
+  const all = await made(), part = `${file}.${Deno.pid}.part`;
   try {
     await Deno.remove(KEPT, { recursive: true }).catch(() => {});
     await Deno.mkdir(KEPT, { recursive: true });
-    await Deno.writeTextFile(part, script);
+    await Deno.writeTextFile(part, JSON.stringify(all));
     await Deno.rename(part, file);
   } catch { /* made again the next time */ }
-  return script;
+  return all;
 }
 
 // The record in a page: its own texts, and in a script of their own its pictures and the records beside it.

@@ -1,6 +1,6 @@
 /** The files of a book, from notebooks that have run and the record's summary. */
 import type { PageData } from "../living/pageData.ts";
-import { libraryScript, recordInPage, recordScript, scripts } from "./library.ts";
+import { kitScripts, recordInPage, recordScript, scripts } from "./library.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import { createHash } from "node:crypto";
 import { basename, join } from "node:path";
@@ -132,7 +132,9 @@ async function writeScripts(
   { record, summary, edition, today }: BookFacts,
 ): Promise<Omit<PageData, "page">> {
   const inPage = await recordInPage(record), beside = recordScript(inPage, summary);
-  await Deno.writeTextFile(join(folder, scripts.library), await libraryScript());
+  const { library, editor } = await kitScripts();
+  await Deno.writeTextFile(join(folder, scripts.library), library);
+  await Deno.writeTextFile(join(folder, scripts.editor), editor);
   await Deno.writeTextFile(join(folder, scripts.record), beside);
   return {
     version: summary.kitVersion,
@@ -140,6 +142,7 @@ async function writeScripts(
     record: record.name,
     folder: inPage.folder,
     scripts: [scripts.record, scripts.library],
+    editor: scripts.editor,
     ...(today === undefined ? {} : { today }),
     inInches: record.settings.shownIn === "inch",
     files: inPage.files,

@@ -19,6 +19,18 @@ export interface Field {
   mark(line: number | undefined): void;
 }
 
+/** What an editor needs beside the field whose place it takes. */
+export interface EditorOptions {
+  readonly label: string;
+  /** public names of the library: its module, and its line */
+  readonly names: Readonly<Record<string, readonly [module: string, line: string]>>;
+  /** whether a cell has a name already, from itself or from another cell */
+  readonly isKnown: (name: string, own: string) => boolean;
+}
+
+/** Puts an editor in a field's place. */
+export type EditorMaker = (field: Field, options: EditorOptions) => Field;
+
 /** A text area as high as its text. */
 export function plainField(text: string, label: string): Field {
   const area = document.createElement("textarea");

@@ -8,12 +8,14 @@ import { pageInInches } from "../quantity/inches.ts";
 import type { CellThread } from "./cells.ts";
 import type { Beginning } from "./messages.ts";
 import { encodingOf } from "../record/files.ts";
+import type { EditorMaker } from "./field.ts";
 import { Kept, type KeptKind } from "./kept.ts";
 import { PageCells } from "./pageCells.ts";
 import { pageReader } from "./pageReader.ts";
 import { filesOf, type PageData, type SharedData } from "./pageData.ts";
 
 interface Host {
+  firstMirrorEditor?: EditorMaker;
   firstMirrorShared?: SharedData;
   firstMirror?: {
     readonly version: string;
@@ -33,6 +35,19 @@ function threadFrom(program: () => void): () => CellThread {
     );
     return new Worker(address) as unknown as CellThread;
   };
+}
+
+/** Reads the editor's script once, when it is first asked for; where there is none the plain fields stay. */
+function editorBeside(address: string): () => Promise<EditorMaker | undefined> {
+  let asked: Promise<EditorMaker | undefined> | undefined;
+  return () =>
+    asked ??= new Promise((done) => {
+      const script = document.createElement("script");
+      script.src = address;
+      script.onload = () => done(host.firstMirrorEditor);
+      script.onerror = () => done(undefined);
+      document.head.append(script);
+    });
 }
 
 /** Guesses and answers are kept as they are told of, and put back into the page when it opens. */
@@ -78,6 +93,8 @@ async function begin(): Promise<void> {
     begin: beginning,
     kept,
     page: page.page,
+    editor: editorBeside(page.editor),
+    names: shared.names,
     ...(page.inInches ? { inHouse: pageInInches } : {}),
   });
   await pageReader({

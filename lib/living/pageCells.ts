@@ -2,7 +2,7 @@
 /** The cells of a page as its reader sees them: fields, buttons, outputs and their marks. */
 import { type CellResult, Cells, type CellView } from "./cells.ts";
 import type { Kept } from "./kept.ts";
-import { type Field, plainField } from "./field.ts";
+import { type EditorMaker, type EditorOptions, type Field, plainField } from "./field.ts";
 
 /** What a cell's change is told as, on `document`. */
 export interface CellEvent {
@@ -29,7 +29,9 @@ export interface PageCellsOptions
   /** how markup is changed before it is shown, where lengths are in inches */
   readonly inHouse?: (html: string) => string;
   /** puts a better field in place of a plain one, when a cell is opened */
-  readonly editor?: (place: HTMLElement, field: Field) => Promise<Field>;
+  readonly editor?: () => Promise<EditorMaker | undefined>;
+  /** public names of the library, for the editor */
+  readonly names?: EditorOptions["names"];
 }
 
 /** What a cell gave may hold no script, no handler, and nothing that leads away by itself. */
@@ -278,16 +280,29 @@ export class PageCells {
     });
     const stop = cell.act("stop");
     if (stop !== null) stop.disabled = true;
-    const { editor } = this.options;
-    if (editor === undefined) return;
     const better = async (): Promise<void> => {
       if (!(element as HTMLDetailsElement).open || cell.field.isBetter) return;
-      const field = await editor(element, cell.field);
+      const maker = await this.options.editor?.();
+      if (maker === undefined || cell.field.isBetter) return;
+      const field = maker(cell.field, {
+        label: `Cell ${n + 1}`,
+        names: this.options.names ?? {},
+        isKnown: (name, own) => this.#isKnown(name, own),
+      });
       field.listen({ run, written });
       cell.field = field;
     };
     element.addEventListener("toggle", () => void better());
     void better();
+  }
+
+  /** Whether a name is there for a cell: imported or declared by one of the page. */
+  #isKnown(name: string, own: string): boolean {
+    const given = new RegExp(
+      String
+        .raw`import\s[^;]*\b${name}\b[^;]*from|(?:const|let|var|function|class)\s[^;=]*\b${name}\b`,
+    );
+    return [own, ...this.#on.map(({ field }) => field.text)].some((text) => given.test(text));
   }
 
   #press(cell: PageCell, name: string, act: () => void): void {

@@ -19,6 +19,8 @@ export interface PageData {
   readonly page: string;
   /** the scripts beside the page, in their order */
   readonly scripts: readonly string[];
+  /** the script of the editor, read when a cell is opened */
+  readonly editor: string;
   /** ISO day on which the book was built, where it was named */
   readonly today?: string;
   /** lengths are shown in inches */

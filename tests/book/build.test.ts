@@ -33,6 +33,7 @@ Deno.test("a record and notebooks in, a whole book out: pages, report, summary, 
     assert.deepEqual(await names(built.folder), [
       `${stemOf("choose-mirror")}.html`,
       `${stemOf("measure-curve")}.html`,
+      "editor.js",
       "glossary.html",
       "index.html",
       "library.js",

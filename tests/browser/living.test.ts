@@ -17,6 +17,10 @@ async function withPage(
   try {
     const file = join(await bookOn(state), `${stem}.html`);
     const { page, complaints } = await openFile(own, file);
+    // what waits for a guess is shown: here the cells are looked at
+    const unfold = `document.querySelectorAll(".gave[hidden]").forEach((e) => e.hidden = false)`;
+    page.on("load", () => void page.evaluate(unfold).catch(() => {}));
+    await page.evaluate(unfold);
     await act(page, complaints);
     await page.context().close();
   } finally {
@@ -140,6 +144,47 @@ Deno.test({
       await page.reload();
       await run(page, gap);
       assert.equal(await page.locator("[data-changed]").count(), 0);
+      assert.deepEqual(complaints, []);
+    }),
+});
+
+Deno.test({
+  name:
+    "an opened cell has an editor: it completes the library's names with what is said of them and brings their import; Shift and Enter run; Tab leaves it (Chromium)",
+  ignore: chromium === undefined,
+  fn: () =>
+    withPage("finished", CURVE, async (page, complaints) => {
+      const n = await cellSaying(page, "mirrorSection(");
+      const cell = page.locator(`[data-cell="${n}"]`);
+      await cell.locator("summary").click();
+      await page.waitForSelector(`[data-cell="${n}"] .editor`);
+      const field = cell.getByRole("textbox", { name: `Cell ${n + 1}` });
+      await field.fill("mirrorSec");
+      await field.press("End");
+      await field.pressSequentially("t", { delay: 30 });
+      await page.waitForSelector(".cm-completionInfo");
+      assert.match(await page.innerText(".cm-tooltip-autocomplete"), /^mirrorSection\s*figures/);
+      await page.keyboard.press("Escape");
+      await field.fill("show(");
+      await field.press("End");
+      await field.pressSequentially("focalLengthPerIm", { delay: 30 });
+      await page.waitForSelector(".cm-tooltip-autocomplete");
+      await page.waitForTimeout(150);
+      await page.keyboard.press("Enter");
+      await field.pressSequentially('("2026-04-18"))', { delay: 5 });
+      assert.match(
+        await field.innerText(),
+        /^(import \{ focalLengthPerImage \} from "first-mirror\/measuring";\n)?show\(focalLengthPerImage\("2026-04-18"\)\)/,
+      );
+      await field.press("Shift+Enter");
+      await page.waitForSelector(`[data-output-of="${n}"][data-state="done"]`);
+      assert.match(await outputOf(page, n), /^\d{2,3}\.?\d*/);
+      await field.fill("const a = 1;\nshow(a;");
+      await field.press("Shift+Enter");
+      await page.waitForSelector(`[data-output-of="${n}"][data-state="failed"]`);
+      assert.equal(await page.locator(".failed-line").innerText(), "show(a;");
+      await field.press("Tab");
+      assert.equal(await page.evaluate("document.activeElement.textContent"), "Run");
       assert.deepEqual(complaints, []);
     }),
 });
