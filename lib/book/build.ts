@@ -9,11 +9,12 @@ import { Kept } from "./kept.ts";
 import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";
 import type { BookFacts } from "./pages/facts.ts";
+import type { LessonBody } from "./pages/lessonBody.ts";
 import { failureText, type Progress, runNotebooks, type RunResult } from "./runner.ts";
 import { checkPlace, OutputRefused, putWhole, tempFolder } from "./outputFolder.ts";
-import { runWithoutKernels } from "./withoutKernels.ts";
+import { NotebookThread, runWithoutKernels } from "./withoutKernels.ts";
 import { copiesOf, leadersOwn, saveReadersFiles } from "./workingCopies.ts";
-import { BuildStopped, writeBook, writeSheets } from "./writeBook.ts";
+import { bodyOf, BuildStopped, writeBook, writeSheets } from "./writeBook.ts";
 
 export { BuildStopped };
 
@@ -93,16 +94,24 @@ async function inEdition<T>(
   }
 }
 
+/** What a build has at hand: what the last one left, and threads. */
+interface Means {
+  readonly kept: Kept;
+  readonly threads: readonly NotebookThread[];
+  /** pages' bodies, made while other notebooks run */
+  readonly bodies: Map<string, LessonBody>;
+}
+
 /** Runs the notebooks on the record; all that failed is told, not only the first. */
 async function run(
   files: readonly string[],
   facts: BookFacts,
   options: BuildOptions,
-  kept: Kept,
+  means: Means,
 ): Promise<RunResult[]> {
   const results = options.kernels === true
     ? await byKernels(files, facts, options)
-    : await byThreads(files, facts, options, kept);
+    : await byThreads(files, facts, options, means);
   const failures = results.flatMap((result) => result.failures);
   if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
   return results;
@@ -127,14 +136,21 @@ async function byKernels(
 async function byThreads(
   files: readonly string[],
   { record: { folder }, summary }: BookFacts,
-  { jobs = 2, onProgress, signal, today }: BuildOptions,
-  kept: Kept,
+  { onProgress, signal, today }: BuildOptions,
+  { kept, threads, bodies }: Means,
 ): Promise<RunResult[]> {
-  const known = openMirror(join(recordsFolder, demoName)).then((demo) =>
-    new Map([[demo.record.folder, demo.summary], [folder, summary]])
-  );
+  const isDemo = folder === await Deno.realPath(join(recordsFolder, demoName));
+  const demo = isDemo ? undefined : await openMirror(join(recordsFolder, demoName));
+  const known = new Map([
+    [folder, summary],
+    ...(demo === undefined ? [] : [[demo.record.folder, demo.summary] as const]),
+  ]);
   return await runWithoutKernels(files, {
-    parallel: jobs,
+    threads,
+    onResult: (result) => {
+      if (result.failures.length > 0) return;
+      bodies.set(basename(result.path, ".ipynb"), bodyOf(result));
+    },
     record: folder,
     known,
     kept,
@@ -192,16 +208,21 @@ function bookName(record: string, edition: BuildOptions["edition"]): string {
 export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
   const folder = await Deno.realPath(options.record).catch(() => options.record);
   const kept = await Kept.of(folder, options.today ?? dayNow(), options.edition);
+  // they read the library while the record is read
+  const threads = options.kernels === true
+    ? []
+    : Array.from({ length: options.jobs ?? 2 }, () => new NotebookThread());
   rememberIn(kept.results);
   try {
-    return await build(options, kept);
+    return await build(options, { kept, threads, bodies: new Map() });
   } finally {
+    for (const thread of threads) thread.end();
     rememberIn(undefined);
     await kept.keepResults();
   }
 }
 
-async function build(options: BuildOptions, kept: Kept): Promise<BuiltBook> {
+async function build(options: BuildOptions, means: Means): Promise<BuiltBook> {
   const { record, summary } = await openMirror(options.record, options.today);
   const { edition } = options;
   const facts: BookFacts = {
@@ -233,7 +254,8 @@ async function build(options: BuildOptions, kept: Kept): Promise<BuiltBook> {
               edition,
               files,
               async (made) => {
-                await writeBook(folder, await run(made, facts, options, kept), facts);
+                const results = await run(made, facts, options, means);
+                await writeBook(folder, results, facts, means.bodies);
                 saved = await saveOwn(out, copiesOf(record.folder, edition === "learner"));
               },
             ),

@@ -36,27 +36,27 @@ export interface ThreadOptions
   readonly parallel?: number;
   readonly record?: string;
   readonly today?: string;
-  /** summaries that are worked out already, by the folders of their records; waited for before the first cell runs */
-  readonly known?: Promise<ReadonlyMap<string, Summary>>;
+  /** summaries that are worked out already, by the folders of their records */
+  readonly known?: ReadonlyMap<string, Summary>;
+  /** told each result as it comes, in any order: this thread is free meanwhile */
+  readonly onResult?: (result: RunResult) => void;
+  /** threads that were begun before, to be ended by whoever began them; default those begun now, `parallel` of them */
+  readonly threads?: readonly NotebookThread[];
   /** what the last build gave: cells and computations that have not changed are not run again */
   readonly kept?: Kept;
 }
 
 type Heard = Exclude<ThreadSaid, "ready" | { readonly done: unknown }>;
 
-/** One thread, and whoever waits for what it says. */
-class Thread {
+/** One thread, and whoever waits for what it says; it reads the library as soon as it is made. */
+export class NotebookThread {
   readonly #worker: Worker;
   #hear: (said: ThreadSaid) => void = () => {};
   #fail: (why: string) => void = () => {};
-  readonly ready: Promise<void>;
 
   constructor() {
     this.#worker = new Worker(new URL("./notebookThread.ts", import.meta.url), { type: "module" });
-    this.ready = new Promise((ready) => {
-      this.#worker.onmessage = ({ data }: MessageEvent<ThreadSaid>) =>
-        data === "ready" ? ready() : this.#hear(data);
-    });
+    this.#worker.onmessage = ({ data }: MessageEvent<ThreadSaid>) => this.#hear(data);
     this.#worker.onerror = (event) => {
       event.preventDefault();
       this.#fail(event.message);
@@ -236,16 +236,14 @@ export async function runWithoutKernels(
 ): Promise<RunResult[]> {
   options.signal?.throwIfAborted();
   const { parallel = 2, record, today, secondsPerCell = 120, signal, kept } = options;
-  const threads = Array.from(
-    { length: Math.max(1, Math.min(parallel, paths.length)) },
-    () => new Thread(),
-  );
+  const count = Math.max(1, Math.min(parallel, paths.length));
+  const threads = [...options.threads ?? Array.from({ length: count }, () => new NotebookThread())];
   const stop = (): void => threads.forEach((thread) => thread.end());
   signal?.addEventListener("abort", stop);
   try {
     const notebooks = await Promise.all(paths.map(readNotebook));
     const pace = new Pace(notebooks.reduce((sum, notebook) => sum + countCode(notebook), 0));
-    const known = await options.known ?? new Map<string, Summary>();
+    const known = options.known ?? new Map<string, Summary>();
     const begin: ThreadBegin = {
       known,
       results: kept === undefined
@@ -277,10 +275,11 @@ export async function runWithoutKernels(
         } else {
           way.end(ended);
           thread.end();
-          threads[place] = new Thread();
+          threads[place] = new NotebookThread();
           threads[place]?.begin(begin);
         }
-        results[i] = way.result(begun);
+        const result = results[i] = way.result(begun);
+        options.onResult?.(result);
       }
     };
     await Promise.all(threads.map((_, place) => work(place)));
@@ -294,7 +293,7 @@ export async function runWithoutKernels(
 
 /** Runs a notebook as long as each of its cells takes no longer than it may. @returns what it worked out, or why it was ended */
 async function limited(
-  thread: Thread,
+  thread: NotebookThread,
   way: OnItsWay,
   seconds: number,
 ): Promise<ReadonlyMap<string, Uint8Array> | string> {

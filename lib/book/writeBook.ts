@@ -36,7 +36,7 @@ export class BuildStopped extends Error {
 export type Executed = Pick<RunResult, "path" | "notebook">;
 
 /** The body of one notebook's page; a mistake in its prose is told with the notebook's name. */
-function bodyOf({ path, notebook }: Executed): LessonBody {
+export function bodyOf({ path, notebook }: Executed): LessonBody {
   try {
     return lessonBody(notebook, stageNameOf(basename(path, ".ipynb")));
   } catch (reason) {
@@ -45,11 +45,16 @@ function bodyOf({ path, notebook }: Executed): LessonBody {
   }
 }
 
-/** Writes every file of a book into an empty folder. */
+/**
+ * Writes every file of a book into an empty folder.
+ *
+ * @param made  bodies of pages that are made already, by their notebooks' names
+ */
 export async function writeBook(
   folder: string,
   results: readonly Executed[],
   facts: BookFacts,
+  made: ReadonlyMap<string, LessonBody> = new Map(),
 ): Promise<void> {
   const stemOf = ({ path }: Executed): string => basename(path, ".ipynb");
   const titles = new Map(results.flatMap((result) => {
@@ -57,7 +62,9 @@ export async function writeBook(
     return title === undefined ? [] : [[stemOf(result), title] as const];
   }));
   const chapters = chaptersOf(results.map(stemOf), titles);
-  const bodies = new Map(results.map((result) => [stemOf(result), bodyOf(result)]));
+  const bodies = new Map(
+    results.map((result) => [stemOf(result), made.get(stemOf(result)) ?? bodyOf(result)]),
+  );
   const put = (name: string, text: string): Promise<void> =>
     Deno.writeTextFile(join(folder, name), text);
   await Deno.mkdir(join(folder, "notebooks"));

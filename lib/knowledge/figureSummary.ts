@@ -24,12 +24,14 @@ const MOST_KNOWN = 8;
 /**
  * Reduces the readings of one surface with the record's own bench; the same ones on the same bench only once.
  *
+ * @param advise  whether it is worked out which further readings would tell, where these do not
  * @throws {CannotTell} where the readings cannot be reduced
  */
 export function reduceMeasurement(
   { settings }: Pick<MirrorRecord, "settings">,
   { rows }: Pick<ZoneMeasurement, "rows">,
   { radius, shadowRadius }: Judging,
+  advise = true,
 ): ZoneFigure {
   const { aperture, bevel, goal, tester } = settings;
   const test: ZoneTest = {
@@ -44,6 +46,7 @@ export function reduceMeasurement(
     reference: goal.shape === "sphere" ? "sphere" : "paraboloid",
     ...(tester.seating === undefined ? {} : { seating: tester.seating }),
     ...(shadowRadius === undefined ? {} : { shadowRadius }),
+    ...(advise ? {} : { advise }),
   };
   const under = JSON.stringify(test), before = known.get(under);
   if (before !== undefined) return before;

@@ -421,7 +421,7 @@ export function perfectTest(
   });
   const bench = { aperture, bevel, radius, source, openings: tester.openings } as const;
   const wanted = { goalSurfaceWaves: goal.surfaceWaves, wavelength: goal.wavelength };
-  return { runs, found: reduceZones({ readings, ...bench, ...wanted }) };
+  return { runs, found: reduceZones({ readings, ...bench, ...wanted, advise: false }) };
 }
 
 /** So many readings of each zone, about means of exactly zero in each zone and each run, whose scatter is that of a careful one. */

@@ -46,14 +46,16 @@ function remembered(
   return days;
 }
 
+/** Only the last of them is asked which further readings would tell; that takes as long as all the rest. */
 function reduced(
   { record, summary }: Mirror,
   days: readonly ZoneMeasurement[],
+  advised?: ZoneMeasurement,
 ): readonly ReducedDay[] {
   const judging = judgingOf(record, summary);
   return days.flatMap((day) => {
     try {
-      return [{ ...day, found: reduceMeasurement(record, day, judging) }];
+      return [{ ...day, found: reduceMeasurement(record, day, judging, day === advised) }];
     } catch (error) {
       if (!(error instanceof CannotTell)) throw error;
       return [];
@@ -67,14 +69,13 @@ function reduced(
  * @param only  take the first so many runs of each, to see what fewer would have said
  */
 export function reducedDays(mirror: Mirror, only = Infinity): readonly ReducedDay[] {
-  return remembered(mirror, `first ${only}`, () =>
-    reduced(
-      mirror,
-      zoneMeasurements(mirror.record).map((day) => {
-        const runs = [...new Set(day.rows.map(passOf))].slice(0, only);
-        return { ...day, rows: day.rows.filter((row) => runs.includes(passOf(row))) };
-      }),
-    ));
+  return remembered(mirror, `first ${only}`, () => {
+    const days = zoneMeasurements(mirror.record).map((day) => {
+      const runs = [...new Set(day.rows.map(passOf))].slice(0, only);
+      return { ...day, rows: day.rows.filter((row) => runs.includes(passOf(row))) };
+    });
+    return reduced(mirror, days, only === Infinity ? days.at(-1) : undefined);
+  });
 }
 
 /** The days of the latest surface, each reduced as if the others had not been read; none where there is one day only. */
