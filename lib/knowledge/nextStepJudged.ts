@@ -183,11 +183,16 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   ) {
     return evenPolishing(known, verdict, rules);
   }
-  if (planned?.do === "measure more") {
+  const rows = zoneMeasurements(record).at(-1)?.rows ?? [],
+    isOneRun = runsOf({ rows }).length === 1;
+  // a single run tells nothing of its own scatter: no session on it that may leave the glass worse
+  const isUnsure = isOneRun && planned?.do === "polish" &&
+    (planned.after.rms95?.[1] ?? Infinity) >= planned.before.rms;
+  if (planned?.do === "measure more" || isUnsure) {
     const isWhole = verdict.scope === "whole surface" ||
       record.settings.goal.scope === "one diameter";
     if (!isWhole && known.wanted !== undefined) return otherSeats(known, verdict);
-    const rows = zoneMeasurements(record).at(-1)?.rows ?? [], more = planned.moreRuns ?? 3;
+    const more = planned?.moreRuns ?? Math.max(1, rules.runsWanted - 1);
     const places = seatsOf(rows, more), runs = Math.ceil(more / Math.max(1, places.length));
     return {
       stage: "zone test",
@@ -195,7 +200,9 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
         places.length > 1 ? " in each seat" : ""
       }, in still air, and polish nothing yet.`,
       until: "something stands above its uncertainty, or the goal is shown.",
-      why: `${verdict.why}; ${planned.why}`,
+      why: `${verdict.why}; ${
+        isUnsure ? "by one run a session may as well leave the glass worse" : planned?.why
+      }`,
       ...(places.length === 0 ? {} : { readings: places.map((place) => ({ ...place, runs })) }),
     };
   }

@@ -56,7 +56,7 @@ const highlighting = ViewPlugin.fromClass(
 const markLine = StateEffect.define<number | undefined>();
 const markedLine = StateField.define<DecorationSet>({
   create: () => Decoration.none,
-  update(marked, { effects, docChanged, state }) {
+  update(marked, { effects, docChanged, state }): DecorationSet {
     for (const effect of effects) {
       if (!effect.is(markLine)) continue;
       const line = effect.value;

@@ -347,8 +347,15 @@ const plan = (amount: number, u?: number) => (): FiguringPlan =>
     RULES.sessionMin,
   );
 
-Deno.test("no: one session by the plan, which disc on top, where, how long, cooled as the course says", () => {
+Deno.test("no, by a single run: no session that may leave the glass worse, but more readings", () => {
   const step = next({ ...judged("no"), plan: plan(25, 3), record: { zones: [zone("1")] } });
+  assert.equal(step.stage, "zone test");
+  assert.equal(step.plan, undefined);
+});
+
+Deno.test("no: one session by the plan, which disc on top, where, how long, cooled as the course says", () => {
+  const zones = [zone("1"), zone("2"), zone("3")];
+  const step = next({ ...judged("no"), plan: plan(25, 3), record: { zones } });
   assert.equal(step.stage, "figuring");
   const strokes = [
     ...step.do.matchAll(
