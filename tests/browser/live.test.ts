@@ -23,6 +23,12 @@ const scripts = (page: Page, holding: string): Promise<number> =>
     holding,
   );
 
+/** Unfolds what waits for a guess, as a reader does who wants to be shown. */
+async function showAll(page: Page): Promise<void> {
+  const folded = page.locator("form[data-guess]").getByRole("button", { name: "Show me" });
+  while (await folded.count() > 0) await folded.first().click();
+}
+
 async function withScript(browser: Browser, file: string, count: number): Promise<void> {
   const { page, complaints, requests } = await openFile(browser, file);
   const figures = page.locator("figure.live");
@@ -42,6 +48,7 @@ async function withScript(browser: Browser, file: string, count: number): Promis
     0,
     "drawings are themselves, dark or light",
   );
+  await showAll(page);
   for (const figure of await figures.all()) await drive(figure, 1);
   await page.locator(".exercise input").first().waitFor();
   assert.deepEqual([complaints, requests], [[], []], file);
@@ -62,6 +69,7 @@ async function withoutScript(browser: Browser, file: string): Promise<void> {
 
 async function onPaper(browser: Browser, file: string): Promise<void> {
   const { page } = await openFile(browser, file);
+  await showAll(page);
   await page.locator("figure.live input").first().press("ArrowRight");
   await page.emulateMedia({ media: "print" });
   assert.equal(await page.locator("figure.live input:visible").count(), 0);
