@@ -61,7 +61,6 @@ const answer = answering(
 let held: ReturnType<typeof holding> | undefined;
 
 thread.addEventListener("message", async ({ data }) => {
-  if (!("ask" in data)) return;
   try {
     const { number: to } = data;
     if (!isHeld(data)) {
