@@ -17,3 +17,28 @@ export const chromium: string | undefined = [Deno.env.get("CHROMIUM"), "/usr/bin
 export const python = "/usr/bin/python3";
 export const hasNbconvert: boolean = runs(python, "-c", "import nbconvert, nbclient, nbformat");
 export const hasNumpy: boolean = runs(python, "-c", "import numpy, scipy");
+
+const there = (path: string): boolean => {
+  try {
+    return Deno.statSync(path).isFile;
+  } catch {
+    return false;
+  }
+};
+
+/** Debian's Firefox, where it is. */
+export const firefox: string | undefined = ["/usr/bin/firefox-esr"].find(there);
+
+/** Debian's WebKitGTK with its driver, and the screen that is none. */
+export const webkit:
+  | { readonly driver: string; readonly browser: string; readonly screen: string }
+  | undefined = webkitHere();
+
+function webkitHere(): typeof webkit {
+  const browser = ["x86_64", "aarch64"]
+    .map((cpu) => `/usr/lib/${cpu}-linux-gnu/webkit2gtk-4.1/MiniBrowser`).find(there);
+  const driver = "/usr/bin/WebKitWebDriver", screen = "/usr/bin/broadwayd";
+  return browser !== undefined && there(driver) && there(screen)
+    ? { driver, browser, screen }
+    : undefined;
+}

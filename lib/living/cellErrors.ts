@@ -220,6 +220,12 @@ export interface Place {
 const MISSING =
   /^(?:(\S+) is not defined|Can't find variable: (\S+)|Cannot access '(.+?)' before initialization)/;
 
+/** What is said of a cell that eats memory. */
+export const TOO_MUCH = "the cell asked for more memory than there is.";
+
+/** That a fixed name was given another value, in the words of the three engines. */
+const FIXED = /constant variable|read.?only property|is read-only|invalid assignment to const/i;
+
 /**
  * What a cell threw, as one sentence.
  *
@@ -249,12 +255,16 @@ export function stoppedBy(thrown: unknown, { line, names, library }: Place): Cel
       said,
     )
   ) {
-    return new CellRefused("the cell asked for more memory than there is.", line);
+    return new CellRefused(TOO_MUCH, line);
   }
-  const constant = /constant variable|read.?only property '?(\w+)?|invalid assignment to const/i
-    .exec(said);
-  if (constant !== null && thrown.name === "TypeError") {
-    const what = constant[1] ?? "this name";
+  if (/unsafe-eval|blocked by CSP|Content Security Policy/i.test(said)) {
+    return new CellRefused("a cell makes no code from text.", line);
+  }
+  if (/^(?:NetworkError|Load failed|Failed to fetch)/.test(said)) {
+    return new CellRefused("a cell reaches nothing outside its page.", line);
+  }
+  if (thrown.name === "TypeError" && FIXED.test(said)) {
+    const what = /["'](\w+)["']/.exec(said)?.[1] ?? "this name";
     return new CellRefused(`${what} is fixed; declare it with let if it is to change.`, line);
   }
   return new CellRefused(said === "" ? `the cell threw ${thrown.name}.` : ended(said), line);

@@ -63,6 +63,8 @@ interface Cell {
   /** what was run last, or built */
   ran: string;
   names: CellNames;
+  /** names that its last run gave the thread */
+  gave: readonly string[];
   state: CellState;
   shown: readonly ShownOutput[] | undefined;
   stopped: Stopped | undefined;
@@ -111,6 +113,7 @@ export class Cells {
       source,
       ran: source,
       names: noNames,
+      gave: [],
       state: "as built",
       shown: undefined,
       stopped: undefined,
@@ -204,15 +207,15 @@ export class Cells {
     return this.#inTurn(async () => {
       await this.#read();
       const cell = this.#cell(n), changed = cell.ran !== cell.built;
-      const { gives } = cell.names, resting = new Set(this.#dependence().restingOn(n));
+      const resting = new Set(this.#dependence().restingOn(n));
       cell.source = cell.ran = cell.built;
       cell.shown = cell.stopped = cell.seconds = undefined;
       cell.state = "as built";
       cell.doubted = false;
       if (changed) {
         cell.live = undefined;
-        if (this.#thread !== undefined) await this.#ask({ ask: "drop", names: gives });
         await this.#readAll([n]);
+        await this.#letGo(cell);
         for (const at of this.#dependence().restingOn(n)) resting.add(at);
       }
       cell.stamp = this.#stamps()[n] ?? "";
@@ -341,6 +344,7 @@ export class Cells {
     const repeats = cell.live !== undefined && changes.length > 0 &&
       changes.every((giver) => this.#cell(giver).order < cell.order);
     cell.again = changes.length === 0 ? 0 : repeats ? cell.again + 1 : 0;
+    await this.#letGo(cell);
     this.#running = n;
     this.#line = undefined;
     cell.state = "running";
@@ -371,6 +375,19 @@ export class Cells {
       text: answer.stopped?.says ?? answer.shown.map(({ text }) => text).join("\n"),
       failed,
     };
+  }
+
+  /** Names that a cell gave and gives no longer go; who else gives one of them gives it anew where it is needed. */
+  async #letGo(cell: Cell): Promise<void> {
+    const gone = cell.gave.filter((name) => !cell.names.gives.includes(name));
+    cell.gave = cell.names.gives;
+    if (gone.length === 0 || this.#thread === undefined) return;
+    await this.#ask({ ask: "drop", names: gone });
+    for (const other of this.#cells) {
+      if (other !== cell && other.names.gives.some((name) => gone.includes(name))) {
+        other.live = undefined;
+      }
+    }
   }
 
   /** A cell that did not come to run. */

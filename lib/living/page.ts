@@ -5,13 +5,13 @@
  * Other parts of the page hook in here: they get the page's data, its files and its cells.
  */
 import { pageInInches } from "../quantity/inches.ts";
-import type { CellThread } from "./cells.ts";
 import type { Beginning } from "./messages.ts";
 import { encodingOf } from "../record/files.ts";
 import type { EditorMaker } from "./field.ts";
 import { Kept, type KeptKind } from "./kept.ts";
 import { PageCells } from "./pageCells.ts";
 import { pageReader } from "./pageReader.ts";
+import { threadFrom } from "./pageThread.ts";
 import { filesOf, type PageData, type SharedData } from "./pageData.ts";
 
 interface Host {
@@ -25,17 +25,6 @@ interface Host {
 }
 
 const host = globalThis as unknown as Host;
-
-/** A thread with the library, from the text of this very script: a page on disk can read no file. */
-function threadFrom(program: () => void): () => CellThread {
-  let address: string | undefined;
-  return () => {
-    address ??= URL.createObjectURL(
-      new Blob([`(${program})();`], { type: "text/javascript" }),
-    );
-    return new Worker(address) as unknown as CellThread;
-  };
-}
 
 /** Reads the editor's script once, when it is first asked for; where there is none the plain fields stay. */
 function editorBeside(address: string): () => Promise<EditorMaker | undefined> {

@@ -2,7 +2,7 @@
 import { runnersMark } from "../figures/show.ts";
 import { nearest } from "../record/nearest.ts";
 import type { CellCode, CellFunction } from "./cellCode.ts";
-import { CellRefused, lineOfError, stoppedBy } from "./cellErrors.ts";
+import { CellRefused, lineOfError, stoppedBy, TOO_MUCH } from "./cellErrors.ts";
 import { inspected } from "./inspected.ts";
 import { Rounds } from "./memory.ts";
 import type { Output } from "./output.ts";
@@ -113,14 +113,14 @@ export class Session {
     try {
       await this.#take(code);
       this.#await(code, known);
-      address = URL.createObjectURL(new Blob([code.module(known)], { type: "text/javascript" }));
-      const { default: cell } = await import(address) as { default: CellFunction };
+      const brought = await bring(code.module(known));
+      address = brought.address;
       const hands = Object.assign(new Rounds(() => this.#values()), {
         at: (now: number): void => at(line = now),
         value: (last: unknown): void => void (value = last),
         load: (module: string) => this.#module(module, line),
       });
-      await cell(this.#names, hands);
+      await brought.cell(this.#names, hands);
       await this.#show(value, outputs);
       if (this.#hasFault) throw this.#fault;
       return { outputs: outputs.list, value };
@@ -130,9 +130,11 @@ export class Session {
         names: Object.keys(this.#names),
         library: this.around.library,
       };
-      return { outputs: outputs.list, refused: stoppedBy(thrown, place), thrown };
+      const refused = stoppedBy(thrown, place);
+      // what it held is let go
+      if (refused.message === TOO_MUCH) this.drop(code.declares.keys());
+      return { outputs: outputs.list, refused, thrown };
     } finally {
-      if (address !== "") URL.revokeObjectURL(address);
       quiet();
     }
   }
@@ -227,6 +229,31 @@ export class Session {
       : { "text/plain": (this.around.inspect ?? inspected)(value) };
     if (Object.keys(data).length === 0) return;
     outputs.list.push({ output_type: "execute_result", execution_count: null, data, metadata: {} });
+  }
+}
+
+/** A cell's module brought in, and the address by which its errors name it. */
+interface Brought {
+  readonly cell: CellFunction;
+  readonly address: string;
+}
+
+/**
+ * Brings a module in as a blob; where a thread may not (WebKit, in a page from disk) as a text that is its own address. Where
+ * neither can be the first reason counts.
+ */
+async function bring(module: string): Promise<Brought> {
+  const address = URL.createObjectURL(new Blob([module], { type: "text/javascript" }));
+  try {
+    return { cell: (await import(address) as { default: CellFunction }).default, address };
+  } catch (reason) {
+    const text = `data:text/javascript;charset=utf-8,${encodeURIComponent(module)}`;
+    const other = await import(text).catch(() => {
+      throw reason;
+    }) as { default: CellFunction };
+    return { cell: other.default, address: text };
+  } finally {
+    URL.revokeObjectURL(address);
   }
 }
 

@@ -61,6 +61,7 @@ const answer = answering(
 let held: ReturnType<typeof holding> | undefined;
 
 thread.addEventListener("message", async ({ data }) => {
+  if (!("ask" in data)) return;
   try {
     const { number: to } = data;
     if (!isHeld(data)) {
