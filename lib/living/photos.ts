@@ -122,7 +122,7 @@ function pixelsByPage(bytes: Uint8Array<ArrayBuffer>, longestSide: number): Prom
 
 /** The decoder that a page's thread has. */
 export const browserPhotos: PhotoDecoder = {
-  size(bytes) {
+  size(bytes): ReturnType<PhotoDecoder["size"]> {
     const size = sizeIn(bytes);
     return size === undefined
       ? Promise.reject(new RangeError("no size in the picture's first bytes"))
