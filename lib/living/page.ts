@@ -86,7 +86,7 @@ async function begin(): Promise<void> {
     names: shared.names,
     ...(page.inInches ? { inHouse: pageInInches } : {}),
   });
-  await pageReader({
+  const read = pageReader({
     kept,
     files,
     thread,
@@ -98,7 +98,8 @@ async function begin(): Promise<void> {
   });
   host.firstMirror = {
     version: page.version,
-    run: (cell, source) => cells.run(cell, source),
+    // whoever asks before the record is as its reader left it waits for that
+    run: (cell, source) => read.then(() => cells.run(cell, source)),
     record: () => {
       const own = [...files].filter(([path]) => path.startsWith(`${page.folder}/`));
       return Object.fromEntries(own.map(([path, file]) => {
@@ -108,6 +109,7 @@ async function begin(): Promise<void> {
       }));
     },
   };
+  await read;
   keepWhatIsWritten(kept, page.page);
   document.dispatchEvent(new CustomEvent("first-mirror:ready"));
 }

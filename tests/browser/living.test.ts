@@ -21,6 +21,8 @@ async function withPage(
     const unfold = `document.querySelectorAll(".gave[hidden]").forEach((e) => e.hidden = false)`;
     page.on("load", () => void page.evaluate(unfold).catch(() => {}));
     await page.evaluate(unfold);
+    // its readings' part is alive
+    await page.waitForSelector("[data-take-work]:enabled", { state: "attached" });
     await act(page, complaints);
     await page.context().close();
   } finally {
@@ -37,6 +39,14 @@ const runAll = async (page: Page): Promise<number> => {
 
 const stateOf = (page: Page, n: number): Promise<string | null> =>
   page.getAttribute(`[data-output-of="${n}"]`, "data-state");
+/** Waits until a cell stands as it should; else says how it stands. */
+async function untilIt(page: Page, n: number, state: string): Promise<void> {
+  const selector = `[data-output-of="${n}"][data-state="${state}"]`;
+  await page.waitForSelector(selector, { timeout: 90_000 }).catch(async () => {
+    const cell = await page.innerText(`[data-cell="${n}"]`);
+    assert.fail(`cell ${n} is ${await stateOf(page, n)}: ${await outputOf(page, n)}\n${cell}`);
+  });
+}
 const outputOf = (page: Page, n: number): Promise<string> =>
   page.innerText(`[data-output-of="${n}"]`);
 const run = (page: Page, n: number, source?: string): Promise<{ text: string; failed: boolean }> =>
@@ -118,7 +128,7 @@ Deno.test({
         'import { bracket } from "first-mirror/measuring";\nconst gap = bracket([0.88, 0.2], [0.85, 0.3]);\nshow(gap.u * 1000, "µm");',
       );
       await cell.getByRole("button", { name: "Run", exact: true }).click();
-      await page.waitForSelector(`[data-output-of="${gap}"][data-state="done"]`);
+      await untilIt(page, gap, "done");
       assert.match(await cell.locator("summary").innerText(), /changed by you/);
       assert.match(await outputOf(page, gap), /20\.2.*µm[\s\S]*Run in .*As built it was/);
       assert.deepEqual([await stateOf(page, on), await stateOf(page, alone)], [
@@ -127,7 +137,7 @@ Deno.test({
       ]);
       await page.locator(`[data-output-of="${on}"]`).getByRole("button", { name: "Run on" })
         .click();
-      await page.waitForSelector(`[data-output-of="${on}"][data-state="done"]`);
+      await untilIt(page, on, "done");
       assert.notEqual((await outputOf(page, on)).split("\n")[0], built.split("\n")[0]);
 
       await page.reload();
@@ -138,7 +148,7 @@ Deno.test({
       await run(page, on);
       await page.evaluate(`document.querySelector('[data-cell="${gap}"]').open = true`);
       await cell.getByRole("button", { name: "As it was" }).click();
-      await page.waitForSelector(`[data-output-of="${gap}"][data-state="as built"]`);
+      await untilIt(page, gap, "as built");
       assert.equal(await stateOf(page, on), "stale");
       assert.equal((await run(page, on)).text, built.trim());
       await page.reload();
@@ -177,11 +187,11 @@ Deno.test({
         /^(import \{ focalLengthPerImage \} from "first-mirror\/measuring";\n)?show\(focalLengthPerImage\("2026-04-18"\)\)/,
       );
       await field.press("Shift+Enter");
-      await page.waitForSelector(`[data-output-of="${n}"][data-state="done"]`);
+      await untilIt(page, n, "done");
       assert.match(await outputOf(page, n), /^\d{2,3}\.?\d*/);
       await field.fill("const a = 1;\nshow(a;");
       await field.press("Shift+Enter");
-      await page.waitForSelector(`[data-output-of="${n}"][data-state="failed"]`);
+      await untilIt(page, n, "failed");
       assert.equal(await page.locator(".failed-line").innerText(), "show(a;");
       await field.press("Tab");
       assert.equal(await page.evaluate("document.activeElement.textContent"), "Run");
@@ -242,10 +252,10 @@ Deno.test({
       const cell = page.locator(`[data-cell="${n}"]`);
       await cell.getByRole("textbox").fill("let n = 0;\nfor (;;) n++;");
       await cell.getByRole("button", { name: "Run", exact: true }).click();
-      await page.waitForSelector(`[data-output-of="${n}"][data-state="running"]`);
+      await untilIt(page, n, "running");
       await page.waitForTimeout(300);
       await cell.getByRole("button", { name: "Stop" }).click();
-      await page.waitForSelector(`[data-output-of="${n}"][data-state="failed"]`);
+      await untilIt(page, n, "failed");
       assert.match(await outputOf(page, n), /^Stopped by you in line 2/);
       const again = await run(page, n, 'show(forgotten - inside, "mm");');
       assert.deepEqual(again, { text, failed: false });
