@@ -55,7 +55,7 @@ export interface BuiltBook {
 }
 
 /** The course's notebooks in a folder, in course order. */
-async function notebooksIn(folder: string): Promise<string[]> {
+export async function notebooksIn(folder: string): Promise<string[]> {
   const entries = await Array.fromAsync(Deno.readDir(folder)).catch(() => {
     throw new BuildStopped(`${folder} is not a folder of notebooks.`);
   });
@@ -73,7 +73,7 @@ async function notebooksIn(folder: string): Promise<string[]> {
 }
 
 /** Hands on the notebooks of the edition: the leader's as they stand, the learner's made from them, for as long as it takes. */
-async function inEdition<T>(
+export async function inEdition<T>(
   edition: BuildOptions["edition"],
   files: readonly string[],
   act: (files: readonly string[]) => Promise<T>,
@@ -95,7 +95,7 @@ async function inEdition<T>(
 }
 
 /** What a build has at hand: what the last one left, and threads. */
-interface Means {
+export interface Means {
   readonly kept: Kept;
   readonly threads: readonly NotebookThread[];
   /** pages' bodies, made while other notebooks run */
@@ -103,7 +103,7 @@ interface Means {
 }
 
 /** Runs the notebooks on the record; all that failed is told, not only the first. */
-async function run(
+export async function run(
   files: readonly string[],
   facts: BookFacts,
   options: BuildOptions,
@@ -161,7 +161,7 @@ async function byThreads(
 }
 
 /** Turns what the file system refused into one sentence. */
-function unwritable(out: string, error: unknown): never {
+export function unwritable(out: string, error: unknown): never {
   if (!(error instanceof Error)) throw error;
   const system = Object.values(Deno.errors).some((kind) => error instanceof kind) ||
     "code" in error;
@@ -172,7 +172,7 @@ function unwritable(out: string, error: unknown): never {
 }
 
 /** Lays what a reader has changed in the last book out of the new one's way. */
-async function saveOwn(out: string, into: string): Promise<readonly string[]> {
+export async function saveOwn(out: string, into: string): Promise<readonly string[]> {
   return await saveReadersFiles(out, into).catch((error: unknown) => {
     if (!(error instanceof Error) || !("code" in error)) throw error;
     throw new BuildStopped(
@@ -183,12 +183,12 @@ async function saveOwn(out: string, into: string): Promise<readonly string[]> {
 }
 
 /** Noon of a day that was named, where this runs; else now. */
-function dayOfBuild(today: string | undefined): Date {
+export function dayOfBuild(today: string | undefined): Date {
   return today === undefined ? new Date() : new Date(`${today}T12:00:00`);
 }
 
 /** The folder a record's book goes into, each edition its own. */
-function bookName(record: string, edition: BuildOptions["edition"]): string {
+export function bookName(record: string, edition: BuildOptions["edition"]): string {
   return edition === undefined ? record : `${record}-${edition}`;
 }
 

@@ -10,7 +10,7 @@ import { demoName, openMirror } from "../knowledge/open.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
 import { recordMark } from "../living/inPage.ts";
 import { demoClassName } from "../knowledge/classBeside.ts";
-import { fileOf, type StoredFile } from "../living/pageData.ts";
+import { type BenchData, fileOf, type StoredFile } from "../living/pageData.ts";
 import { TABLES } from "../record/schema.ts";
 import type { MirrorRecord } from "../record/types.ts";
 import { denoSays } from "./runner.ts";
@@ -21,6 +21,9 @@ const KEPT = join(root, "book", ".library");
 
 /** Names of the scripts beside the pages. */
 export const scripts = { library: "library.js", record: "record.js", editor: "editor.js" } as const;
+
+/** Of a class's book: what all its benches share, and one bench's own in the folder of its pages. */
+export const classScripts = { shared: "class.js", bench: "bench.js" } as const;
 
 /** Where the kit's own files are in a page. */
 const IN_PAGE = "/kit";
@@ -307,4 +310,49 @@ export function recordScript(
   const summary = summaryOf(folder, { ...beside, ...files }, record);
   const data = jsonOf({ beside, summary }).slice(1, -1);
   return `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, ${data} };\n`;
+}
+
+// A class in pages: the texts of all its records in one script, what is one bench's own in another.
+
+/** Where the benches of a class are in a page. */
+const CLASS_IN_PAGE = "/records";
+
+/** The script that all pages of a class's book share: every bench's texts, and the demo's pictures. */
+export async function classScript(folder: string, records: readonly string[]): Promise<string> {
+  const texts = await Promise.all(
+    records.map((name) => recordFiles(join(folder, name), `${CLASS_IN_PAGE}/${name}`, [])),
+  );
+  const data = jsonOf({ beside: Object.assign(await kitPictures(), ...texts) }).slice(1, -1);
+  return `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, ${data} };\n`;
+}
+
+/** What a bench's script brings beside its files. */
+export interface BenchOwn extends Pick<BenchData, "inInches" | "refusals" | "parts"> {
+  /** its folder's name */
+  readonly name: string;
+  /** as far as it can be read */
+  readonly record?: Pick<MirrorRecord, "ronchi">;
+  readonly summary?: Summary;
+}
+
+/** The script of one bench: its files as they are now, its summary, and what is its own on each page. */
+export async function benchScript(
+  folder: string,
+  { name, record, summary, ...own }: BenchOwn,
+): Promise<string> {
+  const there = `${CLASS_IN_PAGE}/${name}`;
+  const pictures = [...new Set((record?.ronchi ?? []).map(({ photo }) => photo))];
+  const beside = await recordFiles(join(folder, name), there, pictures);
+  const bench: BenchData = { ...own, record: name, folder: there };
+  const data = jsonOf({
+    beside,
+    bench,
+    ...(summary === undefined ? {} : { summary: summaryOf(there, beside, summary) }),
+  });
+  return `(function (own) {
+  const shared = globalThis.firstMirrorShared ?? {};
+  globalThis.firstMirrorShared = { ...shared, ...own, beside: { ...shared.beside, ...own.beside } };
+  document.dispatchEvent(new Event("first-mirror:bench"));
+})(${data});
+`;
 }

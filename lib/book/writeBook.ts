@@ -7,7 +7,7 @@ import { basename, join } from "node:path";
 import type { StageCautions } from "../figures/prints/sheetsToWriteOn.ts";
 import { classBeside } from "../knowledge/classBeside.ts";
 import { cellTags, isCode, type Notebook, notebookText } from "./notebook.ts";
-import { chaptersOf } from "./pages/chapters.ts";
+import { type Chapter, chaptersOf } from "./pages/chapters.ts";
 import { classPage } from "./pages/classPage.ts";
 import { contentsPage } from "./pages/contentsPage.ts";
 import type { BookFacts } from "./pages/facts.ts";
@@ -45,6 +45,50 @@ export function bodyOf({ path, notebook }: Executed): LessonBody {
   }
 }
 
+const stemOf = ({ path }: Executed): string => basename(path, ".ipynb");
+
+/** Writes texts into a folder. */
+export function putInto(folder: string): (name: string, text: string) => Promise<void> {
+  return (name, text) => Deno.writeTextFile(join(folder, name), text);
+}
+
+/** The lessons of a book: its stages, the bodies of their pages, their notebooks as they were before they ran. */
+export interface Lessons {
+  readonly chapters: readonly Chapter[];
+  readonly bodies: ReadonlyMap<string, LessonBody>;
+  readonly notebookOf: (stem: string) => Pick<LessonParts, "notebook">;
+}
+
+/** Writes the executed notebooks. @returns what their pages are made from */
+export async function writeNotebooks(
+  folder: string,
+  results: readonly Executed[],
+  made: ReadonlyMap<string, LessonBody>,
+): Promise<Lessons> {
+  const titles = new Map(results.flatMap((result) => {
+    const title = titleOf(result.notebook);
+    return title === undefined ? [] : [[stemOf(result), title] as const];
+  }));
+  await Deno.mkdir(join(folder, "notebooks"));
+  for (const result of results) {
+    const text = notebookText(result.notebook, result.path);
+    await putInto(folder)(join("notebooks", `${stemOf(result)}.ipynb`), text);
+  }
+  await noteWritten(folder);
+  return {
+    chapters: chaptersOf(results.map(stemOf), titles),
+    bodies: new Map(
+      results.map((result) => [stemOf(result), made.get(stemOf(result)) ?? bodyOf(result)]),
+    ),
+    notebookOf: (stem) => {
+      const result = results.find((one) => stemOf(one) === stem);
+      return result === undefined
+        ? {}
+        : { notebook: { name: stem, notebook: withoutOutputs(result.notebook) } };
+    },
+  };
+}
+
 /**
  * Writes every file of a book into an empty folder.
  *
@@ -56,30 +100,9 @@ export async function writeBook(
   facts: BookFacts,
   made: ReadonlyMap<string, LessonBody> = new Map(),
 ): Promise<void> {
-  const stemOf = ({ path }: Executed): string => basename(path, ".ipynb");
-  const titles = new Map(results.flatMap((result) => {
-    const title = titleOf(result.notebook);
-    return title === undefined ? [] : [[stemOf(result), title] as const];
-  }));
-  const chapters = chaptersOf(results.map(stemOf), titles);
-  const bodies = new Map(
-    results.map((result) => [stemOf(result), made.get(stemOf(result)) ?? bodyOf(result)]),
-  );
-  const put = (name: string, text: string): Promise<void> =>
-    Deno.writeTextFile(join(folder, name), text);
-  await Deno.mkdir(join(folder, "notebooks"));
-  for (const result of results) {
-    const text = notebookText(result.notebook, result.path);
-    await put(join("notebooks", `${stemOf(result)}.ipynb`), text);
-  }
-  await noteWritten(folder);
+  const lessons = await writeNotebooks(folder, results, made), { chapters, bodies } = lessons;
+  const put = putInto(folder);
   const living = await writeScripts(folder, facts), texts = await tableTexts(facts.record.folder);
-  const notebookOf = (stem: string): Pick<LessonParts, "notebook"> => {
-    const result = results.find((one) => stemOf(one) === stem);
-    return result === undefined
-      ? {}
-      : { notebook: { name: stem, notebook: withoutOutputs(result.notebook) } };
-  };
   const places = glossaryPlaces();
   const told = facts.record.settings.shownIn === "inch" ? pageInInches : (page: string) => page;
   for (const chapter of chapters) {
@@ -92,7 +115,7 @@ export async function writeBook(
       facts,
       living,
       texts,
-      ...notebookOf(chapter.stem),
+      ...lessons.notebookOf(chapter.stem),
     });
     await put(`${chapter.stem}.html`, told(page));
     places.push(...placesOf(body, chapter));
@@ -115,7 +138,7 @@ export async function writeBook(
 }
 
 /** The record's tables as text, for the forms; a file that is no text is left out. */
-async function tableTexts(folder: string): Promise<ReadonlyMap<string, string>> {
+export async function tableTexts(folder: string): Promise<ReadonlyMap<string, string>> {
   const texts = new Map<string, string>();
   for (const file of TABLES.map((table) => `${table}.csv`)) {
     const bytes = await Deno.readFile(join(folder, file)).catch(() => undefined);
@@ -133,15 +156,20 @@ function withoutOutputs(notebook: Notebook): Notebook {
   return { ...notebook, cells };
 }
 
+/** Writes the scripts that are every book's. */
+export async function writeLibrary(folder: string): Promise<void> {
+  const { library, editor } = await kitScripts();
+  await Deno.writeTextFile(join(folder, scripts.library), library);
+  await Deno.writeTextFile(join(folder, scripts.editor), editor);
+}
+
 /** Writes the scripts beside the pages. @returns what each page carries for them */
 async function writeScripts(
   folder: string,
   { record, summary, edition, today }: BookFacts,
 ): Promise<Omit<PageData, "page">> {
   const inPage = await recordInPage(record), beside = recordScript(inPage, summary);
-  const { library, editor } = await kitScripts();
-  await Deno.writeTextFile(join(folder, scripts.library), library);
-  await Deno.writeTextFile(join(folder, scripts.editor), editor);
+  await writeLibrary(folder);
   await Deno.writeTextFile(join(folder, scripts.record), beside);
   return {
     version: summary.kitVersion,
@@ -160,7 +188,7 @@ async function writeScripts(
  * The book's own name, under which a page keeps what its reader writes: the same after an update, and another one for every
  * record, also where two makers' folders are called alike.
  */
-function bookName(
+export function bookName(
   { folder, name }: Pick<MirrorRecord, "folder" | "name">,
   edition: BookFacts["edition"],
 ): string {

@@ -1,7 +1,9 @@
 // deno-lint-ignore-file no-console
 import { basename, relative } from "node:path";
 import { buildBook } from "../book/build.ts";
+import { buildClassBook } from "../book/classBook.ts";
 import { type Progress, progressText } from "../book/runner.ts";
+import { isClass } from "../knowledge/classOfRecords.ts";
 import { demoName } from "../knowledge/open.ts";
 import { dayTyped, isFault, runTask } from "./command.ts";
 import { whenStopped } from "./stopped.ts";
@@ -9,14 +11,18 @@ import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 /** `deno task book`: run the notebooks on a record and write the pages. */
 
-const help = `deno task book [RECORD] [--learner] [--out DIR] [--today DAY] [--kernels]
+const help = `deno task book [RECORD | CLASS] [--learner] [--out DIR] [--today DAY] [--kernels]
 
 Runs all notebooks on a maker's record and writes the book: pages to read, print and project,
 from disk, without a network. The last good book stays until the new one is whole. What has not
 changed since the last build is not run again, nor what was done in a build that was stopped.
+For a folder of records it writes one book: the lessons once, with a choice of the bench on top of
+each, and for every bench its own page, report and sheets. The cells then run in the page on the
+readings of the bench that is chosen.
 
   RECORD      a folder of data/records, or the path of any folder with a mirror.yaml
               (default: ${demoName})
+  CLASS       a folder that holds records and no mirror.yaml of its own
   --learner   the learner's edition: exercises without their answers, in pages and notebooks, and
               no page about a class (default: the leader's, with answers to unfold)
   --out DIR   where the book goes (default: book/NAME, NAME being the record's; the learner's
@@ -46,8 +52,9 @@ async function build(
   const watch = new Watch(Deno.stderr.isTerminal());
   using stopped = whenStopped("Stopped. The last book stands as it was.");
   try {
-    const built = await buildBook({
-      record: recordFromCaller(record),
+    const folder = recordFromCaller(record), isMany = await isClass(folder);
+    const built = await (isMany ? buildClassBook : buildBook)({
+      record: folder,
       ...(out === undefined ? {} : { out: fromCaller(out) }),
       ...(learner ? { edition: "learner" } as const : {}),
       ...(today === undefined ? {} : { today }),
@@ -129,7 +136,7 @@ if (import.meta.main) {
         kernels: { type: "boolean" },
       },
       most: 1,
-      many: "book is built from one record",
+      many: "book is built from one record, or from one class",
       act: ([record = demoName], { out, learner = false, today, kernels = false }) =>
         build(record, out, learner, dayTyped(today), kernels),
     }),

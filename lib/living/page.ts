@@ -66,7 +66,10 @@ async function begin(): Promise<void> {
   const block = document.querySelector("script[data-page]"), shared = host.firstMirrorShared;
   if (block === null || shared === undefined) return;
   delete host.firstMirrorShared;
-  const page = JSON.parse(block.textContent ?? "") as PageData;
+  const built = JSON.parse(block.textContent ?? "") as PageData, { bench } = shared;
+  const page: PageData = bench === undefined
+    ? built
+    : { ...built, record: bench.record, folder: bench.folder, inInches: bench.inInches };
   const files = filesOf(page, shared);
   const kept = new Kept(page, () => localStorage);
   const thread = threadFrom(shared.thread);

@@ -27,6 +27,16 @@ export interface PageData {
   readonly inInches: boolean;
   /** the record's texts by their paths */
   readonly files: Readonly<Record<string, StoredFile>>;
+  /** of a class's book: its benches' folders; a page of the class is of the one that is chosen in it */
+  readonly benches?: readonly string[];
+}
+
+/** A bench of a class's book, in a script of its own. */
+export interface BenchData extends Pick<PageData, "record" | "folder" | "inInches"> {
+  /** why its record cannot be read; then there is nothing of it to show */
+  readonly refusals?: readonly string[];
+  /** what is its own on each page, as markup, by the stage's name and the part's */
+  readonly parts: Readonly<Record<string, Readonly<Record<string, string>>>>;
 }
 
 /** What the script beside the pages holds. */
@@ -40,6 +50,8 @@ export interface SharedData {
   /** the summaries of the demo and of the reader's record, by the marks of their files */
   readonly summaries: Readonly<Record<string, Summary>>;
   readonly summary?: Readonly<Record<string, Summary>>;
+  /** the bench that was chosen */
+  readonly bench?: BenchData;
   /** public names of the library: its module, and its line */
   readonly names: Readonly<Record<string, readonly [module: string, line: string]>>;
 }

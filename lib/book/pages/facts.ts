@@ -16,6 +16,16 @@ export interface BookFacts {
   readonly edition?: "learner";
   /** report and sheets alone, without the lessons: no link leads to what is not there */
   readonly isAlone?: true;
+  /** the book is a class's: its pages are of the bench that is chosen in them */
+  readonly benches?: ClassBenches;
+}
+
+/** The benches that a class's book is of. */
+export interface ClassBenches {
+  /** of the class */
+  readonly title: string;
+  /** folders with the names by which the benches are called, in the order of the folders */
+  readonly all: readonly { readonly folder: string; readonly name: string }[];
 }
 
 /**

@@ -1,9 +1,10 @@
 // What a reader writes is kept at once, and put back at once, also before the page's library is there: under the keys and in the
 // form of lib/living/kept.ts, which takes over when it is ready.
 (function () {
-  const { book, record, page } = JSON.parse(
+  const { book, record: built, page } = JSON.parse(
     document.querySelector("script[data-page]").textContent,
   );
+  const record = globalThis.firstMirrorBench ?? built;
   const start = "first-mirror/" + [book, record].map(encodeURIComponent).join("/") + "/";
   let isReady = false;
 

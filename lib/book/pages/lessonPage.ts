@@ -7,7 +7,7 @@ import { wordsOfPage } from "./glossaryPage.ts";
 import type { LessonBody } from "./lessonBody.ts";
 import { linkPages } from "./links.ts";
 import { line } from "./markdown.ts";
-import { bookBar, edge, type NotebookInPage, shell } from "./shell.ts";
+import { benchChoice, bookBar, edge, type NotebookInPage, shell } from "./shell.ts";
 import { stageStates } from "./status.ts";
 import { stageNameOf } from "../../lessons/course.ts";
 import { readingsPart, type TableTexts, workPart } from "./readingsPart.ts";
@@ -62,13 +62,24 @@ ${
 </nav>`;
 }
 
-/** A stage's page as one file that needs nothing else. */
-export function lessonPage(
-  { body, chapter, chapters, facts, living, notebook, texts = new Map() }: LessonParts,
-): string {
-  const { summary, record, builtOn } = facts;
-  const states = stageStates(facts);
-  const standfirst = body.standfirst ?? line(chapter.question);
+/** The parts of a stage's page that are one mirror's, as markup: all else of the page is every mirror's. */
+export interface MirrorParts {
+  /** the curve to scale, and what it is of */
+  readonly sign: Html;
+  /** where the mirror is, and its next step */
+  readonly way: Html;
+  /** forms for its readings */
+  readonly readings: Html | undefined;
+}
+
+/** A stage's page as one mirror has it. */
+export function mirrorParts(
+  facts: BookFacts,
+  chapter: Chapter,
+  chapters: readonly Chapter[],
+  texts: TableTexts,
+): MirrorParts {
+  const { summary, record } = facts, states = stageStates(facts);
   const sign = edge({
     aperture: record.settings.aperture,
     depth: depthNow(summary).depth,
@@ -76,6 +87,32 @@ export function lessonPage(
     here: chapter.number,
     done: new Set(chapters.filter(({ stem }) => states.get(stem) === "done").map((c) => c.number)),
   });
+  return {
+    sign: safe`${sign}
+${dims(facts, chapter.stem)}`,
+    way: mirrorsWay(facts, chapter, chapters),
+    readings: readingsPart(stageNameOf(chapter.stem), facts, texts),
+  };
+}
+
+/** A part that the page's script puts another bench's in the place of. */
+function ofBench(
+  name: keyof MirrorParts,
+  part: Html | undefined,
+  { benches }: BookFacts,
+): Html | undefined {
+  return benches === undefined
+    ? part
+    : safe`<div class="of-bench" data-of-bench="${name}">${part}</div>`;
+}
+
+/** A stage's page as one file that needs nothing else. */
+export function lessonPage(
+  { body, chapter, chapters, facts, living, notebook, texts = new Map() }: LessonParts,
+): string {
+  const { summary, builtOn, benches } = facts;
+  const standfirst = body.standfirst ?? line(chapter.question);
+  const { sign, way, readings } = mirrorParts(facts, chapter, chapters, texts);
   const list = body.anchors.length < 2
     ? ""
     : `<nav class="side list" aria-label="On this page"><b>On this page</b><ul>${
@@ -94,19 +131,21 @@ export function lessonPage(
 <h1>${title}</h1>
 <p class="standfirst">${trusted(standfirst)}</p>
 </div>
-${sign}
-${dims(facts, chapter.stem)}`,
-    main: safe`${mirrorsWay(facts, chapter, chapters)}
+${benches && benchChoice(benches)}${ofBench("sign", sign, facts)}`,
+    main: safe`${ofBench("way", way, facts)}
 ${trusted(linkPages(list + body.html, chapters))}
-${living && readingsPart(stageNameOf(chapter.stem), facts, texts)}${living && workPart(true)}${
+${living && ofBench("readings", readings, facts)}${living && workPart(true)}${
       wordsOfPage(body.words)
     }`,
     after: pager(chapters, chapter),
     footer: safe`<p>${
       facts.edition === "learner" &&
-      safe`Learner’s edition: answers are found, not given. This page checks them; answers and hints stand in it out of plain sight, which is no lock. <code>deno task lab ${summary.record} --learner</code> makes your own copy of its notebook, <code>${chapter.stem}.ipynb</code>, once and opens it. `
-    }Built from the record <code>${summary.record}</code> by First Mirror ${summary.kitVersion} on ${
-      dayOf(builtOn)
-    }.</p>`,
+      safe`Learner’s edition: answers are found, not given. This page checks them; answers and hints stand in it out of plain sight, which is no lock. ${
+        benches === undefined &&
+        safe`<code>deno task lab ${summary.record} --learner</code> makes your own copy of its notebook, <code>${chapter.stem}.ipynb</code>, once and opens it. `
+      }`
+    }Built from the ${benches === undefined ? "record" : "class"} <code>${
+      benches?.title ?? summary.record
+    }</code> by First Mirror ${summary.kitVersion} on ${dayOf(builtOn)}.</p>`,
   });
 }

@@ -8,7 +8,7 @@
     begun = true;
     for (const name of page.scripts) {
       const script = document.createElement("script");
-      script.src = name;
+      script.src = name.replace("BENCH", encodeURIComponent(globalThis.firstMirrorBench));
       script.async = false;
       document.head.append(script);
     }

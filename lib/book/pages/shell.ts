@@ -8,6 +8,7 @@ import { pageScript } from "../../lessons/grader.ts";
 import { guessScript } from "./guesses.ts";
 import type { PageData } from "../../living/pageData.ts";
 import type { Chapter } from "./chapters.ts";
+import type { ClassBenches } from "./facts.ts";
 
 import ground from "./ground.css" with { type: "text" };
 import own from "./page.css" with { type: "text" };
@@ -18,6 +19,7 @@ import guesses from "./guesses.css" with { type: "text" };
 import script from "./page.js" with { type: "text" };
 import kept from "./kept.js" with { type: "text" };
 import loader from "./library.js" with { type: "text" };
+import choice from "./benchChoice.js" with { type: "text" };
 
 /** The parts of one page. */
 export interface PageParts {
@@ -98,6 +100,10 @@ ${
       notebook !== undefined &&
       safe`<script type="application/json" data-notebook>${jsonForScript(notebook)}</script>
 `
+    }${
+      living.benches !== undefined && safe`<script>
+${trusted(choice)}</script>
+`
     }<script>
 ${trusted(loader)}</script>
 `
@@ -158,6 +164,16 @@ ${scriptsFor(main.markup, living, notebook)}
 }
 
 const themeButton = safe`<button id="theme" type="button" class="js-only">Dark page</button>`;
+
+/** Which bench a page of a class's book is of; without script it is of the first one. */
+export function benchChoice({ all }: ClassBenches): Html {
+  return safe`<form class="bench-choice js-only" data-benches><label for="bench">Bench</label>
+<select id="bench" name="bench" autocomplete="off">${
+    all.map(({ folder, name }) => safe`<option value="${folder}">${name}</option>`)
+  }</select> <a href="index.html" data-bench-page>Its own page</a>
+<p class="dims" data-bench-says role="status"></p></form>
+`;
+}
 
 /** Alive as soon as the library is there. */
 const runAll = safe`<button id="run-all" type="button" class="js-only" disabled>Run all</button>

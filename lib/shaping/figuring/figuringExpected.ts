@@ -129,20 +129,49 @@ function around(value: number, [low, high]: readonly [number, number]): [number,
   return [Math.min(value, low), Math.max(value, high)];
 }
 
+/** A draw's part that no session changes: surface before, and the numbers drawn for hands and for what goes amiss. */
+interface BeforeSession {
+  readonly before: Float64Array;
+  readonly gain: number;
+  readonly amissToday: number;
+  readonly amiss: readonly number[];
+}
+
+/** Draws of one surface, by how many there are and how many causes go amiss: every session of a plan begins with the same. */
+const begun = new WeakMap<readonly (readonly number[])[], Map<string, readonly BeforeSession[]>>();
+
+function drawBefore(
+  { heights, amiss = [], seed }: Outlook,
+  unsure: readonly (readonly number[])[],
+  count: number,
+): readonly BeforeSession[] {
+  const known = begun.get(unsure) ?? new Map<string, readonly BeforeSession[]>();
+  begun.set(unsure, known);
+  const under = `${seed} ${count} ${amiss.length} ${heights.join()}`, drawn = known.get(under);
+  if (drawn !== undefined) return drawn;
+  const source = random(seed);
+  const made = Array.from({ length: count }, (): BeforeSession => {
+    const gain = source.normal(), before = Float64Array.from(heights);
+    for (const own of unsure) add(before, own, source.normal());
+    const amissToday = source.normal();
+    return { before, gain, amissToday, amiss: amiss.map(() => source.normal()) };
+  });
+  known.set(under, made);
+  return made;
+}
+
 function drawAll(
-  { heights, taken, amiss = [], hands, seed }: Outlook,
+  outlook: Outlook,
   unsure: readonly (readonly number[])[],
   count = draws,
 ): { readonly before: Float64Array; readonly after: Float64Array }[] {
-  const source = random(seed);
-  return Array.from({ length: count }, () => {
-    const gain = hands.gain * Math.exp(hands.doubt * source.normal());
-    const before = Float64Array.from(heights);
-    for (const own of unsure) add(before, own, source.normal());
+  const { taken, amiss = [], hands } = outlook;
+  return drawBefore(outlook, unsure, count).map(({ before, ...drawn }) => {
+    const gain = hands.gain * Math.exp(hands.doubt * drawn.gain);
     const after = before.slice();
     add(after, taken, -gain);
-    const amissToday = gain * Math.exp(FROM_DAY_TO_DAY * source.normal());
-    for (const own of amiss) add(after, own, amissToday * source.normal());
+    const amissToday = gain * Math.exp(FROM_DAY_TO_DAY * drawn.amissToday);
+    amiss.forEach((own, i) => add(after, own, amissToday * (drawn.amiss[i] ?? 0)));
     return { before, after };
   });
 }

@@ -128,6 +128,9 @@ export interface Advice {
   readonly narrower: boolean;
 }
 
+/** A probability from which on a goal counts as met, and below its rest to 1 as missed. */
+export const SETTLED = 0.95;
+
 /**
  * Which further readings would settle the verdict: each way is reckoned as if it had been done on the mean surface.
  *
@@ -150,7 +153,7 @@ export function furtherReadings(
     const says = "read at least two more runs, so that the scatter is measured and not assumed";
     return { says, moreRuns: true, narrower: false };
   }
-  const settles = (p: number): boolean => p >= 0.95 || p <= 0.05;
+  const settles = (p: number): boolean => p >= SETTLED || p <= 1 - SETTLED;
   const more = [runs + 2, 3 * runs];
   for (const isDriftShown of [false, true]) {
     for (const count of more) {

@@ -7,7 +7,7 @@ import { airyRadius } from "../../optics/airy.ts";
 import { knifePosition, radiusBehindMask } from "../../optics/conic.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { effectiveRadius, type Opening, windowRule } from "./openings.ts";
-import { type Advice, furtherReadings, zoneCautions } from "./zoneAdvice.ts";
+import { type Advice, furtherReadings, SETTLED, zoneCautions } from "./zoneAdvice.ts";
 import {
   SURE_ENOUGH,
   type Verdict,
@@ -300,12 +300,22 @@ function lacksOf(
 /** Further readings, each way reckoned on the mean surface with the same scatter. */
 function adviceFor(parts: Parts): Advice {
   const { pooled, tester, posterior, reference } = parts;
+  // what is expected behind some openings is asked for once, however many runs are reckoned with
+  const behind = new Map<readonly Opening[], readonly [ZoneModel, Float64Array]>();
+  const modelOf = (openings: readonly Opening[]): readonly [ZoneModel, Float64Array] => {
+    const known = behind.get(openings);
+    if (known !== undefined) return known;
+    const model = openings === pooled.zones ? parts.model : zoneModel(openings, tester);
+    const made = [model, posterior.expected(model.seen)] as const;
+    behind.set(openings, made);
+    return made;
+  };
   const reckon = (
     openings: readonly Opening[],
     runs: number,
     isDriftShown: boolean,
   ): number => {
-    const model = zoneModel(openings, tester), n = openings.length;
+    const [model, y] = modelOf(openings), n = openings.length;
     const zones = openings.map((opening) => ({
       ...opening,
       readings: [],
@@ -317,7 +327,6 @@ function adviceFor(parts: Parts): Advice {
     );
     const covariance = matrix(n, n, (i, j) => i === j ? pooled.believedS ** 2 / runs : 0);
     const causes = causesOf({ ...pooled, zones, drift, covariance }, tester);
-    const y = posterior.expected(model.seen);
     const source = random(parts.test.seed ?? 1);
     const there = zonePosterior(
       model,
@@ -326,10 +335,10 @@ function adviceFor(parts: Parts): Advice {
       FEW_MAKES,
     );
     const bench = benchOf(parts, model.whole.grid);
-    return leastOf(
-      judgeMakes(there.makes, bench, false, source, FEW),
-      hiddenFaults(there.makes, there.faults(), bench),
-    );
+    const numbers = judgeMakes(there.makes, bench, false, source, FEW);
+    // what hides only ever lowers a probability above one half, and below what settles it nothing is asked of it
+    if (numbers.probability < SETTLED) return numbers.probability;
+    return leastOf(numbers, hiddenFaults(there.makes, there.faults(), bench));
   };
   return furtherReadings(reckon, pooled, tester.half);
 }
