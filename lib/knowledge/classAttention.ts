@@ -2,21 +2,7 @@
 import { type ClassOfRecords, EMPTY, type Unreadable } from "./classOfRecords.ts";
 import type { ClassRow } from "./classRow.ts";
 import { hazards } from "./hazards.ts";
-
-/**
- * Why a bench is next, in the order in which it counts: what cannot be undone in the next minutes; an adult is needed now;
- * too deep already; a number is wrong; cannot be read; nothing written yet; waits for the tester; goes on; done.
- */
-export type Reason =
-  | "cannot be undone"
-  | "adult"
-  | "too deep"
-  | "slip"
-  | "cannot be read"
-  | "nothing yet"
-  | "tester"
-  | "idle"
-  | "done";
+import { type Judged, ORDER, type Reason, reasonOf, sooner } from "./orderOfHelp.ts";
 
 /** One bench in the leader's order. */
 export interface Attention {
@@ -49,24 +35,6 @@ export function daysBetween(from: string, to: string): number {
   return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY);
 }
 
-const ORDER: readonly Reason[] = [
-  "cannot be undone",
-  "adult",
-  "too deep",
-  "slip",
-  "cannot be read",
-  "nothing yet",
-  "tester",
-  "idle",
-  "done",
-];
-
-/** Stages at which the coarse grades still take glass off. */
-const ROUGH: readonly string[] = ["rough grinding", "measuring", "correcting"];
-
-/** Stages that wait for the one tester of the room. */
-export const AT_TESTER: readonly string[] = ["band test", "zone test", "star test"];
-
 /** Edge work, wherever a step speaks of it: a learner does it with an adult beside. */
 const EDGE = /wet stone|\bbevel the\b|renew the bevel|stone the (edge|bevel)/i;
 
@@ -81,44 +49,12 @@ function adultFor({ stage, do: step }: Pick<ClassRow, "stage" | "do">): string |
 
 const PITCH = "Hot pitch burns: not before the adult is there.";
 
-/** A bench's reason, the sentence, and where it stands among those of one reason: the smaller, the sooner. */
-type Judged = readonly [reason: Reason, why: string, among: number];
-
-function judged(row: ClassRow, soonMin: number): Judged {
-  const { slip, warnings, minutesToTarget: minutes, tooDeepUm, done, stage } = row;
-  if (row.readings === 0) return ["nothing yet", "Nothing is written yet.", 0];
-  if (minutes !== undefined && /^Stop\b/.test(row.do)) {
-    return ["cannot be undone", "Its depth is reached; glass does not grow back.", 0];
-  }
-  if (minutes !== undefined && minutes < soonMin && ROUGH.includes(stage)) {
-    const left = `${Math.max(0, minutes).toFixed(1)} min to its depth`;
-    const back = tooDeepUm === undefined
-      ? ""
-      : `, ${tooDeepUm.toFixed(0)} µm too deep, coming back`;
-    return ["cannot be undone", `${left}${back}; glass does not grow back.`, minutes];
-  }
-  const adult = adultFor(row);
-  if (adult !== undefined) return ["adult", adult, 0];
-  if (tooDeepUm !== undefined) {
-    return ["too deep", `${tooDeepUm.toFixed(0)} µm too deep.`, -tooDeepUm];
-  }
-  if (slip !== undefined) return ["slip", slip, 0];
-  if (warnings[0] !== undefined) {
-    const more = warnings.length > 1 ? ` (and ${warnings.length - 1} more)` : "";
-    return ["slip", `${warnings[0]}${more}`, 1];
-  }
-  if (stage === "check the record") return ["slip", row.do, 1];
-  if (done) return ["done", "The figure is done: pack it and send it out.", 0];
-  if (AT_TESTER.includes(stage)) return ["tester", "Waits for the tester.", 0];
-  return ["idle", `At ${stage}.`, 0];
-}
-
 /** What cannot be read is told, and what the other files say counts where that is more pressing. */
 function unread(one: Unreadable, soonMin: number): Judged {
   const more = one.refusals > 1 ? ` (${one.refusals} places to mend)` : "";
   const why = `Cannot be read: ${one.why[0]}${more}`;
   if (one.rest === undefined) return ["cannot be read", why, 0];
-  const [reason, said, among] = judged(one.rest, soonMin);
+  const [reason, said, among] = reasonOf(one.rest, soonMin, adultFor(one.rest));
   return ORDER.indexOf(reason) < ORDER.indexOf("slip")
     ? [reason, `${said} ${why}`, among]
     : ["cannot be read", why, 0];
@@ -165,7 +101,9 @@ export function attention(many: ClassOfRecords, soonMin: number): Attention[] {
     ...many.unreadable.map((one) =>
       entry(one.record, one.rest?.title ?? one.record, unread(one, soonMin), one.rest)
     ),
-    ...many.rows.map((row) => entry(row.record, row.title, judged(row, soonMin), row)),
+    ...many.rows.map((row) =>
+      entry(row.record, row.title, reasonOf(row, soonMin, adultFor(row)), row)
+    ),
     ...(many.others ?? []).map(({ folder, what }) =>
       entry(
         folder,
@@ -176,10 +114,6 @@ export function attention(many: ClassOfRecords, soonMin: number): Attention[] {
       )
     ),
   ];
-  const { compare } = new Intl.Collator("en", { numeric: true });
-  return all.sort((a, b) =>
-    ORDER.indexOf(a.entry.reason) - ORDER.indexOf(b.entry.reason) || a.among - b.among ||
-    (b.entry.idleDays ?? -1) - (a.entry.idleDays ?? -1) ||
-    compare(a.entry.record, b.entry.record)
-  ).map((one) => one.entry);
+  return all.sort((a, b) => sooner({ ...a.entry, among: a.among }, { ...b.entry, among: b.among }))
+    .map((one) => one.entry);
 }

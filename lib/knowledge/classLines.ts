@@ -1,7 +1,8 @@
 /** A class as the room tells it: a line for every folder, in the leader's order, with the tester's queue and what is left. */
 import { decision } from "../record/tables.ts";
 import type { ClassSettings } from "../record/classSettings.ts";
-import { AT_TESTER, attention, type Reason } from "./classAttention.ts";
+import { attention } from "./classAttention.ts";
+import { AT_TESTER, type Reason } from "./orderOfHelp.ts";
 import { type ClassOfRecords, EMPTY } from "./classOfRecords.ts";
 import type { ClassRow } from "./classRow.ts";
 

@@ -4,7 +4,8 @@ import { note, readingsTable, type TableRow, yours as yoursBlock } from "../figu
 import { decide } from "../figures/decide.ts";
 import { type Html, safe } from "../figures/html.ts";
 import { asShown, type Showable, type Shown } from "../figures/show.ts";
-import { type Attention, attention, type Reason } from "../knowledge/classAttention.ts";
+import { type Attention, attention } from "../knowledge/classAttention.ts";
+import type { Reason } from "../knowledge/orderOfHelp.ts";
 import type { ClassAtHand } from "../knowledge/classBeside.ts";
 import type { ClassRow } from "../knowledge/classRow.ts";
 import { mindOfStages } from "../knowledge/nextStepCautions.ts";

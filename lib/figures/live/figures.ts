@@ -1,19 +1,26 @@
 /** All live figures by name: a new one is one file, and one line here. */
 import type { LiveFigure } from "./figure.ts";
 import { bendTheGlass } from "./bendTheGlass.ts";
+import { centreFirst } from "./centreFirst.ts";
 import { collimationScrews } from "./collimationScrews.ts";
+import { drawsAndMean } from "./drawsAndMean.ts";
 import { filmThickness } from "./filmThickness.ts";
 import { flatAndTube } from "./flatAndTube.ts";
 import { goodEnough } from "./goodEnough.ts";
 import { knifeShadow } from "./knifeShadow.ts";
 import { lensOrMirror } from "./lensOrMirror.ts";
+import { pitchPress } from "./pitchPress.ts";
+import { pitsAndMinutes } from "./pitsAndMinutes.ts";
 import { planetSeen } from "./planetSeen.ts";
 import { ronchiBands } from "./ronchiBands.ts";
 import { sagittaAndFocalLength } from "./sagittaAndFocalLength.ts";
 import { sagittaForecast } from "./sagittaForecast.ts";
 import { sphereOrParaboloid } from "./sphereOrParaboloid.ts";
+import { strokeAndSurface } from "./strokeAndSurface.ts";
 import { strokesAndTurns } from "./strokesAndTurns.ts";
+import { threePoints } from "./threePoints.ts";
 import { warmPlume } from "./warmPlume.ts";
+import { whoIsFirst } from "./whoIsFirst.ts";
 
 export const liveFigures: readonly LiveFigure[] = [
   sagittaAndFocalLength,
@@ -30,6 +37,13 @@ export const liveFigures: readonly LiveFigure[] = [
   collimationScrews,
   flatAndTube,
   planetSeen,
+  drawsAndMean,
+  pitsAndMinutes,
+  pitchPress,
+  centreFirst,
+  strokeAndSurface,
+  threePoints,
+  whoIsFirst,
 ];
 
 /**

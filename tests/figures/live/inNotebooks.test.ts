@@ -11,6 +11,14 @@ import { filmSeen } from "../../../lib/figures/live/filmThickness.ts";
 import { flatPlan } from "../../../lib/figures/live/flatAndTube.ts";
 import { planetView } from "../../../lib/figures/live/planetSeen.ts";
 import { plumeNow } from "../../../lib/figures/live/warmPlume.ts";
+import { drawsNow } from "../../../lib/figures/live/drawsAndMean.ts";
+import { onPoints } from "../../../lib/figures/live/threePoints.ts";
+import { pitsLeft } from "../../../lib/figures/live/pitsAndMinutes.ts";
+import { polished } from "../../../lib/figures/live/centreFirst.ts";
+import { pressedNow } from "../../../lib/figures/live/pitchPress.ts";
+import { workedSurface } from "../../../lib/figures/live/strokeAndSurface.ts";
+import { inOrder } from "../../../lib/figures/live/whoIsFirst.ts";
+import { testerQueue } from "../../../lib/knowledge/testerQueue.ts";
 import { sphereStar } from "../../../lib/figures/live/sphereStar.ts";
 
 const notebooks = await Promise.all((await notebookPaths()).map(readNotebook));
@@ -161,4 +169,91 @@ Deno.test("the planet: detail from 2.8 to 1.6, then from 1.4 to 1.3; no gap in b
   for (const eyepiece of [25, 10, 6, 4]) {
     assert.ok(planetView({ ...start, eyepiece, seeing: 3 }).gap < 0.02);
   }
+});
+
+Deno.test("the draws: 24 readings halve the u of 6; off by 3 mm, 6 hold the truth and 24 do not", () => {
+  const { name, start } = liveFigure("draws-and-mean");
+  assert.match(around(name).before, /a \$u\$ of 1\.7 mm/);
+  assert.match(around(name).after, /About twenty-four[\s\S]*by the same 3 mm[\s\S]*twenty-four/);
+  const u = (count: number): number => drawsNow({ ...start, count }).u;
+  assert.equal(u(6).toFixed(1), "1.7");
+  assert.ok(u(24) / u(6) > 0.45 && u(24) / u(6) < 0.55);
+  assert.ok(
+    drawsNow({ ...start, off: 3 }).holds && !drawsNow({ ...start, off: 3, count: 24 }).holds,
+  );
+});
+
+Deno.test("the pits: 21 minutes to the floor, 32 to half the grain; without F120 54, both grades 29 and 32", () => {
+  const { name, start } = liveFigure("pits-and-minutes");
+  assert.match(around(name).after, /21 minutes[\s\S]*32,[\s\S]*54 minutes[\s\S]*29 and 32/);
+  const now = pitsLeft(start), alone = pitsLeft({ ...start, skipped: 1 });
+  const first = pitsLeft({ ...start, grade: 1 });
+  assert.deepEqual(
+    [now.toFloor, now.minutes.least, alone.minutes.least, first.minutes.least].map(Math.round),
+    [21, 32, 54, 29],
+  );
+  // half as large a grain: F220 against F120
+  assert.ok(Math.abs(first.perMinute / now.perMinute - 2) < 0.15);
+});
+
+Deno.test("the pitch: 5 minutes at 20 degrees, 17 at 16, 8 there with twice the load", () => {
+  const { name, start } = liveFigure("pitch-press");
+  assert.match(around(name).after, /17 minutes, three times[\s\S]*6 kg, halves it to 8/);
+  const minutes = (changes: Record<string, number>): number =>
+    Math.round(pressedNow({ ...start, ...changes }).pressing.minutes);
+  assert.deepEqual(
+    [minutes({}), minutes({ temperature: 16 }), minutes({ temperature: 16, load: 6 })],
+    [5, 17, 8],
+  );
+});
+
+Deno.test("the rim: 1.7 times the middle's hours, 1.4 half and half, 1.2 with the lap on top; aside one and seventeen", () => {
+  const { name, start } = liveFigure("centre-first");
+  assert.match(around(name).after, /1\.7 times[\s\S]*sooner still[\s\S]*an hour[\s\S]*seventeen/);
+  const ratios = [0, 50, 100].map((lapUp) => {
+    const { middle, rim } = polished({ ...start, lapUp });
+    return (rim / middle).toFixed(1);
+  });
+  assert.deepEqual(ratios, ["1.7", "1.4", "1.2"]);
+  const aside = polished({ ...start, travel: 50, side: 25 });
+  assert.deepEqual([Math.round(aside.middle), Math.round(aside.rim)], [1, 17]);
+});
+
+Deno.test("the stroke: best after two minutes, worse after five; far aside 0.10; over the centre worse at once", () => {
+  const { name, start } = liveFigure("stroke-and-surface");
+  assert.match(
+    around(name).after,
+    /two minutes it is at its best, 0\.15[\s\S]*after five[\s\S]*0\.10/,
+  );
+  const pv = (stroke: number, minutes: number): number =>
+    workedSurface({ ...start, stroke, minutes }).pv;
+  const tenths = Array.from({ length: 81 }, (_, i) => i / 10);
+  const best = (stroke: number): number =>
+    tenths.reduce((a, b) => pv(stroke, b) < pv(stroke, a) ? b : a);
+  assert.ok(Math.abs(best(1) - 2) < 0.15);
+  assert.deepEqual([pv(1, best(1)).toFixed(2), pv(2, best(2)).toFixed(2)], ["0.15", "0.10"]);
+  assert.ok(pv(1, 5) > pv(1, 0) && pv(2, best(2) + 1) > pv(2, 0), "a minute too many");
+  assert.equal(best(0), 0);
+});
+
+Deno.test("the points: at 0.5 half as much again as at 0.65; 250 mm costs 0.039 wave on three", () => {
+  const { name, start } = liveFigure("three-points");
+  assert.match(around(name).after, /Half as much again[\s\S]*0\.039 wave, twice what is allowed/);
+  const at = (place: number): number => onPoints({ ...start, place }).rms;
+  assert.equal((at(50) / at(65)).toFixed(1), "1.5");
+  const wide = (points: number): number =>
+    onPoints({ ...start, place: 65, aperture: 250, points }).waves;
+  assert.equal(wide(0).toFixed(3), "0.039");
+  assert.ok(wide(1) < 0.02);
+});
+
+Deno.test("the class: two of six wait 70 minutes, 0.4 with a second tester; bench 1 goes before the pitch", () => {
+  const { name, start } = liveFigure("who-is-first");
+  assert.match(around(name).after, /two of six, each for 70 minutes[\s\S]*0\.4[\s\S]*10 minutes/);
+  const room = { mirrors: 6, testers: 1, testMin: 30, awayMin: 90 };
+  const one = testerQueue(room), two = testerQueue({ ...room, testers: 2 });
+  assert.deepEqual([Math.round(one.waiting), Math.round(one.waitMin)], [2, 70]);
+  assert.deepEqual([two.waiting.toFixed(1), Math.round(two.waitMin)], ["0.4", 10]);
+  assert.ok(testerQueue({ ...room, testMin: 15 }).waiting < 0.45 * one.waiting);
+  assert.deepEqual([inOrder(start)[0]?.bench, inOrder({ ...start, minutes: 9 })[0]?.bench], [3, 1]);
 });

@@ -2,9 +2,9 @@
 import { liveFigure, liveFigures } from "../../../lib/figures/live/figures.ts";
 import { live } from "../../../lib/figures/live/live.ts";
 
-/** Twenty figures with the runtime after them; an early script before them may stand for a notebook's order. */
+/** Twenty figures or more, each kind at least once, with the runtime after them; an early script before them may stand for a notebook's order. */
 export const twenty = Array.from(
-  { length: 20 },
+  { length: Math.max(20, liveFigures.length) },
   (_, i) => live((liveFigures[i % liveFigures.length] ?? liveFigure("")).name),
 );
 
