@@ -69,7 +69,7 @@ const grey = (percent: number): string =>
   `fill:color-mix(in srgb, var(--ink) ${fixed(percent)}%, var(--glass-tint))`;
 
 /** The face from above: rings the greyer, the deeper their pits still are. */
-function face({ left }: Polish, pits: number): Html {
+function face({ left, middle: middleHours, rim }: Polish, pits: number): Html {
   const rings = 30, middle: Point = [86, 104], size = 78;
   return group(
     words([0, 13], "Pits from above"),
@@ -85,8 +85,10 @@ function face({ left }: Polish, pits: number): Html {
         words([204, 70.5 + 22 * i], String(name)),
       )
     ),
-    words([182, 122], "broken ring: where"),
-    words([182, 140], "pits are counted"),
+    words([182, 112], "broken ring: where"),
+    words([182, 129], "pits are counted"),
+    words([182, 156], `middle clear after ${fixed(middleHours, 1)} h`),
+    words([182, 173], `ring clear after ${fixed(rim, 1)} h`),
   );
 }
 

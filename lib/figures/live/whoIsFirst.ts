@@ -14,6 +14,8 @@ export interface Place {
   readonly bench: number;
   readonly reason: Reason;
   readonly why: string;
+  /** what is written of it, in short */
+  readonly known: string;
 }
 
 const nothingOdd = { readings: 9, warnings: [], done: false } as const;
@@ -24,29 +26,41 @@ const row = (stage: string, step: string, more: Partial<HelpRow> = {}): HelpRow 
   ...more,
 });
 
+interface Bench {
+  readonly row: HelpRow;
+  readonly known: string;
+  readonly idleDays?: number;
+  readonly adult?: string;
+}
+
 /** Six invented benches; the sliders move three of them. */
-function benches(values: Values): readonly { row: HelpRow; idleDays: number; adult?: string }[] {
-  const deep = valueOf(values, "deep");
+function benches(values: Values): readonly Bench[] {
+  const deep = valueOf(values, "deep"), minutes = valueOf(values, "minutes");
+  const idleDays = Math.round(valueOf(values, "idle"));
   return [
     {
-      idleDays: 0,
-      row: row("rough grinding", "Grind on.", { minutesToTarget: valueOf(values, "minutes") }),
+      row: row("rough grinding", "Grind on.", { minutesToTarget: minutes }),
+      known: `${fixed(minutes)} min to depth`,
     },
     {
-      idleDays: 0,
       row: row("correcting", "Tool on top.", deep > 0 ? { tooDeepUm: deep } : {}),
+      known: deep > 0 ? `${fixed(deep)} µm past it` : "at its depth",
     },
     {
-      idleDays: 1,
       row: row("lap", "Pour the lap."),
+      known: "pours its lap",
       adult: "Hot pitch: not before the adult is there.",
     },
     {
-      idleDays: 0,
       row: row("measuring", "Look again.", { slip: "Its tape says R where f was asked." }),
+      known: "R where f stands",
     },
-    { idleDays: 0, row: row("zone test", "Read the zones.") },
-    { idleDays: Math.round(valueOf(values, "idle")), row: row("fine grinding", "Go on.") },
+    { row: row("zone test", "Read the zones."), known: "polished out" },
+    {
+      row: row("fine grinding", "Go on."),
+      known: `${fixed(idleDays)} ${idleDays === 1 ? "day" : "days"} idle`,
+      idleDays,
+    },
   ];
 }
 
@@ -62,10 +76,10 @@ function benches(values: Values): readonly { row: HelpRow; idleDays: number; adu
  * ```
  */
 export function inOrder(values: Values): Place[] {
-  return benches(values).map(({ row, idleDays, adult }, i) => {
+  return benches(values).map(({ row, known, idleDays = 0, adult }, i) => {
     const [reason, why, among] = reasonOf(row, soonMin, adult);
-    return { record: `bench-${i + 1}`, bench: i + 1, reason, why, among, idleDays };
-  }).sort(sooner).map(({ bench, reason, why }) => ({ bench, reason, why }));
+    return { record: `bench-${i + 1}`, bench: i + 1, reason, why, known, among, idleDays };
+  }).sort(sooner).map(({ bench, reason, why, known }) => ({ bench, reason, why, known }));
 }
 
 const order = once(({ minutes = 0, deep = 0, idle = 0 }) => inOrder({ minutes, deep, idle }));
@@ -84,13 +98,14 @@ const said = (reason: Reason): string => reason === "idle" ? "goes on by itself"
 function list(places: readonly Place[]): Html {
   return group(
     words([0, 13], "Go to"),
-    places.map(({ bench, reason }, i) => {
+    places.map(({ bench, reason, known }, i) => {
       const y = 36 + 24 * i;
       return group(
         stroke("lead", [0, y + 8], [344, y + 8], "stroke:var(--hair)"),
         words([4, y], String(i + 1), { kind: "soft" }),
         words([30, y], `bench ${bench}`, i === 0 ? { kind: "b" } : {}),
-        words([112, y], said(reason), i === 0 ? { kind: "b" } : {}),
+        words([104, y], said(reason), i === 0 ? { kind: "b" } : {}),
+        words([344, y], known, { kind: "soft", anchor: "end" }),
       );
     }),
   );

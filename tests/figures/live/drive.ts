@@ -94,8 +94,8 @@ async function driveOne(
   assert.notEqual(await drawn(element), before, `the picture follows ${control.key}`);
   await agrees(element, figure, values);
   const share = (Number(values[control.key]) - control.min) / (control.max - control.min) < 0.5
-    ? 0.7
-    : 0.3;
+    ? 0.8
+    : 0.2;
   await byPointer(element, input, share);
   assert.notEqual(
     Number(await input.inputValue()),

@@ -6,21 +6,21 @@ import { liveFigures } from "../../../lib/figures/live/figures.ts";
 import { drive, exposed } from "./drive.ts";
 import { runtimeScript } from "../../../lib/figures/live/runtimeScript.ts";
 import { samplePage } from "../samples.ts";
-import { twenty, withPage } from "./livePage.ts";
+import { everyFigure, withPage } from "./livePage.ts";
 
 const nthFigure = (page: Page, nth: number): Locator => page.locator("figure.live").nth(nth);
 const shownValue = (page: Page, nth: number): Promise<number> => exposed(nthFigure(page, nth));
 
 Deno.test({
-  name: "live figures in Chromium give the lib's numbers, twenty in a page, any order",
+  name: "live figures in Chromium give the lib's numbers, all in a page, any order",
   ignore: chromium === undefined,
   async fn(): Promise<void> {
     const browser = await startBrowser();
     try {
       const script = `${runtimeScript}\n${runtimeScript}`;
-      await withPage(samplePage(twenty, script), async (file) => {
+      await withPage(samplePage(everyFigure, script), async (file) => {
         const { page, complaints, requests } = await openFile(browser, file);
-        assert.equal(await page.locator("figure.live[data-ready]").count(), 20);
+        assert.equal(await page.locator("figure.live[data-ready]").count(), everyFigure.length);
         for (const nth of liveFigures.keys()) await drive(nthFigure(page, nth));
         const untouched = liveFigures[0]?.value(liveFigures[0].start);
         assert.equal(
@@ -35,11 +35,11 @@ Deno.test({
           globalThis.firstMirrorLive.push(0);
           return document.querySelectorAll("figure.live[data-ready]").length;
         })()`);
-        assert.equal(later, 21, "a figure that comes later is made live too");
+        assert.equal(later, everyFigure.length + 1, "a figure that comes later is made live too");
         assert.deepEqual([complaints, requests, await barriers(page)], [[], [], []]);
         await page.context().close();
       });
-      const early = samplePage(twenty.slice(0, 2)).replace(
+      const early = samplePage(everyFigure.slice(0, 2)).replace(
         "<main>",
         `<script>${runtimeScript}</script><main>`,
       );
@@ -68,7 +68,7 @@ Deno.test({
     const browser = await startBrowser();
     try {
       await withPage(
-        samplePage(twenty.slice(0, liveFigures.length), runtimeScript),
+        samplePage(everyFigure.slice(0, liveFigures.length), runtimeScript),
         async (file) => {
           const { page, requests } = await openFile(browser, file, { script: false });
           assert.equal(await page.locator("input").count(), 0, "no dead slider");
@@ -114,7 +114,7 @@ Deno.test({
   async fn(): Promise<void> {
     const browser = await startBrowser();
     try {
-      await withPage(samplePage(twenty.slice(0, 6), runtimeScript), async (file) => {
+      await withPage(samplePage(everyFigure.slice(0, 6), runtimeScript), async (file) => {
         const context = await browser.newContext({
           viewport: { width: 360, height: 640 },
           hasTouch: true,
@@ -181,7 +181,7 @@ Deno.test({
   async fn(): Promise<void> {
     const browser = await startBrowser();
     try {
-      await withPage(samplePage(twenty.slice(0, 2), runtimeScript), async (file) => {
+      await withPage(samplePage(everyFigure.slice(0, 2), runtimeScript), async (file) => {
         const { page } = await openFile(browser, file);
         const figure = nthFigure(page, 0), slider = figure.locator("input[type=range]").first();
         const said = (): Promise<unknown[]> =>
