@@ -4,23 +4,18 @@
  * A lesson is built on the first bench whose record can be read. In the page another is chosen: its script brings its files,
  * its summary and what is its own on each page, and the cells run on them there. No page is made twice.
  */
-import { createHash } from "node:crypto";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { type Html, safe } from "../figures/html.ts";
 import { classNow } from "../knowledge/classLines.ts";
 import { foldersIn, openClass } from "../knowledge/classOfRecords.ts";
-import { type Mirror, openMirror } from "../knowledge/open.ts";
-import { summaryText } from "../knowledge/summaryFile.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { stageNameOf } from "../lessons/course.ts";
-import type { PageData } from "../living/pageData.ts";
 import { rememberIn } from "../numeric/remembered.ts";
-import { pageInInches } from "../quantity/inches.ts";
 import { type ClassSettings, readClassSettings } from "../record/classSettings.ts";
 import { clean } from "../record/clean.ts";
-import { describe, Findings, RecordRefused } from "../record/errors.ts";
+import { Findings } from "../record/errors.ts";
 import { dayNow } from "../record/readRecord.ts";
-import { KIT_VERSION } from "../version.ts";
+import { benchPages, type BenchRead, readBench, sharedData } from "./benchPages.ts";
 import {
   type BuildOptions,
   type BuiltBook,
@@ -34,88 +29,25 @@ import {
   withLock,
 } from "./build.ts";
 import { Kept } from "./kept.ts";
-import { benchScript, classScript, classScripts, scripts } from "./library.ts";
-import type { Notebook } from "./notebook.ts";
+import { classScript, classScripts, picturesScript } from "./library.ts";
 import { checkPlace, putWhole } from "./outputFolder.ts";
-import type { Chapter } from "./pages/chapters.ts";
 import { classFront } from "./pages/classFront.ts";
 import { classPage } from "./pages/classPage.ts";
-import { contentsPage } from "./pages/contentsPage.ts";
 import type { BookFacts, ClassBenches } from "./pages/facts.ts";
 import { glossaryPage } from "./pages/glossaryPage.ts";
-import { lessonPage, mirrorParts } from "./pages/lessonPage.ts";
-import { printablesOf, printFiles } from "./pages/printPages.ts";
-import { reportPage } from "./pages/reportPage.ts";
+import { lessonPage } from "./pages/lessonPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
-import { plainBar, shell } from "./pages/shell.ts";
 import type { RunResult } from "./runner.ts";
 import { copiesOf, leadersOwn } from "./workingCopies.ts";
-import {
-  BuildStopped,
-  cautionsOf,
-  putInto,
-  tableTexts,
-  writeLibrary,
-  writeNotebooks,
-} from "./writeBook.ts";
+import { BuildStopped, putInto, tableTexts, writeLibrary, writeNotebooks } from "./writeBook.ts";
 import { NotebookThread } from "./withoutKernels.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
-/** A bench of the class: its mirror, or why there is none. */
-export type BenchRead =
-  | { readonly folder: string; readonly mirror: Mirror }
-  | { readonly folder: string; readonly refusals: readonly string[] };
-
-/** Reads one bench's record with everything worked out, its photographs too. */
-export async function readBench(
-  classFolder: string,
-  folder: string,
-  today?: string,
-): Promise<BenchRead> {
-  try {
-    return { folder, mirror: await openMirror(join(classFolder, folder), today) };
-  } catch (error) {
-    if (!(error instanceof RecordRefused)) throw error;
-    return { folder, refusals: error.refusals.map(describe) };
-  }
-}
-
-/** What is a bench's own on each page, as its script brings it. */
-export async function scriptOfBench(
-  classFolder: string,
-  bench: BenchRead,
-  chapters: readonly Chapter[],
-  about: Pick<BookFacts, "builtOn" | "today" | "benches">,
-): Promise<string> {
-  if (!("mirror" in bench)) {
-    const { folder: name, refusals } = bench;
-    return await benchScript(classFolder, { name, inInches: false, refusals, parts: {} });
-  }
-  const { folder: name, mirror: { record, summary } } = bench,
-    facts = { ...about, record, summary };
-  const inInches = record.settings.shownIn === "inch";
-  const told = (part: Html | undefined): string => {
-    const markup = part?.markup ?? "";
-    return inInches ? pageInInches(markup) : markup;
-  };
-  const texts = await tableTexts(record.folder);
-  const parts = Object.fromEntries(
-    chapters.filter(({ file }) => file !== undefined).map((chapter) => {
-      const { sign, way, readings } = mirrorParts(facts, chapter, chapters, texts);
-      return [
-        stageNameOf(chapter.stem),
-        { sign: told(sign), way: told(way), readings: told(readings) },
-      ];
-    }),
-  );
-  return await benchScript(classFolder, { name, record, summary, inInches, parts });
-}
-
-/** The book's own name, under which its pages keep what a reader writes. */
-function nameInBrowser(folder: string, name: string, edition: BuildOptions["edition"]): string {
-  const mark = createHash("sha256").update(folder).digest("hex").slice(0, 8);
-  return [name, "class", edition, mark].filter(Boolean).join("-");
+/** What a class's book is built from. */
+export interface ClassBookOptions extends BuildOptions {
+  /** the lessons alone: a room gives out what is the benches' own */
+  readonly isForRoom?: true;
 }
 
 async function settingsOf(folder: string): Promise<ClassSettings> {
@@ -148,7 +80,7 @@ async function firstRead(
  * @param options  of a book; `record` is the class's folder
  * @throws as `buildBook`
  */
-export async function buildClassBook(options: BuildOptions): Promise<BuiltBook> {
+export async function buildClassBook(options: ClassBookOptions): Promise<BuiltBook> {
   const folder = await Deno.realPath(options.record), { edition, today } = options;
   const found = await foldersIn(folder);
   const names = found.flatMap(({ name, kind }) => kind === "record" ? [name] : []);
@@ -168,7 +100,7 @@ export async function buildClassBook(options: BuildOptions): Promise<BuiltBook> 
 }
 
 async function build(
-  options: BuildOptions,
+  options: ClassBookOptions,
   folder: string,
   names: readonly string[],
   first: BenchRead & { readonly mirror: Mirror },
@@ -199,25 +131,13 @@ async function build(
   let saved: readonly string[] = [];
   const write = async (results: readonly RunResult[], into: string): Promise<void> => {
     const { chapters, bodies, notebookOf } = await writeNotebooks(into, results, means.bodies);
-    const put = putInto(into),
-      shared: Omit<PageData, "page"> = {
-        version: KIT_VERSION,
-        book: nameInBrowser(folder, many.name, edition),
-        record: first.folder,
-        folder: `/records/${first.folder}`,
-        scripts: [
-          classScripts.shared,
-          `benches/BENCH/${classScripts.bench}`,
-          scripts.library,
-        ],
-        editor: scripts.editor,
-        ...(today === undefined ? {} : { today }),
-        inInches: false,
-        files: {},
-        benches: names,
-      };
+    const put = putInto(into), others = names.filter((one) => one !== first.folder);
+    const shared = sharedData(folder, [first.folder, ...others], facts);
     await writeLibrary(into);
-    await put(classScripts.shared, await classScript(folder, names));
+    await put(classScripts.pictures, await picturesScript());
+    if (options.isForRoom !== true) {
+      await put(classScripts.shared, await classScript(folder, names));
+    }
     const texts = await tableTexts(record.folder), places = glossaryPlaces();
     for (const chapter of chapters) {
       const body = bodies.get(chapter.stem);
@@ -247,16 +167,14 @@ async function build(
     );
     await put("glossary.html", ofClass(glossaryPage(chapters, words)));
     await put("search.html", ofClass(searchPage(chapters, places)));
-    const cautions = results.map(({ notebook }) => notebook);
-    for (const bench of names) {
+    const lessons = results.map(({ notebook }) => notebook);
+    const pages = { folder, chapters, about: facts, shared, lessons };
+    for (const bench of options.isForRoom === true ? [] : names) {
       const read = bench === first.folder ? first : await readBench(folder, bench, today);
-      await writeBench(join(into, "benches", bench), read, {
-        folder,
-        chapters,
-        facts,
-        shared,
-        cautions,
-      });
+      await Deno.mkdir(join(into, "benches", bench, "print"), { recursive: true });
+      for (const [name, text] of benchPages(read, pages)) {
+        await put(join("benches", bench, name), await text());
+      }
     }
   };
   try {
@@ -286,69 +204,6 @@ async function build(
 
 const stemOfFile = (path: string): string => path.replace(/^.*[\\/]|\.ipynb$/g, "");
 
-interface BenchPages {
-  readonly folder: string;
-  readonly chapters: readonly Chapter[];
-  readonly facts: BookFacts;
-  readonly shared: Omit<PageData, "page">;
-  readonly cautions: readonly Notebook[];
-}
-
-/** Writes a bench's own pages: its front, its report, its sheets, its script. */
-async function writeBench(
-  into: string,
-  bench: BenchRead,
-  { folder, chapters, facts, shared, cautions }: BenchPages,
-): Promise<void> {
-  await Deno.mkdir(join(into, "print"), { recursive: true });
-  const put = putInto(into), { benches: all, ...about } = facts;
-  await put(classScripts.bench, await scriptOfBench(folder, bench, chapters, facts));
-  if (!("mirror" in bench)) {
-    await put("index.html", outOfFolder(refusedBench(bench, all), bench.folder));
-    return;
-  }
-  const { record, summary } = bench.mirror, own: BookFacts = { ...about, record, summary };
-  const { benches: _, ...page } = shared;
-  const living = {
-    ...page,
-    record: bench.folder,
-    folder: `/records/${bench.folder}`,
-    scripts: [`../../${classScripts.shared}`, classScripts.bench, `../../${scripts.library}`],
-    editor: `../../${scripts.editor}`,
-  };
-  const inHouse = record.settings.shownIn === "inch" ? pageInInches : (html: string) => html;
-  const isLeaders = facts.edition === undefined;
-  await put(
-    "index.html",
-    outOfFolder(inHouse(contentsPage(own, chapters, isLeaders, living)), bench.folder),
-  );
-  await put("report.html", outOfFolder(reportPage(own), bench.folder));
-  await put("summary.json", summaryText(summary));
-  for (const [name, text] of printFiles(printablesOf(own, cautions.map(cautionsOf)), own)) {
-    await put(name, outOfFolder(text, bench.folder));
-  }
-}
-
-/** The front of a bench whose record cannot be read: what to mend. */
-function refusedBench(
-  { folder, refusals }: { readonly folder: string; readonly refusals: readonly string[] },
-  benches: ClassBenches | undefined,
-): string {
-  const name = benches?.all.find((one) => one.folder === folder)?.name ?? folder;
-  return shell({
-    title: `${name} · First Mirror`,
-    description: "A record that cannot be read yet.",
-    header: safe`${plainBar(false)}
-<div class="title">
-<h1>${name}</h1>
-<p class="standfirst">Its record cannot be read. Mend what is said here, then build the book again.</p>
-</div>`,
-    main: safe`<ul>${refusals.map((sentence) => safe`<li>${sentence}</li>`)}</ul>`,
-    footer:
-      safe`<p>The lessons can be read all the same: <a href="../../index.html">all of them</a>.</p>`,
-  });
-}
-
 /** A lesson's links to the pages of one mirror lead to those of a bench. */
 function ofBench(page: string, folder: string): string {
   const own = `benches/${encodeURIComponent(folder)}`;
@@ -358,15 +213,4 @@ function ofBench(page: string, folder: string): string {
 /** Pages that are no bench's lead to the front, where one is chosen. */
 function ofClass(page: string): string {
   return page.replace(/href="(?:report|print)\.html[^"]*"/g, 'href="index.html#benches"');
-}
-
-/** A bench's own page: its links to what all benches share lead out of its folder. */
-function outOfFolder(page: string, folder: string): string {
-  const bench = `?bench=${encodeURIComponent(folder)}`;
-  return page
-    .replace(
-      /href="(\d\d-[\w-]+\.html)(#[^"]*)?"/g,
-      (_, file: string, place = "") => `href="../../${file}${bench}${place}"`,
-    )
-    .replace(/href="((?:glossary|search|class)\.html)/g, 'href="../../$1');
 }

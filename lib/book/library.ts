@@ -22,8 +22,10 @@ const KEPT = join(root, "book", ".library");
 /** Names of the scripts beside the pages. */
 export const scripts = { library: "library.js", record: "record.js", editor: "editor.js" } as const;
 
-/** Of a class's book: what all its benches share, and one bench's own in the folder of its pages. */
-export const classScripts = { shared: "class.js", bench: "bench.js" } as const;
+/** Of a class's book: the demo's pictures, all benches' texts, and one bench's own in the folder of its pages. */
+export const classScripts = {
+  ...{ pictures: "pictures.js", shared: "class.js", bench: "bench.js" },
+} as const;
 
 /** Where the kit's own files are in a page. */
 const IN_PAGE = "/kit";
@@ -317,13 +319,25 @@ export function recordScript(
 /** Where the benches of a class are in a page. */
 const CLASS_IN_PAGE = "/records";
 
-/** The script that all pages of a class's book share: every bench's texts, and the demo's pictures. */
+/** Adds files to those that all pages share. */
+const shares = (beside: Readonly<Record<string, StoredFile>>): string =>
+  `(function (beside) {
+  const shared = globalThis.firstMirrorShared ?? {};
+  globalThis.firstMirrorShared = { ...shared, beside: { ...shared.beside, ...beside } };
+})(${jsonOf(beside)});
+`;
+
+/** The script with the demo's pictures, which every book's cells may read. */
+export async function picturesScript(): Promise<string> {
+  return shares(await kitPictures());
+}
+
+/** The script that all pages of a class's book share: every bench's texts. */
 export async function classScript(folder: string, records: readonly string[]): Promise<string> {
   const texts = await Promise.all(
     records.map((name) => recordFiles(join(folder, name), `${CLASS_IN_PAGE}/${name}`, [])),
   );
-  const data = jsonOf({ beside: Object.assign(await kitPictures(), ...texts) }).slice(1, -1);
-  return `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, ${data} };\n`;
+  return shares(Object.assign({}, ...texts));
 }
 
 /** What a bench's script brings beside its files. */

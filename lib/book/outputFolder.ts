@@ -9,7 +9,7 @@ export class OutputRefused extends Error {
 }
 
 const ours =
-  /^((index|report|glossary|search|print|class|\d\d-[\w-]+)\.html|(library|record|editor|class)\.js|summary\.json|notebooks|print|benches|\.DS_Store|Thumbs\.db)$/;
+  /^((index|report|glossary|search|print|class|\d\d-[\w-]+)\.html|(library|record|editor|class|pictures)\.js|summary\.json|notebooks|print|benches|\.DS_Store|Thumbs\.db)$/;
 
 /**
  * Makes sure that what stands at the path is a book, an empty folder, or nothing.

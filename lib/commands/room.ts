@@ -2,8 +2,9 @@
 /** `deno task room`: the room's server and, beside it, the process that reckons, each with no more than it needs. */
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { BookTold } from "../room/book.ts";
 import { linesOf } from "../room/lines.ts";
-import { dayTyped, NotDone, runTask, UsageError } from "./command.ts";
+import { dayTyped, isFault, NotDone, runTask, UsageError } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 const help = `deno task room CLASS [--host ADDRESS] [--port N] [--keys FILE] [--today DAY]
@@ -117,6 +118,10 @@ type Options = Readonly<Record<string, string | number>>;
 /** What the reader of YAML asks the environment for. */
 const YAML_ASKS = "LOG_TOKENS,LOG_STREAM";
 
+/** What laying out the lessons asks it for besides. */
+const MADE_ASKS =
+  "MALLOC_ARENA_MAX,npm_package_config_libvips,HOME,USERPROFILE,TMPDIR,TMP,TEMP,SystemRoot,windir";
+
 /** Where packages with native code look for which C library this machine has. */
 const LIBRARY_ASKED = "/usr/bin/ldd";
 
@@ -139,7 +144,7 @@ function permissions(
       `--allow-env=${YAML_ASKS}`,
     ]
     : [
-      `--allow-read=${[folder, own, LIBRARY_ASKED, packages].join(",")}`,
+      `--allow-read=${[folder, own, join(root, "notebooks"), LIBRARY_ASKED, packages].join(",")}`,
       "--allow-ffi",
       `--allow-env=${YAML_ASKS},MALLOC_ARENA_MAX,npm_package_config_libvips`,
     ];
@@ -180,6 +185,64 @@ function started(
   }).spawn();
 }
 
+/** Lays the lessons out when a bench first asks for its book: once, in a process that is gone afterwards. */
+class Books {
+  #process: Deno.ChildProcess | undefined;
+
+  constructor(
+    private readonly options: Options,
+    private readonly tell: (told: BookTold) => void,
+  ) {}
+
+  layOut(): void {
+    if (this.#process === undefined) void this.#run();
+  }
+
+  end(): void {
+    try {
+      this.#process?.kill();
+    } catch { /* over already */ }
+  }
+
+  async #run(): Promise<void> {
+    const folder = String(this.options["folder"]), { today } = this.options;
+    const own = join(folder, ".room");
+    const writes = [own, join(root, "book")].map((path) => path.replaceAll(",", ",,"));
+    this.#process = new Deno.Command(Deno.execPath(), {
+      args: [
+        ...["run", "--no-prompt", "--no-check", "--config", join(root, "deno.json")],
+        ...["--allow-read", `--allow-write=${writes.join(",")}`],
+        ...[`--allow-run=${Deno.execPath()}`, "--allow-ffi", "--allow-sys=loadavg"],
+        `--allow-env=INIT_CWD,${YAML_ASKS},${MADE_ASKS}`,
+        ...[script, "book", JSON.stringify({ folder, today })],
+      ],
+      env: { MALLOC_ARENA_MAX: "2", TMPDIR: own, TMP: own, TEMP: own },
+      ...{ stdin: "null", stdout: "null", stderr: "piped" },
+    }).spawn();
+    const { code, stderr } = await this.#process.output();
+    this.#process = undefined;
+    const why = new TextDecoder().decode(stderr).trim().split("\n").at(-1) ?? "";
+    this.tell(code === 0 ? { ready: true } : { ready: false, why: why || "It was stopped." });
+  }
+}
+
+/** Lays the lessons out beside the class's keys. */
+async function layOut(folder: string, today: string | undefined): Promise<number> {
+  const { buildClassBook } = await import("../book/classBook.ts");
+  try {
+    await buildClassBook({
+      ...{ record: folder, out: join(folder, ".room", "book"), edition: "learner" },
+      ...{ isForRoom: true, jobs: 1 },
+      ...(today === undefined ? {} : { today }),
+    });
+    return 0;
+  } catch (error) {
+    if (!(error instanceof Error) || isFault(error)) throw error;
+    console.error(error.message);
+    return 1;
+  }
+}
+
 /** Starts both, hands on what they say to each other, and ends with the server. */
 async function together(options: Options): Promise<number> {
   const packages = await packagesFolder();
@@ -205,10 +268,16 @@ async function together(options: Options): Promise<number> {
     if (signal === "SIGTERM" && Deno.build.os === "windows") continue;
     Deno.addSignalListener(signal, () => send(toServer, JSON.stringify({ stop: true })));
   }
+  const books = new Books(options, (told) => send(toServer, JSON.stringify({ book: told })));
   let sentence: string | undefined;
   for await (const line of linesOf(served.stdout)) {
-    const said = JSON.parse(line) as { readonly say?: string; readonly stop?: string };
+    const said = JSON.parse(line) as {
+      readonly say?: string;
+      readonly stop?: string;
+      readonly book?: true;
+    };
     if (said.say !== undefined) console.log(said.say);
+    else if (said.book === true) books.layOut();
     else if (said.stop !== undefined) {
       sentence = said.stop;
       send(toServer, JSON.stringify({ stop: true }));
@@ -216,6 +285,7 @@ async function together(options: Options): Promise<number> {
   }
   const { code } = await served.status;
   isOver = true;
+  books.end();
   await toReckoner.close().catch(() => undefined);
   if (sentence !== undefined) throw new NotDone(sentence);
   if (code !== 0) throw new NotDone("The room’s server has ended by itself; start it again.");
@@ -229,7 +299,16 @@ if (import.meta.main) {
     await serve(JSON.parse(handed));
   } else if (role === "reckoner") {
     const { reckon } = await import("../room/reckoner.ts");
-    await reckon();
+    await reckon(async (folder, file, today) => {
+      const { roomBenchFile } = await import("../book/roomBook.ts");
+      return await roomBenchFile(folder, file, today);
+    });
+  } else if (role === "book") {
+    const { folder, today } = JSON.parse(handed) as {
+      readonly folder: string;
+      readonly today?: string;
+    };
+    Deno.exit(await layOut(folder, today));
   } else {
     Deno.exit(
       await runTask({

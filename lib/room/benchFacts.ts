@@ -14,6 +14,7 @@ import { freshColumns } from "../record/freshTable.ts";
 import { columnsOf, type TableName, TABLES, usualHeader, wideZones } from "../record/schema.ts";
 import { readSettings } from "../record/settings.ts";
 import { abrasives, fact } from "../record/tables.ts";
+import { type HandStage, handStageOf, handStages } from "./benchSteps.ts";
 import { type HistoryEntry, knownIds } from "./history.ts";
 import { isFolder, type Room, type Seat } from "./room.ts";
 
@@ -50,6 +51,8 @@ export interface BenchFacts {
     readonly why: string;
     readonly cautions: readonly string[];
   };
+  /** stages with work of the hands, and the one that the next step belongs to */
+  readonly work: { readonly stages: readonly HandStage[]; readonly now?: string };
   readonly depth?: { readonly value: number; readonly u: number; readonly wanted: number };
   readonly minutes: number;
   readonly tables: Readonly<Record<string, TableFacts>>;
@@ -170,8 +173,10 @@ export async function benchFacts(room: Room, seat: Seat): Promise<BenchFacts> {
   }
   const next = isOpen ? await room.nextWords(folder).catch(() => undefined) : undefined;
   const mind = next === undefined ? [] : mindOfStages([next.stage]).map(({ short }) => short);
+  const now = next === undefined ? undefined : handStageOf(next.stage);
   return {
     ...{ folder, name: line?.name ?? folder, state: line?.state ?? "empty" },
+    work: { stages: handStages, ...(now === undefined ? {} : { now }) },
     ...(line?.why === undefined ? {} : { why: line.why }),
     today: room.today,
     ...(next === undefined ? {} : {

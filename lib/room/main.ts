@@ -1,6 +1,7 @@
 /** The server's own process: its permissions are the class's folder, its address, and nothing else. */
 import { join } from "node:path";
 import { begunRecord } from "../record/begunRecord.ts";
+import { type BookTold, RoomBook } from "./book.ts";
 import { asDiskRefused, DiskRefused, replaceSynced } from "./disk.ts";
 import { Events } from "./events.ts";
 import { freshKey, type Keys, keysFile, originOf, readKeys } from "./keys.ts";
@@ -25,7 +26,11 @@ export interface ServeOptions {
 }
 
 /** What is said to the process that started this one. */
-type Said = { readonly say: string } | { readonly stop: string } | (Question & Numbered);
+type Said =
+  | { readonly say: string }
+  | { readonly stop: string }
+  | { readonly book: true }
+  | (Question & Numbered);
 
 const tell = (said: Said): void => {
   const bytes = new TextEncoder().encode(`${JSON.stringify(said)}\n`);
@@ -66,18 +71,26 @@ class Asked {
   }
 }
 
-/** Ends the server: what is under way is finished first, then the mark of an open room goes. */
-interface Stopping {
+/** What is done on a word of the process that started this one. */
+interface Doors {
+  /** ends the server: what is under way is finished first, then the mark of an open room goes */
   stop: () => Promise<void>;
+  /** hears how the lessons were laid out */
+  book: (said: BookTold) => void;
 }
 
 /** Follows what the process that started this one says; when it is gone, this one goes too, as in a crash. */
-async function follow(asked: Asked, stopping: Stopping): Promise<void> {
+async function follow(asked: Asked, doors: Doors): Promise<void> {
   for await (const line of linesOf(Deno.stdin.readable)) {
-    const said = JSON.parse(line) as (Answer & Numbered) | { stop: true } | { again: true };
+    const said = JSON.parse(line) as
+      | (Answer & Numbered)
+      | { stop: true }
+      | { again: true }
+      | { book: BookTold };
     if ("n" in said) asked.answered(said);
     else if ("again" in said) asked.again();
-    else await stopping.stop();
+    else if ("book" in said) doors.book(said.book);
+    else await doors.stop();
   }
   Deno.exit(1);
 }
@@ -110,8 +123,8 @@ function keysFor(before: Keys | undefined, folders: readonly string[]): Keys {
 /** Serves until it is stopped. */
 export async function serve(options: ServeOptions): Promise<void> {
   const { folder } = options, own = join(folder, OWN_FOLDER), asked = new Asked();
-  const stopping: Stopping = { stop: () => Promise.resolve(Deno.exit(0)) };
-  void follow(asked, stopping);
+  const doors: Doors = { stop: () => Promise.resolve(Deno.exit(0)), book: () => undefined };
+  void follow(asked, doors);
   try {
     await Deno.mkdir(own, { recursive: true, mode: 0o700 });
     const lock = await lockOf(folder);
@@ -122,7 +135,7 @@ export async function serve(options: ServeOptions): Promise<void> {
     const mark = join(own, "open");
     const crashed = await Deno.lstat(mark).then(() => true, () => false);
     await Deno.writeTextFile(mark, "The room is open, or was not closed.\n");
-    await run(options, asked, crashed, stopping, async () => {
+    await run(options, asked, crashed, doors, async () => {
       await Deno.remove(mark).catch(() => undefined);
       lock.close();
     });
@@ -136,7 +149,7 @@ async function run(
   { folder, host, told, port, keys: keysPath, today }: ServeOptions,
   asked: Asked,
   crashed: boolean,
-  stopping: Stopping,
+  doors: Doors,
   close: () => Promise<void>,
 ): Promise<void> {
   const events = new Events(Date.now());
@@ -175,8 +188,11 @@ async function run(
     }
     return keys;
   };
+  const book = new RoomBook(join(folder, OWN_FOLDER, "book"), () => tell({ book: true }));
+  doors.book = (said): void => book.told(said);
   const handler = server({
     room,
+    book,
     events,
     keys: newKeys,
     isOwnHost: (asking) => isOwnHost(asking, host, told, boundTo),
@@ -190,7 +206,7 @@ async function run(
   const abort = new AbortController();
   void room.watch(abort.signal);
   const breath = setInterval(() => events.breathe(), 15_000);
-  stopping.stop = async (): Promise<void> => {
+  doors.stop = async (): Promise<void> => {
     abort.abort();
     clearInterval(breath);
     await Promise.all([...room.seats.values()].map(({ files }) => files.idle()));

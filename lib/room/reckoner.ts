@@ -17,6 +17,13 @@ export type Question =
   | { readonly kind: "row"; readonly folder: string; readonly today: string }
   /** everything of one mirror, photographs too */
   | { readonly kind: "summary"; readonly folder: string; readonly today: string }
+  /** a file of a bench's own part of its book */
+  | {
+    readonly kind: "book";
+    readonly folder: string;
+    readonly file: string;
+    readonly today: string;
+  }
   /** the class as Parquet */
   | { readonly kind: "parquet"; readonly many: ClassOfRecords; readonly now: ClassNow };
 
@@ -26,6 +33,7 @@ export type Answer =
   | { readonly summary: string; readonly next: NextWords }
   | { readonly refusals: readonly string[] }
   | { readonly base64: string }
+  | { readonly text: string | null }
   | { readonly fault: string };
 
 /** The next step in the words of the bench's page. */
@@ -37,8 +45,22 @@ export interface NextWords {
   readonly caution: string;
 }
 
+/** Makes a file of a bench's own part of its book; nothing where there is none of this name. */
+export type BookMaker = (
+  folder: string,
+  file: string,
+  today: string,
+) => Promise<string | undefined>;
+
+/** Books are made a layer above. */
+let bookMaker: BookMaker | undefined;
+
 async function answer(question: Question): Promise<Answer> {
   try {
+    if (question.kind === "book") {
+      const { folder, file, today } = question;
+      return { text: await bookMaker?.(folder, file, today) ?? null };
+    }
     if (question.kind === "row") {
       return { member: await readMember(question.folder, question.today, { photos: true }) };
     }
@@ -95,8 +117,13 @@ class SlowThread {
   }
 }
 
-/** Answers questions from the standard input until it ends. */
-export async function reckon(): Promise<void> {
+/**
+ * Answers questions from the standard input until it ends.
+ *
+ * @param books  makes what is a bench's own of its book
+ */
+export async function reckon(books: BookMaker): Promise<void> {
+  bookMaker = books;
   const encoder = new TextEncoder(), out = Deno.stdout.writable.getWriter();
   const reply = (answer: Answer & Numbered): void =>
     void out.write(encoder.encode(`${JSON.stringify(answer)}\n`)).catch(() => Deno.exit(0));

@@ -256,6 +256,14 @@ export class Room {
     return answer;
   }
 
+  /** A file of a bench's own part of its book. */
+  async bookFile(folder: string, file: string): Promise<Answer> {
+    const path = join(this.folder, folder);
+    const answer = await this.options.ask({ kind: "book", folder: path, file, today: this.today });
+    if ("fault" in answer) this.options.log(`${folder}, its book: ${answer.fault}`);
+    return answer;
+  }
+
   /** The class as Parquet. */
   async parquet(): Promise<Answer> {
     const answer = await this.options.ask({

@@ -1,9 +1,12 @@
 /** The room's server: who may come in, what is asked, what is answered. */
+import { join } from "node:path";
 import type { ClassNow } from "../knowledge/classLines.ts";
 import type { SentRow } from "../record/appendRows.ts";
 import { clean } from "../record/clean.ts";
 import { type TableName, TABLES } from "../record/schema.ts";
 import { benchFacts, wordsOf } from "./benchFacts.ts";
+import { benchSteps } from "./benchSteps.ts";
+import { bookAnswer, type RoomBook } from "./book.ts";
 import type { Outcome, Who } from "./benchFolder.ts";
 import { asDiskRefused } from "./disk.ts";
 import type { Events } from "./events.ts";
@@ -39,6 +42,7 @@ export interface ServerParts {
   readonly isOwnHost: (host: string) => boolean;
   /** begins a bench: its folder is made */
   readonly begin: (folder: string, name: string) => Promise<void>;
+  readonly book: RoomBook;
   /** addresses that carry keys, for the sheet of codes */
   readonly addressOf: (folder: string) => string | undefined;
 }
@@ -113,6 +117,30 @@ export function server(parts: ServerParts): (request: Request) => Promise<Respon
         GET: async ({ parts: open }): Promise<Response> => {
           await seatOf(open);
           return shown(pages.bench);
+        },
+      },
+    },
+    {
+      // browsers ask for a sign of their own accord where a page names none
+      path: /^\/favicon\.ico$/,
+      may: () => true,
+      on: { GET: (): Response => new Response(null, { status: 204 }) },
+    },
+    {
+      path: /^\/bench\/([^/]+)\/book(?:\/(.*))?$/,
+      may: ownBench,
+      on: {
+        GET: async ({ request, parts: open }): Promise<Response> => {
+          const { folder } = await seatOf(open), [, file = ""] = open;
+          const home = `/bench/${encodeURIComponent(folder)}/book/`;
+          if (file === "" || file === "index.html") {
+            const front = `${home}benches/${encodeURIComponent(folder)}/index.html`;
+            return elsewhere(front);
+          }
+          const state = parts.book.state();
+          if (state === "under way") return shown(pages.layingOut);
+          if (state !== "ready") throw new Refused(503, state.why);
+          return await bookFile(folder, file, request);
         },
       },
     },
@@ -228,6 +256,25 @@ export function server(parts: ServerParts): (request: Request) => Promise<Respon
       },
     },
     {
+      path: /^\/api\/benches\/([^/]+)\/steps\/([^/]+)$/,
+      may: ownBench,
+      on: {
+        GET: async ({ parts: open }): Promise<Response> => {
+          const { folder, kind } = await seatOf(open);
+          const steps = isFolder(kind)
+            ? await benchSteps(join(room.folder, folder), open[1] ?? "")
+            : undefined;
+          if (steps === undefined) {
+            throw new Refused(
+              404,
+              "There are no steps of this: the stage has none, or mirror.yaml cannot be read.",
+            );
+          }
+          return json(steps);
+        },
+      },
+    },
+    {
       path: /^\/api\/benches\/([^/]+)\/summary$/,
       may: (holder, open) => ownBench(holder, open) || reads(holder),
       on: {
@@ -313,6 +360,22 @@ export function server(parts: ServerParts): (request: Request) => Promise<Respon
     },
   ];
 
+  /** A file of a bench's book: its own, made from its record as it stands, or one that all share. */
+  async function bookFile(folder: string, file: string, request: Request): Promise<Response> {
+    const nothing = new Refused(404, "There is no such page in this book.");
+    const start = `benches/${folder}/`;
+    if (!file.startsWith("benches/")) {
+      const found = await parts.book.file(file, request);
+      if (found === undefined) throw nothing;
+      return found;
+    }
+    if (!file.startsWith(start)) throw forbidden();
+    const own = file.slice(start.length), answer = await room.bookFile(folder, own);
+    if (!("text" in answer)) throw new Refused(503, "The page could not be made just now.");
+    if (answer.text === null) throw nothing;
+    return bookAnswer(own, answer.text);
+  }
+
   async function written(seat: Seat, table: string, outcome: Outcome): Promise<Response> {
     if (outcome.status === 201 || (outcome.status === 200 && table !== "photos")) {
       await room.written(seat.folder, table);
@@ -339,7 +402,7 @@ export function server(parts: ServerParts): (request: Request) => Promise<Respon
       });
     }
     if (url.pathname === "/enter") return entered(request, holder, key);
-    if (url.pathname === "/") return Response.redirect(new URL(placeOf(holder), url), 303);
+    if (url.pathname === "/") return elsewhere(placeOf(holder));
     return await routed(request, url, holder);
   }
 
@@ -435,6 +498,11 @@ function refuseStrangers(request: Request, isOwnHost: (host: string) => boolean)
   if (!isOwnHost(host) || (origin !== null && (from === undefined || !isOwnHost(from)))) {
     throw new Refused(403, "Only the room’s own pages may ask here.");
   }
+}
+
+/** An answer that leads on; its headers can still be set. */
+function elsewhere(place: string): Response {
+  return new Response(null, { status: 303, headers: { location: place } });
 }
 
 function placeOf(holder: Holder): string {

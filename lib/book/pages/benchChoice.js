@@ -20,7 +20,7 @@
   const asked = own
     ? decodeURIComponent(own[1])
     : new URLSearchParams(location.search).get("bench");
-  const bench = [asked, last(), built].find(function (one) {
+  const bench = own ? asked : [asked, last(), built].find(function (one) {
     return benches.includes(one);
   });
   globalThis.firstMirrorBench = bench;

@@ -18,6 +18,8 @@ export interface BookFacts {
   readonly isAlone?: true;
   /** the book is a class's: its pages are of the bench that is chosen in them */
   readonly benches?: ClassBenches;
+  /** address of the page where its readings go in, where that is not the book itself: in a room */
+  readonly readingsAt?: string;
 }
 
 /** The benches that a class's book is of. */

@@ -24,11 +24,12 @@ function nameOf(table: TableName): string {
  */
 export function readingsPart(
   stage: string,
-  { record, summary, today }: BookFacts,
+  { record, summary, today, readingsAt }: BookFacts,
   texts: TableTexts,
 ): Html | undefined {
   const tables = course.find(({ name }) => name === stage)?.tables ?? [];
   if (tables.length === 0) return undefined;
+  if (readingsAt !== undefined) return readElsewhere(readingsAt, summary);
   const day = today ?? dayNow();
   const forms = tables.map((table, at) => {
     const form = tableForm(table, texts.get(`${table}.csv`), record, day);
@@ -53,6 +54,18 @@ ${forms}<dl class="facts" data-numbers aria-live="polite"></dl>
 <p data-told="do" data-next-step aria-live="polite">${nextStep.do}</p>
 <p class="note">Until <span data-told="until">${nextStep.until}</span></p>
 <ul class="doubts" data-doubts></ul>
+</section>
+`;
+}
+
+/** In a room: readings go into the record at the bench's own page, and this one follows when it is opened again. */
+function readElsewhere(address: string, { nextStep }: BookFacts["summary"]): Html {
+  return safe`<section class="yours type" aria-labelledby="type-readings">
+<h2 id="type-readings">Type a reading</h2>
+<p>Readings go in at <a href="${address}#reading">the bench’s page</a>, where everybody has them at once. Open this page anew after that.</p>
+<p class="caution-line">${nextStep.caution}</p>
+<p data-next-step>${nextStep.do}</p>
+<p class="note">Until ${nextStep.until}</p>
 </section>
 `;
 }

@@ -13,6 +13,7 @@
   const kept = "first-mirror-bench " + queue.folder;
   let returned;
   document.documentElement.classList.add("js");
+  byId("to-book").href = "/bench/" + encodeURIComponent(queue.folder) + "/book/";
 
   function el(tag, text, cls) {
     const e = document.createElement(tag);
@@ -196,6 +197,7 @@
     }
     if (facts.turning) caller.rule(facts.turning);
     fillTables();
+    workBegin();
     zonesBegin();
     minutesDraw();
     callerDraw(caller.place());
@@ -294,6 +296,150 @@
     byId("last").replaceChildren("Just entered", document.createElement("br"), words);
     queue.rows(name, rows, words);
     location.hash = "next";
+  }
+
+  // the work of the hands, one step at a time; the place in each is kept on this phone
+  const workKey = "first-mirror-steps " + queue.folder;
+  let task = undefined, chosen = "";
+  function stored() {
+    try {
+      return JSON.parse(localStorage.getItem(workKey)) || { at: {} };
+    } catch {
+      return { at: {} };
+    }
+  }
+  function store(change) {
+    try {
+      localStorage.setItem(workKey, JSON.stringify(Object.assign(stored(), change)));
+    } catch { /* the place is lost when the page is closed */ }
+  }
+  function stepAt() {
+    const at = stored().at[chosen] || 0;
+    return task ? Math.min(at, task.steps.length) : 0;
+  }
+  function stepTo(at) {
+    const all = stored().at;
+    all[chosen] = at;
+    store({ at: all });
+    workDraw();
+    byId("work-step").focus();
+    scrollTo(0, 0);
+  }
+  function titled(kind, title, text) {
+    const e = el("div", undefined, kind);
+    e.append(el("b", title), " " + text);
+    return e;
+  }
+  function workDraw() {
+    byId("step-on").disabled = !task;
+    if (!task) return;
+    const n = task.steps.length, at = stepAt(), step = task.steps[at - 1];
+    byId("work-title").textContent = task.title;
+    const cautions = step ? step.cautions : task.steps.reduce(function (all, one) {
+      return all.concat(one.cautions);
+    }, []);
+    byId("work-caution").hidden = !cautions.length;
+    byId("work-caution-title").textContent = step
+      ? "Caution, before this step"
+      : "Caution, before you begin";
+    byId("work-cautions").replaceChildren.apply(
+      byId("work-cautions"),
+      cautions.map(function (c) {
+        return el("li", c);
+      }),
+    );
+    byId("work-at").textContent = step ? "Step " + at + " of " + n : n + " steps";
+    const place = byId("work-step");
+    if (!step) {
+      place.replaceChildren(
+        titled("ready", "Who:", task.who + "."),
+        titled("ready", "Ready:", task.bench.join("; ") + "."),
+        titled("ready", "Alone?", task.alone),
+      );
+    } else {
+      const you = el("p", step.do, "do");
+      if (step.adult) {
+        const both = el("div", undefined, "both"), adult = el("div"), own = el("div");
+        adult.append(el("h3", "Trained adult"), el("p", step.adult));
+        own.append(el("h3", "You"), you);
+        both.append(adult, own);
+        place.replaceChildren(both);
+      } else place.replaceChildren(you);
+      place.append(titled("sign", "Right:", step.right));
+      if (step.wrong) place.append(titled("sign wrong", "Wrong:", step.wrong));
+      if (step.write) place.append(titled("ready", "Write down:", step.write));
+    }
+    const drawing = step && step.drawing
+      ? document.importNode(
+        new DOMParser().parseFromString(step.drawing, "text/html").querySelector("svg"),
+        true,
+      )
+      : undefined;
+    byId("drawn").replaceChildren.apply(byId("drawn"), drawing ? [drawing] : []);
+    byId("step-back").disabled = at === 0;
+    byId("step-on").textContent = at === 0
+      ? "Begin"
+      : at < n
+      ? "Done, next step"
+      : "Done, all of it";
+  }
+  byId("step-back").onclick = function () {
+    stepTo(Math.max(0, stepAt() - 1));
+  };
+  byId("step-on").onclick = function () {
+    if (stepAt() < task.steps.length) stepTo(stepAt() + 1);
+    else {
+      stepTo(0);
+      location.hash = "next";
+    }
+  };
+  function workAsk(stage) {
+    chosen = stage;
+    const before = stored().work;
+    task = before && before.stage === stage ? before : undefined;
+    byId("work-says").textContent = task ? "" : "…";
+    workDraw();
+    fetch(queue.api + "/steps/" + encodeURIComponent(stage)).then(function (answer) {
+      return answer.json().then(function (told) {
+        if (chosen !== stage) return;
+        if (!answer.ok) {
+          byId("work-says").textContent = told.error;
+          return;
+        }
+        task = told;
+        byId("work-says").textContent = "";
+        store({ work: told });
+        workDraw();
+      });
+    }).catch(function () {
+      if (!task) {
+        byId("work-says").textContent = "Out of reach: these steps come when the room is back.";
+      }
+    });
+  }
+  byId("work").onchange = function () {
+    store({ chosen: this.value, of: facts.work.now || "" });
+    workAsk(this.value);
+  };
+  function workBegin() {
+    const box = byId("work");
+    if (!facts.work) return;
+    if (!box.options.length) {
+      box.append.apply(
+        box,
+        facts.work.stages.map(function (one) {
+          return new Option(one.title, one.stage);
+        }),
+      );
+    }
+    // what was chosen stays as long as the mirror is where it was; then it is the next step's work
+    const kept = stored(), now = facts.work.now || "";
+    const stage = kept.chosen && kept.of === now
+      ? kept.chosen
+      : now || kept.chosen || facts.work.stages[0].stage;
+    if (stage === chosen) return;
+    box.value = stage;
+    workAsk(stage);
   }
 
   // leaves: two stacks, drawn to scale, sixty times

@@ -1,7 +1,7 @@
 /** The room's pages: one answer each with style and script inside, under a policy that lets nothing else run. */
 import { createHash } from "node:crypto";
 import { type Html, safe, trusted } from "../../figures/html.ts";
-import { rootTokens } from "../../figures/look.ts";
+import { rootTokens, rules } from "../../figures/look.ts";
 import base from "./base.css" with { type: "text" };
 import benchBody from "./bench.html" with { type: "text" };
 import benchScript from "./bench.js" with { type: "text" };
@@ -30,6 +30,8 @@ export interface PageParts {
   readonly body: Html;
   /** one after the other; none for a page that only stands there */
   readonly scripts?: readonly string[];
+  /** asks for itself again after so many seconds */
+  readonly again?: number;
 }
 
 /** The theme that was chosen last, before anything is drawn. */
@@ -50,7 +52,7 @@ const hashOf = (text: string): string =>
  * assert.doesNotMatch(policy, /script-src[^;]*unsafe/);
  * ```
  */
-export function pageOf({ title, style, body, scripts = [] }: PageParts): Page {
+export function pageOf({ title, style, body, scripts = [], again }: PageParts): Page {
   const hashes = [EARLY, ...scripts].map(hashOf).join(" ");
   const policy = [
     "default-src 'none'",
@@ -69,7 +71,10 @@ export function pageOf({ title, style, body, scripts = [] }: PageParts): Page {
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
 <title>${title} · First Mirror</title>
 <meta name="color-scheme" content="light dark">
-<link rel="icon" href="data:,">
+<link rel="icon" href="data:,">${
+    again !== undefined && safe`
+<meta http-equiv="refresh" content="${String(again)}">`
+  }
 <script>${trusted(EARLY)}</script>
 <style>
 ${trusted([rootTokens(), base, style].join("\n"))}
@@ -103,7 +108,8 @@ export const pages = {
   }),
   bench: pageOf({
     title: "Your bench",
-    style: benchStyle,
+    // drawings of the hands' work have the figures' own look, and nothing else on the page has
+    style: `${benchStyle}\n#drawn { ${rules} }`,
     body: trusted(benchBody),
     scripts: [queueScript, callerScript, benchScript],
   }),
@@ -113,6 +119,14 @@ export const pages = {
 <noscript><p>The room’s pages need script. Write on the card of your bench, and hand it in.</p></noscript></main>`,
     [enterScript],
   ),
+  /** until the lessons are there */
+  layingOut: pageOf({
+    title: "The book",
+    style: plainStyle,
+    body:
+      safe`<main><h1>The book</h1><p role="status">The leader’s laptop lays the lessons out, which takes some ten seconds the first time. This page looks again by itself.</p></main>`,
+    again: 2,
+  }),
   /** where somebody may not go, in a sentence */
   refused: (sentence: string): Page =>
     plain("Not here", safe`<main><h1>Not here</h1><p>${sentence}</p></main>`),
