@@ -279,7 +279,18 @@ Deno.test({
             height,
           );
           await until(page, "[data-next-step]", /[a-z]{4}/);
-          for (const view of ["next", "leaves", "zones", "minutes", "other", "strokes", "bands"]) {
+          const views = [
+            "next",
+            "steps",
+            "leaves",
+            "zones",
+            "minutes",
+            "other",
+            "strokes",
+            "bands",
+          ];
+          await until(page, "#work-at", /steps$/);
+          for (const view of views) {
             await page.evaluate(`location.hash = "${view}"`);
             for (const colorScheme of ["light", "dark"] as const) {
               await page.emulateMedia({ colorScheme });
