@@ -5,7 +5,7 @@ import { type Cell, cellTags, isCode, type Notebook } from "./notebook.ts";
 /** What stands in place of an answer: which kind is wanted. */
 function wanted(id: string): string {
   const exercise = exercises.find((one) => one.id === id);
-  if (exercise === undefined) return "your answer";
+  if (exercise === undefined) return "your own line";
   if ("choices" in exercise) {
     return `your answer: ${exercise.choices.map((c) => `"${c}"`).join(" or ")}`;
   }
@@ -25,7 +25,8 @@ function emptied(source: string): string {
 
 /**
  * The learner's notebook: in cells tagged `exercise`, what a line ending in `// answer` holds becomes `undefined`, and
- * the exercise is shown without its answer; cells tagged `answer` are left out. Everything else stays as it is.
+ * the exercise is shown without its answer; so it does in cells tagged `program`, where the reader's own program grows. Cells
+ * tagged `answer` are left out. Everything else stays as it is.
  *
  * @param notebook  the leader's, as stored
  * @example
@@ -40,7 +41,7 @@ function emptied(source: string): string {
 export function learnersNotebook(notebook: Notebook): Notebook {
   const cells = notebook.cells.filter((cell) => !cellTags(cell).includes("answer"))
     .map((cell): Cell =>
-      isCode(cell) && cellTags(cell).includes("exercise")
+      isCode(cell) && cellTags(cell).some((tag) => tag === "exercise" || tag === "program")
         ? { ...cell, source: emptied(cell.source) }
         : cell
     );

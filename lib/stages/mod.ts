@@ -63,6 +63,7 @@ export {
   yourBudget,
 } from "./methodsWeighed.ts";
 export { ownExercise } from "./ownExercise.ts";
+export { ownProgram, programReadings } from "./ownProgram.ts";
 export {
   aloneAtHome,
   decideNext,

@@ -1,4 +1,4 @@
-/** A second exercise with the reader's own readings: asked, answered and trapped by what stands in the folder. */
+/** Exercises with the reader's own readings: asked, answered and trapped by what stands in the folder. */
 import type { Shown } from "../figures/show.ts";
 import { say } from "../figures/words.ts";
 import { depthsRead, type MethodDepth } from "../knowledge/depthReading.ts";
@@ -13,6 +13,13 @@ import { knifePosition } from "../optics/conic.ts";
 import { radiusFromSagitta } from "../optics/sphere.ts";
 import { typeA } from "../quantity/typeB.ts";
 import { flatToFocus } from "../telescope/layout.ts";
+import { balance } from "../telescope/balance.ts";
+import { discMass } from "../telescope/cell.ts";
+import { polishPressure } from "../shaping/lap/polish.ts";
+import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
+import { grainUm, ladder } from "../knowledge/rules.ts";
+import { decision, fact } from "../record/tables.ts";
+import { discOf } from "./weight.ts";
 import { effectiveRadius } from "../testing/zones/openings.ts";
 
 type Asked = Omit<NumberExercise, "id">;
@@ -274,18 +281,307 @@ function power({ record: { settings }, summary }: Mirror): Asked | undefined {
   };
 }
 
-/** Which readings each exercise is made from, and how. */
-const made: Readonly<
-  Record<string, readonly [needs: string, make: (yours: Mirror) => Asked | undefined]>
-> = {
-  "grind-hollow": ["two depths in sagitta.csv, with their minutes,", rate],
-  "measure-curve": ["a row of leaves in sagitta.csv", leaves],
-  "weigh-readings": ["three settings of the Sun’s image in sun.csv", mean],
-  "correct-depth": ["a log with a rate and a depth before the stop", minutesLeft],
-  "measure-zones": ["zones read through your mask, in zones.csv,", maskSpread],
-  "judge-mirror": ["a surface from zones.csv", wavefront],
-  "place-flat": ["tube and focuser in mirror.yaml", toFocus],
-  "observe-sky": ["an eyepiece in mirror.yaml", power],
+/** What a bevel that is forgotten does to the radius under the reader's own straight-edge. */
+function bevelForgotten({ record: { settings: { aperture, bevel } } }: Mirror): Asked | undefined {
+  if (!(bevel > 0)) return undefined;
+  const chord = aperture - 2 * bevel, answer = 100 * ((aperture / chord) ** 2 - 1);
+  return {
+    ask:
+      `Your disc is ${aperture} mm across, its bevel ${bevel} mm wide on the face. By how many per cent is R too long if you take ${aperture} mm for the chord?`,
+    unit: "%",
+    answer,
+    traps: [
+      { value: answer / 2, hint: "Q" },
+      {
+        value: 100 * ((aperture / (aperture - bevel)) ** 2 - 1),
+        hint: "A bevel stands at both ends of the chord.",
+      },
+    ],
+    hints: [
+      "How does R go with the chord: as it is, or squared?",
+      `Look at ${aperture} and at ${aperture} − 2 × ${bevel} = ${digits(chord, 5)} mm.`,
+      `(${aperture} ÷ ${digits(chord, 5)})² − 1 = ${digits(answer, 3)} %.`,
+    ],
+  };
+}
+
+/** The reader's disc on the scales. */
+function massOfDisc(yours: Mirror): Asked | undefined {
+  const disc = discOf(yours);
+  if (disc === undefined) return undefined;
+  const { aperture, thickness, densityKgPerM3 } = disc, answer = discMass(disc) / 1000;
+  return {
+    ask:
+      `Your disc: ${aperture} mm across, ${thickness} mm thick, glass of ${densityKgPerM3} kg in a cubic metre. What should the scales say?`,
+    unit: "kg",
+    answer,
+    traps: [{ value: 4 * answer, hint: "D" }, { value: 1000 * answer, hint: "That is in grams." }],
+    hints: [
+      "How large is the round face, and how thick?",
+      `Look at π × ${aperture / 2}² × ${thickness} cubic millimetres.`,
+      `π × ${aperture / 2}² × ${thickness} × ${densityKgPerM3} ÷ 10⁹ = ${digits(answer, 3)} kg.`,
+    ],
+  };
+}
+
+/** How sure that rate is. */
+function rateDoubt(mirror: Mirror): Asked | undefined {
+  const two = twoDepths(mirror);
+  if (two === undefined || !(two.first.u > 0 && two.last.u > 0)) return undefined;
+  const { first, last } = two, min = last.afterMin - first.afterMin;
+  const [a, b] = [first.u, last.u].map((u) => Number((1000 * u).toFixed(1)));
+  if (a === undefined || b === undefined || !(a > 0 && b > 0)) return undefined;
+  const answer = Math.hypot(a, b) / min;
+  return {
+    ask:
+      `The two depths of that rate have u = ${a} and ${b} µm, and lie ${min} minutes apart. What is the standard uncertainty of the rate?`,
+    unit: "µm/min",
+    answer,
+    traps: [
+      {
+        value: (a + b) / min,
+        hint: "Two doubts that know nothing of one another add by their squares.",
+      },
+      { value: Math.hypot(a, b), hint: "That is the doubt of the difference. And of the rate?" },
+    ],
+    hints: [
+      "How sure is the difference of two depths?",
+      `Look at √(${a}² + ${b}²) µm, and at ${min} minutes.`,
+      `√(${a}² + ${b}²) ÷ ${min} = ${digits(answer, 2)} µm a minute.`,
+    ],
+  };
+}
+
+/** How far the depth is from the wanted one, in its own doubt: what the decision goes by. */
+function depthInDoubts({ summary }: Mirror): Asked | undefined {
+  const now = summary.grinding?.sagittaNow, wanted = summary.grinding?.targetSagitta.value;
+  if (now?.u === undefined || wanted === undefined) return undefined;
+  const depth = Number(now.value.toFixed(4)), u = Number(now.u.toFixed(4));
+  const target = Number(wanted.toFixed(4)), off = Number((depth - target).toFixed(4));
+  if (!(u > 0) || off === 0) return undefined;
+  const answer = off / u;
+  return {
+    ask: `Your depth is ${depth.toFixed(4)} ± ${u.toFixed(4)} mm, wanted are ${
+      target.toFixed(4)
+    } mm. How many of its own u is it too deep? Below 0 it is too shallow; under two either way nobody can tell it from right.`,
+    unit: "",
+    answer,
+    traps: [
+      { value: -answer, hint: "S" },
+      { value: off, hint: "That is in millimetres. How many u is it?" },
+    ],
+    hints: [
+      "How far is it from the wanted depth, and how far may it be off by itself?",
+      `Look at ${depth.toFixed(4)} − ${target.toFixed(4)} = ${signedText(off)} mm.`,
+      `${signedText(off)} ÷ ${u.toFixed(4)} = ${signedText(answer, 2)}.`,
+    ],
+  };
+}
+
+const signedText = (value: number, figures = 3): string => digits(value, figures).replace("-", "−");
+
+/** Rows of the fine grades. */
+function fineMinutes({ record }: Mirror): readonly [top: number, all: number] {
+  const fine = record.grinding.filter(({ abrasive }) => ladder.includes(abrasive));
+  const sum = (rows: typeof fine): number => rows.reduce((all, { minutes }) => all + minutes, 0);
+  return [sum(fine.filter(({ position }) => position === "mirror on top")), sum(fine)];
+}
+
+/** The share of fine grinding with the mirror on top, of the reader's own log. */
+function shareOnTop(mirror: Mirror): Asked | undefined {
+  const [top, all] = fineMinutes(mirror);
+  if (!(top > 0 && top < all)) return undefined;
+  const answer = 100 * top / all;
+  return {
+    ask: `Your log of the fine grades: ${top} minutes with the mirror on top, ${
+      all - top
+    } with the tool on top. For how many per cent of the time was the mirror on top?`,
+    unit: "%",
+    answer,
+    traps: [
+      { value: 100 * top / (all - top), hint: "Of all the minutes, not of the others." },
+      { value: 100 - answer, hint: "That is the tool’s share." },
+    ],
+    hints: [
+      "Which minutes are all of them?",
+      `Look at ${top} and ${all}.`,
+      `${top} ÷ ${all} = ${answer.toFixed(0)} %.`,
+    ],
+  };
+}
+
+/** Pitch for the reader's own lap. */
+function pitchOwn({ record: { settings: { aperture } } }: Mirror): Asked | undefined {
+  const lap = usualLap(aperture), { grams } = pitchNeeded(lap);
+  return {
+    ask:
+      `Your lap is ${aperture} mm across and ${lap.thickness} mm thick; a cubic centimetre of pitch weighs 1.1 g. How much pitch is in it?`,
+    unit: "g",
+    answer: grams,
+    traps: [{ value: 4 * grams, hint: "D" }, {
+      value: grams / 1.1,
+      hint: "Those are cubic centimetres. And the grams?",
+    }],
+    hints: [
+      "How many cubic centimetres are poured?",
+      `Look at π × ${aperture / 20}² × ${lap.thickness / 10}.`,
+      `π × ${aperture / 20}² × ${lap.thickness / 10} × 1.1 = ${grams.toFixed(0)} g.`,
+    ],
+  };
+}
+
+/** The pressure of the reader's own mirror with two kilograms on it. */
+function pressOwn(yours: Mirror): Asked | undefined {
+  const disc = discOf(yours);
+  if (disc === undefined) return undefined;
+  const { aperture } = disc, weight = fact("press_weight");
+  const kilos = Number((discMass(disc) / 1000).toFixed(2));
+  const answer = polishPressure(kilos + weight, aperture);
+  return {
+    ask:
+      `Your mirror weighs about ${kilos} kg, and ${weight} kg lie on it. How hard does it press on a lap of ${aperture} mm, in pascals, newtons on a square metre?`,
+    unit: "Pa",
+    answer,
+    traps: [
+      { value: answer / 4, hint: "D" },
+      { value: answer / 9.80665, hint: "Kilograms are no newtons: one kilogram weighs 9.81 N." },
+      { value: polishPressure(weight, aperture), hint: "The mirror presses too." },
+    ],
+    hints: [
+      "How many newtons, on how many square metres?",
+      `Look at ${digits(kilos + weight, 3)} × 9.81 N and π × ${aperture / 2000}² m².`,
+      `${digits(kilos + weight, 3)} × 9.81 ÷ (π × ${aperture / 2000}²) = ${answer.toFixed(0)} Pa.`,
+    ],
+  };
+}
+
+/** What the reader's hours have taken from the rim. */
+function offTheRim({ record }: Mirror): Asked | undefined {
+  const tested = record.zones.flatMap(({ date }) => date ?? []).sort()[0];
+  const minutes = record.grinding.filter(({ abrasive, date = "" }) =>
+    grainUm(abrasive) === undefined && (tested === undefined || date < tested)
+  ).reduce((sum, row) => sum + row.minutes, 0);
+  if (!(minutes > 0)) return undefined;
+  const answer = 0.9 * minutes / 60;
+  return {
+    ask:
+      `Your log has ${minutes} minutes of polish. At 0.9 µm an hour at the rim, how much glass went there?`,
+    unit: "µm",
+    answer,
+    traps: [
+      { value: 0.9 * minutes, hint: "The rate is for an hour." },
+      { value: 1.3 * minutes / 60, hint: "That is the middle’s rate, 1.3." },
+    ],
+    hints: [
+      "How many hours are that?",
+      `Look at ${minutes} ÷ 60 hours.`,
+      `0.9 × ${minutes} ÷ 60 = ${digits(answer, 3)} µm.`,
+    ],
+  };
+}
+
+/** Minutes of ordinary rubbing for what the reader's glass stands too high. */
+function minutesForHeight({ summary }: Mirror): Asked | undefined {
+  const found = summary.figure?.zones?.surfacePv;
+  if (found === undefined || !(found.value > 0)) return undefined;
+  const glass = Number(found.value.toPrecision(2)), answer = glass / (1300 / 60);
+  return {
+    ask:
+      `Your glass is ${glass} nm from its highest to its lowest. At 1.3 µm an hour, how many minutes of rubbing are that?`,
+    unit: "min",
+    answer,
+    traps: [
+      { value: answer / 60, hint: "Those are hours." },
+      { value: 2 * answer, hint: "W" },
+    ],
+    hints: [
+      "How many nanometres go in a minute?",
+      `Look at 1300 ÷ 60 = 21.7 nm a minute, and at ${glass} nm.`,
+      `${glass} ÷ 21.7 = ${digits(answer, 2)} min.`,
+    ],
+  };
+}
+
+/** Where the reader's own parts balance. */
+function balanceOwn({ record }: Mirror): Asked | undefined {
+  const parts = record.settings.telescope?.parts ?? [];
+  if (parts.length < 2) return undefined;
+  const { at: answer, mass } = balance(parts);
+  const moments = parts.map(({ mass, at }) => `${mass} × ${at}`).join(" + ");
+  const middle = parts.reduce((sum, part) => sum + part.at, 0) / parts.length;
+  return {
+    ask: `Your parts, grams and millimetres from the rear end: ${
+      parts.map(({ name, mass, at }) => `${name} ${mass} g at ${at}`).join(", ")
+    }. Where do they balance?`,
+    unit: "mm",
+    answer,
+    tolerance: 0.01 * answer,
+    traps: Math.abs(middle / answer - 1) < 0.05
+      ? []
+      : [{ value: middle, hint: "A heavy part counts for more than a light one." }],
+    hints: [
+      "What does each part pull with: its grams, or its grams times its distance?",
+      `Look at the sum of grams, ${mass} g.`,
+      `(${moments}) ÷ ${mass} = ${answer.toFixed(0)} mm.`,
+    ],
+  };
+}
+
+/** How many times the bearings hold what a swapped eyepiece pulls: what the decision goes by. */
+function holdOwn({ summary: { telescope } }: Mirror): Asked | undefined {
+  const hold = telescope?.frictionMoment?.value, pull = telescope?.swapMoment?.value;
+  if (hold === undefined || pull === undefined || !(pull > 0)) return undefined;
+  const [h, p] = [Number(hold.toFixed(2)), Number(pull.toFixed(2))];
+  if (!(p > 0)) return undefined;
+  const answer = h / p, least = decision("friction_margin_least");
+  return {
+    ask:
+      `Your bearings hold ${h} N m by their friction, the heavier eyepiece pulls with ${p} N m. How many times does it hold? ${least} times at the least is wanted.`,
+    unit: "times",
+    answer,
+    traps: [{ value: 1 / answer, hint: "Which of the two stands above the line?" }],
+    hints: [
+      "Which must be the larger?",
+      `Look at ${h} and ${p}.`,
+      `${h} ÷ ${p} = ${digits(answer, 2)} times.`,
+    ],
+  };
+}
+
+/** Readings that an exercise is made from, in words, and how it is made. */
+type Maker = readonly [needs: string, make: (yours: Mirror) => Asked | undefined];
+
+/** The exercises of each stage that has its reader's own numbers, in the order in which they stand on its page. */
+const made: Readonly<Record<string, readonly Maker[]>> = {
+  "prepare-discs": [
+    ["a bevel in mirror.yaml", bevelForgotten],
+    ["glass and thickness in mirror.yaml", massOfDisc],
+  ],
+  "grind-hollow": [
+    ["two depths in sagitta.csv, with their minutes,", rate],
+    ["two depths in sagitta.csv, with their minutes,", rateDoubt],
+  ],
+  "measure-curve": [["a row of leaves in sagitta.csv", leaves]],
+  "weigh-readings": [["three settings of the Sun’s image in sun.csv", mean]],
+  "correct-depth": [
+    ["a log with a rate and a depth before the stop", minutesLeft],
+    ["a log and a depth", depthInDoubts],
+  ],
+  "smooth-surface": [["minutes of fine grades both ways up in grinding.csv", shareOnTop]],
+  "pour-lap": [
+    ["an aperture in mirror.yaml", pitchOwn],
+    ["glass and thickness in mirror.yaml", pressOwn],
+  ],
+  "polish-surface": [["minutes of polish in grinding.csv", offTheRim]],
+  "measure-zones": [["zones read through your mask, in zones.csv,", maskSpread]],
+  "judge-mirror": [["a surface from zones.csv", wavefront]],
+  "shape-surface": [["a surface from zones.csv", minutesForHeight]],
+  "place-flat": [["tube and focuser in mirror.yaml", toFocus]],
+  "carry-weight": [
+    ["parts of the tube in mirror.yaml", balanceOwn],
+    ["parts, bearing and a swapped eyepiece in mirror.yaml", holdOwn],
+  ],
+  "observe-sky": [["an eyepiece in mirror.yaml", power]],
 };
 
 /**
@@ -294,6 +590,7 @@ const made: Readonly<
  *
  * @param yours  the reader's mirror
  * @param stage  "measure-curve"
+ * @param which  1, or 2 where the stage has a second
  * @throws {RangeError} for a stage that has none
  * @example
  * ```ts
@@ -303,18 +600,23 @@ const made: Readonly<
  * assert.match(ownExercise(demo, "judge-mirror").text, /^With your numbers: Your glass is \d+\.?\d* nm/);
  * ```
  */
-export function ownExercise(yours: Mirror, stage: string): Shown {
-  const entry = made[stage];
+export function ownExercise(yours: Mirror, stage: string, which: 1 | 2 = 1): Shown {
+  const entry = made[stage]?.[which - 1];
   if (entry === undefined) {
     throw new RangeError(
-      `ownExercise requires one of ${Object.keys(made).join(", ")}, got "${stage}"`,
+      `ownExercise requires one of ${
+        Object.keys(made).join(", ")
+      }, and a second only where it has one, got "${stage}", ${which}`,
     );
   }
   const [needs, make] = entry;
   const asked = askedOf(yours, make);
   return asked === undefined
-    ? say`With ${needs} a second exercise stands here, with your own numbers.`
-    : ownExerciseBlock({ id: `${stage}-yours`, ...asked }, "With your numbers");
+    ? say`With ${needs} an exercise stands here with your own numbers.`
+    : ownExerciseBlock(
+      { id: `${stage}-yours${which === 1 ? "" : `-${which}`}`, ...asked },
+      which === 1 ? "With your numbers" : "And one more with your numbers",
+    );
 }
 
 /** Readings that cannot tell give no exercise. */

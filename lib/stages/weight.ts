@@ -18,7 +18,7 @@ import type { PointRing } from "../telescope/plate.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 
 /** A glass by its row's name, as a disc; `undefined` where the table has no such glass. */
-function discOf({ record: { settings } }: Mirror): Disc | undefined {
+export function discOf({ record: { settings } }: Mirror): Disc | undefined {
   const glass = glasses().find(({ name }) => name === settings.glass);
   if (glass === undefined || settings.thickness > settings.aperture / 2) return undefined;
   return {

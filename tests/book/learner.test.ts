@@ -26,6 +26,26 @@ Deno.test("every exercise of the course has a cell to start from, and its answer
   }
 });
 
+Deno.test("the program grows on six pages, each step in one line that can be taken out", async () => {
+  const found: string[] = [];
+  for (const path of await notebookPaths()) {
+    for (const cell of (await readNotebook(path)).cells) {
+      if (!cellTags(cell).includes("program")) continue;
+      found.push(stageNameOf(basename(path, ".ipynb")));
+      assert.match(cell.source, /^const \w+ = .+; \/\/ answer$/m, path);
+      assert.match(cell.source, /show\(ownProgram\(yours, demo, "[a-z-]+", \w+\)\);$/, path);
+    }
+  }
+  assert.deepEqual(found, [
+    "measure-curve",
+    "weigh-readings",
+    "polish-surface",
+    "measure-zones",
+    "judge-mirror",
+    "shape-surface",
+  ]);
+});
+
 Deno.test("the learner's notebook is the leader's, less the answers: nothing else is changed", async () => {
   for (const path of await notebookPaths()) {
     const leader = await readNotebook(path), learner = learnersNotebook(leader);
@@ -33,13 +53,15 @@ Deno.test("the learner's notebook is the leader's, less the answers: nothing els
     assert.deepEqual(learner.cells.map(({ id }) => id), leader.cells.map(({ id }) => id));
     leader.cells.forEach((cell, at) => {
       const made = learner.cells[at];
-      if (!isCode(cell) || !isExercise(cell)) return assert.deepEqual(made, cell);
+      if (!isCode(cell) || !(isExercise(cell) || cellTags(cell).includes("program"))) {
+        return assert.deepEqual(made, cell);
+      }
       const before = cell.source.split("\n"), after = made?.source.split("\n") ?? [];
       assert.equal(after.length, before.length);
       after.forEach((line, i) => {
         const was = before[i] ?? "";
         if (was.endsWith("// answer")) {
-          assert.match(line, /^const \w+ = undefined; \/\/ your answer/);
+          assert.match(line, /^const \w+ = undefined; \/\/ your (answer|own line)/);
         } else assert.equal(line, was.replaceAll("exercise", "question"));
       });
     });

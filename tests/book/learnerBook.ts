@@ -11,6 +11,7 @@ import { slips } from "../../lib/lessons/exercises/slips.ts";
 function asExecuted(leader: Notebook): Notebook {
   const learner = learnersNotebook(leader);
   const cells = learner.cells.map((cell) => {
+    if (isCode(cell) && cellTags(cell).includes("program")) return { ...cell, outputs: [] };
     if (!isCode(cell) || !cellTags(cell).includes("exercise")) return cell;
     const [, id = "", title = ""] = /question\("([a-z-]+-\d)", "([^"]*)"/.exec(cell.source) ?? [];
     const { html, text } = question(id, title);
