@@ -63,7 +63,17 @@ export {
   yourBudget,
 } from "./methodsWeighed.ts";
 export { ownExercise } from "./ownExercise.ts";
-export { ownProgram, programReadings } from "./ownProgram.ts";
+export {
+  type LeafReadings,
+  ownProgram,
+  type PitReadings,
+  type ProgramReadings,
+  programReadings,
+  type ProgramStage,
+  type SurfaceReadings,
+  type VerdictReadings,
+  type ZoneReadings,
+} from "./ownProgram.ts";
 export {
   aloneAtHome,
   decideNext,

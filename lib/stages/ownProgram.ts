@@ -18,7 +18,9 @@ import { effectiveRadius } from "../testing/zones/openings.ts";
 
 /** The latest row of leaves; mm. */
 export interface LeafReadings {
+  /** thickness of the stack that passes */
   readonly go: number;
+  /** of the next, which does not */
   readonly nogo: number;
   /** where the straight-edge rests */
   readonly chord: number;
@@ -28,18 +30,25 @@ export interface LeafReadings {
 
 /** Two counts of pits in the same marked fields. */
 export interface PitReadings {
+  /** of polish before the first count */
   readonly firstHours: number;
+  /** then counted */
   readonly firstPits: number;
+  /** of polish before the last count */
   readonly lastHours: number;
+  /** then counted */
   readonly lastPits: number;
 }
 
 /** One opening of the mask with its readings of one surface; mm. */
 export interface ZoneReadings {
+  /** from the centre */
   readonly inner: number;
+  /** from the centre */
   readonly outer: number;
   /** one from each run */
   readonly readings: readonly number[];
+  /** of the readings */
   readonly mean: number;
   /** what a paraboloid would read there, from the centre of curvature of its middle */
   readonly ideal: number;
@@ -47,6 +56,7 @@ export interface ZoneReadings {
 
 /** The latest surface through the mask. */
 export interface SurfaceReadings {
+  /** from the middle outwards */
   readonly zones: readonly ZoneReadings[];
   /** of curvature, mm */
   readonly radius: number;
@@ -56,18 +66,27 @@ export interface SurfaceReadings {
 
 /** A result and its goal, waves of the wavefront. */
 export interface VerdictReadings {
+  /** peak to valley */
   readonly pv: number;
+  /** its standard uncertainty */
   readonly u: number;
+  /** wanted at the most */
   readonly goal: number;
 }
 
 /** What each step of the program is given. */
 export interface ProgramReadings {
+  /** for R */
   readonly "measure-curve": LeafReadings;
+  /** for its doubt */
   readonly "weigh-readings": LeafReadings;
+  /** for a rate */
   readonly "polish-surface": PitReadings;
+  /** for differences along the axis */
   readonly "measure-zones": SurfaceReadings;
+  /** for the height of the glass */
   readonly "judge-mirror": SurfaceReadings;
+  /** for the decision */
   readonly "shape-surface": VerdictReadings;
 }
 
@@ -219,7 +238,7 @@ function curveStep(given: LeafReadings): Exercise {
     traps: [
       {
         value: radiusFromSagitta(middle, chord),
-        hint: "That is without the width of the leaf: a flat leaf sits high in a hollow.",
+        hint: "The leaf has a width: lying flat it does not reach the bottom of a hollow.",
       },
       { value: radiusFromSagitta(middle, 2 * chord), hint: "D" },
       { value: answer / 2, hint: "F" },
@@ -451,7 +470,7 @@ function kitSays(stage: ProgramStage, of: Mirror | undefined, given: unknown): s
  * import { openRecord } from "../knowledge/open.ts";
  * const { demo } = await openRecord();
  * const { go, nogo, chord } = programReadings(demo, demo, "measure-curve"), s = (go + nogo) / 2;
- * assert.match(ownProgram(demo, demo, "measure-curve", chord ** 2 / (8 * s)).text, /without the width of the leaf/);
+ * assert.match(ownProgram(demo, demo, "measure-curve", chord ** 2 / (8 * s)).text, /The leaf has a width/);
  * ```
  */
 export function ownProgram<S extends ProgramStage>(

@@ -76,6 +76,19 @@ Deno.test("every exercise's cell in the leader's copy computes the right answer"
   assert.ok(asked >= 57, `${asked} exercises`);
 });
 
+Deno.test("the program that grows is right at every step, on a finished, a half-way and an empty record", async () => {
+  for (const record of ["finished", "half-way", "empty"] as const) {
+    let steps = 0;
+    for (const { stem, notebook } of await executed(record)) {
+      for (const cell of codeCells(notebook).filter((one) => cellTags(one).includes("program"))) {
+        steps++;
+        assert.match(textsOf(cell).at(-1) ?? "", / Yes\.$/m, `${record}, ${stem}`);
+      }
+    }
+    assert.equal(steps, 6);
+  }
+});
+
 Deno.test("on the empty record the readings are said to be missing, and the demo's are marked", async () => {
   let asking = 0;
   for (const { stem, notebook } of await executed("empty")) {

@@ -65,7 +65,7 @@ Deno.test("a bevel forgotten and a leaf's width left out are no right answers", 
   const plain = (chord ** 2 / 4 + s * s) / (2 * s);
   assert.match(
     ownProgram(demo, demo, "measure-curve", plain).text,
-    /without the width of the leaf/,
+    /The leaf has a width/,
   );
   const wide = ((chord + 2) ** 2 / 4 + s * s) / (2 * s);
   assert.notEqual(judge(askedOf(demo, "measure-curve"), wide).is, "right");
