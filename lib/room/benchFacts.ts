@@ -147,7 +147,7 @@ async function formsOf(path: string, today: string): Promise<Record<string, stri
 
 /** Reads what the page of a bench shows. */
 export async function benchFacts(room: Room, seat: Seat): Promise<BenchFacts> {
-  await room.settled();
+  await room.settled(seat.folder);
   const { folder } = seat, path = join(room.folder, folder);
   const line = room.now().benches.find((one) => one.folder === folder);
   const member = room.seats.get(folder)?.member;

@@ -105,15 +105,19 @@ export class BenchFolder {
     return this.#known;
   }
 
-  /** Puts an entry into the journal, on the disk before it returns. */
-  async #note(entry: Omit<HistoryEntry, "at">): Promise<void> {
+  /**
+   * Puts an entry into the journal, on the disk before it returns.
+   *
+   * @param more  a row follows at once
+   */
+  async #note(entry: Omit<HistoryEntry, "at">, more = false): Promise<void> {
     const path = join(this.path, JOURNAL), before = await this.#read(JOURNAL);
     const length = before?.length ?? 0;
     const at = this.now().toISOString().replace(/\.\d+Z$/, "Z");
     const line = historyLine({ at, ...entry });
     const gap = length > 0 && before?.at(-1) !== 0x0a ? "\n" : "";
     const text = (length === 0 ? HISTORY_HEADER : gap) + line;
-    if (!await appendSynced(path, new TextEncoder().encode(text), length)) {
+    if (!await appendSynced(path, new TextEncoder().encode(text), length, more)) {
       throw new Unkept("history.csv was changed at the same moment; send it again.");
     }
     this.#known = undefined;
@@ -182,7 +186,7 @@ export class BenchFolder {
         if (refusals.length > 0) return { status: 422, refusals };
       }
       if (noted !== made.added + made.lines) {
-        await this.#note({ id, who, table, lines: made.lines, act: "add", text: made.added });
+        await this.#note({ id, who, table, lines: made.lines, act: "add", text: made.added }, true);
         noted = made.added + made.lines;
       }
       if (await this.#put(file, before, bytes, id, who, table)) {

@@ -59,12 +59,14 @@ export async function syncFolder(path: string): Promise<void> {
  * @param path    the file; begun where it is not there
  * @param bytes   what to put there
  * @param length  how long the file has to be; another has changed it meanwhile where it is not
+ * @param more    another file of the folder follows at once, whose writing waits for the folder too
  * @returns whether it was done; false where the file is not as long, and nothing was written
  */
 export async function appendSynced(
   path: string,
   bytes: Uint8Array,
   length: number,
+  more = false,
 ): Promise<boolean> {
   const isNew = length === 0;
   const file = await Deno.open(path, { write: true, append: true, create: isNew });
@@ -84,7 +86,8 @@ export async function appendSynced(
   } finally {
     file.close();
   }
-  await syncFolder(dirname(path));
+  // a file that was there has its name on the disk already
+  if (isNew || !more) await syncFolder(dirname(path));
   return true;
 }
 

@@ -66,10 +66,15 @@ export class Events {
         const send = (text: string): void => {
           // a listener that does not read is let go: its phone comes back with the last id it heard
           const isStuck = (controller.desiredSize ?? 0) < -1000;
-          if (isStuck && listener !== undefined) {
+          try {
+            if (!isStuck || listener === undefined) {
+              return controller.enqueue(encoder.encode(text));
+            }
             this.#listeners.delete(listener);
             controller.close();
-          } else controller.enqueue(encoder.encode(text));
+          } catch { // it went away in this very moment
+            if (listener !== undefined) this.#listeners.delete(listener);
+          }
         };
         listener = { hears, send };
         send("retry: 1000\n\n");

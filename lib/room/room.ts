@@ -51,6 +51,9 @@ export interface RoomOptions {
   readonly log: (line: string) => void;
 }
 
+/** So long an answer waits for what is being reckoned, ms; then it tells what is known. */
+const PATIENCE = 1500;
+
 /** A place for what the room itself has to keep. */
 export const OWN_FOLDER = ".room";
 
@@ -63,7 +66,12 @@ export class Room {
   pinned: readonly string[] = [];
   readonly #changed = new Map<string, Set<string>>();
   readonly #stamps = new Map<string, string>();
-  #reckoning: Promise<void> | undefined;
+  #reckoning: Promise<void> = Promise.resolve();
+  #isReckoning = false;
+  /** the bench that is reckoned just now, and until when */
+  #under: { readonly folder: string; readonly over: Promise<void> } | undefined;
+  /** the bench that somebody waits for: it is reckoned next */
+  #wanted: string | undefined;
   #day = "";
 
   constructor(private readonly options: RoomOptions) {}
@@ -164,15 +172,24 @@ export class Room {
       const tables = this.#changed.get(folder) ?? new Set();
       this.#changed.set(folder, tables.add(table));
     }
-    this.#reckoning ??= this.#reckon().finally(() => void (this.#reckoning = undefined));
+    if (this.#isReckoning || this.#changed.size === 0) return;
+    this.#isReckoning = true;
+    this.#reckoning = this.#reckon();
   }
 
   async #reckon(): Promise<void> {
     for (;;) {
-      const [next] = this.#changed;
-      if (next === undefined) return;
-      const [folder, tables] = next;
+      const wanted = this.#wanted, [next] = this.#changed;
+      this.#wanted = undefined;
+      if (next === undefined) {
+        // at once, so that what changes from now on begins anew
+        this.#isReckoning = false;
+        return;
+      }
+      const folder = wanted !== undefined && this.#changed.has(wanted) ? wanted : next[0];
+      const tables = this.#changed.get(folder) ?? next[1], over = Promise.withResolvers<void>();
       this.#changed.delete(folder);
+      this.#under = { folder, over: over.promise };
       const seat = this.seats.get(folder);
       if (seat !== undefined && seat.kind === "record") {
         const path = join(this.folder, folder);
@@ -182,6 +199,8 @@ export class Room {
         const now = this.seats.get(folder);
         if (now !== undefined) now.member = memberOf(answer, folder, seat.member);
       }
+      this.#under = undefined;
+      over.resolve();
       for (const table of tables) this.#tell(folder, table);
     }
   }
@@ -202,12 +221,25 @@ export class Room {
     return "row" in member ? member.row.do : member.unreadable.rest?.do;
   }
 
-  /** Waits until what has changed so far is reckoned, but not for ever. */
-  async settled(most = 1500): Promise<void> {
+  /**
+   * Waits until what has changed so far is reckoned, but not for ever.
+   *
+   * @param folder  a bench that is waited for alone: it comes before the others
+   */
+  async settled(folder?: string): Promise<void> {
     let timer: ReturnType<typeof setTimeout> | undefined;
-    const enough = new Promise<void>((done) => void (timer = setTimeout(done, most)));
-    await Promise.race([this.#reckoning ?? Promise.resolve(), enough]);
+    const enough = new Promise<void>((done) => void (timer = setTimeout(done, PATIENCE)));
+    await Promise.race([folder === undefined ? this.#reckoning : this.#known(folder), enough]);
     clearTimeout(timer);
+  }
+
+  /** Until a bench is reckoned as it stands. */
+  async #known(folder: string): Promise<void> {
+    while (this.#under !== undefined) {
+      if (!this.#changed.has(folder) && this.#under.folder !== folder) return;
+      this.#wanted = folder;
+      await this.#under.over;
+    }
   }
 
   /** The class as data. */
