@@ -144,7 +144,9 @@ function permissions(
       `--allow-env=${YAML_ASKS}`,
     ]
     : [
-      `--allow-read=${[folder, own, join(root, "notebooks"), LIBRARY_ASKED, packages].join(",")}`,
+      `--allow-read=${
+        [folder, own, join(root, "lib"), join(root, "notebooks"), LIBRARY_ASKED, packages].join(",")
+      }`,
       "--allow-ffi",
       `--allow-env=${YAML_ASKS},MALLOC_ARENA_MAX,npm_package_config_libvips`,
     ];

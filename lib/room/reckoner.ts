@@ -91,14 +91,15 @@ const IDLE = 60_000;
 class SlowThread {
   #worker: Worker | undefined;
   #timer: ReturnType<typeof setTimeout> | undefined;
-  #open = 0;
+  /** numbers of the questions that are out */
+  readonly #open = new Set<number>();
 
   constructor(private readonly reply: (answer: Answer & Numbered) => void) {}
 
   ask(question: Question & Numbered): void {
     clearTimeout(this.#timer);
     this.#worker ??= this.#started();
-    this.#open++;
+    this.#open.add(question.n);
     this.#worker.postMessage(question);
   }
 
@@ -106,14 +107,23 @@ class SlowThread {
     const worker = new Worker(import.meta.url, { type: "module" });
     worker.onmessage = ({ data }: MessageEvent<Answer & Numbered>): void => {
       this.reply(data);
-      this.#open--;
-      if (this.#open > 0) return;
-      this.#timer = setTimeout(() => {
-        worker.terminate();
-        this.#worker = undefined;
-      }, IDLE);
+      this.#open.delete(data.n);
+      if (this.#open.size > 0) return;
+      this.#timer = setTimeout(() => this.#end(), IDLE);
+    };
+    worker.onerror = (event): void => {
+      // what does not come back is answered all the same, and the next question begins anew
+      event.preventDefault();
+      for (const n of this.#open) this.reply({ n, fault: event.message });
+      this.#open.clear();
+      this.#end();
     };
     return worker;
+  }
+
+  #end(): void {
+    this.#worker?.terminate();
+    this.#worker = undefined;
   }
 }
 
