@@ -1,6 +1,6 @@
 /** Fits one mirror to the whole of one or more Ronchi photographs. */
 import { clusterOf, finish } from "./photoCovariance.ts";
-import { OWN } from "./photoModel.ts";
+import { OWN, OWN_COUNT, TONE_KNOTS } from "./photoModel.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { firstStates } from "./photoStarts.ts";
 import {
@@ -12,27 +12,35 @@ import {
   withTerms,
 } from "./photoState.ts";
 import { descend } from "./photoSteps.ts";
-import { evaluator } from "./photoSums.ts";
+import { evaluator, NONE } from "./photoSums.ts";
 import { type Term, TERMS } from "./photoTerms.ts";
 import { bothSides, bothSidesTwice } from "./photoViews.ts";
 
 export type { PhotoFit } from "./photoState.ts";
 
-/** Pixels enough to tell a good start from a bad one. */
-const COARSE = 500;
+/** Pixels enough to tell a good start from a bad one, and steps enough. */
+const COARSE = 500, FIRST_STEPS = 3;
+
+/** Share of the sum of squares that a step on the way must be worth: noise is judged by it, to a quarter of a percent. */
+const ROUGH = 0.005;
 
 /**
- * Sum of squares that a step on the way must be worth, a fifth of it before pixels are judged by what is left of them: the last
- * descent, whose noise is larger, goes on to far less.
+ * Unknowns of a photograph that stay at their first guess until the whole mirror is looked for. The camera's curve beside a power
+ * trades with light, fog and power; freed before the bad pixels are known, it runs to where brighter light would give a darker
+ * value, and no way leads back.
  */
-const ROUGH = 1;
+const LATER: ReadonlySet<number> = new Set([
+  ...Array.from({ length: TONE_KNOTS }, (_, k) => OWN.tone + k),
+  OWN.duty,
+]);
 
 /** Pixels taken to err as one at most: more is a picture that the model does not explain. */
 const MOST_CLUSTER = 40;
 
 /**
- * Fits a mirror to photographs: a few starts, the best one refined, bad pixels set aside, then every shape the photographs can
- * tell beside the conic, each with what is likely of it beforehand, and every set of kinds of them weighed (`weightedModelsOf`).
+ * Fits a mirror to photographs: a few starts, the best one refined, then every shape the photographs can tell beside the conic, each with
+ * what is likely of it beforehand, and every set of kinds of them weighed (`weightedModelsOf`). Bad pixels are set aside anew after
+ * each stage, so that none is led by them.
  *
  * @param photos  from `pixelsOf`; of one mirror
  * @throws {RangeError} where nothing fits
@@ -40,33 +48,37 @@ const MOST_CLUSTER = 40;
 export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
   const first = firstStates(photos);
   const axes = first[0]?.own[0]?.[OWN.turn] ?? 0;
+  const every = Math.ceil((photos[0]?.x.length ?? 0) / COARSE);
   const tries = first.map(({ conic, own }) => {
     const at = Float64Array.from([conic, ...own.flatMap((o) => [...o])]);
-    const every = Math.ceil((photos[0]?.x.length ?? 0) / COARSE);
-    return descend(at, evaluator(photos, [], axes, 0.05, { every }), everyOne(at.length), 6, ROUGH);
+    const state = { terms: [], at, noise: FIRST_NOISE };
+    return lowest(photos, state, axes, { every, held: LATER, most: FIRST_STEPS });
   });
   const best = tries.reduce((a, b) => b.cost < a.cost ? b : a);
-  let { state } = refine(photos, { terms: [], at: best.at, noise: 0.05 }, axes, 4, ROUGH);
-  ({ state } = refine(photos, withTerms(state, termsToTell(photos, state)), axes, 4, ROUGH));
-  for (const every of [4, 1]) {
-    const refined = refine(photos, state, axes, every, ROUGH);
-    state = refined.state;
-    setAside(photos, refined.left);
+  let { state } = judged(photos, { terms: [], at: best.at, noise: FIRST_NOISE }, axes);
+  ({ state } = refined(photos, state, axes, { every: 4, held: LATER }));
+  ({ state } = refined(photos, withTerms(state, termsToTell(photos, state)), axes, { every: 4 }));
+  let left: readonly Float64Array[] = [];
+  for (let turn = 0, before = Infinity; turn < 3 && state.noise < STILL * before; turn++) {
+    before = state.noise;
+    ({ state, left } = refined(photos, state, axes));
   }
-  const refined = refine(photos, state, axes, 1, ROUGH / 5), { left } = refined;
-  state = refined.state;
   const cluster = Math.min(MOST_CLUSTER, clusterOf(photos, left));
-  const noise = Math.max(scatterOf(photos, left), LEAST_NOISE) * Math.sqrt(cluster) * MODEL;
+  const noise = state.noise * Math.sqrt(cluster) * MODEL;
   const { at } = descend(
     state.at,
     evaluator(photos, state.terms, axes, noise),
-    everyOne(state.at.length),
+    freeOf(state.at.length, photos.length),
     10,
   );
   return finish(photos, { ...state, at, noise }, axes, cluster);
 }
 
-const everyOne = (size: number): number[] => Array.from({ length: size }, (_, i) => i);
+/** Scatter of a pixel as long as nothing is known of it. */
+const FIRST_NOISE = 0.05;
+
+/** Noise that fell below this share of what it was is still led by bad pixels: they are looked for once more. */
+const STILL = 0.8;
 
 /** What is left of a picture by a model that is nearly right leans more to one side than its neighbours tell (from the trial). */
 const MODEL = 2.3;
@@ -74,19 +86,49 @@ const MODEL = 2.3;
 /** Least scatter a camera has: a step of eight bits is four in a thousand. */
 const LEAST_NOISE = 1e-3;
 
-/** Lowest place near a state from one pixel in `every`, the noise that goes with it, and what is left of all pixels. */
-function refine(
+/** How a descent goes: one pixel in `every`, some of each photograph's unknowns held, steps at most. */
+interface Way {
+  readonly every?: number;
+  readonly held?: ReadonlySet<number>;
+  readonly most?: number;
+}
+
+/** Lowest place near a state, roughly. */
+function lowest(
+  photos: readonly PhotoPixels[],
+  { terms, at, noise }: State,
+  axes: number,
+  { every = 1, held = NONE, most = 12 }: Way,
+): { readonly at: Float64Array; readonly cost: number } {
+  const evaluate = evaluator(photos, terms, axes, noise, { every, held });
+  return descend(at, evaluate, freeOf(at.length, photos.length, held), most, 0, ROUGH);
+}
+
+/** Lowest place near a state, the noise that goes with it, and what is left of all pixels; bad ones are set aside. */
+function refined(
   photos: readonly PhotoPixels[],
   state: State,
   axes: number,
-  every: number,
-  enough?: number,
+  way: Way = {},
 ): { readonly state: State; readonly left: readonly Float64Array[] } {
-  const evaluate = evaluator(photos, state.terms, axes, state.noise, { every });
-  const { at } = descend(state.at, evaluate, everyOne(state.at.length), 12, enough);
-  const left = residualsOf(photos, { ...state, at }, axes);
-  const noise = Math.max(scatterOf(photos, left), LEAST_NOISE);
-  return { state: { ...state, at, noise }, left };
+  return judged(photos, { ...state, at: lowest(photos, state, axes, way).at }, axes);
+}
+
+/** A state with the noise that goes with it, and what it leaves of all pixels; bad ones are set aside. */
+function judged(
+  photos: readonly PhotoPixels[],
+  state: State,
+  axes: number,
+): { readonly state: State; readonly left: readonly Float64Array[] } {
+  const left = residualsOf(photos, state, axes);
+  setAside(photos, left);
+  return { state: { ...state, noise: Math.max(scatterOf(photos, left), LEAST_NOISE) }, left };
+}
+
+/** Places of the unknowns that may move. */
+function freeOf(size: number, photos: number, held: ReadonlySet<number> = NONE): number[] {
+  const head = size - photos * OWN_COUNT, all = Array.from({ length: size }, (_, i) => i);
+  return all.filter((i) => i < head || !held.has((i - head) % OWN_COUNT));
 }
 
 /** Hot pixels, fingers and stands: what lies over 4.5 times the usual scatter from the fit counts for nothing. */

@@ -17,7 +17,9 @@ export interface Normal {
  * @param evaluate  sum of squares, and its slopes where `slopes` is true; Infinity where a state is impossible
  * @param free      which unknowns may move
  * @param most      steps at most
- * @param enough    what a step must lower the sum by, or promise to by its slopes, to be worth it; default 1e-3 and a hundred-thousandth of the sum
+ * @param enough    what a step must lower the sum by, or promise to by its slopes, to be worth it: of squares in units of the noise, 1 is
+ *   a standard deviation in one direction; default a twentieth
+ * @param share     and so much of the sum more; default none
  * @returns the lowest state found and its sum of squares
  * @see Marquardt 1963, J. SIAM 11, 431 (from memory)
  * @example
@@ -34,17 +36,19 @@ export function descend(
   evaluate: (at: Float64Array, slopes: boolean) => Normal,
   free: readonly number[],
   most: number,
-  enough?: number,
+  enough = 0.05,
+  share = 0,
 ): { readonly at: Float64Array; readonly cost: number } {
   let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
   const size = start.length;
   for (let step = 0; step < most; step++) {
-    const least = enough ?? 1e-5 * here.cost + 1e-3;
-    let next: Float64Array | undefined, there = here;
+    const least = enough + share * here.cost;
+    let next: Float64Array | undefined, there = here, foreseen = 0;
     for (let tries = 0; tries < 8 && next === undefined; tries++) {
       const move = damped(here, free, size, damping);
       if (move !== undefined) {
-        if (here.cost < Infinity && promised(here, free, move) < least) break;
+        foreseen = promised(here, free, move);
+        if (here.cost < Infinity && foreseen < least) break;
         const trial = at.slice();
         free.forEach((i, a) => trial[i] = (trial[i] as number) + (move[a] as number));
         // where the last step's first try was taken, this one's mostly is too: its slopes are worked out at once
@@ -52,10 +56,12 @@ export function descend(
         if (there.cost < here.cost) next = trial;
         if (tries === 0) isEasy = next !== undefined;
       }
-      damping *= next === undefined ? 6 : 0.2;
+      if (next === undefined) damping *= 6;
     }
     if (next === undefined) break;
     const gain = here.cost - there.cost;
+    // a step that gave what it promised may be followed by a bolder one, one that fell far short by none
+    damping *= gain > 0.75 * foreseen ? 0.2 : gain > 0.25 * foreseen ? 1 : 3;
     at = next;
     here = there.right.length === size ? there : evaluate(at, true);
     if (gain < least) break;

@@ -20,7 +20,8 @@ export function shapesOf(terms: readonly Term[]): Term["shapes"] {
 /** Lines that look turned alike are those of a grating that only slid along; how surely it kept its turn, rad. */
 const TURN_KEPT = 0.004;
 
-const NONE: ReadonlySet<number> = new Set();
+/** No unknown is held. */
+export const NONE: ReadonlySet<number> = new Set();
 
 /** Sum of squares over all photographs, in units of the noise, with what is known beforehand. */
 export function evaluator(
