@@ -206,23 +206,26 @@ function requirePlate(rings: readonly PointRing[], plate: Required<Plate>): void
 /** Rows of a square matrix. */
 export type Matrix = readonly Float64Array[];
 
-/** A function f(r) cos n angle at one radius: what its energies are made of. */
-export interface Local {
-  readonly n: number;
-  readonly r: number;
-  readonly value: number;
-  readonly slope: number;
-  /** second derivatives: along the radius, round the middle, and mixed */
-  readonly along: number;
-  readonly round: number;
-  readonly mixed: number;
-}
+/** What a function f(r) cos n angle is at one radius, by its place: the second derivatives are along the radius, round the middle, and mixed. */
+const VALUE = 0, SLOPE = 1, ALONG = 2, ROUND = 3, MIXED = 4, FIELDS = 5;
 
-/** What two functions share at one radius. */
-export type Form = (a: Local, b: Local) => number;
+/** One part of what two functions share at one radius: a field of the first times a field of the second, times a number. */
+export type Product = readonly [first: number, second: number, times: number];
+
+/** What two functions of harmonic n share at radius r; the same with the two changed about. */
+export type Form = (n: number, r: number) => readonly Product[];
 
 /** The radial functions of one harmonic at the places of a quadrature, each with the weight of its ring of area. */
-export type Sampled = readonly { readonly weight: number; readonly here: readonly Local[] }[];
+export interface Sampled {
+  readonly n: number;
+  readonly count: number;
+  readonly places: readonly {
+    readonly r: number;
+    readonly weight: number;
+    /** `FIELDS` numbers for each function */
+    readonly here: Float64Array;
+  }[];
+}
 
 /**
  * Samples the first radial functions of a harmonic, closely enough for the energies of all of them.
@@ -233,10 +236,11 @@ export type Sampled = readonly { readonly weight: number; readonly here: readonl
 export function sampled(n: number, count: number): Sampled {
   // products of two functions reach the power 2n + 4 count
   const rule = ruleOf(n + 2 * count + 4), around = n === 0 ? 2 * Math.PI : Math.PI;
-  return rule.nodes.map((node, i) => {
+  const places = Array.from(rule.nodes, (node, i) => {
     const r = (node + 1) / 2;
-    return { weight: ((rule.weights[i] ?? 0) / 2) * r * around, here: locals(n, count, r) };
+    return { r, weight: ((rule.weights[i] ?? 0) / 2) * r * around, here: fieldsOf(n, count, r) };
   });
+  return { n, count, places };
 }
 
 const rules = new Map<number, QuadratureRule>();
@@ -254,13 +258,18 @@ function ruleOf(nodes: number): QuadratureRule {
  * @param form       symmetric in its two functions
  * @returns symmetric matrix
  */
-export function energy(functions: Sampled, form: Form): Matrix {
-  const count = functions[0]?.here.length ?? 0;
+export function energy({ n, count, places }: Sampled, form: Form): Matrix {
   const out = Array.from({ length: count }, () => new Float64Array(count));
-  for (const { weight, here } of functions) {
+  const own = new Float64Array(FIELDS);
+  for (const { r, weight, here } of places) {
+    const products = form(n, r);
     for (let j = 0; j < count; j++) {
-      const row = out[j] as Float64Array, a = here[j] as Local;
-      for (let k = 0; k <= j; k++) row[k] = (row[k] as number) + weight * form(a, here[k] as Local);
+      own.fill(0);
+      for (const [first, second, times] of products) {
+        own[second] = (own[second] as number) +
+          weight * times * (here[j * FIELDS + first] as number);
+      }
+      addRow(out[j] as Float64Array, own, here, j);
     }
   }
   out.forEach((row, j) => {
@@ -269,42 +278,65 @@ export function energy(functions: Sampled, form: Form): Matrix {
   return out;
 }
 
-function locals(n: number, count: number, r: number): Local[] {
-  const [f, d, dd] = radials(n, count, r);
-  return Array.from(f, (value, k) => {
-    const slope = d[k] ?? 0;
-    return {
-      n,
-      r,
-      value,
-      slope,
-      along: dd[k] ?? 0,
-      round: slope / r - (n * n * value) / (r * r),
-      mixed: n * (slope / r - value / (r * r)),
-    };
-  });
+/** Adds what a function shares with itself and those before it. */
+function addRow(row: Float64Array, own: Float64Array, here: Float64Array, j: number): void {
+  for (let k = 0, at = 0; k <= j; k++, at += FIELDS) {
+    let sum = row[k] as number;
+    for (let m = 0; m < FIELDS; m++) sum += (own[m] as number) * (here[at + m] as number);
+    row[k] = sum;
+  }
 }
 
-/** Bending energy of the slopes grad f, for stiffness 1. */
-export const bending = (poisson: number): Form => (a, b) =>
-  (a.along + a.round) * (b.along + b.round) -
-  (1 - poisson) * (a.along * b.round + a.round * b.along - 2 * a.mixed * b.mixed);
+function fieldsOf(n: number, count: number, r: number): Float64Array {
+  const [f, d, dd] = radials(n, count, r), here = new Float64Array(FIELDS * count);
+  for (let k = 0; k < count; k++) {
+    const value = f[k] as number, slope = d[k] as number, at = FIELDS * k;
+    here[at + VALUE] = value;
+    here[at + SLOPE] = slope;
+    here[at + ALONG] = dd[k] as number;
+    here[at + ROUND] = slope / r - (n * n * value) / (r * r);
+    here[at + MIXED] = n * (slope / r - value / (r * r));
+  }
+  return here;
+}
 
-/** Bending energy of the slopes curl g. */
-export const twisting = (poisson: number): Form => (a, b) =>
-  (1 - poisson) * (2 * a.mixed * b.mixed + ((a.along - a.round) * (b.along - b.round)) / 2);
+/** Bending energy of the slopes grad f, for stiffness 1: (along + round)^2 less 1 - poisson times 2 (along round - mixed^2). */
+export const bending = (poisson: number): Form => () => [
+  [ALONG, ALONG, 1],
+  [ALONG, ROUND, poisson],
+  [ROUND, ALONG, poisson],
+  [ROUND, ROUND, 1],
+  [MIXED, MIXED, 2 * (1 - poisson)],
+];
+
+/** Bending energy of the slopes curl g: 1 - poisson times 2 mixed^2 + (along - round)^2 / 2. */
+export const twisting = (poisson: number): Form => {
+  const share = 1 - poisson;
+  return () => [
+    [MIXED, MIXED, 2 * share],
+    [ALONG, ALONG, share / 2],
+    [ALONG, ROUND, -share / 2],
+    [ROUND, ALONG, -share / 2],
+    [ROUND, ROUND, share / 2],
+  ];
+};
 
 /** What the two kinds of slopes share in bending. */
-export const bendingWithTwist = (poisson: number): Form => (a, b) =>
-  (1 - poisson) * ((a.along - a.round) * b.mixed + a.mixed * (b.along - b.round));
+export const bendingWithTwist = (poisson: number): Form => {
+  const share = 1 - poisson;
+  return () => [
+    [ALONG, MIXED, share],
+    [ROUND, MIXED, -share],
+    [MIXED, ALONG, share],
+    [MIXED, ROUND, -share],
+  ];
+};
 
 /** Square of the gradient, which is that of the curl too: shear energy for stiffness 1. */
-export const shearing: Form = (a, b) =>
-  a.slope * b.slope + (a.n * a.n * a.value * b.value) / a.r ** 2;
+export const shearing: Form = (n, r) => [[SLOPE, SLOPE, 1], [VALUE, VALUE, (n / r) ** 2]];
 
 /** What the gradient of one function and the curl of another share in shear: only the rim counts. */
-export const shearingWithTwist: Form = (a, b) =>
-  (-a.n * (a.value * b.slope + a.slope * b.value)) / a.r;
+export const shearingWithTwist: Form = (n, r) => [[VALUE, SLOPE, -n / r], [SLOPE, VALUE, -n / r]];
 
 // The disc's polynomials along the radius: r^n P_k^(0,n)(2r^2 - 1), orthogonal over the area for each n.
 

@@ -1,6 +1,6 @@
 /** A circle through the ends of what is bright in a picture: finds a disc that the picture's border cuts off. */
 import { random } from "../../numeric/random.ts";
-import { type GreyImage, quantileOf } from "./photoImage.ts";
+import { type GreyImage, quantileOf, quantilesOf } from "./photoImage.ts";
 
 export interface Point {
   readonly x: number;
@@ -18,7 +18,7 @@ export function circleOfEnds(light: GreyImage): Circle | undefined {
 
 /** First and last bright pixel of each row and column. */
 export function endsOfBright({ width, height, values }: GreyImage): Point[] {
-  const dark = quantileOf(values, 0.05), bright = quantileOf(values, 0.97);
+  const [dark = NaN, bright = NaN] = quantilesOf(values, [0.05, 0.97]);
   if (!(bright - dark > 0.004)) return [];
   const border: number[] = [];
   for (let x = 0; x < width; x++) {
@@ -107,12 +107,13 @@ const LEVELS = [0.03, 0.06, 0.1, 0.15, 0.22, 0.3, 0.4, 0.52];
  * @param light  small, as light
  */
 export function roundRegion(light: GreyImage): Circle | undefined {
-  const low = quantileOf(light.values, 0.02), high = quantileOf(light.values, 0.995);
+  const [low = NaN, high = NaN] = quantilesOf(light.values, [0.02, 0.995]);
   let best: Circle | undefined, most = 0;
+  const runs = runsFor(light);
   for (const width of FILLED) {
     const filled = closed(light, width);
     for (const level of LEVELS) {
-      for (const circle of roundParts(filled, low + level * (high - low))) {
+      for (const circle of roundParts(filled, low + level * (high - low), runs)) {
         const worth = worthOf(light, circle);
         if (worth > most) [best, most] = [circle, worth];
       }
@@ -157,45 +158,86 @@ function mostAlong(
   return out;
 }
 
+/** Bright runs of a picture's rows, each with a run of the same region, and a region's sums with the last of these. */
+interface Runs {
+  readonly first: Int32Array;
+  readonly after: Int32Array;
+  readonly joined: Int32Array;
+  /** number of pixels, sums of x and y, of x^2, x y and y^2 */
+  readonly sums: Float64Array;
+}
+
+function runsFor({ width, height }: GreyImage): Runs {
+  const most = height * Math.ceil(width / 2);
+  const whole = (): Int32Array => new Int32Array(most);
+  return { first: whole(), after: whole(), joined: whole(), sums: new Float64Array(6 * most) };
+}
+
 /** Connected regions above a level whose spread is that of a filled circle. */
-function roundParts({ width, height, values }: GreyImage, level: number): Circle[] {
-  const seen = new Uint8Array(values.length), stack = new Int32Array(values.length);
-  const found: Circle[] = [];
-  for (let first = 0; first < values.length; first++) {
-    if (seen[first] === 1 || (values[first] as number) < level) continue;
-    let top = 0, area = 0, sx = 0, sy = 0, sxx = 0, sxy = 0, syy = 0;
-    stack[top++] = first;
-    seen[first] = 1;
-    while (top > 0) {
-      const k = stack[--top] as number, x = k % width, y = (k - x) / width;
-      area++;
-      sx += x;
-      sy += y;
-      sxx += x * x;
-      sxy += x * y;
-      syy += y * y;
-      for (let side = 0; side < 4; side++) {
-        const isIn = side === 0
-          ? x + 1 < width
-          : side === 1
-          ? x > 0
-          : side === 2
-          ? y + 1 < height
-          : y > 0;
-        const n = k + (side === 0 ? 1 : side === 1 ? -1 : side === 2 ? width : -width);
-        if (!isIn || seen[n] === 1 || (values[n] as number) < level) continue;
-        seen[n] = 1;
-        stack[top++] = n;
+function roundParts(
+  { width, height, values }: GreyImage,
+  level: number,
+  { first, after, joined, sums }: Runs,
+): Circle[] {
+  const rootOf = (run: number): number => {
+    while (joined[run] !== run) run = joined[run] = joined[joined[run] as number] as number;
+    return run;
+  };
+  let count = 0, above = 0;
+  for (let y = 0; y < height; y++) {
+    const row = y * width, here = count;
+    for (let x = 0; x < width; x++) {
+      if ((values[row + x] as number) < level) continue;
+      const from = x;
+      while (x < width && !((values[row + x] as number) < level)) x++;
+      first[count] = from;
+      after[count] = x;
+      joined[count] = count;
+      setSums(sums, 6 * count, from, x, y);
+      while (above < here && (after[above] as number) <= from) above++;
+      for (let up = above; up < here && (first[up] as number) < x; up++) {
+        const one = rootOf(up), other = rootOf(count);
+        if (one === other) continue;
+        joined[other] = one;
+        for (let k = 0; k < 6; k++) {
+          sums[6 * one + k] = (sums[6 * one + k] as number) + (sums[6 * other + k] as number);
+        }
       }
+      count++;
     }
-    const mx = sx / area, my = sy / area, xx = sxx / area - mx * mx, yy = syy / area - my * my;
-    const xy = sxy / area - mx * my, radius = Math.sqrt(area / Math.PI);
-    const half = (xx + yy) / 2, apart = Math.hypot((xx - yy) / 2, xy);
-    // a filled circle spreads by a quarter of its radius squared each way
-    const round = apart < 0.12 * half && Math.abs(half / (radius * radius / 4) - 1) < 0.12;
-    if (radius > SMALLEST && round) found.push({ x: mx + 0.5, y: my + 0.5, radius });
+    above = here;
+  }
+  const found: Circle[] = [];
+  for (let run = 0; run < count; run++) {
+    if (joined[run] !== run) continue;
+    const circle = roundPart(sums, 6 * run);
+    if (circle !== undefined) found.push(circle);
   }
   return found;
+}
+
+/** The sums of a run of pixels. */
+function setSums(sums: Float64Array, at: number, first: number, after: number, y: number): void {
+  const n = after - first, sx = (n * (first + after - 1)) / 2;
+  const sxx = n * first * first + first * n * (n - 1) + ((n - 1) * n * (2 * n - 1)) / 6;
+  sums[at] = n;
+  sums[at + 1] = sx;
+  sums[at + 2] = n * y;
+  sums[at + 3] = sxx;
+  sums[at + 4] = sx * y;
+  sums[at + 5] = n * y * y;
+}
+
+/** The circle of a region, where it is a filled one. */
+function roundPart(sums: Float64Array, at: number): Circle | undefined {
+  const area = sums[at] as number, sx = sums[at + 1] as number, sy = sums[at + 2] as number;
+  const sxx = sums[at + 3] as number, sxy = sums[at + 4] as number, syy = sums[at + 5] as number;
+  const mx = sx / area, my = sy / area, xx = sxx / area - mx * mx, yy = syy / area - my * my;
+  const xy = sxy / area - mx * my, radius = Math.sqrt(area / Math.PI);
+  const half = (xx + yy) / 2, apart = Math.hypot((xx - yy) / 2, xy);
+  // a filled circle spreads by a quarter of its radius squared each way
+  const isRound = apart < 0.12 * half && Math.abs(half / (radius * radius / 4) - 1) < 0.12;
+  return radius > SMALLEST && isRound ? { x: mx + 0.5, y: my + 0.5, radius } : undefined;
 }
 
 /** Smallest disc that bands can be told in, pixels of the small picture. */

@@ -1,5 +1,5 @@
 /** What is wrong with a photograph of bands, and what is right, in words for whoever took it. */
-import { type GreyImage, quantileOf } from "./photoImage.ts";
+import { type GreyImage, quantileOf, quantilesOf } from "./photoImage.ts";
 import type { Bench } from "./photoModel.ts";
 import type { Outline } from "./photoOutline.ts";
 import { travelFactor } from "../bands/ronchi.ts";
@@ -121,7 +121,7 @@ function coveredSectors(image: GreyImage, { x, y, radius }: Outline): number {
 const DARK = 0.1;
 
 function lightRemark(values: Float64Array): PhotoRemark {
-  const about = "light", dark = quantileOf(values, 0.03), bright = quantileOf(values, 0.97);
+  const about = "light", [dark = NaN, bright = NaN] = quantilesOf(values, [0.03, 0.97]);
   const burnt = values.reduce((sum, v) => sum + (v > 0.995 ? 1 : 0), 0) / values.length;
   const percent = Math.round(100 * burnt);
   if (burnt > 0.08) {

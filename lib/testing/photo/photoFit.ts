@@ -137,7 +137,10 @@ function setAside(photos: readonly PhotoPixels[], residuals: readonly Float64Arr
     const off = residuals[n] ?? new Float64Array(0);
     const middle = Float64Array.from(off, Math.abs).sort()[Math.floor(off.length / 2)] ?? 0;
     const limit = Math.max(4.5 * 1.4826 * middle, 0.02);
-    off.forEach((r, i) => weight[i] = Math.abs(r) > limit || (value[i] as number) > BURNT ? 0 : 1);
+    for (let i = 0; i < off.length; i++) {
+      const isOff = Math.abs(off[i] as number) > limit || (value[i] as number) > BURNT;
+      weight[i] = isOff ? 0 : 1;
+    }
   });
 }
 

@@ -79,8 +79,13 @@ function shares(count: number, factor: number, most: number): Shares {
 
 /** The value below which a share of the picture's values lies. */
 export function quantileOf(values: ArrayLike<number>, share: number): number {
-  const sorted = Float32Array.from(values).sort();
-  return sorted[Math.round(share * (sorted.length - 1))] ?? NaN;
+  return quantilesOf(values, [share])[0] as number;
+}
+
+/** The values below which some shares of the picture's values lie; NaN where there are none. */
+export function quantilesOf(values: ArrayLike<number>, shares: readonly number[]): number[] {
+  const sorted = new Float32Array(values).sort();
+  return shares.map((share) => sorted[Math.round(share * (sorted.length - 1))] ?? NaN);
 }
 
 /** Refuses what is not a picture. */

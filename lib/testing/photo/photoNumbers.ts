@@ -1,5 +1,6 @@
 /** From a fitted mirror to what it is worth: wavefront of a star, Strehl, profile of the glass, and how surely. */
 import { CannotTell } from "../../numeric/cannotTell.ts";
+import { phaseSumSquared } from "../../numeric/phasors.ts";
 import { random } from "../../numeric/random.ts";
 import { departureFromParaboloid } from "../../optics/conic.ts";
 import { radialGrid } from "../../optics/quality.ts";
@@ -39,6 +40,8 @@ const AROUND = 16;
 /** Heights of glass at places of the face for each unit of the mirror's unknowns; piston, tilt and focus taken out. */
 interface Face {
   readonly weights: Float64Array;
+  /** work space: waves at each place of one draw */
+  readonly waves: Float64Array;
   /** one row a place: conic, then each shape; nm of glass */
   readonly rows: readonly Float64Array[];
   /** radii of the rings of places, mm */
@@ -123,7 +126,8 @@ function faceOf(
   const plain = (u: number, v: number): number[] =>
     around === 1 ? [1, u * u] : [1, u * u + v * v, u, v];
   takeOut(rows, places.map(([u, v]) => Float64Array.from(plain(u, v))), weight);
-  return { weights: weight, rows, radii, sphere, firstUneven: 1 + round };
+  const waves = new Float64Array(weight.length);
+  return { weights: weight, waves, rows, radii, sphere, firstUneven: 1 + round };
 }
 
 /** Takes what piston, focus and tilt can mend out of every column, by area-weighted least squares. */
@@ -155,35 +159,32 @@ function takeOut(
 
 /** P-V and RMS of the wavefront in waves, and Strehl, at the focus of least RMS. */
 function valuesOf(
-  { rows, weights }: Face,
+  { rows, weights, waves }: Face,
   amounts: Float64Array,
   { wavelength }: Judged,
 ): { pv: number; rms: number; strehl: number } {
-  let low = Infinity, high = -Infinity, square = 0, re = 0, im = 0;
+  let low = Infinity, high = -Infinity, square = 0;
   for (let i = 0; i < rows.length; i++) {
-    const row = rows[i] as Float64Array, weight = weights[i] as number;
-    let waves = 0;
-    for (let j = 0; j < row.length; j++) waves += (row[j] as number) * (amounts[j] as number);
-    waves *= 2 / wavelength;
-    low = Math.min(low, waves);
-    high = Math.max(high, waves);
-    square += weight * waves * waves;
-    re += weight * Math.cos(2 * Math.PI * waves);
-    im += weight * Math.sin(2 * Math.PI * waves);
+    const wave = (2 / wavelength) * heightOf(rows[i] as Float64Array, amounts);
+    if (wave < low) low = wave;
+    if (wave > high) high = wave;
+    square += (weights[i] as number) * wave * wave;
+    waves[i] = wave;
   }
-  return { pv: high - low, rms: Math.sqrt(square), strehl: re * re + im * im };
+  const strehl = phaseSumSquared(waves, weights, 1);
+  return { pv: high - low, rms: Math.sqrt(square), strehl };
+}
+
+/** Height at one place. */
+function heightOf(row: Float64Array, amounts: Float64Array): number {
+  let sum = 0;
+  for (let j = 0; j < row.length; j++) sum += (row[j] as number) * (amounts[j] as number);
+  return sum;
 }
 
 /** Height of each ring. */
 function ringHeights({ rows }: Face, amounts: Float64Array): Float64Array {
-  const heights = new Float64Array(rows.length);
-  for (let i = 0; i < heights.length; i++) {
-    const row = rows[i] as Float64Array;
-    let sum = 0;
-    for (let j = 0; j < row.length; j++) sum += (row[j] as number) * (amounts[j] as number);
-    heights[i] = sum;
-  }
-  return heights;
+  return Float64Array.from(rows, (row) => heightOf(row, amounts));
 }
 
 /** What a unit of each unknown adds to the best single conic: its share beside piston and focus. */
@@ -208,15 +209,19 @@ const HIDDEN = 15, EDGE_UNSURE = 0.2;
 
 /** Mirrors as likely as the fit allows: conic above the reference, and amounts. */
 function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float64Array[] {
-  const { normal } = random(seed + 1), edges = edgePlaces(fit), [narrow = 0] = edges;
-  return drawMirrors(fit.weightedModels, 1 + fit.amounts.length, DRAWS, seed).map((drawn) => {
-    const scale = 1 + scaleU * normal();
-    const out = drawn.map((v, a) => scale * v - (a === 0 ? base : 0));
-    const off = normal();
-    for (const k of edges) out[k] = (out[k] as number) * (1 + EDGE_UNSURE * off);
-    out[narrow] = (out[narrow] as number) + HIDDEN * normal();
-    return out;
+  const normals = new Float64Array(3 * DRAWS), edges = edgePlaces(fit), [narrow = 0] = edges;
+  random(seed + 1).fillNormal(normals);
+  const draws = drawMirrors(fit.weightedModels, 1 + fit.amounts.length, DRAWS, seed);
+  draws.forEach((out, n) => {
+    const scale = 1 + scaleU * (normals[3 * n] as number);
+    for (let a = 0; a < out.length; a++) out[a] = scale * (out[a] as number);
+    out[0] = (out[0] as number) - base;
+    for (const k of edges) {
+      out[k] = (out[k] as number) * (1 + EDGE_UNSURE * (normals[3 * n + 1] as number));
+    }
+    out[narrow] = (out[narrow] as number) + HIDDEN * (normals[3 * n + 2] as number);
   });
+  return draws;
 }
 
 /** Places of the edges among the mirror's unknowns, the narrowest first. */

@@ -19,7 +19,7 @@ const CONICS = [-1.6, -1.1, -0.7, -0.3, 0.1, 0.5];
 const STARTS = 3;
 
 /** Pixels enough to compare a start with. */
-const LOOKED_AT = 250;
+const LOOKED_AT = 150;
 
 /**
  * The most promising states, best first, unlike one another.

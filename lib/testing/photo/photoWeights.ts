@@ -89,18 +89,19 @@ function without(
   const off = Float64Array.from(held, (i) => mean[i] as number), pull = solveTriangle(lower, off);
   log -= 0.5 * off.reduce((sum, v, a) => sum + v * (pull[a] as number), 0);
   const moved = mean.slice(), narrowed = covariance.slice();
+  const own = new Float64Array(n);
   for (let i = 0; i < size; i++) {
-    const own = Float64Array.from(held, (j) => covariance[i * size + j] as number);
+    for (let a = 0; a < n; a++) own[a] = covariance[i * size + (held[a] as number)] as number;
     const by = solveTriangle(lower, own);
     for (let a = 0; a < n; a++) {
       moved[i] = (moved[i] as number) - (own[a] as number) * (pull[a] as number);
     }
-    for (let k = 0; k < size; k++) {
+    for (let k = 0; k <= i; k++) {
       let share = 0;
       for (let a = 0; a < n; a++) {
-        share += (by[a] as number) * (covariance[(held[a] as number) * size + k] as number);
+        share += (by[a] as number) * (covariance[k * size + (held[a] as number)] as number);
       }
-      narrowed[i * size + k] = (narrowed[i * size + k] as number) - share;
+      narrowed[i * size + k] = narrowed[k * size + i] = (narrowed[i * size + k] as number) - share;
     }
   }
   for (const i of held) moved[i] = 0;
@@ -147,7 +148,7 @@ export function drawMirrors(
   count: number,
   seed: number,
 ): Float64Array[] {
-  const { normal, uniform } = random(seed),
+  const { fillNormal, uniform } = random(seed),
     likely = weightedModels.filter(({ share }) => share > 1e-4);
   const whole = likely.reduce((sum, { share }) => sum + share, 0);
   const dice = new Float64Array(head);
@@ -156,7 +157,7 @@ export function drawMirrors(
     let at = 0, left = uniform() * whole;
     while (at < likely.length - 1 && (left -= (likely[at] as WeightedModel).share) > 0) at++;
     const { mean } = likely[at] as WeightedModel, lower = lowers[at] as Float64Array;
-    for (let a = 0; a < head; a++) dice[a] = normal();
+    fillNormal(dice);
     const drawn = new Float64Array(head);
     for (let a = 0; a < head; a++) {
       let value = mean[a] as number;
