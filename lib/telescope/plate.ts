@@ -265,10 +265,9 @@ export function energy({ n, count, places }: Sampled, form: Form): Matrix {
     const products = form(n, r);
     for (let j = 0; j < count; j++) {
       own.fill(0);
-      for (const [first, second, times] of products) {
-        own[second] = (own[second] as number) +
-          weight * times * (here[j * FIELDS + first] as number);
-      }
+      products.forEach(([first, second, times]) =>
+        own[second] = (own[second] as number) + weight * times * (here[j * FIELDS + first] as number)
+      );
       addRow(out[j] as Float64Array, own, here, j);
     }
   }

@@ -114,6 +114,7 @@ export function roundRegion(light: GreyImage): Circle | undefined {
     const filled = closed(light, width);
     for (const level of LEVELS) {
       for (const circle of roundParts(filled, low + level * (high - low), runs)) {
+        if (circle.radius <= most) continue; // none is worth more than its radius
         const worth = worthOf(light, circle);
         if (worth > most) [best, most] = [circle, worth];
       }

@@ -4,7 +4,8 @@ import { inversePositive } from "../../numeric/positive.ts";
 import { mixed, weightedModelsOf } from "./photoWeights.ts";
 import type { PhotoPixels } from "./photoPixels.ts";
 import { ownOf, type PhotoFit, residualsOf, scatterOf, type State } from "./photoState.ts";
-import { evaluator, shapesOf } from "./photoSums.ts";
+import type { Normal } from "./photoSteps.ts";
+import { shapesOf } from "./photoSums.ts";
 
 /** How many neighbouring pixels err together, from their correlation along rows and columns. */
 export function clusterOf(
@@ -44,15 +45,14 @@ export function clusterOf(
  * mean over them.
  *
  * @param state  its noise is that of pixels that err each on its own
+ * @param known   turn of the shapes' axes, pixels that go as one, and the sum's curvature at the state
  */
 export function finish(
   photos: readonly PhotoPixels[],
   state: State,
-  axes: number,
-  cluster: number,
+  { axes, cluster, square }: Pick<PhotoFit, "axes" | "cluster"> & Pick<Normal, "square">,
 ): PhotoFit {
   const size = state.at.length, head = 1 + shapesOf(state.terms).length;
-  const { square } = evaluator(photos, state.terms, axes, state.noise)(state.at, true);
   const inverse = inversePositive(square, size);
   if (inverse === undefined) {
     throw new CannotTell(

@@ -65,13 +65,13 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
   }
   const cluster = Math.min(MOST_CLUSTER, clusterOf(photos, left));
   const noise = state.noise * Math.sqrt(cluster) * MODEL;
-  const { at } = descend(
+  const { at, square } = descend(
     state.at,
     evaluator(photos, state.terms, axes, noise),
     freeOf(state.at.length, photos.length),
     10,
   );
-  return finish(photos, { ...state, at, noise }, axes, cluster);
+  return finish(photos, { ...state, at, noise }, { axes, cluster, square });
 }
 
 /** Scatter of a pixel as long as nothing is known of it. */

@@ -25,6 +25,9 @@ interface Point {
 /** Most pixels across in which the outline is measured, and in which the mirror is first looked for. */
 export const SEARCH_SIZE = 400, FIRST_SIZE = 140;
 
+/** A picture so many times as large is measured as it is: averaging its pixels would cost more than it spares. */
+const LITTLE = 1.5;
+
 /**
  * Finds the mirror.
  *
@@ -44,7 +47,8 @@ export const SEARCH_SIZE = 400, FIRST_SIZE = 140;
  * ```
  */
 export function findOutline(image: GreyImage): Outline | undefined {
-  const longest = Math.max(image.width, image.height), factor = Math.max(1, longest / SEARCH_SIZE);
+  const longest = Math.max(image.width, image.height), least = longest / SEARCH_SIZE;
+  const factor = least < LITTLE ? 1 : least;
   if (Math.min(image.width, image.height) < 30 * factor) return undefined; // no room for a disc
   const small = asLight(shrunk(image, factor));
   const coarse = Math.max(1, Math.max(small.width, small.height) / FIRST_SIZE);

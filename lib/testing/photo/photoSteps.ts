@@ -20,7 +20,7 @@ export interface Normal {
  * @param enough    what a step must lower the sum by, or promise to by its slopes, to be worth it: of squares in units of the noise, 1 is
  *   a standard deviation in one direction; default a twentieth
  * @param share     and so much of the sum more; default none
- * @returns the lowest state found and its sum of squares
+ * @returns the lowest state found, its sum of squares, and the curvature there
  * @see Marquardt 1963, J. SIAM 11, 431 (from memory)
  * @example
  * ```ts
@@ -38,7 +38,7 @@ export function descend(
   most: number,
   enough = 0.05,
   share = 0,
-): { readonly at: Float64Array; readonly cost: number } {
+): { readonly at: Float64Array } & Pick<Normal, "cost" | "square"> {
   let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
   const size = start.length;
   for (let step = 0; step < most; step++) {
@@ -66,7 +66,7 @@ export function descend(
     here = there.right.length === size ? there : evaluate(at, true);
     if (gain < least) break;
   }
-  return { at, cost: here.cost };
+  return { at, cost: here.cost, square: here.square };
 }
 
 /** What a damped step lowers the sum of squares by, at the least, were slopes all: twice the slope along it, less its own curvature. */
