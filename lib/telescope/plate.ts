@@ -234,6 +234,15 @@ export interface Sampled {
  * @param count  how many functions
  */
 export function sampled(n: number, count: number): Sampled {
+  const key = `${n} ${count}`, known = samples.get(key) ?? sampledAnew(n, count);
+  samples.set(key, known);
+  return known;
+}
+
+/** A thin plate and a thick one, on whatever points, are made of the same functions. */
+const samples = new Map<string, Sampled>();
+
+function sampledAnew(n: number, count: number): Sampled {
   // products of two functions reach the power 2n + 4 count
   const rule = ruleOf(n + 2 * count + 4), around = n === 0 ? 2 * Math.PI : Math.PI;
   const places = Array.from(rule.nodes, (node, i) => {

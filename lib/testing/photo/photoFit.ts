@@ -21,8 +21,8 @@ export type { PhotoFit } from "./photoState.ts";
 /** Pixels enough to tell a good start from a bad one, and steps enough. */
 const COARSE = 500, FIRST_STEPS = 3;
 
-/** Share of the sum of squares that a step on the way must be worth: noise is judged by it, to a quarter of a percent. */
-const ROUGH = 0.005;
+/** Share of the sum of squares that a step on the way must be worth: noise is judged by it, to half a percent. */
+const ROUGH = 0.01;
 
 /**
  * Unknowns of a photograph that stay at their first guess until the whole mirror is looked for. The camera's curve beside a power

@@ -165,13 +165,14 @@ function judgeTwofold(
   const { q, amplitudes } = astigmatism as NonNullable<Judging["astigmatism"]>;
   const amplitude = 2 * (amplitudes[d % amplitudes.length] as number);
   if (dimmed.length !== weights.length) dimmed = new Float64Array(weights.length);
+  const turns = (2 * Math.PI * amplitude) / wavelength, terms = termsOf(turns * turns / 4);
   let low = Infinity, high = -Infinity, square = 0;
   for (let i = 0; i < weights.length; i++) {
     const w = row[i] as number, swing = amplitude * (q[i] as number);
     if (w - swing < low) low = w - swing;
     if (w + swing > high) high = w + swing;
     square += (weights[i] as number) * (w * w + (swing * swing) / 2);
-    dimmed[i] = (weights[i] as number) * bessel0((2 * Math.PI * swing) / wavelength);
+    dimmed[i] = (weights[i] as number) * bessel0(turns * (q[i] as number), terms);
   }
   into.pv[d] = high - low;
   into.rms[d] = Math.sqrt(square);
@@ -181,18 +182,26 @@ function judgeTwofold(
 /** Work space of one draw, overwritten by the next. */
 let dimmed = new Float64Array(0);
 
-/** 1 / (k!)^2: J0(x) is the sum of these times the powers of -(x / 2)^2; up to 5 so many tell it to 1e-13. */
+/** 1 / (k!)^2: J0(x) is the sum of these times the powers of -(x / 2)^2. */
 const SERIES = Float64Array.from({ length: 17 }, (_, k) => 1 / factorial(k) ** 2);
 
 function factorial(k: number): number {
   return k < 2 ? 1 : k * factorial(k - 1);
 }
 
-/** J0 by its series where that is short, else by its integral. */
-function bessel0(x: number): number {
-  if (x > 5 || x < -5) return besselJ(0, x);
+/** Terms of the series that tell it to 1e-13 where the square of half the argument is `square` at most; none where it is too long. */
+function termsOf(square: number): number {
+  if (square > 6.25) return 0;
+  let power = 1, k = 1;
+  while (k < SERIES.length && (power *= square) * (SERIES[k] as number) > 1e-13) k++;
+  return k;
+}
+
+/** J0 by so many terms of its series, or by its integral. */
+function bessel0(x: number, terms: number): number {
+  if (terms === 0) return besselJ(0, x);
   const u = -(x * x) / 4;
   let sum = 0;
-  for (let k = SERIES.length - 1; k >= 0; k--) sum = sum * u + (SERIES[k] as number);
+  for (let k = terms - 1; k >= 0; k--) sum = sum * u + (SERIES[k] as number);
   return sum;
 }
