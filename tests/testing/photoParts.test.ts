@@ -205,7 +205,7 @@ Deno.test("damped steps go down a bent valley, and leave what is held where it i
     });
     return { cost: r0 * r0 + r1 * r1, right, square };
   };
-  const { at } = descend(Float64Array.of(-1.2, 1), valley, [0, 1], 100);
+  const { at } = descend(Float64Array.of(-1.2, 1), valley, [0, 1], 100, 1e-6);
   close(at[0] ?? NaN, 1, 0.05);
   assert.equal(descend(Float64Array.of(0.5, 1), valley, [1], 50).at[0], 0.5);
 });
