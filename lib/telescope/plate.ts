@@ -275,7 +275,8 @@ export function energy({ n, count, places }: Sampled, form: Form): Matrix {
     for (let j = 0; j < count; j++) {
       own.fill(0);
       products.forEach(([first, second, times]) =>
-        own[second] = (own[second] as number) + weight * times * (here[j * FIELDS + first] as number)
+        own[second] = (own[second] as number) +
+          weight * times * (here[j * FIELDS + first] as number)
       );
       addRow(out[j] as Float64Array, own, here, j);
     }
