@@ -8,9 +8,11 @@ import { join, relative } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { demoName, openMirror } from "../knowledge/open.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
-import { recordMark } from "../living/inPage.ts";
+import { inputsOf, recordsIn, rowOf } from "../knowledge/classOfRecords.ts";
+import { recordMark, resultMark } from "../living/inPage.ts";
 import { demoClassName } from "../knowledge/classBeside.ts";
 import { type BenchData, fileOf, type StoredFile } from "../living/pageData.ts";
+import { readRecord } from "../record/readRecord.ts";
 import { TABLES } from "../record/schema.ts";
 import type { MirrorRecord } from "../record/types.ts";
 import { denoSays } from "./runner.ts";
@@ -185,6 +187,16 @@ async function demoSummary(
   return summaryOf(`${IN_PAGE}/data/records/${demoName}`, files, summary);
 }
 
+/** Rows of the demo's class, so that a page need not work out twelve mirrors. */
+async function classRows(): Promise<Readonly<Record<string, unknown>>> {
+  const folder = join(root, "data", "records", demoClassName), rows: Record<string, unknown> = {};
+  for (const name of await recordsIn(folder)) {
+    const record = await readRecord(join(folder, name)).catch(() => undefined);
+    if (record !== undefined) rows[resultMark("classRow", inputsOf(record))] = rowOf(record);
+  }
+  return rows;
+}
+
 function summaryOf(
   folder: string,
   files: Readonly<Record<string, StoredFile>>,
@@ -211,11 +223,11 @@ async function made(): Promise<KitScripts> {
       kitFiles(),
       publicNames(),
     ]);
-    const summaries = await demoSummary(files);
+    const summaries = await demoSummary(files), results = await classRows();
     const texts = Object.fromEntries(
       Object.entries(files).filter(([path]) => !isKitPicture(path)),
     );
-    const data = jsonOf({ files: texts, summaries, names }).slice(1, -1);
+    const data = jsonOf({ files: texts, summaries, results, names }).slice(1, -1);
     const library = `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, thread: ${
       program(thread)
     }, ${data} };\n${page}`;

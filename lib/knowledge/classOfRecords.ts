@@ -6,6 +6,7 @@ import { describe, RecordRefused } from "../record/errors.ts";
 import { files, lastName } from "../record/fileSystem.ts";
 import { type LeftOut, readRecord } from "../record/readRecord.ts";
 import { TABLES } from "../record/schema.ts";
+import type { MirrorRecord } from "../record/types.ts";
 import { bevelSlip, type ClassRow, classRow } from "./classRow.ts";
 import { summarize } from "./summary.ts";
 
@@ -242,6 +243,16 @@ function faultOf(error: unknown): Fault {
   return { name, message, stack };
 }
 
+/** A record's row in a class. */
+export function rowOf(record: MirrorRecord): ClassRow {
+  return classRow(record, summarize(record));
+}
+
+/** All that a row depends on, wherever the record lies. */
+export function inputsOf(record: MirrorRecord): string {
+  return JSON.stringify({ ...record, folder: "" });
+}
+
 /**
  * Reads a record's folder; whatever is wrong with it becomes a sentence.
  *
@@ -254,12 +265,7 @@ export async function readMember(
 ): Promise<Member> {
   try {
     const record = await readRecord(folder, today, undefined, leave);
-    const row = remembered(
-      "classRow",
-      () => JSON.stringify(record),
-      () => classRow(record, summarize(record)),
-    );
-    return { row };
+    return { row: remembered("classRow", () => inputsOf(record), () => rowOf(record)) };
   } catch (error) {
     const record = clean(lastName(folder));
     if (!(error instanceof RecordRefused)) {

@@ -1,6 +1,7 @@
 /** The library where there is no disk: files in memory, pictures and frames by what a page has in place of sharp and polars. */
 import { openAnew, type Opener, openMirrorsBy } from "../knowledge/open.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
+import { rememberIn } from "../numeric/remembered.ts";
 import { useFiles } from "../record/fileSystem.ts";
 import { type MemoryFile, memoryFiles, type MemorySettings } from "../record/memoryFiles.ts";
 import { type FrameMaker, makeFramesBy } from "../record/polars.ts";
@@ -18,6 +19,13 @@ export interface PageHands extends MemorySettings {
   readonly frames?: FrameMaker;
   /** summaries of records, worked out when the book was built, by what `recordMark` says of the record's files */
   readonly summaries?: Readonly<Record<string, Summary>>;
+  /** results of long computations, worked out when the library was made, by `resultMark` */
+  readonly results?: Readonly<Record<string, unknown>>;
+}
+
+/** A mark of a computation and its inputs. */
+export function resultMark(what: string, inputs: string): string {
+  return digest([what, inputs]);
 }
 
 /**
@@ -55,4 +63,12 @@ export function readFromPage(hands: PageHands): void {
   decodePhotosBy(hands.photos);
   makeFramesBy(hands.frames);
   openMirrorsBy(opener(hands));
+  const { results = {} } = hands;
+  rememberIn({
+    recall: (what, inputs) => {
+      const value = results[resultMark(what, inputs)];
+      return value === undefined ? undefined : { value };
+    },
+    keep: () => {},
+  });
 }

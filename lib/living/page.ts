@@ -78,6 +78,7 @@ async function begin(): Promise<void> {
     files,
     record: page.folder,
     summaries: { ...shared.summaries, ...shared.summary },
+    results: shared.results,
     ...today,
   });
   const cells = new PageCells({

@@ -52,6 +52,8 @@ export interface SharedData {
   readonly summary?: Readonly<Record<string, Summary>>;
   /** the bench that was chosen */
   readonly bench?: BenchData;
+  /** rows of the demo's class, by the marks of their records */
+  readonly results: Readonly<Record<string, unknown>>;
   /** public names of the library: its module, and its line */
   readonly names: Readonly<Record<string, readonly [module: string, line: string]>>;
 }

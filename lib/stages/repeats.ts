@@ -100,6 +100,8 @@ export function yourRepeats(yours: Mirror, demo: Mirror): Shown {
     const shown = ownOrDemo(part, yours, demo);
     if (own === 0 || own >= histogramLeast) return [shown];
     const more = note(`Only ${countOf(own)}: measure again. ${kind.how}`);
+    // the demo has not every kind
+    if (part.count(demo) < histogramLeast) return [shown, more];
     return [shown, more, demoBlock(demo.summary.title, ...part.show(demo, "demo"))];
   }));
 }

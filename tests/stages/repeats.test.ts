@@ -46,3 +46,11 @@ Deno.test("yourRepeats: own histograms, too few with the demo's beside, none wit
   assert.equal(marks(yourRepeats(bram, asha)), "ndydy");
   assert.equal(marks(yourRepeats(empty, asha)), "ndndnd");
 });
+
+Deno.test("yourRepeats: one reading of a kind that the demo has none of stands alone, told to be too few", () => {
+  // INVENTED: one setting of the lamp, of which the demo has no table
+  const record = { ...bram.record, lamp: [{ file: "lamp.csv", line: 2, distance: 2398 }] };
+  const shown = yourRepeats({ ...bram, record }, asha);
+  assert.match(shown.text, /lamp[^\n]*, 1 reading/);
+  assert.match(shown.text, /Only 1 reading: measure again/);
+});
