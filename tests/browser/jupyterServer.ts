@@ -65,8 +65,11 @@ async function answers(address: string): Promise<void> {
   throw new Error(`${program} does not answer at ${address}`);
 }
 
-/** Starts it on a folder; everything it writes goes into that folder's `jupyter`. */
-export async function startJupyter(folder: string): Promise<Server> {
+/** Starts it on a folder; everything it writes goes into that folder's `jupyter`. Cells open the record given. */
+export async function startJupyter(
+  folder: string,
+  record = join(recordsFolder, "demo-150-f8"),
+): Promise<Server> {
   const own = join(folder, "jupyter"), port = freePort(), address = `http://127.0.0.1:${port}`;
   await writeKernelspec(join(own, "kit"));
   const child = new Deno.Command(program, {
@@ -84,7 +87,7 @@ export async function startJupyter(folder: string): Promise<Server> {
       JUPYTER_RUNTIME_DIR: join(own, "runtime"),
       IPYTHONDIR: join(own, "ipython"),
       DENO_DIR: Deno.env.get("DENO_DIR") ?? await denoDir(),
-      FIRST_MIRROR_RECORD: join(recordsFolder, "demo-150-f8"),
+      FIRST_MIRROR_RECORD: record,
     },
     stdin: "null",
     stdout: "null",
