@@ -11,6 +11,7 @@ import type { Summary } from "../knowledge/summaryTypes.ts";
 import { inputsOf, recordsIn, rowOf } from "../knowledge/classOfRecords.ts";
 import { recordMark, resultMark } from "../living/inPage.ts";
 import { demoClassName } from "../knowledge/classBeside.ts";
+import { packed } from "../living/packed.ts";
 import { type BenchData, fileOf, type StoredFile } from "../living/pageData.ts";
 import { readRecord } from "../record/readRecord.ts";
 import { TABLES } from "../record/schema.ts";
@@ -176,9 +177,6 @@ async function pageConfig(folder: string): Promise<string> {
   return config;
 }
 
-/** A script inside another: its text may hold no end of a script's element. */
-const program = (text: string): string => `function () {\n${text.trim()}\n}`;
-
 /** The demo's summary, by the mark of its files. */
 async function demoSummary(
   files: Readonly<Record<string, StoredFile>>,
@@ -227,10 +225,9 @@ async function made(): Promise<KitScripts> {
     const texts = Object.fromEntries(
       Object.entries(files).filter(([path]) => !isKitPicture(path)),
     );
-    const data = jsonOf({ files: texts, summaries, results, names }).slice(1, -1);
-    const library = `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, thread: ${
-      program(thread)
-    }, ${data} };\n${page}`;
+    const data = jsonOf({ thread: packed(thread), files: texts, summaries, results, names });
+    const library =
+      `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, ...${data} };\n${page}`;
     return { library, editor };
   } finally {
     await Deno.remove(folder, { recursive: true });

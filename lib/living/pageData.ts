@@ -41,8 +41,8 @@ export interface BenchData extends Pick<PageData, "record" | "folder" | "inInche
 
 /** What the script beside the pages holds. */
 export interface SharedData {
-  /** the thread's program */
-  readonly thread: () => void;
+  /** the program of the thread in which cells run, as `packed` packs it */
+  readonly thread: string;
   /** the kit's tables, the demo, its class */
   readonly files: Readonly<Record<string, StoredFile>>;
   /** the record's pictures, and the records beside it, where a page does not carry them */

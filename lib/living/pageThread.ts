@@ -5,6 +5,7 @@
  * WebKit lets a thread of a page on disk read no blob: so pictures go to it as bytes, and are decoded here where it asks for it.
  */
 import type { CellThread } from "./cells.ts";
+import { unpacked } from "./packed.ts";
 import { type PictureAsked, type PicturePixels, pixelsOf } from "./photos.ts";
 
 /** A message in which every blob is its bytes. */
@@ -42,12 +43,16 @@ async function decodeFor(
   worker.postMessage(told);
 }
 
-/** A thread with the library, from the text of the page's own script: a page on disk can read no file. */
-export function threadFrom(program: () => void): () => CellThread {
+/**
+ * A thread with the library, whose program the page's own script carries: a page on disk can read no file.
+ *
+ * @param program  as `packed` gives it; unpacked when the first thread begins
+ */
+export function threadFrom(program: string): () => CellThread {
   let address: string | undefined;
   return () => {
     address ??= URL.createObjectURL(
-      new Blob([`(${program})();`], { type: "text/javascript" }),
+      new Blob([unpacked(program)], { type: "text/javascript" }),
     );
     const worker = new Worker(address);
     worker.addEventListener("message", ({ data }: MessageEvent<unknown>) => {
