@@ -14,6 +14,7 @@ import { demoClassName } from "../knowledge/classBeside.ts";
 import { packed } from "../living/packed.ts";
 import { type BenchData, fileOf, type StoredFile } from "../living/pageData.ts";
 import { readRecord } from "../record/readRecord.ts";
+import { photoRows } from "../record/readPhoto.ts";
 import { TABLES } from "../record/schema.ts";
 import type { MirrorRecord } from "../record/types.ts";
 import { denoSays } from "./runner.ts";
@@ -282,13 +283,13 @@ async function recordFiles(
 
 /** What a page needs to read a record as it stands, and the class it lies in. */
 export async function recordInPage(
-  record: Pick<MirrorRecord, "folder" | "name" | "ronchi">,
+  record: Pick<MirrorRecord, "folder" | "name" | "ronchi" | "star">,
 ): Promise<RecordInPage> {
   const above = join(record.folder, "..");
   const inKit = relative(root, above) === join("data", "records");
   const there = inKit ? `${IN_PAGE}/data/records` : "/records";
   const folder = `${there}/${record.name}`;
-  const pictures = [...new Set(record.ronchi.map(({ photo }) => photo))];
+  const pictures = [...new Set(photoRows(record).map(({ photo }) => photo))];
   const own = await recordFiles(record.folder, folder, pictures);
   const isPicture = ([path]: [string, StoredFile]): boolean =>
     pictures.some((name) => path === `${folder}/${name}`);

@@ -3,13 +3,13 @@
  * tells it. `check`, the front page, the report, a stage's line, the class and the file all go through this list.
  */
 import type { Settings } from "../record/types.ts";
-import type { FigureSummary, Q, Summary } from "./summaryTypes.ts";
+import type { FigureSummary, Q, StarPairSummary, Summary } from "./summaryTypes.ts";
 
 /** Who tells a quantity beside the file, which has them all. */
 export type Teller = "check" | "front" | "report" | "class";
 
 /** What a quantity belongs to: `check` tells each group in a block of its own. */
-export type Group = "plan" | "curve" | "grinding" | "figure";
+export type Group = "plan" | "curve" | "grinding" | "figure" | "star";
 
 /** A quantity as it is told. */
 export interface ToldQuantity {
@@ -43,6 +43,11 @@ export interface ToldQuantity {
 export function figureOf({ figure }: Summary): FigureSummary | undefined {
   const { zones, photos = [] } = figure ?? {};
   return [zones, ...photos].find((one) => one !== undefined && one.refused === undefined);
+}
+
+/** The pair of star photographs that is told: the last one that could be reduced. */
+export function starOf({ star }: Summary): StarPairSummary | undefined {
+  return star?.pairs.findLast(({ refused }) => refused === undefined);
 }
 
 /** Focal length over aperture; its uncertainty is the focal length's alone. */
@@ -233,6 +238,44 @@ export const QUANTITIES: readonly ToldQuantity[] = [
     by: ["report"],
     of: (summary) => figureOf(summary)?.astigmatism?.amplitude,
   },
+  {
+    group: "star",
+    title: "Spherical aberration by the star, wavefront RMS",
+    label: "spherical",
+    by: ["check", "report"],
+    of: (summary) => starOf(summary)?.spherical,
+  },
+  {
+    group: "star",
+    title: "Astigmatism by the star, wavefront RMS",
+    label: "astigmatism",
+    by: ["check", "report"],
+    of: (summary) => starOf(summary)?.astigmatism?.amount,
+    interval: (summary) => starOf(summary)?.astigmatism?.interval95,
+  },
+  {
+    group: "star",
+    title: "Coma by the star, wavefront RMS",
+    label: "coma",
+    by: ["check", "report"],
+    of: (summary) => starOf(summary)?.coma?.amount,
+    interval: (summary) => starOf(summary)?.coma?.interval95,
+  },
+  {
+    group: "star",
+    title: "Threefold figure by the star, wavefront RMS",
+    label: "threefold",
+    by: ["check", "report"],
+    of: (summary) => starOf(summary)?.threefold?.amount,
+    interval: (summary) => starOf(summary)?.threefold?.interval95,
+  },
+  {
+    group: "star",
+    title: "Turned edge by the star, wavefront at the rim",
+    label: "turned edge",
+    by: ["check", "report"],
+    of: (summary) => starOf(summary)?.edge,
+  },
 ];
 
 /** A quantity with its value. */
@@ -249,7 +292,7 @@ export interface KnownQuantity extends ToldQuantity {
 export function knownQuantities(
   summary: Summary,
   by: Teller,
-  groups: readonly Group[] = ["plan", "curve", "grinding", "figure"],
+  groups: readonly Group[] = ["plan", "curve", "grinding", "figure", "star"],
   list: readonly ToldQuantity[] = QUANTITIES,
 ): KnownQuantity[] {
   return list.flatMap((quantity) => {

@@ -19,6 +19,7 @@ import { photoSlips } from "./photoSlips.ts";
 import { exactQ } from "./q.ts";
 import { grainUm, type Known, rules } from "./rules.ts";
 import { goalSlips, lampWord, slipWarning, unsettled, zoneSlips } from "./slips.ts";
+import { starSummary } from "./starSummary.ts";
 import type {
   CoatingSummary,
   CurveSummary,
@@ -181,11 +182,13 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
   );
   const seen = photoFigures(record, curve, photos, figure);
   const lamp = lampWord(record, figure);
+  const stars = starSummary(record, { curve, telescope, figure }, photos);
   const verdict = withGlass(withLamp(fromZones ?? seen.verdict, lamp), record);
   const slips = [
     ...goalSlips(record),
     ...zoneSlips(record, figure),
     ...photoSlips(record, seen.figures, photos),
+    ...stars.slips,
     ...curveSlips,
   ];
   const parts = {
@@ -207,11 +210,13 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       ...logWarnings,
       ...zoneWarnings,
       ...seen.warnings,
+      ...stars.warnings,
       ...slips.map(slipWarning),
       ...telescopeWarnings,
     ]),
     ...parts,
     ...figureParts(figure, seen.figures),
+    ...(stars.pairs.length === 0 ? {} : { star: { pairs: stars.pairs } }),
     ...(taught.summary === undefined ? {} : { figuring: taught.summary }),
     ...(telescope === undefined ? {} : { telescope }),
     coating: coatingSummary(record.settings),

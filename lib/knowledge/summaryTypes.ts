@@ -398,6 +398,46 @@ export interface NextStep {
   readonly foreseen?: ForeseenSession;
 }
 
+/** A fault of a star's wave that has a direction. */
+export interface DirectedSummary {
+  /** wavefront, RMS over the whole disc, wave; its u is that of the two components */
+  readonly amount: Q;
+  /** 95 %; from 0 where it may be nothing */
+  readonly interval95: readonly [low: number, high: number];
+  /** of the wave's advance, deg, from the mirror's mark, counter-clockwise in the picture outside focus */
+  readonly axis: Q;
+}
+
+/** What two photographs of a star, inside and outside focus, say of the whole telescope's wave. */
+export interface StarPairSummary {
+  /** inside, outside */
+  readonly photos: readonly [inside: string, outside: string];
+  /** where the mirror's mark stood, deg */
+  readonly angle: Q;
+  /** why nothing is told */
+  readonly refused?: string;
+  /** wavefront, RMS over the whole disc, wave; + is an advance at the rim, as of a sphere in a paraboloid's place */
+  readonly spherical?: Q;
+  /** two ends of a line ahead, those across it behind */
+  readonly astigmatism?: DirectedSummary;
+  /** one side ahead, the other behind */
+  readonly coma?: DirectedSummary;
+  /** three ends ahead */
+  readonly threefold?: DirectedSummary;
+  /** of the wave at the rim beside all else, wave; below 0 is turned down */
+  readonly edge?: Q;
+  /** a star's width at half height by air and camera, arcsec, in each photograph */
+  readonly seeing?: readonly Q[];
+  /** at the rim, wave, + outside, in each photograph */
+  readonly defocus?: readonly Q[];
+  /** width of the flat's shadow over the aperture */
+  readonly obstruction?: Q;
+  /** what a lamp at a finite distance makes by itself, wave RMS, taken out of `spherical` */
+  readonly fromDistance?: Q;
+  /** scatter of what the fit leaves over the pictures' contrast */
+  readonly misfit?: number;
+}
+
 /** Everything that is known of a mirror. */
 export interface Summary {
   /** name of the record's folder */
@@ -416,6 +456,8 @@ export interface Summary {
   readonly grinding?: GrindingSummary;
   /** absent before the first zone reading or photograph */
   readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
+  /** pairs of photographs of a star out of focus; absent without star.csv */
+  readonly star?: { readonly pairs: readonly StarPairSummary[] };
   /** absent before the first figure */
   readonly verdict?: VerdictSummary;
   /** absent before two tests with work between them */

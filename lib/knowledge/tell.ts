@@ -1,6 +1,6 @@
 /** A summary in plain lines, as `deno task check` prints it. */
 import { type Group, knownQuantities, labelOf } from "./quantities.ts";
-import type { CurveSummary, FigureSummary, Q, Summary } from "./summaryTypes.ts";
+import type { CurveSummary, FigureSummary, Q, StarPairSummary, Summary } from "./summaryTypes.ts";
 import { tellQ } from "./tellQ.ts";
 import { astigmatismSaid, budgetSaid, verdictNotes } from "./tellVerdict.ts";
 
@@ -116,6 +116,15 @@ function figureLines(
   return lines;
 }
 
+/** What a summary tells of one pair of star photographs, as if it were the only one. */
+function starLines(summary: Summary, pair: StarPairSummary): Line[] {
+  if (pair.refused !== undefined) return [["star", `not used: ${pair.refused}`]];
+  const lines = eachInALine({ ...summary, star: { pairs: [pair] } }, "star");
+  const seeing = pair.seeing?.map((q) => tellQ(q)).join(" and ");
+  if (seeing !== undefined) lines.push(["blur by the air", seeing]);
+  return lines;
+}
+
 function block(title: string, lines: readonly Line[]): string[] {
   if (lines.length === 0) return [];
   return ["", title, ...lines.map(([label, text]) => `  ${label.padEnd(15)} ${text}`)];
@@ -142,6 +151,9 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
       figureLines(summary, photo, "photograph"),
     )
   );
+  const stars = (summary.star?.pairs ?? []).flatMap((pair) =>
+    block(`Whole telescope, from ${pair.photos.join(" and ")}`, starLines(summary, pair))
+  );
   const verdictLines: Line[] = verdict === undefined
     ? []
     : [["meets the goal", verdict.meetsGoal], ["why", verdict.why], ...verdictNotes(summary)];
@@ -153,6 +165,7 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
     ...block("Grinding", grindingLines(summary)),
     ...block("Surface, from the zones", figureLines(summary, summary.figure?.zones, "zones")),
     ...photos,
+    ...stars,
     ...block("Verdict", verdictLines),
     ...block("Telescope", telescopeLines(summary)),
     ...block("Coating and sky", coatingAndSkyLines(summary)),

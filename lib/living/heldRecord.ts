@@ -11,7 +11,7 @@ import { describe, Findings, RecordRefused } from "../record/errors.ts";
 import { decodeText, encodingOf } from "../record/files.ts";
 import { files } from "../record/fileSystem.ts";
 import type { MemoryFile } from "../record/memoryFiles.ts";
-import { type DecodedPhoto, readPhoto } from "../record/readPhoto.ts";
+import { type DecodedPhoto, photoOf, photoRows } from "../record/readPhoto.ts";
 import { dayNow, readRecord } from "../record/readRecord.ts";
 import { type TableName, TABLES } from "../record/schema.ts";
 import type { MirrorRecord } from "../record/types.ts";
@@ -184,11 +184,12 @@ export class HeldRecord {
   async told(table: TableName | undefined, withPhotos: boolean): Promise<ToldRecord> {
     const record = await this.record();
     const photos = new Map<string, DecodedPhoto>();
-    for (const { photo } of withPhotos ? record.ronchi : []) {
+    for (const row of withPhotos ? photoRows(record) : []) {
+      const { photo } = row;
       const file = this.#files.get(`${this.folder}/${photo}`);
       if (file === undefined || photos.has(photo)) continue;
       const known = typeof file === "object" ? this.#decoded.get(file) : undefined;
-      const decoded = known ?? await readPhoto(await files().read(`${this.folder}/${photo}`));
+      const decoded = known ?? await photoOf(row, await files().read(`${this.folder}/${photo}`));
       if (typeof file === "object") this.#decoded.set(file, decoded);
       photos.set(photo, decoded);
     }

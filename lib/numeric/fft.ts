@@ -58,6 +58,88 @@ export function fftPlan(length: number): Fft {
   };
 }
 
+/** A plan for square arrays of one size; both transforms work in place and turn the array: rows come out as columns. */
+export interface SquareFft {
+  /** numbers in a row */
+  readonly size: number;
+  /** from `[y][x]` to `[fx][fy]`; `rows`: how many of the first rows are not all zero, default all */
+  forward(re: Float64Array, im: Float64Array, rows?: number): void;
+  /** from `[fx][fy]` to `[y][x]` */
+  inverse(re: Float64Array, im: Float64Array): void;
+}
+
+/**
+ * Plans the transform of square arrays, row after row in one array each.
+ *
+ * @param size  a power of two, 2 to 2^12
+ * @throws {RangeError} for another size, or where an array is not of size x size
+ * @example there and back again
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const re = Float64Array.of(1, 2, 3, 4), im = new Float64Array(4), plan = squareFft(2);
+ * plan.forward(re, im);
+ * assert.deepEqual([...re], [10, -4, -2, 0]); // f = 0; one turn along y; one along x
+ * plan.inverse(re, im);
+ * assert.deepEqual([...re], [1, 2, 3, 4]);
+ * ```
+ */
+export function squareFft(size: number): SquareFft {
+  if (!(size <= 4096)) throw new RangeError(`squareFft requires 2 to 2^12, got size=${size}`);
+  const plan = fftPlan(size), re1 = new Float64Array(size), im1 = new Float64Array(size);
+  const pass = (
+    turn: Fft["forward"],
+    re: Float64Array,
+    im: Float64Array,
+    rows: number,
+  ): void => {
+    if (re.length !== size * size || im.length !== size * size) {
+      throw new RangeError(
+        `squareFft requires two arrays of ${
+          size * size
+        } numbers, got ${re.length} and ${im.length}`,
+      );
+    }
+    for (let row = 0; row < rows; row++) {
+      re1.set(re.subarray(row * size, (row + 1) * size));
+      im1.set(im.subarray(row * size, (row + 1) * size));
+      turn(re1, im1);
+      re.set(re1, row * size);
+      im.set(im1, row * size);
+    }
+  };
+  return {
+    size,
+    forward(re, im, rows = size): void {
+      pass(plan.forward, re, im, rows);
+      transpose(re, size);
+      transpose(im, size);
+      pass(plan.forward, re, im, size);
+    },
+    inverse(re, im): void {
+      pass(plan.inverse, re, im, size);
+      transpose(re, size);
+      transpose(im, size);
+      pass(plan.inverse, re, im, size);
+    },
+  };
+}
+
+/** In place, by small squares that stay in the processor's nearest memory. */
+function transpose(a: Float64Array, size: number): void {
+  const edge = Math.min(16, size);
+  for (let top = 0; top < size; top += edge) {
+    for (let left = top; left < size; left += edge) {
+      for (let y = top; y < top + edge; y++) {
+        for (let x = left === top ? y + 1 : left; x < left + edge; x++) {
+          const one = a[y * size + x] as number;
+          a[y * size + x] = a[x * size + y] as number;
+          a[x * size + y] = one;
+        }
+      }
+    }
+  }
+}
+
 interface Work {
   readonly cos: Float64Array;
   readonly sin: Float64Array;

@@ -1,5 +1,5 @@
 /** The image of a wide thing, a planet say: every frequency of it weakened as the mirror and the air weaken it. */
-import { fftPlan } from "../numeric/fft.ts";
+import { squareFft } from "../numeric/fft.ts";
 import { contrastAt } from "./contrast.ts";
 import type { Picture } from "./starImage.ts";
 
@@ -35,26 +35,6 @@ function transfer(through: SeenThrough): (perArcsec: number) => number {
     const mirror = (table[i] ?? 0) + (share - i) * ((table[i + 1] ?? 0) - (table[i] ?? 0));
     return mirror * Math.exp(-2 * (Math.PI * sigma * perArcsec) ** 2);
   };
-}
-
-/** Transforms rows, then columns, in place. */
-function transform2(size: number, re: Float64Array, im: Float64Array, back: boolean): void {
-  const plan = fftPlan(size), turn = back ? plan.inverse : plan.forward;
-  const a = new Float64Array(size), b = new Float64Array(size);
-  for (let row = 0; row < size; row++) {
-    turn(re.subarray(row * size, (row + 1) * size), im.subarray(row * size, (row + 1) * size));
-  }
-  for (let column = 0; column < size; column++) {
-    for (let row = 0; row < size; row++) {
-      a[row] = re[row * size + column] as number;
-      b[row] = im[row * size + column] as number;
-    }
-    turn(a, b);
-    for (let row = 0; row < size; row++) {
-      re[row * size + column] = a[row] as number;
-      im[row * size + column] = b[row] as number;
-    }
-  }
 }
 
 /**
@@ -95,15 +75,17 @@ export function extendedImage(
   const kept = transfer(through),
     re = Float64Array.from(values),
     im = new Float64Array(size * size);
-  transform2(size, re, im, false);
+  const plan = squareFft(size);
+  plan.forward(re, im);
   const frequency = (k: number): number => (k < size / 2 ? k : k - size) / (size * arcsecPerPixel);
   for (let row = 0; row < size; row++) {
     for (let column = 0; column < size; column++) {
+      // rows are columns now: the blur is the same both ways
       const share = kept(Math.hypot(frequency(row), frequency(column))), i = row * size + column;
       re[i] = (re[i] as number) * share;
       im[i] = (im[i] as number) * share;
     }
   }
-  transform2(size, re, im, true);
+  plan.inverse(re, im);
   return { size, values: re };
 }

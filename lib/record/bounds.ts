@@ -8,7 +8,7 @@ import type { Row, ZoneRow } from "./types.ts";
 const MOST_READINGS = 150_000;
 /** Runs over the zones, over the mirror's whole life. */
 const MOST_RUNS = 1_000;
-/** Photographs in ronchi.csv; each costs a second or two. */
+/** Photographs in one table; each costs a second or two. */
 export const MOST_PHOTOS = 100;
 
 /**
@@ -54,7 +54,11 @@ const TABLE = ["a maker's table", "take out what is not of this mirror"] as cons
 
 /** Refuses what no bench fills: openings, runs, photographs. */
 export function checkBounds(
-  { zones, ronchi }: { readonly zones: readonly ZoneRow[]; readonly ronchi: readonly Row[] },
+  { zones, ronchi, star }: {
+    readonly zones: readonly ZoneRow[];
+    readonly ronchi: readonly Row[];
+    readonly star: readonly Row[];
+  },
   findings: Findings,
 ): void {
   refuseMore(
@@ -73,11 +77,13 @@ export function checkBounds(
     "the runs of one mirror; give all readings of a run the same name",
     findings,
   );
-  const over = ronchi[MOST_PHOTOS];
-  if (over === undefined) return;
-  const place = { file: over.file, line: over.line, column: "photo" };
-  const mend = "keep the latest in this table, the older ones elsewhere";
-  findings.refuse(place, `${ronchi.length} photographs`, `at most ${MOST_PHOTOS}`, mend);
+  for (const rows of [ronchi, star]) {
+    const over = rows[MOST_PHOTOS];
+    if (over === undefined) continue;
+    const place = { file: over.file, line: over.line, column: "photo" };
+    const mend = "keep the latest in this table, the older ones elsewhere";
+    findings.refuse(place, `${rows.length} photographs`, `at most ${MOST_PHOTOS}`, mend);
+  }
 }
 
 /** Refuses the row that brings one thing more than a table may have. */

@@ -2,8 +2,8 @@
 import { clean } from "./clean.ts";
 import type { Findings, Place } from "./errors.ts";
 import { LARGEST, readInside, type RecordFolder } from "./files.ts";
-import { keepPhoto, MOST_PIXELS, photoSize, readPhoto } from "./readPhoto.ts";
-import type { RonchiRow } from "./types.ts";
+import { keepPhoto, MOST_PIXELS, photoOf, photoSize } from "./readPhoto.ts";
+import type { PhotoRow } from "./types.ts";
 
 /** What the first bytes of a file say it is; `undefined` for none of the pictures known here. */
 export type PictureKind =
@@ -104,7 +104,7 @@ const FEWER_PIXELS =
 
 /** Looks at every photograph a table names and refuses what cannot be used; each file is decoded once. */
 export async function checkPhotos(
-  rows: readonly RonchiRow[],
+  rows: readonly PhotoRow[],
   folder: RecordFolder,
   findings: Findings,
 ): Promise<void> {
@@ -121,7 +121,7 @@ export async function checkPhotos(
 
 async function checkPhoto(
   bytes: Uint8Array,
-  row: RonchiRow,
+  row: PhotoRow,
   place: Place,
   findings: Findings,
 ): Promise<void> {
@@ -152,14 +152,14 @@ async function checkPhoto(
 /** Decodes the whole picture, so that a truncated file is found out, and keeps it for whoever asks next. */
 async function whyNotDecoded(
   bytes: Uint8Array,
-  row: RonchiRow,
+  row: PhotoRow,
 ): Promise<string | undefined> {
   try {
     const { width, height } = await photoSize(bytes);
     if (width * height > MOST_PIXELS) {
       return `a picture of ${Math.round(width * height / 1e6)} megapixels`;
     }
-    keepPhoto(row, await readPhoto(bytes));
+    keepPhoto(row, await photoOf(row, bytes));
     return undefined;
   } catch {
     // The decoder's own words speak of its insides; to a maker they all mean the same.

@@ -1,8 +1,9 @@
 /** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
 import type sharp from "sharp";
 import type { GreyImage } from "../testing/photo/photoImage.ts";
+import { aroundStar } from "../testing/star/starPicture.ts";
 import { files } from "./fileSystem.ts";
-import type { MirrorRecord, RonchiRow } from "./types.ts";
+import type { MirrorRecord, PhotoRow } from "./types.ts";
 
 let opened: Promise<typeof sharp> | undefined;
 
@@ -78,21 +79,25 @@ export function photoSize(
 /** Longest side kept, pixels: far more than bands need, and little to hold in memory. */
 const LONGEST_SIDE = 1400;
 
+/** The same of a picture of which only a star's small disc is kept. */
+const LONGEST_OF_STAR = 5000;
+
 /** Largest picture decoded, pixels. */
 export const MOST_PIXELS = 64e6;
 
 /** What has been decoded while a record was read, by its row: a picture is decoded once. */
-const kept = new WeakMap<RonchiRow, DecodedPhoto>();
+const kept = new WeakMap<PhotoRow, DecodedPhoto>();
 
 /** Keeps a decoded picture with its row. */
-export function keepPhoto(row: RonchiRow, photo: DecodedPhoto): void {
+export function keepPhoto(row: PhotoRow, photo: DecodedPhoto): void {
   kept.set(row, photo);
 }
 
 /**
  * Decodes one picture: turned as the camera says (EXIF), grey, its longest side at most 1400 pixels.
  *
- * @param bytes  a JPEG or PNG file; no other kind is ever decoded
+ * @param bytes        a JPEG or PNG file; no other kind is ever decoded
+ * @param longestSide  pixels; default 1400
  * @throws {RangeError} where it does not decode
  * @example
  * ```ts
@@ -103,27 +108,49 @@ export function keepPhoto(row: RonchiRow, photo: DecodedPhoto): void {
  * assert.deepEqual([picture.width, picture.height, picture.values[0]], [4, 2, 1]);
  * ```
  */
-export async function readPhoto(bytes: Uint8Array): Promise<DecodedPhoto> {
+export async function readPhoto(
+  bytes: Uint8Array,
+  longestSide: number = LONGEST_SIDE,
+): Promise<DecodedPhoto> {
   try {
-    return await inUse.decode(bytes, LONGEST_SIDE);
+    return await inUse.decode(bytes, longestSide);
   } catch {
     throw new RangeError("readPhoto requires a picture that decodes to its end");
   }
 }
 
 /**
- * Every photograph a record's ronchi.csv names, decoded once each, by its path inside the folder; none where it names none.
+ * A row's photograph as its test wants it: the bands' whole and small, of a star what is around it, in the camera's own pixels.
+ *
+ * @param row    that names it
+ * @param bytes  a JPEG or PNG file
+ * @throws {RangeError} where it does not decode
+ */
+export async function photoOf(row: PhotoRow, bytes: Uint8Array): Promise<DecodedPhoto> {
+  if (!("side" in row)) return await readPhoto(bytes);
+  const whole = await readPhoto(bytes, LONGEST_OF_STAR);
+  return { ...aroundStar(whole), scale: whole.scale };
+}
+
+/** Every row of a record that names a photograph. */
+export function photoRows(
+  { ronchi, star }: Pick<MirrorRecord, "ronchi" | "star">,
+): readonly PhotoRow[] {
+  return [...ronchi, ...star];
+}
+
+/**
+ * Every photograph a record's tables name, decoded once each, by its path inside the folder; none where they name none.
  *
  * @param record  as `readRecord` gives it, so that each file is known to be there and to decode
  */
-export async function readPhotos(
-  { ronchi, folder }: MirrorRecord,
-): Promise<Map<string, DecodedPhoto>> {
+export async function readPhotos(record: MirrorRecord): Promise<Map<string, DecodedPhoto>> {
   const photos = new Map<string, DecodedPhoto>();
-  for (const row of ronchi) {
+  for (const row of photoRows(record)) {
     const { photo } = row;
     if (photos.has(photo)) continue;
-    photos.set(photo, kept.get(row) ?? await readPhoto(await files().read(`${folder}/${photo}`)));
+    const known = kept.get(row);
+    photos.set(photo, known ?? await photoOf(row, await files().read(`${record.folder}/${photo}`)));
   }
   return photos;
 }

@@ -68,7 +68,9 @@ export async function readRecord(
   if (!findings.refused) refuseFlatless(record.spherometer, findings);
   checkBounds(record, findings);
   if (leave.photos !== true) {
-    await checkPhotos(record.ronchi.slice(0, MOST_PHOTOS), opened, findings);
+    for (const rows of [record.ronchi, record.star]) {
+      await checkPhotos(rows.slice(0, MOST_PHOTOS), opened, findings);
+    }
   }
   if (findings.refused) throw new RecordRefused(findings.refusals);
   warnOfStrangers(opened, findings);

@@ -66,6 +66,7 @@ const CHECKS: { readonly [T in TableName]?: Check<T> } = {
   sun: oneOfTwo,
   zones: opening,
   ronchi: discByHand,
+  star: lampBeyondCentre,
   diary: onTheGlass,
 };
 
@@ -171,6 +172,19 @@ function discByHand(
   const place = { file, line: values.line, column };
   const wanted = "the disc's middle and radius together";
   findings.refuse(place, "nothing", wanted, "fill in all three, or none");
+}
+
+/** A lamp in place of a star, farther away than the centre of curvature, or there is no image in the focuser. */
+function lampBeyondCentre(
+  { distance }: RowOf<"star">,
+  values: Values,
+  { file, settings, findings }: Bench,
+): void {
+  const least = 4 * settings.focalLength;
+  if (distance === undefined || distance >= least) return;
+  const wanted = `${mm(least)} or more, four focal lengths`;
+  const mend = "take a lamp that is farther away; look at the digits and the unit";
+  findings.refuse(placeIn(values, file)("distance"), mm(distance), wanted, mend);
 }
 
 /** An act or a sight at some place of the glass. */

@@ -469,6 +469,81 @@ export const SCHEMA = {
       },
     },
   },
+  star: {
+    title: "photographs of a star out of focus, in pairs",
+    remarks: [
+      "One bright star, photographed inside focus and outside, a disc of rings each time: JPEG or PNG files in the folder photos.",
+      "By night only, or a lamp far away: never point the telescope anywhere near the Sun. defocus: from best focus, both above 0.",
+    ],
+    samples: [
+      { date: "2026-06-20", photo: "star-inside.jpg" },
+      { date: "2026-06-20", photo: "star-outside.jpg", side: "outside" },
+    ],
+    columns: {
+      /** path inside the record's folder */
+      photo: {
+        kind: "photo",
+        required: true,
+        meaning: "a file in photos/",
+        more: "JPEG or PNG, the whole picture as the camera stored it",
+        example: "star-inside.jpg",
+      },
+      side: {
+        kind: "choice",
+        choices: ["inside", "outside"],
+        also: {
+          "in": "inside",
+          "intra": "inside",
+          "intrafocal": "inside",
+          "inside focus": "inside",
+          "out": "outside",
+          "extra": "outside",
+          "extrafocal": "outside",
+          "outside focus": "outside",
+        },
+        required: true,
+        meaning: "`inside` with the eyepiece nearer the mirror than its focus, else `outside`",
+        example: "inside",
+      },
+      /** travel from best focus, mm */
+      defocus: {
+        kind: "length",
+        least: 0.001,
+        most: 1000,
+        meaning: "how far the eyepiece was moved from best focus, if known",
+        more: "without it only still air, which leaves the rings, tells how large the faults are",
+        example: "1.4",
+      },
+      /** where the mirror's mark stands in the picture outside focus, degrees counter-clockwise from its top; absent means 0 */
+      angleDeg: {
+        kind: "turn",
+        name: "angle",
+        meaning:
+          "where the mirror's mark stands in the picture outside focus, counter-clockwise from its top; 0 where empty",
+        more: "a hand before the mark dents the disc there; the same in both rows of a pair",
+        example: "90",
+      },
+      /** of the sky in one of the camera's pixels */
+      arcsecPerPixel: {
+        kind: "number",
+        name: "arcsec_per_px",
+        least: 0.001,
+        most: 1000,
+        rare: true,
+        meaning: "how many arcseconds of sky one of the camera's pixels sees, if known",
+        example: "0.66",
+      },
+      /** of a lamp or a glint from the mirror, mm; absent for a star */
+      distance: {
+        kind: "length",
+        least: 1,
+        most: 5e8,
+        rare: true,
+        meaning: "how far a lamp or a glint is from the mirror, where no star was used",
+        example: "80000",
+      },
+    },
+  },
   diary: {
     title: "acts and sights that are no readings",
     remarks: [

@@ -39,6 +39,10 @@ export type SagittaRow = RowOf<"sagitta">;
 export type ZoneRow = RowOf<"zones">;
 /** a photograph of the bands */
 export type RonchiRow = RowOf<"ronchi">;
+/** a photograph of a star out of focus */
+export type StarRow = RowOf<"star">;
+/** a row that names a photograph */
+export type PhotoRow = RonchiRow | StarRow;
 /** an act or a sight */
 export type DiaryRow = RowOf<"diary">;
 

@@ -276,10 +276,9 @@ export class Room {
     const seat = this.seats.get(folder);
     const stamp = `${this.today} ${await stampOf(join(this.folder, folder))}`;
     if (seat?.whole?.stamp === stamp) return seat.whole.answer;
-    const hasPhotos = await Deno.stat(join(this.folder, folder, "ronchi.csv")).then(
-      () => true,
-      () => false,
-    );
+    const has = (file: string): Promise<boolean> =>
+      Deno.stat(join(this.folder, folder, file)).then(() => true, () => false);
+    const hasPhotos = await has("ronchi.csv") || await has("star.csv");
     const answer = await this.options.ask(
       { kind: "summary", folder: join(this.folder, folder), today: this.today },
       hasPhotos,

@@ -46,6 +46,7 @@ Deno.test("a fresh record reads without refusal and bears its folder's name", as
       "ronchi.csv",
       "sagitta.csv",
       "spherometer.csv",
+      "star.csv",
       "sun.csv",
       "zones.csv",
     ]);

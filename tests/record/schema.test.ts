@@ -29,7 +29,7 @@ Deno.test("a row's type follows from the schema: needed, optional, words to choo
 
 Deno.test("each column's own example is read without a refusal and arrives in its field", async () => {
   for (const table of TABLES) {
-    if (table === "ronchi") continue; // its example names a photograph
+    if (hasPhoto(table)) continue;
     const record = await read({ [`${table}.csv`]: examples(table) });
     const row: object | undefined = record[table][0];
     assert.ok(row !== undefined, table);
@@ -40,6 +40,11 @@ Deno.test("each column's own example is read without a refusal and arrives in it
     }
   }
 });
+
+/** Its example names a photograph, which is not there. */
+function hasPhoto(table: typeof TABLES[number]): boolean {
+  return columnsOf(table).some(({ kind }) => kind === "photo");
+}
 
 /** A table of examples; where columns exclude each other, or a partner row is needed, by hand. */
 function examples(table: typeof TABLES[number]): string {
@@ -91,7 +96,7 @@ Deno.test("a sample of a fresh table speaks of columns that there are", () => {
 
 Deno.test("a fresh table's examples read as rows once their mark is taken away", async () => {
   for (const table of TABLES) {
-    if (table === "ronchi") continue;
+    if (hasPhoto(table)) continue;
     const text = freshTable(table).replace(/^# (?=\d{4}-)/gm, "");
     const record = await read({ [`${table}.csv`]: text });
     assert.ok(record[table].length >= 1, table);

@@ -1,0 +1,90 @@
+/** Star pairs on their way from star.csv to the summary and to `check`. */
+import assert from "node:assert/strict";
+import sharp from "sharp";
+import { readRecord } from "../../lib/record/readRecord.ts";
+import { readPhotos } from "../../lib/record/readPhoto.ts";
+import { summarize } from "../../lib/knowledge/summary.ts";
+import { summaryText } from "../../lib/knowledge/summaryFile.ts";
+import { tell } from "../../lib/knowledge/tell.ts";
+import type { Summary } from "../../lib/knowledge/summaryTypes.ts";
+import { hasNumpy } from "../machine.ts";
+import { close } from "../optics/close.ts";
+import { type Files, withRecord } from "../record/bench.ts";
+import { type StarBench, starBenches } from "../testing/star/starBenches.ts";
+
+const ignore = !hasNumpy;
+
+/** A bench's picture as a file: in a wide dark frame, as a camera would have it. */
+async function fileOf({ image }: StarBench["photos"][number]): Promise<Uint8Array> {
+  const grey = Uint8Array.from(image.values, (v) => Math.round(255 * v));
+  const raw = { width: image.width, height: image.height, channels: 1 } as const;
+  const background = { r: grey[0] ?? 0, g: grey[0] ?? 0, b: grey[0] ?? 0 };
+  const extend = { top: 300, bottom: 500, left: 700, right: 400, background };
+  return new Uint8Array(await sharp(grey, { raw }).extend(extend).png().toBuffer());
+}
+
+async function summaryOf(files: Files): Promise<Summary> {
+  return await withRecord(files, async (folder) => {
+    const record = await readRecord(folder);
+    return summarize(record, await readPhotos(record));
+  });
+}
+
+Deno.test({
+  name: "a pair of star.csv is told: faults, axes from the mark, blur; the file has them all",
+  ignore,
+}, async () => {
+  const [bench] = starBenches(4, 1, 2);
+  assert.ok(bench !== undefined);
+  const [one, other] = bench.photos;
+  assert.ok(one !== undefined && other !== undefined);
+  const rows = bench.photos.map(({ side, defocus }) => `${side}.png,${side},${defocus},30`);
+  const mirror = "aperture: 150 mm\nfocal_length: 1200 mm\nbevel: 0 mm\n";
+  const files = {
+    "mirror.yaml": mirror,
+    "star.csv": `photo,side,defocus_mm,angle_deg\n${rows.join("\n")}\n`,
+    "photos/inside.png": await fileOf(one),
+    "photos/outside.png": await fileOf(other),
+  };
+  const summary = await summaryOf(files), [pair] = summary.star?.pairs ?? [];
+  assert.deepEqual(summary.star?.pairs.length, 1);
+  assert.equal(pair?.refused, undefined);
+  // INVENTED bench 4: what it is made with, within what the trial knows of such pairs
+  close(pair?.spherical?.value ?? NaN, bench.truth.spherical, 0.03);
+  const [c, s] = bench.truth.astigmatism, degree = 180 / Math.PI;
+  close(pair?.astigmatism?.amount.value ?? NaN, Math.hypot(c, s), 0.05);
+  // DERIVED from the picture's right to its top is a quarter turn, and the mark stands 30 degrees on
+  const axis = Math.atan2(s, c) / 2 * degree - 90 - 30, told = pair?.astigmatism?.axis.value ?? NaN;
+  const off = ((told - axis) % 180 + 270) % 180 - 90;
+  assert.ok(Math.abs(off) < 3 * (pair?.astigmatism?.axis.u ?? NaN) + 3, `axis ${told}, ${axis}`);
+  const lines = tell(summary).join("\n");
+  assert.match(lines, /Whole telescope, from photos\/inside.png and photos\/outside.png/);
+  assert.match(lines, /spherical +[−-]?0\.\d+ wave ± 0\.0\d+ wave/);
+  assert.match(lines, /blur by the air +\d\.\d.* arcsec and \d\.\d.* arcsec/);
+  const file = JSON.parse(summaryText(summary));
+  assert.deepEqual(file.star.pairs[0].photos, ["photos/inside.png", "photos/outside.png"]);
+  assert.equal(file.star.pairs[0].astigmatism.interval_95.length, 2);
+});
+
+Deno.test("one side alone, one picture for both, no star: told with their lines", async () => {
+  const black = new Uint8Array(
+    await sharp({ create: { width: 90, height: 60, channels: 3, background: "black" } }).png()
+      .toBuffer(),
+  );
+  const of = (text: string): Promise<Summary> =>
+    summaryOf({ "star.csv": text, "photos/a.png": black, "photos/b.png": black });
+  const alone = await of("photo,side\na.png,inside\n");
+  assert.equal(alone.star, undefined);
+  assert.match(
+    alone.warnings.find(({ line }) => line === 2)?.message ?? "",
+    /^photos\/a.png has no partner outside focus/,
+  );
+  const twice = await of("photo,side\na.png,inside\na.png,outside\n");
+  assert.match(twice.star?.pairs[0]?.refused ?? "", /^one photograph stands for both sides/);
+  const dark = await of("photo,side,defocus_mm\na.png,inside,1\nb.png,outside,1\n");
+  assert.match(dark.star?.pairs[0]?.refused ?? "", /inside focus no star stands out/);
+  assert.match(
+    dark.warnings.find(({ file, line }) => file === "star.csv" && line === 3)?.message ?? "",
+    /^not reduced: in the photograph inside focus/,
+  );
+});
