@@ -107,7 +107,7 @@ const TOE = 0.002;
 const FIRST_NOISE = 0.02;
 
 /** Waves of defocus up to which the small grid holds the picture: air leaves little of what it folds over. */
-const SMALL_GRID = 6.5;
+const SMALL_GRID = 6.5, SMALL = [88, 128] as const;
 
 interface Prior {
   readonly start: Float64Array;
@@ -351,30 +351,49 @@ export function starResiduals(
 /** The grid that holds the pictures: small as long as their discs are. */
 export function gridFor(defocus: number): StarGrid {
   return defocus <= SMALL_GRID
-    ? starGrid(88, 128)
+    ? starGrid(...SMALL)
     : starGrid(Math.min(160, 40 + 14 * Math.ceil(defocus)), 256);
 }
 
+/** A fit as far as one guess leads it. */
+export interface StarStart {
+  readonly guess: StarGuess;
+  readonly at: Float64Array;
+  /** scatter of what is left, in the file's values */
+  readonly scatter: number;
+  /** sum of squares over the first noise, and of what was likely beforehand */
+  readonly cost: number;
+}
+
 /**
- * Fits the pictures.
+ * Goes downhill from a guess, far enough to tell a good one from a bad one.
  *
  * @param stamps  of one star, one mirror, one camera
- * @throws {CannotTell} where the pictures hold nothing fast
  */
-export function fitStars(stamps: readonly StarStamp[], guess: StarGuess): StarFit {
-  const prior = priorOf(stamps, guess), size = prior.start.length;
-  const every = Array.from({ length: size }, (_, k) => k);
-  const most = Math.max(...guess.defocus.map(([w]) => Math.abs(w)));
-  const grid = gridFor(most), first = most > SMALL_GRID ? starGrid(96, 128) : grid;
+export function beginStars(stamps: readonly StarStamp[], guess: StarGuess): StarStart {
+  const prior = priorOf(stamps, guess), every = prior.start.map((_, k) => k);
   const start = prior.start.slice();
   start[SPHERICAL] = guess.spherical ?? 0;
-  let { at } = descend(start, evaluator(stamps, prior, guess, FIRST_NOISE, first), every, 14, 1);
-  let noise = FIRST_NOISE, cluster = 1, scatter = 0;
+  const evaluate = evaluator(stamps, prior, guess, FIRST_NOISE, starGrid(...SMALL));
+  const { at, cost } = descend(start, evaluate, [...every], 14, 1);
+  const left = starResiduals(stamps, guess, at, starGrid(...SMALL));
+  return { guess, at, cost, scatter: scatterOf(left) };
+}
+
+/**
+ * Fits the pictures to the end, and says how surely.
+ *
+ * @throws {CannotTell} where the pictures hold nothing fast
+ */
+export function fitStars(stamps: readonly StarStamp[], { guess, at: start }: StarStart): StarFit {
+  const prior = priorOf(stamps, guess), size = prior.start.length;
+  const every = Array.from({ length: size }, (_, k) => k);
+  const grid = gridFor(Math.max(...guess.defocus.map(([w]) => Math.abs(w))));
+  let at = start, noise = FIRST_NOISE, cluster = 1;
   for (let round = 0; round < 2; round++) {
     const left = starResiduals(stamps, guess, at, grid);
-    scatter = Math.max(LEAST_NOISE, scatterOf(left));
     cluster = clusterOf(stamps, left);
-    noise = scatter * Math.sqrt(cluster) * MODEL;
+    noise = Math.max(LEAST_NOISE, scatterOf(left)) * Math.sqrt(cluster) * MODEL;
     ({ at } = descend(at, evaluator(stamps, prior, guess, noise, grid), every, 5, 0.05));
   }
   const { square, cost } = evaluator(stamps, prior, guess, noise, grid)(at, true);

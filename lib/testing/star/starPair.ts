@@ -2,7 +2,17 @@
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import type { GreyImage } from "../photo/photoImage.ts";
-import { COMMON, fitStars, OWN, ownAt, seeingOf, type StarFit, type StarGuess } from "./starFit.ts";
+import {
+  beginStars,
+  COMMON,
+  fitStars,
+  OWN,
+  ownAt,
+  seeingOf,
+  type StarFit,
+  type StarGuess,
+  type StarStart,
+} from "./starFit.ts";
 import { type StarStamp, starStamp } from "./starPicture.ts";
 import { SHARED, STAR_TERMS } from "./starWave.ts";
 
@@ -222,14 +232,22 @@ function likelier(a: StarFit, b: StarFit): StarFit {
 
 const misfitOf = ({ scatter, contrast }: StarFit): number => scatter / contrast;
 
+/** The start that leads lowest. */
+function lowest(stamps: readonly StarStamp[], guesses: readonly StarGuess[]): StarStart {
+  return guesses.map((guess) => beginStars(stamps, guess))
+    .reduce((a, b) => b.cost < a.cost ? b : a);
+}
+
 function bestOf(stamps: readonly StarStamp[], guesses: readonly StarGuess[]): StarFit {
-  const best = guesses.map((guess) => fitStars(stamps, guess)).reduce(likelier);
+  const start = lowest(stamps, guesses), best = fitStars(stamps, start);
   if (misfitOf(best) < DOUBTED) return best;
   // what is left badly explained may be a valley beside the lowest one
-  const others = guesses.flatMap((guess) =>
-    ELSEWHERE.map(([air, spherical]) => ({ ...guess, seeing: guess.seeing * air, spherical }))
-  );
-  return others.map((guess) => fitStars(stamps, guess)).reduce(likelier, best);
+  const others = ELSEWHERE.map(([air, spherical]) => ({
+    ...start.guess,
+    seeing: start.guess.seeing * air,
+    spherical,
+  }));
+  return likelier(best, fitStars(stamps, lowest(stamps, others)));
 }
 
 function refuseUnexplained(test: StarPairTest, stamps: readonly StarStamp[], fit: StarFit): void {
@@ -276,12 +294,11 @@ function smearOf({ at }: StarFit, n: number): number {
 /** Whether both pictures of one side would explain them better. Which side, no picture can say: a wave turned over looks the same. */
 function refuseOneSide(test: StarPairTest, stamps: readonly StarStamp[], fit: StarFit): void {
   const photos = test.photos.map((photo) => ({ ...photo, side: "outside" as const }));
-  const tried = guessesFor({ ...test, photos }).map((guess) => fitStars(stamps, guess))
-    .reduce(likelier);
+  const tried = lowest(stamps, guessesFor({ ...test, photos }));
   if (tried.scatter >= ONE_SIDE * fit.scatter) return;
   throw new CannotTell(
     `both photographs look as if taken on the same side of focus, for so the fit leaves ${
-      (100 * misfitOf(tried)).toFixed(1)
+      (100 * tried.scatter / fit.contrast).toFixed(1)
     } % of their contrast and ${
       (100 * misfitOf(fit)).toFixed(1)
     } % as they are told: take one on each side, and look which way the eyepiece was moved`,
