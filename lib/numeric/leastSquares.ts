@@ -1,13 +1,9 @@
 /**
- * Linear least squares by Householder QR on columns scaled to one length (`ml-matrix` does the factoring).
+ * Linear least squares by rotating row after row into a triangle (QR by Givens), on columns scaled to one length. It takes no memory
+ * whatever the number of readings.
  *
  * Never by normal equations: they lose twice the digits, and all of them on a polynomial of high degree.
  */
-import { Matrix, QrDecomposition } from "ml-matrix";
-
-/** More readings than this are factored row by row, which takes no memory whatever their number. */
-const LONG = 2048;
-
 /** A fit that is linear in its coefficients. */
 export interface LinearFit {
   /** one for each column of the design, in its order */
@@ -89,7 +85,6 @@ export function linearFitBy(
     if (r !== 1) { for (let j = 0; j < size; j++) out[j] = (out[j] ?? 0) * r; }
   };
   const scale = columnLengths(size, weighed, y.length);
-  const factored = y.length > LONG ? factorRowByRow : factorWhole;
   const { inverse, solution } = factored(weighed, (i) => (y[i] ?? 0) * root(i), y.length, scale);
   const coefficients = scale.map((length, j) => (solution[j] ?? 0) / length);
   const residuals = y.map((v, i) => {
@@ -146,28 +141,19 @@ interface Factored {
   readonly solution: readonly number[];
 }
 
-/** @param weighed  rows with their weights @param y  readings with theirs @param scale  length of each column */
-type Factor = (
+/**
+ * Each row in its turn, its reading at its end, is rotated into the triangle until nothing of it is left (Givens).
+ *
+ * @param weighed  rows with their weights
+ * @param y        readings with theirs
+ * @param scale    length of each column
+ */
+function factored(
   weighed: DesignRow,
   y: (i: number) => number,
   count: number,
   scale: readonly number[],
-) => Factored;
-
-const factorWhole: Factor = (weighed, y, count, scale) => {
-  const row = new Float64Array(scale.length);
-  const scaled = Array.from({ length: count }, (_, i) => {
-    weighed(i, row);
-    return scale.map((length, j) => (row[j] ?? 0) / length);
-  });
-  const qr = new QrDecomposition(new Matrix(scaled));
-  const inverse = invertUpper(qr.upperTriangularMatrix);
-  const readings = Array.from({ length: count }, (_, i) => y(i));
-  return { inverse, solution: qr.solve(Matrix.columnVector(readings)).to1DArray() };
-};
-
-/** Each row in its turn, its reading at its end, is rotated into the triangle until nothing of it is left (Givens). */
-const factorRowByRow: Factor = (weighed, y, count, scale) => {
+): Factored {
   const size = scale.length, width = size + 1;
   const upper = new Float64Array(width * width), row = new Float64Array(width);
   const own = row.subarray(0, size);
@@ -177,11 +163,24 @@ const factorRowByRow: Factor = (weighed, y, count, scale) => {
     row[size] = y(i);
     for (let j = 0; j < width; j++) rotateIn(row, j, upper, width);
   }
-  const lines = scale.map((_, i) => Array.from(upper.subarray(i * width, i * width + size)));
-  const inverse = invertUpper(new Matrix(lines));
+  const inverse = invertUpper((i, j) => upper[i * width + j] ?? 0, size);
   const last = scale.map((_, i) => upper[i * width + size] ?? 0);
-  return { inverse, solution: inverse.map((line) => dot(line, last)) };
-};
+  const first = inverse.map((line) => dot(line, last)), sums = new Float64Array(size);
+  for (let i = 0; i < count; i++) {
+    weighed(i, own);
+    let left = y(i);
+    for (let j = 0; j < size; j++) {
+      row[j] = (row[j] ?? 0) / (scale[j] ?? 1);
+      left -= (row[j] ?? 0) * (first[j] ?? 0);
+    }
+    for (let j = 0; j < size; j++) sums[j] = (sums[j] ?? 0) + (row[j] ?? 0) * left;
+  }
+  // what rounding left is fitted once more by the same triangle
+  const halfway = inverse.map((_, j) =>
+    inverse.reduce((sum, line, i) => sum + (line[j] ?? 0) * (sums[i] ?? 0), 0)
+  );
+  return { inverse, solution: inverse.map((line, i) => (first[i] ?? 0) + dot(line, halfway)) };
+}
 
 /** Turns a row against line j of the triangle so that its j-th number goes over into it. */
 function rotateIn(row: Float64Array, j: number, upper: Float64Array, width: number): void {
@@ -197,20 +196,19 @@ function rotateIn(row: Float64Array, j: number, upper: Float64Array, width: numb
 }
 
 /** Rows of the inverse of an upper triangle whose columns have length 1. */
-function invertUpper(upper: Matrix): number[][] {
-  const n = upper.rows;
+function invertUpper(upper: (i: number, j: number) => number, n: number): number[][] {
   const inverse = Array.from({ length: n }, () => new Array<number>(n).fill(0));
   for (let j = 0; j < n; j++) {
-    if (Math.abs(upper.get(j, j)) < 1e-13) {
+    if (Math.abs(upper(j, j)) < 1e-13) {
       throw new RangeError(
         `linearFit requires columns that do not repeat one another, got column ${j} made up of the earlier ones`,
       );
     }
     for (let i = j; i >= 0; i--) {
       let sum = i === j ? 1 : 0;
-      for (let k = i + 1; k <= j; k++) sum -= upper.get(i, k) * (inverse[k]?.[j] ?? 0);
+      for (let k = i + 1; k <= j; k++) sum -= upper(i, k) * (inverse[k]?.[j] ?? 0);
       const row = inverse[i];
-      if (row) row[j] = sum / upper.get(i, i);
+      if (row) row[j] = sum / upper(i, i);
     }
   }
   return inverse;

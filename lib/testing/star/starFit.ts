@@ -16,7 +16,7 @@ import {
 } from "./starWave.ts";
 
 /** Unknowns that both pictures share, after the wave's own: where each stands. */
-export const COMMON = {
+export const COMMON: Readonly<Record<"obstruction" | "scale" | "power" | "bend", number>> = {
   /** width of the flat's shadow over the aperture */
   obstruction: SHARED,
   /** ln of the camera's pixels in a slope unit */
@@ -24,7 +24,7 @@ export const COMMON = {
   /** exponent of the camera's curve, and two bends of it */
   power: SHARED + 2,
   bend: SHARED + 3,
-} as const;
+};
 const COMMON_COUNT = SHARED + 5;
 
 const SPHERICAL = STAR_TERMS.findIndex(({ n, m }) => n === 4 && m === 0);

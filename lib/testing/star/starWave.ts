@@ -15,7 +15,7 @@ export const STAR_TERMS: readonly ZernikeTerm[] = [
 ];
 
 /** Amounts shared by both pictures: the terms, and the edge's height at the rim. */
-export const SHARED = STAR_TERMS.length + 1;
+export const SHARED: number = STAR_TERMS.length + 1;
 
 /** Where a turned edge begins, over half the width. */
 const EDGE_FROM = 0.85;
