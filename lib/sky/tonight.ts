@@ -286,7 +286,8 @@ export interface MoonPlace {
   readonly seen: "beside" | "before the disc" | "behind the disc";
 }
 
-const NAMES: readonly JupiterMoon[] = ["Io", "Europa", "Ganymede", "Callisto"];
+/** The four, from the planet outward. */
+export const JUPITER_MOONS: readonly JupiterMoon[] = ["Io", "Europa", "Ganymede", "Callisto"];
 
 /**
  * Where the moons stand at a moment, seen from the Earth; light's own time counted.
@@ -317,7 +318,7 @@ export async function jupiterMoons(date: Date): Promise<readonly MoonPlace[]> {
     const away = z.x * moon.x + z.y * moon.y + z.z * moon.z;
     const radii = (Math.hypot(e, n) * engine.KM_PER_AU) / RADII_KM.Jupiter;
     return {
-      name: NAMES[i] ?? "Io",
+      name: JUPITER_MOONS[i] ?? "Io",
       eastArcsec: (e / (au + away)) * ARCSEC,
       northArcsec: (n / (au + away)) * ARCSEC,
       radii,

@@ -4,8 +4,16 @@ import * as astronomia from "astronomia";
 import * as tables from "astronomia/data";
 import { findRoot } from "../../lib/numeric/rootFinding.ts";
 
-const { elliptic, jupitermoons, moonphase, moonposition, planetposition, saturnring, solstice } =
-  astronomia as any;
+const {
+  elliptic,
+  jupitermoons,
+  moon,
+  moonphase,
+  moonposition,
+  planetposition,
+  saturnring,
+  solstice,
+} = astronomia as any;
 const data = (tables as any).default ?? tables;
 const planets = new Map<string, any>();
 
@@ -87,4 +95,24 @@ export function moonsAt(day: number): readonly { x: number; y: number; z: number
 export function ringsOpen(day: number): number {
   const [open] = saturnring.ring(day, planet("earth"), planet("saturn")) as readonly number[];
   return ((open ?? NaN) * 180) / Math.PI;
+}
+
+/** The planets' theory asked for a place where the Sun itself stands, so that all is as seen from the Sun. */
+const AT_SUN = { position: () => ({ lon: 0, lat: 0, range: 0 }) };
+
+/**
+ * How far a moon of Jupiter is from the edge of the planet's shadow, in the planet's radii, when the Earth sees it at a moment:
+ * theory E5 as seen from the Sun, the planet's flattening stretched away (Meeus 1998, chapter 44).
+ */
+export function fromShadowEdge(moon: number, day: number): number {
+  const left = day - distanceAu("jupiter", day) * 0.0057755183;
+  const sunward = planet("jupiter").position(left).range * 0.0057755183;
+  const { x, y } = jupitermoons.e5(left + sunward, AT_SUN, planet("jupiter"))[moon];
+  return Math.hypot(x, 1.071374 * y) - 1;
+}
+
+/** The place on the Moon over which the Sun stands, degrees: longitude toward the Sea of Crises, and latitude. */
+export function sunOnMoon(day: number): { longitude: number; latitude: number } {
+  const [, , sun] = moon.physical(day, planet("earth"));
+  return { longitude: (sun.lon * 180) / Math.PI, latitude: (sun.lat * 180) / Math.PI };
 }
