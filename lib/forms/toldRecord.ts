@@ -31,6 +31,7 @@ const BEARS_ON: Readonly<Record<TableName, readonly Group[]>> = {
   ronchi: ["figure"],
   star: ["star"],
   diary: [],
+  observations: [],
 };
 
 /** The same in inches, as `check` prints it for a record that wants them. */

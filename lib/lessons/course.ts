@@ -198,7 +198,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     title: "First light",
     line: "What your mirror can show you, and what is up tonight.",
     question: "What should you see tonight, and what are you seeing?",
-    tables: ["diary", "star"],
+    tables: ["observations", "diary", "star"],
     names: ["observing", "sky", "star test", "care"],
   },
   {

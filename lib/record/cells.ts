@@ -284,6 +284,7 @@ function readWord(
     );
     return undefined;
   }
+  if (column.kind === "clock") return readClock(text, column.example, place, findings);
   if (text.length <= 2000) {
     if (column.kind === "photo") return /[\\/]/.test(text) ? text : `photos/${text}`;
     // a maker's own words stay as they are and are cleaned where they are printed
@@ -295,6 +296,26 @@ function readWord(
     "at most 2000",
     "keep long tales in a file of their own",
   );
+  return undefined;
+}
+
+/** A clock's time with two digits each, as `21:43` or `21:43:10.5`; a clock of twelve hours is asked about. */
+function readClock(
+  text: string,
+  example: string,
+  place: Place,
+  findings: Findings,
+): string | undefined {
+  const found = /^(\d{1,2})[:.h](\d\d)(?::(\d\d(?:[.,]\d{1,3})?))?$/.exec(text);
+  const [hour = "99", minute = "99", second = "0"] = found?.slice(1).map((part) => part) ?? [];
+  if (found !== null && Number(hour) < 24 && Number(minute) < 60 && parseFloat(second) < 60) {
+    const clock = `${hour.padStart(2, "0")}:${minute}`;
+    return found[3] === undefined ? clock : `${clock}:${second.replace(",", ".")}`;
+  }
+  const mend = /[ap]\.?m/i.test(text)
+    ? `count the hours to 24, such as ${example}`
+    : `write it like ${example}`;
+  findings.refuse(place, shown(text), "a time of the clock", mend);
   return undefined;
 }
 

@@ -260,7 +260,10 @@ export function decimalOf(
 ): Decimal {
   for (const cells of rows) {
     for (const { column, index } of columns) {
-      if (column.kind === "words" || column.kind === "name" || column.kind === "date") continue;
+      if (
+        column.kind === "words" || column.kind === "name" || column.kind === "date" ||
+        column.kind === "clock"
+      ) continue;
       for (const part of (cells[index] ?? "").split("+")) {
         const sign = decimalSign(part.trim());
         if (sign !== undefined) return sign;

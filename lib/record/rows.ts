@@ -2,9 +2,11 @@
 import type { Values } from "./cells.ts";
 import { mm } from "../quantity/format.ts";
 import { type Findings, type Place } from "./errors.ts";
+import { nearest } from "./nearest.ts";
 import { columnsOf, type TableName } from "./schema.ts";
 import type { Settings } from "./settings.ts";
-import type { RowOf } from "./types.ts";
+import { doubleStars, moonFeatures, occultedStars } from "./tables.ts";
+import type { ObservationRow, RowOf } from "./types.ts";
 
 /** What a table's checks may look at besides the row itself. */
 export interface Bench {
@@ -68,6 +70,7 @@ const CHECKS: { readonly [T in TableName]?: Check<T> } = {
   ronchi: discByHand,
   star: lampBeyondCentre,
   diary: onTheGlass,
+  observations: whatProjectsNeed,
 };
 
 /** One depth: a bracket of leaves or a depth gauge. */
@@ -198,4 +201,98 @@ function onTheGlass(
   const wanted = `a place on the glass, whose edge is ${mm(edge)} from the centre`;
   const mend = "measure from the centre; look at the digits and the unit";
   findings.refuse(placeIn(values, file)("where"), mm(where), wanted, mend);
+}
+
+/** The moons of Jupiter that small telescopes show. */
+const JUPITER_MOONS = ["Io", "Europa", "Ganymede", "Callisto"];
+
+/** Which cells a project cannot do without, and whose names it knows. */
+const NEEDS: Readonly<
+  Record<ObservationRow["what"], {
+    readonly fields: readonly (keyof ObservationRow)[];
+    readonly events?: readonly string[];
+    readonly names?: () => readonly string[];
+  }>
+> = {
+  "seen": { fields: [] },
+  "moon of jupiter": {
+    fields: ["time", "event"],
+    events: ["vanishes", "appears"],
+    names: () => JUPITER_MOONS,
+  },
+  "double star": { fields: ["right", "tries"] },
+  "moon shadow": {
+    fields: ["time", "tenths"],
+    names: () => moonFeatures().map(({ name }) => name),
+  },
+  "variable star": { fields: ["time", "tenths", "brighter", "fainter"] },
+  "occultation": {
+    fields: ["time", "event"],
+    events: ["vanishes", "appears"],
+    names: () => occultedStars().map(({ name }) => name),
+  },
+  "star image": {
+    fields: ["event", "tenths"],
+    events: ["before cooling", "after cooling"],
+  },
+};
+
+/** A row of a project: with all that its number needs, of a name that is known, its numbers going together. */
+function whatProjectsNeed(
+  row: ObservationRow,
+  values: Values,
+  { file, findings }: Bench,
+): void {
+  const { what, object, event, right, tries, brighter, fainter, tenths } = row;
+  const { fields, events, names } = NEEDS[what];
+  const usual = new Map(columnsOf("observations").map(({ field, name }) => [field, name]));
+  const place = (field: string): Place => ({
+    ...placeIn(values, file)(field),
+    column: values.headers.get(field) ?? usual.get(field) ?? field,
+  });
+  const refuse = (field: string, found: string, wanted: string, mend: string): void =>
+    findings.refuse(place(field), found, wanted, mend);
+  for (const field of fields.filter((one) => row[one] === undefined)) {
+    const mend = `write it, or call the row seen where nothing was measured`;
+    refuse(field, "nothing", `what a row of ${what} needs`, mend);
+  }
+  if (event !== undefined && events?.includes(event) === false) {
+    refuse("event", `"${event}"`, `${events.join(" or ")} for ${what}`, "write one of them");
+  }
+  const known = names?.();
+  if (known?.some((name) => sameName(name, object)) === false) {
+    const near = nearest(object, known, 3).join(" or ");
+    const mend = near === "" ? `such as ${known.slice(0, 3).join(", ")}` : `did you mean ${near}?`;
+    refuse("object", `"${object}"`, `a name that ${what} knows`, mend);
+  }
+  if (right !== undefined && tries !== undefined && right > tries) {
+    refuse("right", String(right), `no more than the ${tries} tries`, "are the two changed over?");
+  }
+  if (what === "variable star" && brighter !== undefined && fainter !== undefined) {
+    if (fainter <= brighter) {
+      const wanted = `more than ${brighter}: fainter stars have greater magnitudes`;
+      refuse("fainter", String(fainter), wanted, "are the two changed over?");
+    }
+    if (tenths !== undefined && tenths > 10) {
+      const mend = "0 is like the brighter neighbour, 10 like the fainter; take other neighbours";
+      refuse("tenths", String(tenths), "0 to 10, between its neighbours", mend);
+    }
+  }
+  const isPair = what === "double star" || what === "star image";
+  if (isPair && row.gap === undefined && gapOf(object) === undefined) {
+    const wanted = "the gap, for double_stars.csv does not know this pair";
+    refuse("gap", "nothing", wanted, "write it in arcseconds, or the pair's name as there");
+  }
+}
+
+/** The same name, whatever its capitals, and without what stands in brackets behind it. */
+export function sameName(one: string, other: string): boolean {
+  const plain = (name: string): string =>
+    name.replace(/\(.*\)/, "").trim().toLowerCase().replace(/\s+/g, " ");
+  return plain(one) === plain(other);
+}
+
+/** Gap of a pair that data/tables/double_stars.csv has, arcseconds. */
+export function gapOf(object: string): number | undefined {
+  return doubleStars().find(({ name }) => sameName(name, object))?.separationArcsec;
 }

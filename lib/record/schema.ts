@@ -26,6 +26,8 @@ export type Holds =
   /** a row of data/tables/abrasives.csv */
   | { readonly kind: "abrasive" }
   | { readonly kind: "date" }
+  /** what the clock of the place shows, as `21:43` or `21:43:10.5`; by `site: time_zone` of mirror.yaml */
+  | { readonly kind: "clock" }
   /** a file in the folder photos, or a path inside the record */
   | { readonly kind: "photo" }
   /** a name, kept fit to be printed */
@@ -601,6 +603,168 @@ export const SCHEMA = {
       },
     },
   },
+  observations: {
+    title: "what the finished telescope showed",
+    remarks: [
+      "Only after sunset, never toward the Sun. One row for each thing seen, each timing, each estimate.",
+      "time: the clock of the place, by site: time_zone in mirror.yaml. tenths: see data/records/README.md.",
+      "More columns where they are wanted: brighter,fainter (magnitudes); gap_arcsec; right,tries; doubt_s; warmer_c.",
+    ],
+    samples: [
+      { date: "2026-10-10", time: "20:40", what: "seen", object: "Saturn", event: "", tenths: "" },
+      { date: "2026-10-28" },
+    ],
+    columns: {
+      date: {
+        kind: "date",
+        required: true,
+        meaning:
+          "the day on the calendar when it was seen, year first; past midnight it is the next day",
+        more: "always",
+        example: "2026-10-28",
+      },
+      time: {
+        kind: "clock",
+        meaning: "what the clock of the place showed",
+        more: "by `site: time_zone` of mirror.yaml; of an autumn hour that comes twice, the first",
+        example: "02:51:08",
+      },
+      what: {
+        kind: "choice",
+        choices: [
+          "seen",
+          "moon of jupiter",
+          "double star",
+          "moon shadow",
+          "variable star",
+          "occultation",
+          "star image",
+        ],
+        also: {
+          "looked": "seen",
+          "jupiter's moon": "moon of jupiter",
+          "jupiter moon": "moon of jupiter",
+          "double": "double star",
+          "lunar shadow": "moon shadow",
+          "shadow on the moon": "moon shadow",
+          "variable": "variable star",
+          "image of a star": "star image",
+        },
+        required: true,
+        meaning: "which of the projects it belongs to, or `seen` for a look",
+        example: "occultation",
+      },
+      object: {
+        kind: "name",
+        required: true,
+        meaning: "what was looked at",
+        more:
+          "`Io`, `Europa`, `Ganymede`, `Callisto`; a name of moon_features.csv, of occulted_stars.csv or of double_stars.csv in data/tables",
+        example: "Taygeta",
+      },
+      event: {
+        kind: "choice",
+        choices: ["vanishes", "appears", "before cooling", "after cooling"],
+        also: {
+          "goes": "vanishes",
+          "disappears": "vanishes",
+          "fades": "vanishes",
+          "comes back": "appears",
+          "reappears": "appears",
+          "before": "before cooling",
+          "after": "after cooling",
+        },
+        meaning: "what a moon or star did; or when the star's image was looked at",
+        example: "appears",
+      },
+      tenths: {
+        kind: "number",
+        least: 0,
+        most: 100,
+        meaning:
+          "by eye: shadow in tenths of the crater's width; variable in tenths of the way from brighter to fainter; star image in tenths of a pair's gap",
+        example: "3",
+      },
+      eyepiece: {
+        kind: "length",
+        least: 1,
+        most: 200,
+        meaning: "focal length of the eyepiece",
+        example: "10",
+      },
+      air: {
+        kind: "number",
+        least: 1,
+        most: 5,
+        meaning: "the air, from 1 (boiling) to 5 (still)",
+        example: "4",
+      },
+      /** magnitude of the brighter neighbour of a variable star */
+      brighter: {
+        kind: "number",
+        least: -5,
+        most: 20,
+        rare: true,
+        meaning: "magnitude of the brighter neighbour of a variable star",
+        example: "3.4",
+      },
+      fainter: {
+        kind: "number",
+        least: -5,
+        most: 20,
+        rare: true,
+        meaning: "magnitude of the fainter neighbour",
+        example: "4.2",
+      },
+      /** of a pair of stars, arcseconds */
+      gap: {
+        kind: "number",
+        name: "gap_arcsec",
+        least: 0.05,
+        most: 3600,
+        rare: true,
+        meaning: "between the two stars of a pair, where double_stars.csv does not know it",
+        example: "2.3",
+      },
+      right: {
+        kind: "number",
+        least: 0,
+        most: 1000,
+        rare: true,
+        meaning: "double star: how often one or two was told rightly",
+        example: "9",
+      },
+      tries: {
+        kind: "number",
+        least: 1,
+        most: 1000,
+        rare: true,
+        meaning: "double star: of how many looks, one star or two by a coin",
+        example: "10",
+      },
+      /** standard uncertainty of the time, s */
+      doubt: {
+        kind: "number",
+        name: "doubt_s",
+        least: 0,
+        most: 3600,
+        rare: true,
+        meaning: "how well the time is known, standard uncertainty in seconds: clock, eye and hand",
+        more: "else 30 s for a moon of Jupiter, 1 s for an occultation",
+        example: "0.5",
+      },
+      /** the mirror over the air, degrees C */
+      warmer: {
+        kind: "number",
+        name: "warmer_c",
+        least: -40,
+        most: 60,
+        rare: true,
+        meaning: "star image: how much warmer the mirror was than the air, °C",
+        example: "8",
+      },
+    },
+  },
 } as const satisfies Readonly<Record<string, TableRows>>;
 
 /** The name of a table of the record, without its ".csv". */
@@ -767,5 +931,7 @@ export function inWords(table: TableName): readonly ColumnInWords[] {
 
 function writtenAs(kind: Column["kind"]): ColumnInWords["write"] {
   if (kind === "leaves" || kind === "choice" || kind === "date" || kind === "photo") return kind;
-  return kind === "name" || kind === "words" || kind === "abrasive" ? "words" : "number";
+  return kind === "clock" || kind === "name" || kind === "words" || kind === "abrasive"
+    ? "words"
+    : "number";
 }

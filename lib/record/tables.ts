@@ -251,6 +251,89 @@ export function doubleStars(): readonly DoubleStar[] {
   }));
 }
 
+/** A crater or a mountain of the Moon whose shadow tells a height. */
+export interface MoonFeature {
+  /** as it is called */
+  readonly name: string;
+  /** its rim, or a mountain beside a crater */
+  readonly kind: "rim" | "mountain";
+  /** degrees, north positive */
+  readonly latitudeDeg: number;
+  /** degrees, positive toward the Sea of Crises */
+  readonly longitudeDeg: number;
+  /** of the crater itself, or of the crater named in the note by which a mountain's shadow is measured */
+  readonly widthKm: number;
+  /** rim over floor, or mountain over plain, as it is told elsewhere */
+  readonly heightKm: number;
+  /** what else there is to know */
+  readonly note: string;
+  /** where the numbers come from */
+  readonly source: string;
+}
+
+/**
+ * Craters and mountains of the Moon for the shadow project.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.equal(moonFeatures().find(({ name }) => name === "Copernicus")?.widthKm, 93);
+ * ```
+ */
+export function moonFeatures(): readonly MoonFeature[] {
+  return rowsOf("moon_features", (cell) => ({
+    name: cell.text("name"),
+    kind: cell.text("kind") === "rim" ? "rim" : "mountain",
+    latitudeDeg: cell.number("lat_deg"),
+    longitudeDeg: cell.number("lon_deg"),
+    widthKm: cell.number("width_km"),
+    heightKm: cell.number("height_km"),
+    note: cell.text("note"),
+    source: cell.text("source"),
+  }));
+}
+
+/** A bright star that the Moon can cover. */
+export interface OccultedStar {
+  /** as it is called */
+  readonly name: string;
+  /** right ascension of 2000, hours */
+  readonly raHours: number;
+  /** north positive, degrees of 2000 */
+  readonly declinationDeg: number;
+  /** own motion along right ascension on the sky, milliarcseconds a year */
+  readonly motionRa: number;
+  /** own motion northward, milliarcseconds a year */
+  readonly motionDec: number;
+  /** visual */
+  readonly magnitude: number;
+  /** where the numbers come from */
+  readonly source: string;
+}
+
+/**
+ * Bright stars near the Moon's way.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.ok(occultedStars().some(({ name }) => name === "Taygeta"));
+ * ```
+ */
+export function occultedStars(): readonly OccultedStar[] {
+  return rowsOf("occulted_stars", (cell) => ({
+    name: cell.text("name"),
+    raHours: cell.number("ra_h"),
+    declinationDeg: cell.number("dec_deg"),
+    motionRa: cell.number("motion_ra_mas"),
+    motionDec: cell.number("motion_dec_mas"),
+    magnitude: cell.number("magnitude"),
+    source: cell.text("source"),
+  }));
+}
+
 /**
  * The value of one decision number, in the unit its row gives.
  *

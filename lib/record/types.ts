@@ -10,7 +10,7 @@ export type { Settings, Telescope } from "./settings.ts";
 export type Read<C extends ColumnRow> = C extends { readonly choices: readonly (infer Word)[] }
   ? Word
   : C extends { readonly kind: "leaves" } ? readonly number[]
-  : C extends { readonly kind: "abrasive" | "date" | "photo" | "name" | "words" } ? string
+  : C extends { readonly kind: "abrasive" | "date" | "clock" | "photo" | "name" | "words" } ? string
   : number;
 
 /** The columns that a table must have. */
@@ -45,6 +45,9 @@ export type StarRow = RowOf<"star">;
 export type PhotoRow = RonchiRow | StarRow;
 /** an act or a sight */
 export type DiaryRow = RowOf<"diary">;
+
+/** a look through the finished telescope */
+export type ObservationRow = RowOf<"observations">;
 
 /** Every table's rows; empty where a table is absent. */
 export type Tables = { readonly [T in TableName]: readonly RowOf<T>[] };

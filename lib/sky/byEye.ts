@@ -65,13 +65,11 @@ export interface Told {
   readonly u?: number;
 }
 
-/** So unlikely by luck alone that a pair counts as told: nine of ten are 1.1 %. COMMON PRACTICE */
-const LUCK_MOST = 0.02;
-
 /**
  * The closest pair told, as all wider ones were.
  *
- * @param rungs  in any order; looks at one pair are added up
+ * @param rungs     in any order; looks at one pair are added up
+ * @param luckMost  a pair counts as told where luck alone would do it less often; default 0.02, nine of ten are 0.011
  * @returns nothing where not even the widest pair was told
  * @example
  * ```ts
@@ -80,13 +78,13 @@ const LUCK_MOST = 0.02;
  * assert.deepEqual(closestTold(rungs), { gap: 1.1, u: 0.15000000000000002 });
  * ```
  */
-export function closestTold(rungs: readonly Rung[]): Told | undefined {
+export function closestTold(rungs: readonly Rung[], luckMost = 0.02): Told | undefined {
   const pairs = [...Map.groupBy(rungs, ({ gap }) => gap)].map(([gap, some]) => ({
     gap,
     right: some.reduce((sum, one) => sum + one.right, 0),
     tries: some.reduce((sum, one) => sum + one.tries, 0),
   })).sort((a, b) => b.gap - a.gap);
-  const isTold = ({ right, tries }: Rung): boolean => luckAlone(right, tries) <= LUCK_MOST;
+  const isTold = ({ right, tries }: Rung): boolean => luckAlone(right, tries) <= luckMost;
   const missed = pairs.findIndex((pair) => !isTold(pair));
   const last = pairs[missed < 0 ? pairs.length - 1 : missed - 1], next = pairs[missed];
   if (last === undefined) return undefined;

@@ -127,6 +127,18 @@ export function isSunUp(sunAltitude: number): boolean {
 }
 
 /**
+ * Whether any of the Sun's disc stands above the horizon of a place at a moment.
+ *
+ * @throws {RangeError} for a place on no map or a date out of range
+ */
+export async function isSunUpAt(place: Place, date: Date): Promise<boolean> {
+  requirePlace(place, date);
+  const engine = await import("astronomy-engine");
+  const observer = new engine.Observer(place.latitude / RAD, place.longitude / RAD, 0);
+  return isSunUp(heightOf(engine, "Sun", engine.MakeTime(date), observer)[0]);
+}
+
+/**
  * Why a thing in the sky must not be pointed at: the Sun is up, or it is within 15 degrees of the Sun.
  *
  * One rule for Moon, planets and whatever else. Near the Sun a thing is refused in twilight too: who waits for it to climb

@@ -62,6 +62,7 @@ export {
   whatHelps,
   yourBudget,
 } from "./methodsWeighed.ts";
+export { moonsComing, shadowsOnMoon, starsCovered, yourLooks, yourProject } from "./night.ts";
 export { ownExercise } from "./ownExercise.ts";
 export {
   type LeafReadings,

@@ -84,6 +84,7 @@ export function whatIsInTheFolder({ record }: Mirror): Shown {
     ["zones.csv", record.zones, "knife positions, opening by opening"],
     ["ronchi.csv", record.ronchi, "photographs through the grating"],
     ["diary.csv", record.diary, "acts and sights that are no readings"],
+    ["observations.csv", record.observations, "what the finished telescope showed"],
   ] as const;
   const rows = tables.map(([file, table, what]): TableRow => ({
     cells: [file, table.length === 0 ? undefined : table.length, what],

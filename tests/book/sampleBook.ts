@@ -55,6 +55,7 @@ export const record: MirrorRecord = {
   ronchi: [],
   star: [],
   diary: [],
+  observations: [],
 };
 
 function row(abrasive: string, minutes: number, line: number): MirrorRecord["grinding"][number] {

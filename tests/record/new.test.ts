@@ -42,6 +42,7 @@ Deno.test("a fresh record reads without refusal and bears its folder's name", as
       "grinding.csv",
       "lamp.csv",
       "mirror.yaml",
+      "observations.csv",
       "photos",
       "ronchi.csv",
       "sagitta.csv",
