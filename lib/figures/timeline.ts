@@ -6,6 +6,8 @@ import { quantityHtml } from "./words.ts";
 
 /** A stage of the job. */
 export interface Stage {
+  /** its place, as its page is numbered */
+  readonly number: number;
   readonly name: string;
   readonly state: "done" | "here" | "ahead";
   /** what the record knows of it: a quantity or a few words */
@@ -25,8 +27,8 @@ function link({ name, href }: Stage): Html {
   return local ? safe`<a href="${href}">${name}</a>` : safe`<span class="stage">${name}</span>`;
 }
 
-function line(stage: Stage, number: number): Html {
-  const { state, got, from } = stage;
+function line(stage: Stage): Html {
+  const { number, state, got, from } = stage;
   const value = got === undefined
     ? undefined
     : typeof got === "string"
@@ -50,11 +52,11 @@ function line(stage: Stage, number: number): Html {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const path = timeline([{ name: "Rough grinding", state: "done", got: "130 min" }, {
- *   name: "Polishing",
- *   state: "here",
- * }]);
- * assert.match(path.text, /1 Rough grinding, done 130 min/);
+ * const path = timeline([
+ *   { number: 3, name: "Rough grinding", state: "done", got: "130 min" },
+ *   { number: 9, name: "Polishing", state: "here" },
+ * ]);
+ * assert.match(path.text, /3 Rough grinding, done 130 min/);
  * ```
  */
 export function timeline(stages: readonly Stage[]): Shown {
@@ -64,7 +66,7 @@ export function timeline(stages: readonly Stage[]): Shown {
       `timeline requires stages, at most one of them here, got ${stages.length} and ${here}`,
     );
   }
-  const lines = stages.map((stage, i) => line(stage, i + 1));
+  const lines = stages.map(line);
   const markup = safe`<ol class="path" aria-label="The mirror from disc to sky">
 ${lines}</ol>`;
   return {

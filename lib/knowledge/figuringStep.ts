@@ -25,6 +25,7 @@ import { turning } from "../shaping/grinding/routine.ts";
 import type { GrindingRow, MirrorRecord, Settings } from "../record/types.ts";
 import type { ReadSurface } from "./figureSummary.ts";
 import { sessionsBetween } from "./glassWork.ts";
+import { restSaid, type Rules } from "./rules.ts";
 import type { FiguringSummary, PlannedStroke } from "./summaryTypes.ts";
 
 /** What a plan is made from: a measured profile and what was said of it. */
@@ -281,8 +282,11 @@ export function turnsSaid(): string {
 /** Longer than this the lap is pressed anew in between, min. COMMON PRACTICE */
 const ON_ONE_PRESSING = 10;
 
-/** What to do: press, the strokes in turn, how to turn the discs, cool, measure. */
-export function sessionSaid(plan: readonly PlannedStroke[], coolMin: number): string {
+/** What to do: press, the strokes in turn, how to turn the discs, bath, cool, measure. */
+export function sessionSaid(
+  plan: readonly PlannedStroke[],
+  rest: Pick<Rules, "bathMin" | "coolMin">,
+): string {
   const strokes = plan.map(strokeSaid).join("; then ");
   const turns = turnsSaid();
   const again = minutesOf(plan) > ON_ONE_PRESSING
@@ -293,7 +297,7 @@ export function sessionSaid(plan: readonly PlannedStroke[], coolMin: number): st
     : "";
   return `Press the lap, then polish ${strokes}.${again}${small} ${turns[0]?.toUpperCase()}${
     turns.slice(1)
-  }. Let the mirror cool ${coolMin} minutes, and measure the zones again.`;
+  }. Then ${restSaid(rest)}, and measure the zones again.`;
 }
 
 /** What the session should come to, with its range where the profile's own uncertainty is known. */

@@ -5,5 +5,6 @@ export type { ClassOfRecords, Fault, OtherFolder, Unreadable } from "./classOfRe
 export type { ClassRow, Known } from "./classRow.ts";
 export type { Quantity } from "./classSpread.ts";
 export type { ZoneMeasurement } from "./glassWork.ts";
+export { type Observed, observed, type ObservedRow, type Project } from "./observed.ts";
 export { type Mirror, openRecord, readings } from "./open.ts";
 export type * from "./summaryTypes.ts";

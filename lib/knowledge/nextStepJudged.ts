@@ -13,7 +13,7 @@ import {
 } from "./figuringStep.ts";
 import { isStale, runsOf, zoneMeasurements } from "./glassWork.ts";
 import type { Step } from "./nextStepCautions.ts";
-import type { Known, Rules } from "./rules.ts";
+import { type Known, restSaid, type Rules } from "./rules.ts";
 import { seatsSaid } from "./seatWords.ts";
 import type { VerdictSummary, WantedReading } from "./summaryTypes.ts";
 import { usualStroke, withStrokes } from "./usualStrokes.ts";
@@ -47,8 +47,9 @@ export function judged(known: Known, verdict: VerdictSummary, rules: Rules): Ste
   if (withoutGain(known.lastRms?.() ?? [], rules.sessionsWithoutGain)) {
     return evenly(known, 20, {
       stage: "polishing",
-      do:
-        `Press the lap anew and polish evenly for 20 minutes, the mirror on top; cool ${rules.coolMin} minutes, and measure the zones.`,
+      do: `Press the lap anew and polish evenly for 20 minutes, the mirror on top; ${
+        restSaid(rules)
+      }, and measure the zones.`,
       until: "the bands are smooth again; then plan a session.",
       why: `${rules.sessionsWithoutGain} sessions in a row brought no gain: ${verdict.why}.`,
     });
@@ -160,7 +161,9 @@ function evenPolishing(known: Known, verdict: VerdictSummary, rules: Rules): Ste
   return evenly(known, 20, {
     stage: "polishing",
     do:
-      `Press the lap anew and polish evenly for 20 minutes, the mirror on top, and turn both discs without fail; cool ${rules.coolMin} minutes, and read the same seats again.`,
+      `Press the lap anew and polish evenly for 20 minutes, the mirror on top, and turn both discs without fail; ${
+        restSaid(rules)
+      }, and read the same seats again.`,
     until: "the astigmatism is smaller than the goal allows; then figure what is left.",
     why: `The mirror is not round: two diameters differ by more than the goal allows (amplitude ${
       known.astigmatism?.amplitude.value.toFixed(0)
@@ -214,7 +217,9 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
     return {
       ...common,
       do:
-        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.blindMin} minutes where the surface stands high, and let it cool ${rules.coolMin} minutes.`,
+        `Measure the zones with the knife-edge for a plan; without one, polish at most ${rules.blindMin} minutes where the surface stands high; then ${
+          restSaid(rules)
+        }.`,
       why: verdict.why,
     };
   }
@@ -223,7 +228,7 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   const hands = known.hands === undefined ? "" : ` ${handsSaid(known.hands)}`;
   return {
     ...common,
-    do: sessionSaid(plan, rules.coolMin),
+    do: sessionSaid(plan, rules),
     why: `${verdict.why}. ${changeSaid(planned)}${hands}${fault === undefined ? "" : ` ${fault}`}`,
     plan,
     minutes: minutesOf(plan),
@@ -345,8 +350,7 @@ export function polishOn(
     do: pits
       ? "Press the lap, polish an hour evenly, the mirror on top, and count pits in ten fields at the edge again; write pits or no pits into diary.csv."
       : "Write the polishing that is not in grinding.csv yet into it. Else press the lap, polish an hour evenly, the mirror on top, and look for pits in ten fields at the edge; write pits or no pits into diary.csv.",
-    until:
-      `no pit is left; then let the mirror cool ${rules.coolMin} minutes and measure the zones again.`,
+    until: `no pit is left; then ${restSaid(rules)}, and measure the zones again.`,
     why: `${why}. The figure itself: ${verdict.why}`,
   });
 }

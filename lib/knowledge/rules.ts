@@ -67,7 +67,9 @@ export interface Rules {
   readonly sessionMin: number;
   /** and of one that no measured profile guides */
   readonly blindMin: number;
-  /** minutes of cooling before a test */
+  /** minutes in a lidded bath of room water after work on the glass, before it is dried and cools */
+  readonly bathMin: number;
+  /** minutes of cooling on the stand before a test */
   readonly coolMin: number;
   /** sessions that may bring nothing before polishing is taken up again */
   readonly sessionsWithoutGain: number;
@@ -119,6 +121,7 @@ export function rules(): Rules {
     forecastShare: decision("forecast_share"),
     sessionMin: decision("session_longest"),
     blindMin: decision("session_blind"),
+    bathMin: fact("bath"),
     coolMin: fact("bath_stand"),
     sessionsWithoutGain: decision("sessions_without_gain"),
     gradeMinutes,
@@ -144,4 +147,9 @@ function gradeMinutes(
   return isLoose && fine.ds50Um < coarse.ds50Um
     ? fineLadder(rows, aperture)[0]?.minutes
     : undefined;
+}
+
+/** How polished glass comes to rest before a test: bath, drying, stand. Begins in the middle of a sentence. */
+export function restSaid({ bathMin, coolMin }: Pick<Rules, "bathMin" | "coolMin">): string {
+  return `lay the mirror ${bathMin} minutes into the lidded bath of room water, dry it, let it cool ${coolMin} minutes`;
 }

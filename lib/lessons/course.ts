@@ -12,7 +12,7 @@ export type Part = "Plan" | "Shape" | "Polish" | "Test" | "Build" | "Look";
 
 /** One stage of the job and the notebook that teaches it. */
 export interface Stage {
-  /** place in the course, from 1 */
+  /** place in the course, from 0, as its notebook and page are numbered */
   readonly number: number;
   /** a verb and a noun, by which everything else speaks of the stage: "measure-curve" */
   readonly name: string;
@@ -214,7 +214,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
 /** All stages in course order. */
 export const course: readonly Stage[] = rows.map((row, index) => ({
   ...row,
-  number: index + 1,
+  number: index,
   stem: `${String(index).padStart(2, "0")}-${row.name}`,
   exercises: opened.exercises[row.name] ?? [],
 }));
@@ -259,7 +259,7 @@ export function numberedLinks(text: string): string {
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(findStage("Fine grinding")?.name, "smooth-surface");
- * assert.equal(findStage("pitch lap")?.number, 9);
+ * assert.equal(findStage("pitch lap")?.number, 8);
  * assert.equal(findStage("cooking"), undefined);
  * ```
  */

@@ -5,6 +5,9 @@ const INCH = 25.4;
 /** The finest division of a tape, of an inch. */
 const TAPE = 32;
 
+/** To what a hand keeps a stroke or its place beside the centre, of an inch: nobody looks for a thirty-second while rubbing. */
+const HAND = 8;
+
 const N = String.raw`[\u2212-]?\d+(?:\.\d+)?`;
 const GAP = String.raw`[ \u00a0\u2009]`;
 const UNIT = String.raw`(mm|µm|μm)(\/min)?(?![\w\/²^])`;
@@ -38,10 +41,15 @@ export function inchesOf(text: string): string {
   return withSign(String(Number((mm / INCH).toFixed(decimals === 0 ? 2 : decimals + 1))), text);
 }
 
-/** Thirty-seconds of an inch, in lowest terms. */
-function onTape(parts: number): string {
-  const whole = Math.floor(parts / TAPE);
-  let top = parts % TAPE, bottom = TAPE;
+/** Whole millimetres of a stroke, to the eighth of an inch. */
+function handInches(text: string): string {
+  return onTape(Math.max(1, Math.round((valueOf(text) / INCH) * HAND)), HAND);
+}
+
+/** Thirty-seconds of an inch, or other parts, in lowest terms. */
+function onTape(parts: number, of = TAPE): string {
+  const whole = Math.floor(parts / of);
+  let top = parts % of, bottom = of;
   while (top > 0 && top % 2 === 0) {
     top /= 2;
     bottom /= 2;
@@ -62,7 +70,8 @@ function plain(text: string, unit: string): string {
  * ```ts
  * import assert from "node:assert/strict";
  * assert.equal(inInches("radius 2396 mm ± 3 mm"), "radius 94.33 in ± 0.12 in");
- * assert.equal(inInches("20 to 30 mm beside the centre"), "25/32 to 1 3/16 in beside the centre");
+ * assert.equal(inInches("20 to 30 mm from the edge"), "25/32 to 1 3/16 in from the edge");
+ * assert.equal(inInches("38 mm beside the centre, strokes 50 mm long"), "1 1/2 in beside the centre, strokes 2 in long");
  * assert.equal(inInches("56 µm too deep, 550 nm, 4 lines per mm"), "2.2 thou too deep, 550 nm, 4 lines per mm");
  * ```
  */
@@ -75,7 +84,15 @@ export function inInches(text: string): string {
     const cut = measuredDigits(valueOf(value) / size, valueOf(u) / size);
     return [withSign(cut.value, value), cut.u ?? "0", name];
   };
+  const stroke = new RegExp(
+    `(?<![\\d.\u2212-])([1-9]\\d{0,2})(?: to ([1-9]\\d{0,2}))?(${GAP})mm(?= (?:long\\b|to the side\\b|beside the cent))`,
+    "g",
+  );
   return text
+    .replace(stroke, (_, one: string, other: string | undefined, gap: string) => {
+      const to = other === undefined ? "" : ` to ${handInches(other)}`;
+      return `${handInches(one)}${to}${gap}in`;
+    })
     .replace(measured, (_, value: string, unit: string, per: string | undefined, u: string) => {
       const [shown, doubt, name] = both(value, u, unit), rate = per ?? "";
       return `${shown} ${name}${rate} ± ${doubt} ${name}${rate}`;

@@ -330,7 +330,8 @@ function isOutOfRound({ found }: ReducedDay, { record: { settings: { goal } } }:
 /** What the surface calls for: a session, more runs, back to polishing, or leaving it alone. */
 export function decideFigure(mirror: Mirror): Shown {
   const state = stateOf(mirror), yes = decision("probability_yes");
-  const session = decision("session_longest"), rest = fact("bath_stand");
+  const session = decision("session_longest");
+  const bath = fact("bath"), rest = fact("bath_stand");
   const edge = decision("edge_worse"), without = decision("sessions_without_gain");
   const says: Readonly<Record<State, readonly [string, string]>> = {
     none: ["measure first", "Without a measured profile nobody can plan a session."],
@@ -349,7 +350,7 @@ export function decideFigure(mirror: Mirror): Shown {
     ],
     polish: [
       "one session",
-      `One session, at most ${session} min, then ${rest} min of cooling, then the zones.`,
+      `One session, at most ${session} min, then ${bath} min in the bath, ${rest} min dry on the stand, then the zones.`,
     ],
     measure: ["measure again", "Nothing stands above its uncertainty: more runs, no polishing."],
     back: [

@@ -267,9 +267,10 @@ function gotOf(name: string, mirror: Mirror): Got | undefined {
  * @param mirror  its summary says which stage comes next
  */
 export function yourPath(mirror: Mirror): Shown {
-  const here = findStage(mirror.summary.nextStep.stage)?.number ?? 1;
+  const here = findStage(mirror.summary.nextStep.stage)?.number ?? 0;
   return timeline(
     course.slice(0, -1).map(({ number, title, name }): PathStage => ({
+      number,
       name: title,
       state: number < here ? "done" : number === here ? "here" : "ahead",
       ...gotOf(name, mirror),

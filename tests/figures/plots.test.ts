@@ -367,14 +367,15 @@ Deno.test("verdicts: bar, goal, word and probability", () => {
 Deno.test("the path says each stage’s state in words, and links nowhere but to pages beside it", () => {
   const { html, text } = timeline([
     {
+      number: 1,
       name: nasty,
       state: "done",
       got: measured(1.169, 0.004, "mm"),
       from: nasty,
       href: `${stemOf("measure-curve")}.html#yours`,
     },
-    { name: "b", state: "here", href: "javascript:alert(1)" },
-    { name: "c", state: "ahead", href: "//elsewhere.example/x.html" },
+    { number: 2, name: "b", state: "here", href: "javascript:alert(1)" },
+    { number: 3, name: "c", state: "ahead", href: "//elsewhere.example/x.html" },
   ]);
   assertWellFormed(html);
   const document = parsed(html);
@@ -397,7 +398,8 @@ Deno.test("the path says each stage’s state in words, and links nowhere but to
   assert.match(text, /2 b, here now\n3 c, still ahead/);
   assert.throws(() => timeline([]), RangeError);
   assert.throws(
-    () => timeline([{ name: "a", state: "here" }, { name: "b", state: "here" }]),
+    () =>
+      timeline([{ number: 0, name: "a", state: "here" }, { number: 1, name: "b", state: "here" }]),
     /at most one of them here, got 2 and 2/,
   );
 });

@@ -232,14 +232,15 @@ export const blocks: Readonly<Record<string, Shown>> = {
   }),
   timeline: timeline([
     {
+      number: 1,
       name: "Rough grinding",
       state: "done",
       got: mm(1.169, 0.004),
       from: "sagitta, from sagitta.csv",
       href: "x.html",
     },
-    { name: "Fine grinding", state: "here" },
-    { name: "Polishing", state: "ahead" },
+    { number: 2, name: "Fine grinding", state: "here" },
+    { number: 3, name: "Polishing", state: "ahead" },
   ]),
 };
 

@@ -25,6 +25,8 @@ import { read } from "../record/bench.ts";
 
 const { settings } = await read({});
 
+const REST = { bathMin: 20, coolMin: 30 };
+
 Deno.test("a stroke is said in the numbers of its row, millimetres of this very disc", () => {
   const row = (...[face, lap, travel, offset]: Parameters<typeof figuringStroke>): PlannedStroke =>
     plannedStroke({ stroke: figuringStroke(face, lap, travel, offset), minutes: 1.5 }, 200);
@@ -50,11 +52,11 @@ Deno.test("a stroke is said in the numbers of its row, millimetres of this very 
 
 Deno.test("a small lap is a trained adult's; a long session presses the lap in between", () => {
   const small = plannedStroke({ stroke: figuringStroke("up", 0.3, 1 / 4, 0.1), minutes: 2 }, 150);
-  assert.match(sessionSaid([small], 30), /a trained adult decides and works with it/);
+  assert.match(sessionSaid([small], REST), /a trained adult decides and works with it/);
   const full = usualStroke("mirror on top", 12, 150, "over the centre");
-  assert.match(sessionSaid([full], 30), /Press it again after every 10 minutes/);
+  assert.match(sessionSaid([full], REST), /Press it again after every 10 minutes/);
   assert.doesNotMatch(
-    sessionSaid([usualStroke("mirror on top", 4, 150, "over the centre")], 30),
+    sessionSaid([usualStroke("mirror on top", 4, 150, "over the centre")], REST),
     /again after|trained/,
   );
 });

@@ -36,6 +36,7 @@ const RULES: Rules = {
   forecastShare: 0.5,
   sessionMin: 7,
   blindMin: 4,
+  bathMin: 22,
   coolMin: 33,
   sessionsWithoutGain: 3,
   gradeMinutes: (grade, before) =>
@@ -367,7 +368,10 @@ Deno.test("no: one session by the plan, which disc on top, where, how long, cool
     0,
   );
   assert.ok(strokes.length >= 1 && minutes > 0 && minutes <= RULES.sessionMin + 0.5, step.do);
-  assert.match(step.do, /^Press the lap, .* cool 33 minutes, and measure the zones again\.$/);
+  assert.match(
+    step.do,
+    /^Press the lap, .* 22 minutes into the lidded bath of room water, dry it, let it cool 33 minutes, and measure the zones again\.$/,
+  );
   assert.match(
     step.do,
     /every 8 strokes turn the upper disc by about 150° and the lower one by about 50°/,
@@ -680,6 +684,7 @@ Deno.test("the course's own numbers are read from its table", () => {
     forecastShare: 0.5,
     sessionMin: 25,
     blindMin: 5,
+    bathMin: 20,
     coolMin: 30,
     sessionsWithoutGain: 3,
     pitUm: 5,

@@ -15,7 +15,7 @@ Deno.test("every eclipse of forty days by theory E5 as seen from the Sun", async
   const worst = new Map(JUPITER_MOONS.map((moon) => [moon, 0]));
   for (const { moon, half } of events) {
     const day = jde(half.toISOString()), k = JUPITER_MOONS.indexOf(moon);
-    // CROSS-CHECK astronomia 4.2.0, theory E5 (Meeus 1998, chapter 44) seen from the Sun, Callisto's edge is crossed slowly
+    // CROSS-CHECK tests/sky/secondRoute.ts: astronomia 4.2.0, theory E5 (Meeus 1998, chapter 44) seen from the Sun
     const other = toDate(findRoot((t) => fromShadowEdge(k, t), day - 0.03, day + 0.03, 1e-6));
     const off = Math.abs(half.getTime() - other.getTime()) / 1000;
     worst.set(moon, Math.max(worst.get(moon) ?? 0, off));

@@ -28,7 +28,7 @@ Deno.test("the Sun over the Moon by two programs, for a year", async () => {
   for (let k = 0; k < 60; k++) {
     const date = new Date(Date.UTC(2026, 9, 1, 18) + k * 6.1 * 86_400_000);
     const { latitude, longitude } = await sunOverMoon(date);
-    // CROSS-CHECK astronomia 4.2.0, moon.physical
+    // CROSS-CHECK astronomia 4.2.0, moon.physical, in tests/sky/secondRoute.ts
     const other = sunOnMoon(jde(date.toISOString()));
     const apart = Math.sin(deg(other.longitude) - longitude);
     worst = Math.max(worst, Math.abs(inDeg(Math.asin(apart))));

@@ -57,7 +57,7 @@ Deno.test("the lap of 150 mm: 124 cm3, 136 g, 64 %; a pitch ten times thinner fo
 Deno.test("the hours of the demo's log, and the edge after the centre", () => {
   // INVENTED log; DERIVED 5 um at 1.3 um/h: 3.8 h, at 0.9 um/h: 5.6 h, half and twice of it
   const { text } = yourHours(demo, demo);
-  assert.match(text, /2026-05-30 \| 6.0 \| no pit in five edge fields/);
+  assert.match(text, /2026-05-30 \| 6.0 \| no pit in ten fields at the edge/);
   assert.doesNotMatch(text, /session 1/, "figuring is no polishing out");
   const hours = hoursForPits({ least: 5, most: 5 }, 1.3, 0.9 / 1.3, "The edge.").text;
   assert.match(hours, /centre after 3.8 h, edge after 5.6 h \(2.8 to 11.1\)/);

@@ -92,7 +92,7 @@ function path(
       item(chapter, states.get(chapter.stem) ?? "ahead", known.get(chapter.stem))
     );
     return safe`<section class="part" aria-label="${part}"><h2>${part}</h2><ol class="path" start="${
-      own[0]?.number ?? 1
+      own[0]?.number ?? 0
     }">
 ${items}</ol></section>
 `;

@@ -127,7 +127,7 @@ export function lessonPage(
     description: textOf(standfirst),
     header: safe`${bookBar(chapters, chapter.file)}
 <div class="title">
-<p class="kicker">Stage ${chapter.number} of ${chapters.length} · ${chapter.part}</p>
+<p class="kicker">Stage ${chapter.number} · ${chapter.part}</p>
 <h1>${title}</h1>
 <p class="standfirst">${trusted(standfirst)}</p>
 </div>

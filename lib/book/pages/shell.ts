@@ -241,9 +241,9 @@ export interface EdgeParts {
   readonly depth: number;
   /** how many ticks, none for a sheet that is no stage */
   readonly stages?: number;
-  /** the stage this page is, from 1 */
+  /** the stage this page is, from 0 */
   readonly here?: number;
-  /** stages the record has something for, from 1 */
+  /** stages the record has something for, from 0 */
   readonly done?: ReadonlySet<number>;
 }
 
@@ -260,8 +260,8 @@ const px = (value: number): string => String(Number(value.toFixed(3)));
 function ticks({ aperture, stages = 0, here, done }: EdgeParts, base: number): string {
   const unit = aperture / 150;
   const paths = { steel: "", done: "", here: "" };
-  for (let stage = 1; stage <= stages; stage++) {
-    const at = px((stage - 0.5) * aperture / stages);
+  for (let stage = 0; stage < stages; stage++) {
+    const at = px((stage + 0.5) * aperture / stages);
     if (stage === here) paths.here += `M${at},${px(base)}V${px(unit)}`;
     else paths[done?.has(stage) ? "done" : "steel"] += `M${at},${px(base)}v${px(-1.3 * unit)}`;
   }
@@ -279,7 +279,7 @@ function ticks({ aperture, stages = 0, here, done }: EdgeParts, base: number): s
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * const drawn = edge({ aperture: 150, depth: 1.172, stages: 20, here: 5 }).markup;
+ * const drawn = edge({ aperture: 150, depth: 1.172, stages: 20, here: 4 }).markup;
  * assert.match(drawn, /class="face" d="M0,3.6Q75,5.944 150,3.6"/);
  * ```
  */

@@ -55,7 +55,7 @@ export function mirrorsWay(facts: BookFacts, page: Chapter, chapters: readonly C
     !takesReadings && trusted(" data-next-step")
   }>${takesReadings ? bound(summary.nextStep.do) : summary.nextStep.do}</span></p>
 <details><summary>The whole way</summary>
-<ol>
+<ol start="0">
 ${items}</ol></details>
 </aside>`;
 }

@@ -46,9 +46,9 @@ export function alignMirrors(_: BenchNumbers): Work {
       },
       {
         do: "Tighten the screws, and look again.",
-        right: `Still in the ring. For planets within a share of ${
-          decision("planet_share").toFixed(2)
-        } of what the kit allows.`,
+        right: `Still in the ring. For planets it must stand ${
+          Math.round(1 / decision("planet_share"))
+        } times nearer to the ring’s middle than the kit allows elsewhere.`,
         wrong: "Tightening moved it: bring it back, and tighten less.",
       },
       {
