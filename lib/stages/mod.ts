@@ -83,6 +83,7 @@ export {
   whatIsInTheFolder,
   whatIsKnown,
   whatToLookAt,
+  yourMirrorInShort,
   yourPath,
 } from "./page.ts";
 export {

@@ -18,14 +18,20 @@ import { fromQ } from "../knowledge/q.ts";
 import { grainUm, ladder } from "../knowledge/rules.ts";
 import type { Q, Summary } from "../knowledge/summaryTypes.ts";
 import { course, findStage } from "../lessons/course.ts";
+import type { WorkshopPlan } from "../lessons/workshop/plan.ts";
 import { formatMeasured } from "../quantity/format.ts";
 import type { Measured } from "../quantity/measured.ts";
 import { roughSizeUm } from "../shaping/grinding/grindingLog.ts";
+import { glasses } from "../record/tables.ts";
 import { countOf } from "./base.ts";
+import { discMass } from "./discs.ts";
+import { workshopPlan } from "./plan.ts";
 
-/** One known quantity: its name, itself, what was wanted. */
+/** One known quantity: its name, what that means, itself, what was wanted. */
 interface Known {
   readonly name: string;
+  /** in words that need no other */
+  readonly means: string;
   readonly found: Q | undefined;
   readonly wanted?: string;
 }
@@ -34,15 +40,56 @@ function knownOf(summary: Summary): readonly Known[] {
   const { design, curve, grinding, figure } = summary;
   const plain = (q: Q, digits: number): string => `${Number(q.value.toFixed(digits))} ${q.unit}`;
   return [
-    { name: "Radius of curvature", found: curve?.radius, wanted: plain(design.radius, 1) },
-    { name: "Focal length", found: curve?.focalLength, wanted: plain(design.focalLength, 1) },
-    { name: "Sagitta", found: curve?.sagitta, wanted: plain(design.sagitta, 3) },
-    { name: "Deepens, mirror on top", found: grinding?.rates.mirrorOnTop },
-    { name: "Flattens, tool on top", found: grinding?.rates.toolOnTop },
-    { name: "Conic constant", found: figure?.zones?.conic },
-    { name: "Glass, P-V", found: figure?.zones?.surfacePv },
-    { name: "Wavefront, P-V", found: figure?.zones?.wavefrontPv },
-    { name: "Strehl ratio", found: figure?.zones?.strehl },
+    {
+      name: "Radius of curvature",
+      means: "of the ball into which the hollow would fit",
+      found: curve?.radius,
+      wanted: plain(design.radius, 1),
+    },
+    {
+      name: "Focal length",
+      means: "from the mirror to the picture of a star: half of that radius",
+      found: curve?.focalLength,
+      wanted: plain(design.focalLength, 1),
+    },
+    {
+      name: "Sagitta",
+      means: "how deep the hollow is in the middle",
+      found: curve?.sagitta,
+      wanted: plain(design.sagitta, 3),
+    },
+    {
+      name: "Deepens, mirror on top",
+      means: "how fast grinding makes it deeper",
+      found: grinding?.rates.mirrorOnTop,
+    },
+    {
+      name: "Flattens, tool on top",
+      means: "how fast grinding makes it flatter, the other disc on top",
+      found: grinding?.rates.toolOnTop,
+    },
+    {
+      name: "Conic constant",
+      means:
+        "0 where the hollow is a piece of a ball, −1 where it is the shape that brings far light to one point",
+      found: figure?.zones?.conic,
+    },
+    {
+      name: "Glass, P-V",
+      means:
+        "from the lowest to the highest point of what is wrong with the glass; a nanometre is a millionth of a millimetre",
+      found: figure?.zones?.surfacePv,
+    },
+    {
+      name: "Wavefront, P-V",
+      means: "the same in the light that comes back, in waves of light: twice the glass",
+      found: figure?.zones?.wavefrontPv,
+    },
+    {
+      name: "Strehl ratio",
+      means: "how bright the middle of a star’s picture is, beside that of a perfect mirror",
+      found: figure?.zones?.strehl,
+    },
   ];
 }
 
@@ -60,7 +107,7 @@ function knownRow({ name, found, wanted }: Known): TableRow {
 
 /** Everything known of a mirror: value, uncertainty, what was wanted, and the tables it rests on. */
 export function whatIsKnown(mirror: Mirror): Shown {
-  const rows = knownOf(mirror.summary).map(knownRow);
+  const known = knownOf(mirror.summary), rows = known.map(knownRow);
   return yoursBlock(
     mirror.summary.title,
     readingsTable("What is known", [
@@ -69,7 +116,10 @@ export function whatIsKnown(mirror: Mirror): Shown {
       { title: "Wanted" },
       { title: "From the table", text: true },
     ], rows),
-    note("A dash means: not measured yet. After ± stands the standard uncertainty."),
+    note(
+      "A dash means: not measured yet. After ± stands the standard uncertainty: two times out of three the truth is no farther off.",
+    ),
+    facts(known.map(({ name, means }) => [name, means])),
   );
 }
 
@@ -303,3 +353,106 @@ export function aloneAtHome(): Shown {
     column("One person alone may", "may"),
   );
 }
+
+// What will have been made, what it takes: in words that need no explanation, and numbers that grow with the record.
+
+/** To two figures, without a nought behind. */
+const about = (value: number): string => String(Number(value.toPrecision(2)));
+
+/** What the glass of a disc weighs, kg, and all powder, pitch and oxide for one mirror, g; hours of the hands; nothing beyond the usual sizes. */
+function costOf(
+  { settings: { aperture, focalLength, thickness, glass } }: Mirror["record"],
+):
+  | {
+    readonly disc: number;
+    readonly plan: WorkshopPlan;
+    readonly grams: readonly [number, number, number];
+  }
+  | undefined {
+  try {
+    const focalRatio = focalLength / aperture;
+    const plan = workshopPlan({ learners: 1, aperture, focalRatio, days: 6, hoursPerDay: 6.5 });
+    const density = glasses().find(({ name }) => name === glass)?.densityKgPerM3 ?? NaN;
+    const gramsOf = (kind: RegExp): number =>
+      plan.materials.filter(({ name, unit }) => unit === "g" && kind.test(name))
+        .reduce((sum, { amount }) => sum + amount, 0);
+    return {
+      disc: discMass(aperture, thickness, density) / 1000,
+      plan,
+      grams: [gramsOf(/^abrasive/), gramsOf(/^pitch/), gramsOf(/oxide/)],
+    };
+  } catch (error) {
+    if (error instanceof RangeError) return undefined;
+    throw error;
+  }
+}
+
+/** How hollow the glass is, and how hollow it is to become. */
+function hollowOf({ summary: { design, curve, grinding } }: Mirror): string {
+  const now = curve?.sagitta ?? grinding?.sagittaNow, wanted = design.sagitta.value.toFixed(2);
+  return now === undefined
+    ? `${wanted} mm in the middle, when it is done; nothing is measured yet`
+    : `${wanted} mm in the middle is wanted; ${now.value.toFixed(2)} mm is measured`;
+}
+
+/**
+ * The mirror in short, for somebody who has read nothing yet: what it becomes, what it takes, how long, what is done.
+ *
+ * @param mirror  its plan, its log and what was measured
+ */
+export function yourMirrorInShort(mirror: Mirror): Shown {
+  const { record, summary } = mirror, { aperture, thickness } = record.settings;
+  const focal = summary.curve?.focalLength ?? summary.design.focalLength;
+  const far = `${wholeMm(focal.value)} mm`;
+  const cost = costOf(record);
+  const minutes = record.grinding.reduce((sum, row) => sum + row.minutes, 0);
+  const nights = new Set(record.observations.map(({ date }) => date)).size;
+  const hours = cost?.plan.hours;
+  const rows: [string, string][] = [
+    ["What it becomes", `a hollow mirror, ${aperture} mm wide, the heart of a telescope`],
+    ["What it does", `it gathers a star’s light into a point ${far} in front of it`],
+    ["How hollow", hollowOf(mirror)],
+    ...(cost === undefined || hours === undefined ? [] : [
+      [
+        "Glass",
+        `two round discs, ${aperture} mm wide, ${about(thickness)} mm thick, ${
+          about(cost.disc)
+        } kg each`,
+      ],
+      [
+        "Powder to grind with",
+        `${about(cost.grams[0] / 1000)} kg in all, from coarse to fine, and water`,
+      ],
+      [
+        "To polish with",
+        `${about(cost.grams[1] / 1000)} kg of pitch, a black resin, and ${
+          about(cost.grams[2])
+        } g of polishing powder`,
+      ],
+      [
+        "Hours of work",
+        `${hours.least.toFixed(0)} to ${hours.most.toFixed(0)}: ${
+          about(hours.rough)
+        } to hollow the glass, ${about(hours.fine)} to smooth it, ${
+          about(hours.polish)
+        } to polish it, the rest to measure and wash`,
+      ],
+    ] as [string, string][]),
+    [
+      "Done so far",
+      minutes === 0
+        ? "nothing yet: the log is empty"
+        : `${about(minutes / 60)} hours stand in the log`,
+    ],
+    ...(nights === 0 ? [] : [["Nights under the sky", String(nights)] as [string, string]]),
+  ];
+  return together(
+    facts(rows),
+    note(
+      "A trained adult pours the hot pitch. A firm lays on the metal. Everything else hands can do.",
+    ),
+  );
+}
+
+/** To the millimetre. */
+const wholeMm = (value: number): string => String(Number(value.toFixed(0)));

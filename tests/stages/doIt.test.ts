@@ -1,12 +1,12 @@
 /** A procedure as a page shows it: cautions before their step, both columns, each drawing once, the same in words. */
 import assert from "node:assert/strict";
 import { doIt } from "../../lib/stages/doIt.ts";
-import { stagesOfTheHand } from "../../lib/lessons/procedures/procedures.ts";
+import { procedureNames } from "../../lib/lessons/procedures/procedures.ts";
 import { assertNoHoles, assertWellFormed, parsed } from "../figures/soundFigure.ts";
 import { demo, hostile } from "./mirrors.ts";
 
 Deno.test("every stage of the hand is shown whole, in markup and in words", () => {
-  for (const stage of stagesOfTheHand) {
+  for (const stage of procedureNames) {
     const { html, text } = doIt(demo, stage);
     assertWellFormed(html);
     assertNoHoles(html);

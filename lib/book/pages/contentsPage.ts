@@ -133,7 +133,7 @@ export function contentsPage(
     header: safe`${plainBar(true)}
 <div class="title">
 <h1>First Mirror</h1>
-<p class="standfirst">Two flat discs of glass, some abrasive and your hands make a mirror true to an eighth of a wave of light. This book walks beside you, reads what you measured, and says what comes next.</p>
+<p class="standfirst">Two flat discs of glass, some grinding powder and your hands become the mirror of a telescope, right to less than a ten-thousandth of a millimetre. This book walks beside you, reads what you measured, and says what comes next.</p>
 </div>
 ${sign}
 <p class="dims">Above: the whole of the work, to scale. The curve of a ${

@@ -21,7 +21,7 @@ import { type ColumnInWords, inWords, type TableName, TABLES } from "../../recor
 import type { Settings } from "../../record/settings.ts";
 import { course } from "../../lessons/course.ts";
 import { benchNumbers } from "../../lessons/procedures/procedure.ts";
-import { procedureFor, stagesOfTheHand } from "../../lessons/procedures/procedures.ts";
+import { procedureFor, procedureNames } from "../../lessons/procedures/procedures.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
 import { workshopPlan } from "../../stages/plan.ts";
@@ -90,8 +90,9 @@ function columnsToWrite(table: TableName, { shownIn }: Settings): readonly Colum
 /** A card for the bench for each stage of the hand, with this mirror's numbers. */
 function cardsOf(settings: Settings): Printable[] {
   const numbers = benchNumbers(settings);
-  return stagesOfTheHand.flatMap((name) => {
-    const stage = course.find((one) => one.name === name), work = procedureFor(name, numbers);
+  return procedureNames.flatMap((name) => {
+    const work = procedureFor(name, numbers);
+    const stage = course.find((one) => one.name === work?.stage);
     return stage === undefined || work === undefined
       ? []
       : [procedureCard({ ...work, head: `${stage.stem.slice(0, 2)} ${stage.title}` })];

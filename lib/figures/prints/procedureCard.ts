@@ -17,8 +17,8 @@ import {
 
 /** A card as it is printed. */
 export interface Card {
-  /** name of the stage, for the file */
-  readonly stage: string;
+  /** name of the work, for the file: the stage's, or "care" */
+  readonly name: string;
   /** "03 Rough grinding" */
   readonly head: string;
   readonly title: string;
@@ -123,7 +123,7 @@ function onCards(pieces: readonly Piece[], area: Area): Piece[][] {
  * import assert from "node:assert/strict";
  * import { papers } from "./printable.ts";
  * const steps = [{ cautions: ["Goggles on."], do: "Stone the rim.", right: "A soft rasp." }];
- * const card = { stage: "prepare-discs", head: "02 Discs", title: "Bevel", who: "anybody", bench: ["a stone"], alone: "You may.", steps };
+ * const card = { name: "prepare-discs", head: "02 Discs", title: "Bevel", who: "anybody", bench: ["a stone"], alone: "You may.", steps };
  * assert.equal(procedureCard(card).sheets(papers[0]!).length, 1);
  * ```
  */
@@ -140,7 +140,7 @@ export function procedureCard(card: Card): Printable {
   const cards = onCards(pieces, inside);
   const finding = `A card of ${card.steps.length} steps: ${card.title}.`;
   return {
-    name: `card-${card.stage}`,
+    name: `card-${card.name}`,
     title: `Card for the bench: ${card.head}`,
     use:
       "One card a bench, cut along its frame; ✓ is the sign that it went right, ≠ that it did not.",

@@ -1,5 +1,5 @@
 /** Sending the mirror to be coated, and looking at it when it comes back. */
-import { type BenchNumbers, from, mm, said, type Work } from "./procedure.ts";
+import { type BenchNumbers, mm, said, type Work } from "./procedure.ts";
 
 /** Coating. */
 export function coatMirror({ aperture, thickness }: BenchNumbers): Work {
@@ -21,8 +21,14 @@ export function coatMirror({ aperture, thickness }: BenchNumbers): Work {
         minds: ["silver and acid"],
       },
       {
+        do: `Tell the firm in writing: one bare mirror, ${mm(aperture)} wide and ${
+          mm(thickness)
+        } thick, the kind of glass, that the hollow face is the one, that its back is ground, that it must not be polished, and at which rim it may be held.`,
+        right: "Nobody has to guess anything.",
+      },
+      {
         do:
-          "Ask the firm in writing: widest and thickest disc, aluminium with which cover, how much light it sends back at 550 nm, whether the old film can be taken off later, price, weeks, insurance, whether ink on the back may stay, how it holds the rim.",
+          "Ask it in the same letter: aluminium with which cover, how much light it sends back at 550 nm, whether the old film can be taken off later, price, weeks, who insures the parcel, whether pencil on the back may stay, within how many days a fault must be told.",
         right: `An answer that names ${mm(aperture)} and ${mm(thickness)}.`,
         wrong: "No written answer: another firm.",
       },
@@ -47,8 +53,8 @@ export function coatMirror({ aperture, thickness }: BenchNumbers): Work {
       },
       {
         do:
-          "When it comes back, on the same day: hold it before a dim lamp in a dark room and count pinholes. Look for smears, scratches, shadows of clips.",
-        right: "A few tiny pinholes are usual.",
+          "When it comes back, on the same day: photograph the parcel before you open it. Hold the mirror before a dim lamp in a dark room and count pinholes. Look for smears, scratches, chips at the rim, shadows of clips, and at the back for your mark.",
+        right: "A few tiny pinholes are usual. It is your mirror.",
         wrong: "More: photograph it, and write within the firm’s days.",
         minds: ["a coated mirror in sunlight"],
       },
@@ -61,21 +67,6 @@ export function coatMirror({ aperture, thickness }: BenchNumbers): Work {
       {
         do: "Close the box. From now on the coated mirror is covered but when light is wanted.",
         right: "The box is shut, away from every window.",
-      },
-      {
-        do:
-          `Later: dust alone is blown off with a hand bulb. Film, salt or prints: once a year at most, wash it. Soak ${
-            said("wash_soak")
-          } in lukewarm water with two drops of soap; draw wet cotton from the middle to the rim by its own weight, a new piece each time; rinse with distilled water; on edge.`,
-        right: "Water runs off as a sheet.",
-        wrong: "Never wipe it dry, never use a spray can.",
-      },
-      {
-        do: `Have it coated anew when a third of the face is dull or spotted: ${
-          from("firm_life")
-        } for aluminium with a cover.`,
-        right: "Dust is no reason.",
-        write: "diary.csv: washed, coated.",
       },
     ],
   };

@@ -44,7 +44,9 @@ export interface CautionedStep extends Step {
 
 /** A stage's procedure, ready to be shown, printed or given one step at a time. */
 export interface Procedure extends Omit<Work, "steps"> {
-  /** name of the stage: "grind-hollow" */
+  /** its own name: the stage's, or "care" */
+  readonly name: string;
+  /** name of the stage on whose page it stands: "grind-hollow" */
   readonly stage: string;
   readonly steps: readonly CautionedStep[];
 }
@@ -200,9 +202,10 @@ export function wordsOf({ do: what, right, wrong, adult, write }: Step): string 
  * Puts each caution before the first step it belongs to: the first in whose words the hazard is known or that names it, else
  * the first step of all.
  *
+ * @param name  the procedure's own, where it is not the stage's
  * @throws {RangeError} where a step names a hazard that the list does not have for this stage
  */
-export function cautioned(stage: string, work: Work): Procedure {
+export function cautioned(stage: string, work: Work, name: string = stage): Procedure {
   const met = hazards().filter(({ pages }) => pages.includes(stage));
   for (const name of work.steps.flatMap(({ minds = [] }) => minds)) {
     if (!met.some(({ hazard }) => hazard === name)) {
@@ -216,6 +219,7 @@ export function cautioned(stage: string, work: Work): Procedure {
     );
   return {
     ...work,
+    name,
     stage,
     steps: work.steps.map((step, i) => ({
       ...step,

@@ -1,5 +1,6 @@
 /** The procedures of all stages of the hand, by the name of the stage. */
 import { alignMirrors } from "./alignMirrors.ts";
+import { careForMirror } from "./careForMirror.ts";
 import { carryWeight } from "./carryWeight.ts";
 import { coatMirror } from "./coatMirror.ts";
 import { correctDepth } from "./correctDepth.ts";
@@ -36,13 +37,23 @@ const works: Readonly<Record<string, (numbers: BenchNumbers) => Work>> = {
   "observe-sky": observeSky,
 };
 
+/** Work beside the stages: its name, and the stage on whose page it stands and whose hazards it has. */
+const besides: Readonly<
+  Record<string, { readonly stage: string; readonly work: (numbers: BenchNumbers) => Work }>
+> = {
+  care: { stage: "coat-mirror", work: careForMirror },
+};
+
 /** Names of the stages that have a procedure, in course order. */
 export const stagesOfTheHand: readonly string[] = Object.keys(works);
 
+/** Names of all procedures: those of the stages, then those beside them. */
+export const procedureNames: readonly string[] = [...stagesOfTheHand, ...Object.keys(besides)];
+
 /**
- * What the hands do at a stage, with this mirror's own numbers.
+ * What the hands do at a stage, or beside one, with this mirror's own numbers.
  *
- * @param stage    "grind-hollow"
+ * @param name     "grind-hollow", or "care"
  * @param numbers  as `benchNumbers` gives them
  * @returns undefined where a stage has no work of the hands
  * @example
@@ -55,7 +66,7 @@ export const stagesOfTheHand: readonly string[] = Object.keys(works);
  * assert.equal(procedureFor("judge-mirror", numbers), undefined);
  * ```
  */
-export function procedureFor(stage: string, numbers: BenchNumbers): Procedure | undefined {
-  const work = works[stage];
-  return work === undefined ? undefined : cautioned(stage, work(numbers));
+export function procedureFor(name: string, numbers: BenchNumbers): Procedure | undefined {
+  const own = works[name], { stage, work } = besides[name] ?? { stage: name, work: own };
+  return work === undefined ? undefined : cautioned(stage, work(numbers), name);
 }

@@ -4,10 +4,10 @@ import { A5, procedureCard } from "../../../lib/figures/prints/procedureCard.ts"
 import { papers } from "../../../lib/figures/prints/printable.ts";
 import { course } from "../../../lib/lessons/course.ts";
 import { benchNumbers } from "../../../lib/lessons/procedures/procedure.ts";
-import { procedureFor, stagesOfTheHand } from "../../../lib/lessons/procedures/procedures.ts";
+import { procedureFor, procedureNames } from "../../../lib/lessons/procedures/procedures.ts";
 
 const numbers = benchNumbers({ aperture: 200, focalLength: 1200, thickness: 33 });
-const cards = stagesOfTheHand.map((stage) => {
+const cards = procedureNames.map((stage) => {
   const procedure = procedureFor(stage, numbers);
   assert.ok(procedure !== undefined);
   return {

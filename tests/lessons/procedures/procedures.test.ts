@@ -9,12 +9,16 @@ import {
   type Procedure,
   wordsOf,
 } from "../../../lib/lessons/procedures/procedure.ts";
-import { procedureFor, stagesOfTheHand } from "../../../lib/lessons/procedures/procedures.ts";
+import {
+  procedureFor,
+  procedureNames,
+  stagesOfTheHand,
+} from "../../../lib/lessons/procedures/procedures.ts";
 import { inWords, type TableName, TABLES } from "../../../lib/record/schema.ts";
 import { facts } from "../../../lib/record/tables.ts";
 
 const numbers = benchNumbers({ aperture: 150, focalLength: 1200, thickness: 25 });
-const all = stagesOfTheHand.map((stage) => procedureFor(stage, numbers) as Procedure);
+const all = procedureNames.map((stage) => procedureFor(stage, numbers) as Procedure);
 const folder = new URL("../../../lib/lessons/procedures/", import.meta.url);
 
 Deno.test("every stage of the hand has a procedure of 6 to 14 steps, in course order", () => {

@@ -8,6 +8,47 @@ import { arc, around, arrow, handFigure, named, type Panel } from "./sheet.ts";
 
 const wood = "fill:var(--tint);stroke:var(--ink);stroke-width:1";
 
+/** Washing a coated mirror: soaked, cotton drawn outward, dried on edge. */
+export function washing(): Shown {
+  const soak = group(
+    path("", "M6,20L18,128H202L214,20", "fill:none;stroke:var(--ink);stroke-width:1.5"),
+    rect("", [20, 116], 180, 11, "fill:var(--hair);stroke:var(--line)"),
+    rect("body", [44, 94], 132, 22),
+    rect("rim", [44, 94], 132, 22),
+    path("polished", "M46,94Q110,100 174,94"),
+    stroke("", [11, 66], [209, 66], "stroke:var(--line);stroke-width:1.5;stroke-dasharray:7 4"),
+    words([110, 58], "lukewarm, two drops of soap", { anchor: "middle" }),
+    words([110, 110], "mirror, face up", { anchor: "middle" }),
+  );
+  const from = group(
+    dot("body", [80, 80], 72),
+    dot("rim", [80, 80], 72),
+    ...[-150, -90, -30, 30, 90, 150].map((degrees) =>
+      arrow(around([80, 80], 10, degrees), around([80, 80], 64, degrees))
+    ),
+    dot("", around([80, 80], 44, -30), 9, "fill:var(--paper);stroke:var(--ink)"),
+    named("cotton, its own weight", [168, 22], around([80, 80], 44, -30), "start"),
+  );
+  const edge = group(
+    stroke("", [6, 128], [150, 128], "stroke:var(--ink);stroke-width:1.5"),
+    path("", "M52,128L94,14L116,22L74,136Z", "fill:var(--tint);stroke:var(--ink);stroke-width:1.2"),
+    path("", "M120,128L120,30L128,30L128,128Z", wood),
+    dot("", [60, 124], 4, "fill:none;stroke:var(--ink)"),
+    named("last drop: a corner of paper", [4, 158], [60, 126], "start"),
+  );
+  return handFigure({
+    finding:
+      "Three pictures. A mirror lies face up on a towel in a tub, under water. Seen from above, wet cotton is drawn from the middle straight out to the rim, a new piece each time. Then the mirror leans on edge and dries; the last drop at its lower rim is touched with a corner of paper.",
+    bold: "Water does the work, fingers press nothing.",
+    caption: "From the middle outward, each piece of cotton once. Never dry, never in circles.",
+    panels: [
+      { wide: 220, high: 134, label: "1 soak", contents: soak },
+      { wide: 300, high: 160, label: "2 draw, from above", contents: from },
+      { wide: 160, high: 164, label: "3 dry on edge", contents: edge },
+    ],
+  });
+}
+
 /** The box for the coating firm, cut through. */
 export function packing(): Shown {
   const cut = group(

@@ -41,6 +41,7 @@ export const handDrawings: Readonly<Record<HandDrawing, (numbers: HandNumbers) =
   "four-settings": stand.fourSettings,
   hooks: stand.hooks,
   packing: building.packing,
+  washing: building.washing,
   telescope: building.telescopeNamed,
   cell: building.cellOf,
   tip: building.tip,

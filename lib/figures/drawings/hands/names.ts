@@ -33,6 +33,7 @@ export type HandDrawing =
   | "four-settings"
   | "hooks"
   | "packing"
+  | "washing"
   | "telescope"
   | "cell"
   | "tip"
