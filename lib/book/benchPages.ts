@@ -5,6 +5,7 @@
 import { createHash } from "node:crypto";
 import { basename, join } from "node:path";
 import { type Html, safe } from "../figures/html.ts";
+import { observed } from "../knowledge/observed.ts";
 import { type Mirror, openMirror } from "../knowledge/open.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import { stageNameOf } from "../lessons/course.ts";
@@ -157,7 +158,10 @@ export function benchPages(
       "index.html",
       () => outOfFolder(inHouse(contentsPage(own, chapters, isLeaders, living)), bench.folder),
     ],
-    ["report.html", () => outOfFolder(reportPage(own), bench.folder)],
+    [
+      "report.html",
+      async () => outOfFolder(reportPage({ ...own, nights: await observed(record) }), bench.folder),
+    ],
     ["summary.json", () => summaryText(summary)],
     ...[...sheets].map(([name, text]) => [name, () => outOfFolder(text, bench.folder)] as const),
   ]);

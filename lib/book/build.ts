@@ -1,6 +1,7 @@
 /** A maker's record in, a book out: reads the record, runs the notebooks on it, writes the pages. */
 import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
+import { observed } from "../knowledge/observed.ts";
 import { demoName, openMirror, recordsFolder } from "../knowledge/open.ts";
 import { course, stageNameOf } from "../lessons/course.ts";
 import { rememberIn } from "../numeric/remembered.ts";
@@ -228,6 +229,7 @@ async function build(options: BuildOptions, means: Means): Promise<BuiltBook> {
   const facts: BookFacts = {
     record,
     summary,
+    nights: await observed(record),
     builtOn: options.builtOn ?? dayOfBuild(options.today),
     ...(options.today === undefined ? {} : { today: options.today }),
     ...(edition === undefined ? {} : { edition }),
@@ -289,6 +291,7 @@ export async function printSheets(
   const facts: BookFacts = {
     record,
     summary,
+    nights: await observed(record),
     builtOn: dayOfBuild(options.today),
     isAlone: true,
   };

@@ -38,6 +38,8 @@ export interface Observed {
   readonly numbers: readonly { readonly name: string; readonly value: Measured }[];
   /** the outcome in a sentence; where nothing can be told, what is missing */
   readonly says: string;
+  /** the outcome in a few words, as within a list; absent where nothing can be told */
+  readonly short?: string;
   /** asked beforehand, and answered by the number; absent where nothing can be told */
   readonly decided?: {
     readonly asked: string;
@@ -164,6 +166,9 @@ function timings(
   return {
     ...base,
     numbers: [{ name: "Clock less forecast", value: all }],
+    short: `${
+      project === "occultation" ? "a star behind the Moon" : "a moon of Jupiter eclipsed"
+    } ${signed(value)} ± ${fixed(u)} s from the forecast`,
     says: `${many}: seen ${fixed(Math.abs(value), u < 2 ? 1 : 0)} s ${
       value < 0 ? "before" : "after"
     } the forecast, and that is known to ${fixed(u, u < 2 ? 1 : 0)} s.`,
@@ -284,6 +289,7 @@ function doubles(rows: readonly ObservationRow[], aperture: number): Observed {
   return {
     ...base,
     numbers: [{ name: "Closest pair told", value: measured(gap, u ?? 0, "″") }],
+    short: `closest pair told ${fixed(gap, 2)}${u === undefined ? "" : ` ± ${fixed(u, 2)}`}″`,
     says: u === undefined
       ? `You told every pair, down to ${fixed(gap, 1)}″: the limit is there or closer.`
       : `You told one star from two down to ${fixed(gap, 1)}″; the next pair, ${
@@ -369,6 +375,9 @@ async function shadows(rows: readonly ObservationRow[], site: Site): Promise<Obs
   return {
     ...base,
     says: `From the shadows: ${each.join("; ")}.${apart}`,
+    short: numbers.map(({ name, value }) =>
+      `${name} on the Moon ${fixed(value.value, 1)} ± ${fixed(value.u, 1)} km high`
+    ).join(", "),
     decided: {
       asked: "Is each height within twice the doubt of what is told elsewhere?",
       answer: far.length === 0 ? "yes" : "no",
@@ -447,6 +456,7 @@ async function variable(rows: readonly ObservationRow[], site: Site): Promise<Ob
   const changed = change > least && change > 2 * u;
   return {
     ...base,
+    short: `${object} changed by ${fixed(change, 1)} ± ${fixed(u, 1)} magnitude`,
     says: `${object} changed by ${fixed(change, 2)} ± ${
       fixed(u, 2)
     } magnitude between its brightest and its faintest of ${count} nights.`,
@@ -505,6 +515,7 @@ function images(rows: readonly ObservationRow[]): Observed {
       { name: "after it", value: after },
       { name: "less by", value: measured(less, u, "″") },
     ],
+    short: `a star ${fixed(less, 1)} ± ${fixed(u, 1)}″ narrower once the mirror was cool`,
     says: `Before cooling the star looked ${fixed(before.value, 1)}″ wide, afterwards ${
       fixed(after.value, 1)
     }″: less by ${fixed(less, 1)} ± ${fixed(u, 1)}″.`,

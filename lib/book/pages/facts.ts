@@ -1,4 +1,5 @@
 /** What the pages of one book are built from: the summary, what the record says of itself, when it was built. */
+import type { Observed } from "../../knowledge/observed.ts";
 import type { Q, Summary } from "../../knowledge/summaryTypes.ts";
 import type { MirrorRecord } from "../../record/types.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
@@ -8,6 +9,8 @@ import { formatQuantityHtml, unitSymbol } from "../../quantity/format.ts";
 export interface BookFacts {
   readonly summary: Summary;
   readonly record: MirrorRecord;
+  /** what its nights under the sky came to, where there were any */
+  readonly nights?: readonly Observed[];
   /** the day the book was built */
   readonly builtOn: Date;
   /** ISO day that it is for the record, where not the clock's */

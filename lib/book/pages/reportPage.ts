@@ -163,6 +163,15 @@ function edgesSaid(openings: readonly Opening[]): string {
       .join(", ");
 }
 
+/** What the nights came to, in one line: numbers and their doubts; nothing where nothing was seen. */
+function nightsOf({ record, nights = [] }: BookFacts): Html | undefined {
+  const days = record.observations.map(({ date }) => date).sort(), [first] = days;
+  if (first === undefined) return undefined;
+  const short = nights.flatMap((one) => one.short ?? []);
+  const told = short.length === 0 ? "" : `: ${short.join("; ")}`;
+  return safe`<p class="kicker">${bound(`Under the sky since ${first}${told}.`)}</p>`;
+}
+
 /** Who measured is not in the record: whoever did writes it here and answers for it. */
 const signing =
   safe`Measured by ______________________ on ______________ signed ______________________`;
@@ -272,6 +281,7 @@ ${above === undefined && profile(parts)}
 ${above !== undefined && profile(parts)}
 ${table(parts)}
 ${testOf(parts)}
+${nightsOf(parts)}
 ${above !== undefined && methodsInWords(summary)}
 ${depth(summary)}
 </div>

@@ -294,3 +294,21 @@ Deno.test("more than one diameter: the surface from above, the profile as their 
   assert.doesNotMatch(page, /ways to one radius/);
   assert.match(reportPage(states.finished), /Three ways to one radius/);
 });
+
+Deno.test("what the nights came to stands in one line, with each doubt; nothing where nothing was seen", () => {
+  const night = {
+    file: "observations.csv",
+    line: 2,
+    date: "2026-10-10",
+    object: "Saturn",
+  } as const;
+  const record = { ...states.finished.record, observations: [{ ...night, what: "seen" as const }] };
+  const nights = [{
+    ...{ project: "double star" as const, title: "x", heads: [], rows: [], numbers: [] },
+    ...{ says: "x", short: "closest pair told 0.90 ± 0.05″" },
+  }];
+  const page = reportPage({ ...states.finished, record, nights });
+  assert.match(page, /Under the sky since 2026-10-10: closest pair told 0\.90 ± 0\.05″\./);
+  assert.match(reportPage({ ...states.finished, record }), /Under the sky since 2026-10-10\./);
+  assert.doesNotMatch(reportPage(states.finished), /Under the sky/);
+});

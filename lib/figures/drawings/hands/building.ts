@@ -11,40 +11,43 @@ const wood = "fill:var(--tint);stroke:var(--ink);stroke-width:1";
 /** Washing a coated mirror: soaked, cotton drawn outward, dried on edge. */
 export function washing(): Shown {
   const soak = group(
-    path("", "M6,20L18,128H202L214,20", "fill:none;stroke:var(--ink);stroke-width:1.5"),
-    rect("", [20, 116], 180, 11, "fill:var(--hair);stroke:var(--line)"),
-    rect("body", [44, 94], 132, 22),
-    rect("rim", [44, 94], 132, 22),
-    path("polished", "M46,94Q110,100 174,94"),
-    stroke("", [11, 66], [209, 66], "stroke:var(--line);stroke-width:1.5;stroke-dasharray:7 4"),
-    words([110, 58], "lukewarm, two drops of soap", { anchor: "middle" }),
-    words([110, 110], "mirror, face up", { anchor: "middle" }),
+    path("", "M6,20L16,140H174L184,20", "fill:none;stroke:var(--ink);stroke-width:1.5"),
+    rect("", [18, 126], 154, 13, "fill:var(--hair);stroke:var(--line)"),
+    rect("body", [35, 102], 120, 24),
+    rect("rim", [35, 102], 120, 24),
+    path("polished", "M37,102Q95,109 153,102"),
+    stroke("", [10, 62], [180, 62], "stroke:var(--line);stroke-width:1.5;stroke-dasharray:7 4"),
+    words([95, 54], "lukewarm, soap", { anchor: "middle" }),
+    words([95, 121], "mirror, face up", { anchor: "middle" }),
+    named("a towel below", [95, 166], [95, 132], "middle"),
   );
-  const from = group(
-    dot("body", [80, 80], 72),
-    dot("rim", [80, 80], 72),
+  const drawn = group(
+    dot("body", [90, 76], 70),
+    dot("rim", [90, 76], 70),
     ...[-150, -90, -30, 30, 90, 150].map((degrees) =>
-      arrow(around([80, 80], 10, degrees), around([80, 80], 64, degrees))
+      arrow(around([90, 76], 10, degrees), around([90, 76], 62, degrees))
     ),
-    dot("", around([80, 80], 44, -30), 9, "fill:var(--paper);stroke:var(--ink)"),
-    named("cotton, its own weight", [168, 22], around([80, 80], 44, -30), "start"),
+    dot("", around([90, 76], 40, 90), 9, "fill:var(--paper);stroke:var(--ink)"),
+    named("wet cotton, its own weight", [90, 166], around([90, 76], 40, 90), "middle"),
   );
   const edge = group(
-    stroke("", [6, 128], [150, 128], "stroke:var(--ink);stroke-width:1.5"),
-    path("", "M52,128L94,14L116,22L74,136Z", "fill:var(--tint);stroke:var(--ink);stroke-width:1.2"),
-    path("", "M120,128L120,30L128,30L128,128Z", wood),
-    dot("", [60, 124], 4, "fill:none;stroke:var(--ink)"),
-    named("last drop: a corner of paper", [4, 158], [60, 126], "start"),
+    stroke("", [10, 136], [170, 136], "stroke:var(--ink);stroke-width:1.5"),
+    path("body", "M74,136L51,128L91,14L114,22Z"),
+    path("rim", "M74,136L51,128L91,14L114,22Z"),
+    path("polished", "M51,128Q77,72 91,14"),
+    path("", "M116,136V14H124V136Z", wood),
+    dot("", [72, 132], 4, "fill:var(--paper);stroke:var(--ink)"),
+    named("last drop: corner of a paper", [90, 166], [72, 132], "middle"),
   );
   return handFigure({
     finding:
-      "Three pictures. A mirror lies face up on a towel in a tub, under water. Seen from above, wet cotton is drawn from the middle straight out to the rim, a new piece each time. Then the mirror leans on edge and dries; the last drop at its lower rim is touched with a corner of paper.",
+      "Three pictures. A mirror lies face up on a towel in a tub, under water. Seen from above, wet cotton is drawn from the middle straight out to the rim, a new piece each time. Then the mirror leans on edge against a board and dries; the last drop at its lower rim is touched with a corner of paper.",
     bold: "Water does the work, fingers press nothing.",
     caption: "From the middle outward, each piece of cotton once. Never dry, never in circles.",
     panels: [
-      { wide: 220, high: 134, label: "1 soak", contents: soak },
-      { wide: 300, high: 160, label: "2 draw, from above", contents: from },
-      { wide: 160, high: 164, label: "3 dry on edge", contents: edge },
+      { wide: 190, high: 172, label: "1 soak", contents: soak },
+      { wide: 190, high: 172, label: "2 draw, from above", contents: drawn },
+      { wide: 190, high: 172, label: "3 dry on edge", contents: edge },
     ],
   });
 }
