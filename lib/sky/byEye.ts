@@ -1,4 +1,5 @@
 /** What an eye says at the telescope, as numbers: brightness between two stars, one star or two, how wide a star looks. */
+import { groupBy } from "../numeric/groupBy.ts";
 
 /**
  * Brightness of a star by two neighbours, in tenths of the way from the brighter to the fainter.
@@ -79,7 +80,7 @@ export interface Told {
  * ```
  */
 export function closestTold(rungs: readonly Rung[], luckMost = 0.02): Told | undefined {
-  const pairs = [...Map.groupBy(rungs, ({ gap }) => gap)].map(([gap, some]) => ({
+  const pairs = [...groupBy(rungs, ({ gap }) => gap)].map(([gap, some]) => ({
     gap,
     right: some.reduce((sum, one) => sum + one.right, 0),
     tries: some.reduce((sum, one) => sum + one.tries, 0),
