@@ -77,6 +77,23 @@ export interface Fact {
   readonly provenance: string;
 }
 
+/** A row of dialect.csv: a word that lessons do not use. */
+export interface Dialect {
+  /** a pattern for prose, capitals and small letters alike */
+  readonly pattern: string;
+  /** what to write in its place */
+  readonly use: string;
+}
+
+/** A row of terms.csv: a term, and what its first place must say. */
+export interface KeyTerm {
+  readonly term: string;
+  /** a pattern that finds it in prose */
+  readonly pattern: string;
+  /** a pattern of the words that explain it */
+  readonly explained: string;
+}
+
 const cache = new Map<string, readonly unknown[]>();
 
 /** Reads one of our own tables, data/tables/NAME.csv, once; `rows:` in its comments must be the number of rows. */
@@ -224,6 +241,38 @@ export function facts(): readonly Fact[] {
     unit: cell.text("unit"),
     whatFor: cell.text("what_for"),
     provenance: cell.text("provenance"),
+  }));
+}
+
+/**
+ * Words that the lessons do not use.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.ok(dialect().some(({ use }) => use === "draws"));
+ * ```
+ */
+export function dialect(): readonly Dialect[] {
+  return rowsOf("dialect", (cell) => ({ pattern: cell.text("pattern"), use: cell.text("use") }));
+}
+
+/**
+ * Terms that are explained where they first stand.
+ *
+ * @throws {RecordRefused} when the table is damaged
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.ok(keyTerms().some(({ term }) => term === "Strehl ratio"));
+ * ```
+ */
+export function keyTerms(): readonly KeyTerm[] {
+  return rowsOf("terms", (cell) => ({
+    term: cell.text("term"),
+    pattern: cell.text("pattern"),
+    explained: cell.text("explained"),
   }));
 }
 

@@ -1,4 +1,4 @@
-/** The stage of figuring: what stands up, the next session and what it should come to, what the last one did, when to stop. */
+/** The stage of figuring: what is too high, the next session and what it should come to, what the last one did, when to stop. */
 import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { foreseenFound } from "../figures/plots/foreseenFound.ts";
@@ -140,7 +140,7 @@ const planPart: Part = {
     "A plan needs a measured profile: three runs at least through all openings of the mask, in zones.csv. Until then the demo’s is shown.",
 };
 
-/** What stands up on the latest day and the next session for it; the demo's where the reader has no zones. */
+/** What is too high on the latest day and the next session for it; the demo's where the reader has no zones. */
 export function yourSession(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(planPart, yours, demo);
 }

@@ -141,7 +141,8 @@ export function decideSmooth(mirror: Mirror): Shown {
     choices: [
       {
         name: "Next grade",
-        when: `with no pit of the former one in ${fields} fields, and the pencil gone in one wet.`,
+        when:
+          `with no pit of the former one in ${fields} fields, and the pencil gone with one charge.`,
         chosen: state !== "not yet",
       },
       { name: "Back one grade", when: `for one scratch longer than ${scratch} mm.` },

@@ -16,6 +16,7 @@ const COMMANDS = [
   "trial",
   "verify",
   "hazards",
+  "course",
   "licences",
   "stages",
   "room",

@@ -75,6 +75,7 @@ Deno.test("a real call of each that takes no minutes ends well", async () => {
       ["check", "demo-150-f8", "--json", "out.json"],
       ["check", "class-kestrel-lane", "--page", "class.html"],
       ["hazards"],
+      ["course"],
       ["new", join(folder, "mine")],
       ["print", "halfway-200-f6", "--out", join(folder, "sheets")],
       ["note", "demo-150-f8", "sun 1199", "--dry"],

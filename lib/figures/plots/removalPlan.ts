@@ -1,4 +1,4 @@
-/** What stands up, what the next session takes, and what should be left: three profiles over one radius, in nm of glass. */
+/** What is too high, what the next session takes, and what should be left: three profiles over one radius, in nm of glass. */
 import { figure, isNarrow } from "../figure.ts";
 import { type Html, safe } from "../html.ts";
 import { extent, fixed } from "../scale.ts";

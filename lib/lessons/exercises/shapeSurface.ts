@@ -30,7 +30,7 @@ export const shapeSurface: readonly Exercise[] = [
     ],
     hints: [
       "What must a sphere lose to become a paraboloid?",
-      "Look at the profile: which place stands up and is easy to reach?",
+      "Look at the profile: which place is too high and easy to reach?",
       "The middle: deepen it, and the outer rings focus farther out by comparison.",
     ],
   },

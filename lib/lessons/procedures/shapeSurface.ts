@@ -49,7 +49,7 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
       },
       {
         do:
-          `Polish the plan’s minutes, no more: they are a part of what stands up, as much as the doubt allows. ${
+          `Polish the plan’s minutes, no more: they are a part of what is too high, as much as the doubt allows. ${
             said("figure_least")
           } a stroke at least, ${decision("session_longest")} min in all at most, at ${
             said("pace")

@@ -414,7 +414,7 @@ function decideOn(
       why: !seen
         ? "nothing in the profile stands above its uncertainty"
         : whole.every(({ minutes }) => minutes < SHORTEST)
-        ? `what stands up is less than ${SHORTEST} minute's work, which hands cannot time`
+        ? `what is too high is less than ${SHORTEST} minute's work, which hands cannot time`
         : "no session that hands can keep should leave less than there is: what it may take amiss is as large as what it would mend",
     };
   }

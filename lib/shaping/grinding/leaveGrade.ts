@@ -9,7 +9,7 @@ import { wearSettings } from "./wearLaws.ts";
 export interface GradeLook {
   /** pits of the former grade, field by field under the loupe */
   readonly pits: readonly number[];
-  /** whether a pencil grid wore off everywhere at once in one wet; undefined where it was not tried */
+  /** whether a pencil grid wore off everywhere at once with one charge; undefined where it was not tried */
   readonly pencilGone?: boolean;
   /** longest scratch, mm; 0 for none */
   readonly scratch?: number;
