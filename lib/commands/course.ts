@@ -2,7 +2,7 @@
 /** `deno task course`: what each stage does, with page and line, and how plainly it is written. */
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { stageRow, tableLines } from "../book/courseTable.ts";
+import { idleReasons, stageRow, tableLines } from "../book/courseTable.ts";
 import { type Notebook, readNotebook } from "../book/notebook.ts";
 import { dialectOn, pageAge, unexplained } from "../book/plainWords.ts";
 import { course } from "../lessons/course.ts";
@@ -46,6 +46,7 @@ export async function courseLines(folder: string = notebooks): Promise<string[]>
   const early = unexplained(pages, keyTerms());
   return [
     ...tableLines(rows),
+    ...idleReasons(rows).map((one) => `A reason without need: ${one}.`),
     "",
     "page                words  a phrase    age",
     ...ages,

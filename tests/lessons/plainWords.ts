@@ -27,5 +27,6 @@ export const plainWords: ReadonlySet<string> = new Set(
   workshop would write writes yes you your yours yourself
   adult anybody are cm cold distilled firm's foam hands ones plain poured rim safe stiff there
   better class cover ffp mask safety too trained watch work
-  any class everybody's leader's lie makers odd reads stay waits who whom`.split(/\s+/),
+  any class everybody's leader's lie makers odd reads stay waits who whom
+  away decision doubt high program shows zones`.split(/\s+/),
 );
