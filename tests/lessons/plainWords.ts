@@ -28,5 +28,8 @@ export const plainWords: ReadonlySet<string> = new Set(
   adult anybody are cm cold distilled firm's foam hands ones plain poured rim safe stiff there
   better class cover ffp mask safety too trained watch work
   any class everybody's leader's lie makers odd reads stay waits who whom
-  away decision doubt high program shows zones`.split(/\s+/),
+  away decision doubt high program shows zones
+  care inside later moon night project set short something stored washed years
+  behind changes cooling crater dark dusk faint fine jupiter order projects same finder focus`
+    .split(/\s+/),
 );
