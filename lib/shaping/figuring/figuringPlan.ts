@@ -92,6 +92,13 @@ const STANDS = 2;
 const MOST_RUNS = 9;
 /** Where the goal is met by more than this chance no small lap is taken to the glass. */
 const LIKELY = 0.9;
+/**
+ * A full lap cannot do it where its best session leaves more than this share of what is rough: a point in the middle within a
+ * hollow ring is narrower than any of its footprints, and session after session would go by. From the closed loop.
+ */
+const FULL_LAP_DOES = 0.85;
+/** A small lap is worth its danger where it leaves less than this share of what a full one leaves. */
+const SMALL_LAP_WORTH = 0.9;
 
 /**
  * Plans figuring from a measured profile and from what is known of the hands.
@@ -101,7 +108,7 @@ const LIKELY = 0.9;
  * standard uncertainty faster than thought may work without passing the mark: long far from the goal and with hands that are
  * known, short near it. Of several pairs, chosen by where the surface stands out most, that one is taken which should leave the
  * smoothest surface, all doubts drawn, without risk to the edge. A smaller lap is chosen only where no session with a full one
- * should leave less. Turn as `turning` says. Nothing is polished for a change that does not stand out of the readings, is shorter
+ * should leave much less, and the smaller one should. Turn as `turning` says. Nothing is polished for a change that does not stand out of the readings, is shorter
  * than hands can time, or smaller than what hands take amiss: then more runs are asked for.
  *
  * @throws {RangeError} outside `profileModes`, or for hands, runs or a longest session out of range
@@ -183,8 +190,15 @@ function chooseLaps(course: Course, wanted: readonly number[]): Chosen {
   };
   if (strokes !== undefined) return choose(strokes);
   const full = choose(fullLapStrokes);
-  if (full.strokes.length > 0 || (expect(course, []).probability ?? 1) > LIKELY) return full;
-  return choose(figuringStrokes);
+  if ((expect(course, []).probability ?? 1) > LIKELY) return full;
+  if (full.strokes.length === 0) return choose(figuringStrokes);
+  if (course.unsure === undefined) return full;
+  const rough = (session: readonly TimedStroke[]): number =>
+    outcomeOf(outlookOf(course, session)).rough;
+  const byFull = rough(full.strokes);
+  if (byFull < FULL_LAP_DOES * rough([])) return full;
+  const small = choose(figuringStrokes);
+  return rough(small.strokes) < SMALL_LAP_WORTH * byFull ? small : full;
 }
 
 /** What strokes leave of what is believed, by hands as thought, nm. */
