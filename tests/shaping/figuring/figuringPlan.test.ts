@@ -87,6 +87,20 @@ Deno.test("no small lap where a full one can do it", () => {
   assert.ok(figuringPlan(task).next.every(({ stroke }) => stroke.lap === 1));
 });
 
+Deno.test("a point in the middle within a hollow ring, too narrow for a full lap, gets a small one", () => {
+  // INVENTED: 45 nm high in the middle, 25 nm low at a fifth of the radius, read to 3 nm
+  const profile = radii.map((radius) => {
+    const share = radius / rim,
+      bump = (at: number): number => Math.exp(-(((share - at) / 0.1) ** 2));
+    return { radius, surfaceError: 45 * bump(0) - 25 * bump(0.2), u: 3 };
+  });
+  const covariance = profile.map((_, i) => Float64Array.from(profile, (__, j) => i === j ? 9 : 0));
+  const task = { profile, covariance, aperture: 150, goalNm: 68.75, verdict: "not shown" } as const;
+  const plan = figuringPlan(task), full = figuringPlan({ ...task, strokes: fullLapStrokes });
+  assert.ok(plan.next.some(({ stroke }) => stroke.lap < 0.5), JSON.stringify(plan.next));
+  assert.ok(plan.after.pv < 0.8 * full.after.pv, `${plan.after.pv} beside ${full.after.pv}`);
+});
+
 Deno.test("nothing is done once the goal is shown, or where nothing stands above its uncertainty", () => {
   const shown = figuringPlan({ profile: profileOf([21], 3), aperture: 150, verdict: "yes" });
   assert.equal(shown.do, "stop");
