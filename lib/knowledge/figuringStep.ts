@@ -293,9 +293,9 @@ export function sessionSaid(
     ? ` Press it again after every ${ON_ONE_PRESSING} minutes.`
     : "";
   const small = plan.some(({ lapMm }) => lapMm !== undefined)
-    ? " A full lap is too wide for what is wrong here; a small one makes rings faster than it mends them, so a trained adult decides and works with it."
+    ? "A full lap is too wide for what is wrong here: session after session with it would gain little. A small one makes rings faster than it mends them, so a trained adult decides and works with it; where there is none, leave the glass as it is and let the test on a star decide. "
     : "";
-  return `Press the lap, then polish ${strokes}.${again}${small} ${turns[0]?.toUpperCase()}${
+  return `${small}Press the lap, then polish ${strokes}.${again} ${turns[0]?.toUpperCase()}${
     turns.slice(1)
   }. Then ${restSaid(rest)}, and measure the zones again.`;
 }

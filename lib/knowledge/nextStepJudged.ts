@@ -178,6 +178,9 @@ function begun(why: string): string {
   return `${why.slice(0, 1).toUpperCase()}${why.slice(1)}.`;
 }
 
+/** Runs of one surface beyond which nobody reads on. COMMON PRACTICE */
+const ENOUGH_RUNS = 12;
+
 /** One session by the plan; more readings where the plan sees nothing to work on. */
 function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   const { record, plan: planOf } = known, planned = planOf?.();
@@ -202,7 +205,8 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
       do: `Read more: measure the zones ${runs} ${runs === 1 ? "run" : "runs"} more${
         places.length > 1 ? " in each seat" : ""
       }, in still air, and polish nothing yet.`,
-      until: "something stands above its uncertainty, or the goal is shown.",
+      until:
+        `something stands above its uncertainty, or the goal is shown; where ${ENOUGH_RUNS} runs in all say no more than this, leave the glass as it is and let the test on a star decide.`,
       why: `${verdict.why}; ${
         isUnsure ? "by one run a session may as well leave the glass worse" : planned?.why
       }`,
