@@ -9,6 +9,7 @@ import {
 } from "../knowledge/classOfRecords.ts";
 import { demoName, openMirror } from "../knowledge/open.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
+import type { Summary } from "../knowledge/summaryTypes.ts";
 import { tell } from "../knowledge/tell.ts";
 import { tellClass } from "../knowledge/tellClass.ts";
 import { inInches } from "../quantity/inches.ts";
@@ -21,8 +22,8 @@ import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
 
-const help =
-  `deno task check [RECORD | CLASS] [--json FILE] [--page FILE] [--parquet FILE] [--today DAY]
+const help = `deno task check [RECORD | CLASS] [--json FILE] [--map FILE] [--zernike FILE]
+                [--page FILE] [--parquet FILE] [--today DAY]
 
 Reads a maker's record and prints what is known of the mirror, how surely, and the next step.
 For a folder of records it prints the class: where each mirror is, who needs help first and why.
@@ -33,6 +34,9 @@ Nothing in a record is changed. A record of a class that cannot be read is told;
   CLASS         a folder that holds records and no mirror.yaml of its own
   --json FILE   also writes everything as JSON, whole or not at all; a file that is not
                 such a summary is never overwritten
+  --map FILE    also writes the surface as a map with its doubt, to go on with in any general tool: NAME.fits
+                has heights and standard uncertainties as two planes, NAME.csv a row for each place
+  --zernike FILE   also writes the surface's terms in the order of ISO 24157, a row each
   --page FILE   for a class: also writes it as a page to read, print and project
   --parquet FILE   for a class: also writes a table with a row for each folder and a column for each
                 quantity, for whoever has many classes; polars, DuckDB and the like read a thousand
@@ -48,6 +52,8 @@ interface Options {
   readonly json?: string;
   readonly page?: string;
   readonly parquet?: string;
+  readonly map?: string;
+  readonly zernike?: string;
   readonly today?: string;
 }
 
@@ -77,8 +83,11 @@ interface Printed {
 /** What is printed of a class; writes what was asked for. */
 async function classLines(
   folder: string,
-  { json, page, parquet, today }: Options,
+  { json, page, parquet, map, zernike, today }: Options,
 ): Promise<Printed> {
+  if (map !== undefined || zernike !== undefined) {
+    throw new UsageError("--map and --zernike go with one record; a class has no surface.");
+  }
   const many = await openClass(folder, today === undefined ? {} : { today });
   if (json !== undefined) await writeWhole(fromCaller(json), classJson(many));
   if (page !== undefined) {
@@ -103,7 +112,7 @@ async function writeParquet(path: string, folder: string, many: ClassOfRecords):
 /** What is printed of one mirror; writes what was asked for. */
 async function mirrorLines(
   folder: string,
-  { json, page, parquet, today }: Options,
+  { json, page, parquet, map, zernike, today }: Options,
 ): Promise<Printed> {
   if (page !== undefined) {
     throw new UsageError("--page goes with a folder of records; the pages of one are its book.");
@@ -115,8 +124,45 @@ async function mirrorLines(
   if (json !== undefined) {
     await writeWhole(fromCaller(json), summaryText(summary));
   }
-  const lines = tell(summary, record.defaults);
+  const seen = map === undefined && zernike === undefined
+    ? []
+    : await writeSurface(summary, map, zernike);
+  const lines = [...tell(summary, record.defaults), ...seen];
   return { lines: record.settings.shownIn === "inch" ? lines.map(inInches) : lines };
+}
+
+/** Writes the surface as it was asked for; what the map shows in words. */
+async function writeSurface(
+  summary: Summary,
+  map: string | undefined,
+  zernike: string | undefined,
+): Promise<readonly string[]> {
+  const surface = await import("../stages/surfaceMap.ts"), seen = surface.surfaceMap(summary);
+  if (seen === undefined) {
+    throw new NotDone(
+      "There is no surface yet, so no map: read zones into zones.csv, or photograph the bands.",
+    );
+  }
+  const isTable = (head: string) => (before: string): boolean => before.startsWith(head);
+  if (map !== undefined) {
+    const isFits = map.toLowerCase().endsWith(".fits");
+    if (!isFits && !map.toLowerCase().endsWith(".csv")) {
+      throw new UsageError("--map writes NAME.fits or NAME.csv; the ending says which.");
+    }
+    await writeWhole(
+      fromCaller(map),
+      isFits ? surface.mapFits(seen, summary.title) : surface.mapCsv(seen),
+      isTable(isFits ? "SIMPLE  =" : "x_mm,y_mm,height_nm"),
+    );
+  }
+  if (zernike !== undefined) {
+    await writeWhole(
+      fromCaller(zernike),
+      surface.zernikeCsv(summary) ?? "",
+      isTable("j,n,m,coefficient_nm"),
+    );
+  }
+  return ["", "The map", ...surface.mapInWords(seen).map((line) => `  ${line}`)];
 }
 
 async function check(name: string, options: Options): Promise<number> {
@@ -127,9 +173,8 @@ async function check(name: string, options: Options): Promise<number> {
     options,
   );
   console.log(lines.map(plainLine).join("\n"));
-  const written = [options.json, options.page, options.parquet].filter((file) =>
-    file !== undefined
-  );
+  const { json, page, parquet, map, zernike } = options;
+  const written = [json, map, zernike, page, parquet].filter((file) => file !== undefined);
   if (written.length > 0) console.log(`\nWritten: ${written.join(", ")}`);
   // the other mirrors are shown first; then the fault stops the task as any other does
   if (fault !== undefined) throw Object.assign(new Error(fault.message), fault);
@@ -180,7 +225,7 @@ export async function writeWhole(
           ? "a summary of a mirror"
           : isOurs === isClassPage
           ? "a page of a class"
-          : "a class’s table"
+          : "a file of this kind"
       }, so it is left alone; name another file.`,
     );
   }
@@ -207,6 +252,8 @@ if (import.meta.main) {
         json: { type: "string" },
         page: { type: "string" },
         parquet: { type: "string" },
+        map: { type: "string" },
+        zernike: { type: "string" },
         today: { type: "string" },
       },
       most: 1,

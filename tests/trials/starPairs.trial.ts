@@ -8,7 +8,7 @@ import { hasNumpy } from "../machine.ts";
 import { judgedBench, starBenches, type StarJudged } from "../testing/star/starBenches.ts";
 
 /** Dice of the last run: no choice was made by these. */
-const FIRST = 50_000, COUNT = 120, SEEING = 2;
+const FIRST = 60_000, COUNT = 120, SEEING = 2;
 
 /** Bounds: RMS of what spherical and astigmatism are missed by, waves; share of the 95 % intervals that hold; share refused. */
 const MOST_MISS = 0.03, LEAST_HELD = 0.92, MOST_REFUSED = 0.05;

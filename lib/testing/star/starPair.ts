@@ -103,6 +103,9 @@ const MOST_SCALE_U = 0.3;
 /** Air in one exposure: looks that are independent of one another. A second or two holds more; so few are not ruled out. */
 const LOOKS = 6;
 
+/** A star that dwells at one end of its wander looks like coma: what that may add to each component, waves (from the trial). */
+const WANDER_ON_COMA = 0.007;
+
 /** An edge narrower or wider than the one that is fitted: what it may add to spherical, and to its own height, over the height found. */
 const EDGE_ON_SPHERICAL = 0.05, EDGE_ON_ITSELF = 0.5;
 
@@ -326,8 +329,12 @@ function told(
   const edge = at[SHARED - 1] as number;
   const ofEdge = (n: number, m: number): number =>
     n >= 4 && m === 0 ? (EDGE_ON_SPHERICAL * edge) ** 2 : 0;
+  const ofWander = (n: number, m: number): number =>
+    n === 3 && Math.abs(m) === 1 ? WANDER_ON_COMA ** 2 : 0;
   const all = STAR_TERMS.map(({ n, m }, i) =>
-    STAR_TERMS.map((_, j) => covered(i, j) + (i === j ? ofAir(n) + ofEdge(n, m) : 0))
+    STAR_TERMS.map((_, j) =>
+      covered(i, j) + (i === j ? ofAir(n) + ofEdge(n, m) + ofWander(n, m) : 0)
+    )
   );
   const amounts = STAR_TERMS.map(({ n, m }, i) =>
     (at[i] as number) - (n === 4 && m === 0 ? fromDistance : 0)

@@ -1,0 +1,235 @@
+/** The surface as numbers that can be taken along: a map with its doubt, its section, its words; FITS, CSV, Zernike's terms. */
+import { heightFromAbove } from "../figures/drawings/surfaceFromAbove.ts";
+import { fromQ } from "../knowledge/q.ts";
+import { figureOf } from "../knowledge/quantities.ts";
+import type { FigureSummary, Summary } from "../knowledge/summaryTypes.ts";
+import { zernikeTerms } from "../optics/zernike.ts";
+import { fitsFile } from "../record/fits.ts";
+import { zernikeOf } from "./zernikeTable.ts";
+
+/** Places across the disc. */
+const ACROSS = 151;
+
+/**
+ * What a glass that was read along one diameter may be out of round by: amplitude at the rim, nm, standard uncertainty.
+ * COMMON PRACTICE: a first mirror worked by hand with turns is round within a tenth of a wave or so.
+ */
+const UNREAD = 30;
+
+/** Heights of a surface on a square grid, seen from the tester: x to the right, y to the mirror's mark. */
+export interface SurfaceMap {
+  /** places across */
+  readonly size: number;
+  /** mm from the middle of one place to the next */
+  readonly step: number;
+  /** radius of the judged disc, mm */
+  readonly rim: number;
+  /** nm of glass, + is high, mean and best focus taken out; row after row from the bottom; NaN outside the disc */
+  readonly heights: Float64Array;
+  /** standard uncertainty of each, nm */
+  readonly u: Float64Array;
+  /** height and its standard uncertainty, nm, at a share of the rim and an angle counter-clockwise from the mark, rad */
+  readonly at: (share: number, angle: number) => readonly [height: number, u: number];
+  /** whether more than one diameter was read; a map of one is round by assumption, its doubt says so */
+  readonly isWhole: boolean;
+  /** file of the photograph it is from; absent for zones */
+  readonly photo?: string;
+}
+
+/** Numbers of a figure that has a profile. */
+type Told = FigureSummary & Required<Pick<FigureSummary, "profile">>;
+
+function toldFigure(summary: Summary): Told | undefined {
+  const { zones, photos = [] } = summary.figure ?? {};
+  return [figureOf(summary), zones, ...photos].find((one): one is Told =>
+    one?.profile !== undefined && one.profile.length > 1 && one.refused === undefined
+  );
+}
+
+/**
+ * The map of a mirror's latest surface; nothing where there is none.
+ *
+ * @param summary  everything known of the mirror
+ */
+export function surfaceMap(summary: Summary): SurfaceMap | undefined {
+  const figure = toldFigure(summary);
+  if (figure === undefined) return undefined;
+  const { profile, astigmatism, photo } = figure, rim = profile.at(-1)?.radius ?? 0;
+  const height = heightFromAbove({
+    profile: profile.map(({ radius, surfaceError }) => ({ radius, height: surfaceError })),
+    ...(astigmatism === undefined ? {} : {
+      astigmatism: { amplitude: fromQ(astigmatism.amplitude), axis: fromQ(astigmatism.axis) },
+    }),
+  });
+  const doubt = heightFromAbove({
+    profile: profile.map(({ radius, u }) => ({ radius, height: u })),
+  });
+  // two components of the same u: at every angle the sum of both is as sure
+  const round = astigmatism?.amplitude.u ?? UNREAD;
+  const at = (share: number, angle: number): readonly [number, number] => [
+    height(share, angle),
+    Math.hypot(doubt(share, angle), round * share ** 2),
+  ];
+  const step = (2 * rim) / (ACROSS - 1), count = ACROSS * ACROSS;
+  const heights = new Float64Array(count).fill(NaN), u = new Float64Array(count).fill(NaN);
+  for (let j = 0; j < ACROSS; j++) {
+    for (let i = 0; i < ACROSS; i++) {
+      const x = i * step - rim, y = j * step - rim, share = Math.hypot(x, y) / rim;
+      if (share > 1 + 1e-9) continue;
+      [heights[j * ACROSS + i], u[j * ACROSS + i]] = at(share, Math.atan2(y, x) - Math.PI / 2);
+    }
+  }
+  return {
+    size: ACROSS,
+    step,
+    rim,
+    heights,
+    u,
+    at,
+    isWhole: summary.verdict?.scope === "whole surface",
+    ...(photo === undefined ? {} : { photo }),
+  };
+}
+
+/** A place of a section. */
+export interface SectionPlace {
+  /** mm from the middle, + toward the angle asked for */
+  readonly at: number;
+  /** nm of glass */
+  readonly height: number;
+  /** nm */
+  readonly u: number;
+}
+
+/**
+ * The surface along one diameter.
+ *
+ * @param degrees  counter-clockwise from the mark
+ * @param places   along it, 2 or more
+ * @throws {RangeError} where there are fewer places
+ */
+export function sectionOf(map: SurfaceMap, degrees: number, places = 61): readonly SectionPlace[] {
+  if (!(Number.isInteger(places) && places >= 2 && Number.isFinite(degrees))) {
+    throw new RangeError(
+      `sectionOf requires degrees and 2 places or more, got ${degrees}, ${places}`,
+    );
+  }
+  return Array.from({ length: places }, (_, k) => {
+    const share = (2 * k) / (places - 1) - 1, angle = (degrees * Math.PI) / 180;
+    const [height, u] = map.at(Math.abs(share), share < 0 ? angle + Math.PI : angle);
+    return { at: share * map.rim, height, u };
+  });
+}
+
+/** Where place number k lies, mm from the middle. */
+const xOf = ({ size, step, rim }: SurfaceMap, k: number): number => (k % size) * step - rim;
+const yOf = ({ size, step, rim }: SurfaceMap, k: number): number =>
+  Math.floor(k / size) * step - rim;
+
+/** The map in words: where the glass stands highest and lowest, and how surely. */
+export function mapInWords(map: SurfaceMap): readonly string[] {
+  let high = 0, low = 0;
+  map.heights.forEach((v, k) => {
+    if (!(v <= (map.heights[high] ?? NaN))) high = Number.isNaN(v) ? high : k;
+    if (!(v >= (map.heights[low] ?? NaN))) low = Number.isNaN(v) ? low : k;
+  });
+  const signed = (v: number): string => `${v < 0 ? "−" : "+"}${Math.abs(v).toFixed(0)}`;
+  const said = (k: number): string => {
+    const x = xOf(map, k), y = yOf(map, k), r = Math.hypot(x, y);
+    const turn = (Math.atan2(y, x) * 180) / Math.PI - 90;
+    const where = r < map.step
+      ? "in the middle"
+      : `${r.toFixed(0)} mm from the middle${
+        map.isWhole
+          ? `, ${((turn + 360) % 360).toFixed(0)} degrees counter-clockwise from the mark`
+          : ""
+      }`;
+    return `${signed(map.heights[k] ?? NaN)} nm ± ${(map.u[k] ?? NaN).toFixed(0)} nm, ${where}`;
+  };
+  const turn = map.isWhole ? Math.atan2(yOf(map, high), xOf(map, high)) * 180 / Math.PI - 90 : 0;
+  return [
+    `highest ${said(high)}`,
+    `lowest ${said(low)}`,
+    `along ${map.isWhole ? "the diameter of the highest place" : "a diameter"}, from rim to rim: ${
+      sectionOf(map, turn, 13).map(({ height }) => signed(height)).join(" ")
+    } nm`,
+    map.isWhole
+      ? "read along enough diameters for the whole surface"
+      : `read along one diameter: round by assumption, with ${UNREAD} nm at the rim in the doubt for what was not read`,
+  ];
+}
+
+/**
+ * The map as a FITS file: first plane heights, second plane standard uncertainties, nm of glass.
+ *
+ * @param title  of the mirror, for the header
+ */
+export function mapFits(map: SurfaceMap, title: string): Uint8Array<ArrayBuffer> {
+  const { size, step, heights, u, isWhole } = map, middle = (size + 1) / 2;
+  return fitsFile([heights, u], size, size, [
+    { key: "OBJECT", value: title.slice(0, 60) },
+    { key: "BUNIT", value: "nm", comment: "height of glass, + is high" },
+    { key: "CTYPE1", value: "X", comment: "to the right, seen from the tester" },
+    { key: "CUNIT1", value: "mm" },
+    { key: "CRPIX1", value: middle },
+    { key: "CRVAL1", value: 0 },
+    { key: "CDELT1", value: step },
+    { key: "CTYPE2", value: "Y", comment: "toward the mark" },
+    { key: "CUNIT2", value: "mm" },
+    { key: "CRPIX2", value: middle },
+    { key: "CRVAL2", value: 0 },
+    { key: "CDELT2", value: step },
+    { key: "CTYPE3", value: "PLANE", comment: "1 height, 2 standard uncertainty" },
+    { key: "SCOPE", value: isWhole ? "whole surface" : "one diameter", comment: "what was read" },
+  ]);
+}
+
+const cell = (value: number, digits: number): string => String(Number(value.toFixed(digits)));
+
+/** The map as CSV: a row for each place of the disc. */
+export function mapCsv(map: SurfaceMap): string {
+  const { heights, u } = map;
+  const rows = Array.from(heights, (height, k) => {
+    if (Number.isNaN(height)) return "";
+    return `${cell(xOf(map, k), 4)},${cell(yOf(map, k), 4)},${cell(height, 3)},${
+      cell(u[k] ?? NaN, 3)
+    }\n`;
+  });
+  return `x_mm,y_mm,height_nm,u_nm\n${rows.join("")}`;
+}
+
+/** Highest degree of the terms that are written. */
+const DEGREE = 6;
+
+/**
+ * All terms up to degree six in the order of ISO 24157, one row each; a term that no reading sees has no number, only why.
+ *
+ * @returns nothing where there is no surface
+ */
+export function zernikeCsv(summary: Summary): string | undefined {
+  const figure = toldFigure(summary);
+  if (figure === undefined) return undefined;
+  const { profile, astigmatism } = figure;
+  const { terms } = zernikeOf({
+    profile,
+    scope: summary.verdict?.scope ?? "one diameter",
+    ...(astigmatism === undefined ? {} : {
+      astigmatism: {
+        amplitude: fromQ(astigmatism.amplitude),
+        axis: fromQ(astigmatism.axis),
+        interval95: astigmatism.interval95,
+      },
+    }),
+  });
+  const rows = zernikeTerms(DEGREE).map(({ n, m }) => {
+    const told = terms.find((term) => term.n === n && term.m === m), value = told?.coefficient;
+    const [number, u] = value === undefined
+      ? ["", ""]
+      : typeof value === "number"
+      ? [cell(value, 3), ""]
+      : [cell(value.value, 3), cell(value.u, 3)];
+    const note = told?.said ?? (value === undefined ? (n < 2 ? "taken out" : "not seen") : "");
+    return `${(n * (n + 2) + m) / 2},${n},${m},${number},${u},${note}\n`;
+  });
+  return `j,n,m,coefficient_nm,u_nm,note\n${rows.join("")}`;
+}
