@@ -149,10 +149,10 @@ function drawBefore(
   begun.set(unsure, known);
   const under = `${seed} ${count} ${amiss.length} ${heights.join()}`, drawn = known.get(under);
   if (drawn !== undefined) return drawn;
-  const source = random(seed);
+  const source = random(seed), all = unsure.map((own) => Float64Array.from(own));
   const made = Array.from({ length: count }, (): BeforeSession => {
     const gain = source.normal(), before = Float64Array.from(heights);
-    for (const own of unsure) add(before, own, source.normal());
+    for (const own of all) add(before, own, source.normal());
     const amissToday = source.normal();
     return { before, gain, amissToday, amiss: amiss.map(() => source.normal()) };
   });
@@ -165,7 +165,8 @@ function drawAll(
   unsure: readonly (readonly number[])[],
   count = draws,
 ): { readonly before: Float64Array; readonly after: Float64Array }[] {
-  const { taken, amiss = [], hands } = outlook;
+  const { hands } = outlook, taken = Float64Array.from(outlook.taken);
+  const amiss = (outlook.amiss ?? []).map((own) => Float64Array.from(own));
   return drawBefore(outlook, unsure, count).map(({ before, ...drawn }) => {
     const gain = hands.gain * Math.exp(hands.doubt * drawn.gain);
     const after = before.slice();
@@ -176,8 +177,8 @@ function drawAll(
   });
 }
 
-function add(to: Float64Array, own: readonly number[], times: number): void {
-  for (let i = 0; i < to.length; i++) to[i] = (to[i] ?? 0) + times * (own[i] ?? 0);
+function add(to: Float64Array, own: Float64Array, times: number): void {
+  for (let i = 0; i < to.length; i++) to[i] = (to[i] as number) + times * (own[i] as number);
 }
 
 function middleOf(values: readonly number[]): number {

@@ -128,18 +128,15 @@ export interface Advice {
   readonly narrower: boolean;
 }
 
-/** A probability from which on a goal counts as met, and below its rest to 1 as missed. */
-export const SETTLED = 0.95;
-
 /**
  * Which further readings would settle the verdict: each way is reckoned as if it had been done on the mean surface.
  *
- * @param reckon  probability of meeting the goal after so many runs in all through those openings, drift a doubt or shown
+ * @param settles whether so many runs in all through those openings would, drift a doubt or shown
  * @param pooled  what has been read
  * @param half    judged radius, mm
  */
 export function furtherReadings(
-  reckon: (openings: readonly Opening[], runs: number, isDriftShown: boolean) => number,
+  settles: (openings: readonly Opening[], runs: number, isDriftShown: boolean) => boolean,
   pooled: PooledRuns,
   half: number,
 ): Advice {
@@ -153,11 +150,10 @@ export function furtherReadings(
     const says = "read at least two more runs, so that the scatter is measured and not assumed";
     return { says, moreRuns: true, narrower: false };
   }
-  const settles = (p: number): boolean => p >= SETTLED || p <= 1 - SETTLED;
   const more = [runs + 2, 3 * runs];
   for (const isDriftShown of [false, true]) {
     for (const count of more) {
-      if (!settles(reckon(pooled.zones, count, isDriftShown))) continue;
+      if (!settles(pooled.zones, count, isDriftShown)) continue;
       const how = isDriftShown
         ? ", every second one from the rim inward: that shows what drifts within a run"
         : "";
@@ -168,7 +164,7 @@ export function furtherReadings(
   const finer = narrower(pooled.zones, half);
   if (finer.length > pooled.zones.length) {
     for (const count of [3, 10]) {
-      if (!settles(reckon(finer, count, true))) continue;
+      if (!settles(finer, count, true)) continue;
       const edges = finer.map(({ outer }) => outer).join(", ");
       const says =
         `more runs through these openings cannot settle it; ${count} runs through narrower ones should, with edges at ` +

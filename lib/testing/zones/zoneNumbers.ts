@@ -95,12 +95,44 @@ export function judgeMakes(
   };
 }
 
-/** Each make draws its share. */
+/**
+ * Whether so many draws settle a verdict: nearly none of them within the goal, or nearly all and no fault hides that breaks it.
+ *
+ * The same draws as `judgeMakes`, but no more of them than it takes to see that they settle nothing.
+ *
+ * @param faults  from `zonePosterior`
+ * @param sure    share of the draws from which on a goal counts as met, above one half
+ */
+export function settles(
+  makes: readonly Make[],
+  faults: readonly FaultLeft[],
+  bench: Bench,
+  source: RandomSource,
+  count: number,
+  sure: number,
+): boolean {
+  const probabilityOf = withFault(makes, bench), few = Math.floor((1 - sure) * count + 1e-9);
+  const isOpenToYes = faults.every((left) => probabilityOf(left) >= sure);
+  let met = 0;
+  const isOver = ({ pv }: Draws, begin: number, end: number): boolean => {
+    for (let d = begin; d < end; d++) if ((pv[d] as number) <= bench.goal) met++;
+    return met > few && (!isOpenToYes || end - met > few);
+  };
+  drawAll(makes, bench, source, count, isOver);
+  return met <= few || isOpenToYes && count - met <= few;
+}
+
+/**
+ * Each make draws its share.
+ *
+ * @param isOver  told the draws of each make; true ends it before the others have drawn
+ */
 function drawAll(
   makes: readonly Make[],
   { grid, wavelength, dof, astigmatism }: Bench,
   source: RandomSource,
   count: number,
+  isOver: (draws: Draws, begin: number, end: number) => boolean = () => false,
 ): Draws {
   const empty = (): Float64Array => new Float64Array(count);
   const draws = { pv: empty(), rms: empty(), strehl: empty(), conic: empty() };
@@ -118,6 +150,7 @@ function drawAll(
     reached += make.count;
     const end = Math.round((reached / all) * count);
     drawAbout(make, judging, source, begin, end, draws);
+    if (isOver(draws, begin, end)) return draws;
     begin = end;
   }
   return draws;
@@ -176,6 +209,13 @@ export function hiddenFaults(
   faults: readonly FaultLeft[],
   bench: Bench,
 ): Hidden[] {
+  const probabilityOf = withFault(makes, bench);
+  return faults.map((left): Hidden => ({ left, probability: probabilityOf(left) }))
+    .sort((a, b) => a.probability - b.probability);
+}
+
+/** The probability that the goal is met, by the fault that stands on the mean surface. */
+function withFault(makes: readonly Make[], bench: Bench): (left: FaultLeft) => number {
   const mean = meanOf(makes), { q } = bench.grid, told = 2 * (bench.astigmatism?.told ?? 0);
   const pv = (height: Float64Array, amount: number): number => {
     let low = Infinity, high = -Infinity;
@@ -197,15 +237,13 @@ export function hiddenFaults(
     return sign * low;
   };
   // the mean holds what the readings make of this fault already: only what is left open is laid on top
-  return faults.map((left): Hidden => {
-    const { height, amounts } = left;
+  return ({ height, amounts }) => {
     const up = reach(height, 1), down = reach(height, -1);
-    const probability = amounts.reduce(
+    return amounts.reduce(
       (sum, { weight, s }) => sum + weight * (normalCdf(up / s) - normalCdf(down / s)),
       0,
     );
-    return { left, probability };
-  }).sort((a, b) => a.probability - b.probability);
+  };
 }
 
 /**

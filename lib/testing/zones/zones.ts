@@ -7,7 +7,7 @@ import { airyRadius } from "../../optics/airy.ts";
 import { knifePosition, radiusBehindMask } from "../../optics/conic.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { effectiveRadius, type Opening, windowRule } from "./openings.ts";
-import { type Advice, furtherReadings, SETTLED, zoneCautions } from "./zoneAdvice.ts";
+import { type Advice, furtherReadings, zoneCautions } from "./zoneAdvice.ts";
 import {
   SURE_ENOUGH,
   type Verdict,
@@ -25,6 +25,7 @@ import {
   hiddenFaults,
   judgeMakes,
   type Numbers,
+  settles,
 } from "./zoneNumbers.ts";
 import { type Make, type MeanSurface, type Posterior, zonePosterior } from "./zonePosterior.ts";
 import { type Cause, causesOf, DRIFT_S, type PooledRuns, poolRuns } from "./zoneRuns.ts";
@@ -310,11 +311,11 @@ function adviceFor(parts: Parts): Advice {
     behind.set(openings, made);
     return made;
   };
-  const reckon = (
+  const isSettledBy = (
     openings: readonly Opening[],
     runs: number,
     isDriftShown: boolean,
-  ): number => {
+  ): boolean => {
     const [model, y] = modelOf(openings), n = openings.length;
     const zones = openings.map((opening) => ({
       ...opening,
@@ -335,12 +336,9 @@ function adviceFor(parts: Parts): Advice {
       FEW_MAKES,
     );
     const bench = benchOf(parts, model.whole.grid);
-    const numbers = judgeMakes(there.makes, bench, false, source, FEW);
-    // what hides only ever lowers a probability above one half, and below what settles it nothing is asked of it
-    if (numbers.probability < SETTLED) return numbers.probability;
-    return leastOf(numbers, hiddenFaults(there.makes, there.faults(), bench));
+    return settles(there.makes, there.faults(), bench, source, FEW, SURE_ENOUGH);
   };
-  return furtherReadings(reckon, pooled, tester.half);
+  return furtherReadings(isSettledBy, pooled, tester.half);
 }
 
 function outsideShadow(parts: Parts): Pick<ZoneFigure, "outsideShadow"> | Record<never, never> {
