@@ -167,7 +167,8 @@ function drawAll(
 ): { readonly before: Float64Array; readonly after: Float64Array }[] {
   const { hands } = outlook, taken = Float64Array.from(outlook.taken);
   const amiss = (outlook.amiss ?? []).map((own) => Float64Array.from(own));
-  return drawBefore(outlook, unsure, count).map(({ before, ...drawn }) => {
+  return drawBefore(outlook, unsure, count).map((drawn) => {
+    const { before } = drawn;
     const gain = hands.gain * Math.exp(hands.doubt * drawn.gain);
     const after = before.slice();
     add(after, taken, -gain);

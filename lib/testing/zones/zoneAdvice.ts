@@ -150,10 +150,13 @@ export function furtherReadings(
     const says = "read at least two more runs, so that the scatter is measured and not assumed";
     return { says, moreRuns: true, narrower: false };
   }
-  const more = [runs + 2, 3 * runs];
-  for (const isDriftShown of [false, true]) {
+  const more = [runs + 2, 3 * runs], most = 3 * runs;
+  // what the most of them, drift shown, would leave open, no fewer settle
+  const canSettle = settles(pooled.zones, most, true);
+  for (const isDriftShown of canSettle ? [false, true] : []) {
     for (const count of more) {
-      if (!settles(pooled.zones, count, isDriftShown)) continue;
+      const isMost = isDriftShown && count === most;
+      if (!isMost && !settles(pooled.zones, count, isDriftShown)) continue;
       const how = isDriftShown
         ? ", every second one from the rim inward: that shows what drifts within a run"
         : "";
