@@ -21,8 +21,8 @@ interface Cost {
   readonly lines: string;
 }
 
-/** Runs `check` with its page on a folder, measured from outside, by the kernel's own account of it. */
-async function cost(folder: string, page: string): Promise<Cost> {
+/** Runs `check` with its page and its Parquet on a folder, measured from outside, by the kernel's own account of it. */
+async function cost(folder: string, page: string, table: string): Promise<Cost> {
   const begun = performance.now();
   const shell = `deno="$1"; shift; "$deno" "$@" & pid=$!
 peak=0
@@ -35,7 +35,10 @@ while kill -0 $pid 2>/dev/null; do
 done
 wait $pid; code=$?; echo "$peak $last" >&2; exit $code`;
   const { code, stdout, stderr } = await new Deno.Command("bash", {
-    args: ["-c", shell, "bash", Deno.execPath(), "run", "-A", check, folder, "--page", page],
+    args: [
+      ...["-c", shell, "bash", Deno.execPath(), "run", "-A", check],
+      ...[folder, "--page", page, "--parquet", table],
+    ],
     stdout: "piped",
     stderr: "piped",
   }).output();
@@ -60,12 +63,17 @@ try {
     records: string,
     most: { readonly seconds: number; readonly mb: number },
   ): Promise<void> => {
-    const { seconds, cpuSeconds, peakMb, lines } = await cost(records, join(folder, "page.html"));
+    const { seconds, cpuSeconds, peakMb, lines } = await cost(
+      ...[records, join(folder, "page.html"), join(folder, "class.parquet")] as const,
+    );
     const size = (await Deno.stat(join(folder, "page.html"))).size / 1024;
+    const table = (await Deno.stat(join(folder, "class.parquet"))).size / 1024;
     console.log(
       `${what}: ${seconds.toFixed(1)} s (bound ${most.seconds}), processor ${
         cpuSeconds.toFixed(1)
-      } s, peak ${peakMb.toFixed(0)} MB (bound ${most.mb}), page ${size.toFixed(0)} kB`,
+      } s, peak ${peakMb.toFixed(0)} MB (bound ${most.mb}), page ${size.toFixed(0)} kB, Parquet ${
+        table.toFixed(0)
+      } kB`,
     );
     console.log(`  ${lines.split("\n")[0]}`);
     const busy = (Deno.loadavg()[0] ?? 0) > cores + 1;

@@ -181,6 +181,8 @@
     else byId("undo").textContent = "Take it back";
     byId("to-strokes").hidden =
       !(next && /grinding|correcting|polishing|figuring|measuring/.test(next.stage));
+    // one key alone leads on: the strokes where there are some to count, else the steps
+    byId("to-steps").hidden = !byId("to-strokes").hidden || !facts.work || !facts.work.now;
     // what is on top and which grade: as the log's last row has it, until it is changed here
     if (!byId("grade").options.length) {
       byId("grade").append.apply(

@@ -127,20 +127,36 @@ export function zoneModel(zones: readonly Opening[], tester: Tester): ZoneModel 
       } mm: look at the bevel and at the openings`,
     );
   }
+  return {
+    tester,
+    seen: zones.map((zone) => seenThrough(zone, tester)),
+    ...faceOf(tester),
+    nmPerMm: (half * half * 1e6) / ((source === "moves" ? 1 : 2) * radius * radius),
+  };
+}
+
+/** What a model has whatever the openings: the whole face, and the profile. */
+type Face = Pick<ZoneModel, "whole" | "profile" | "profileRadii">;
+
+/** Kept as long as the tester is: a mask with other openings is reckoned on the same face. */
+const faces = new WeakMap<Tester, Face>();
+
+function faceOf(tester: Tester): Face {
+  const { half } = tester, before = faces.get(tester);
+  if (before !== undefined) return before;
   const profileRadii = Float64Array.from(
     { length: PROFILE_STEPS + 1 },
     (_, i) => (half * i) / PROFILE_STEPS,
   );
   const profile = places(profileRadii.map((r) => r / half));
   const grid = panelGrid(), raw = places(grid.q.map(Math.sqrt));
-  return {
-    tester,
-    seen: zones.map((zone) => seenThrough(zone, tester)),
+  const face = {
     whole: judged(grid, raw, tester),
     profileRadii,
     profile: judgedAt(profileRadii.map((r) => (r / half) ** 2), profile, grid, raw, tester),
-    nmPerMm: (half * half * 1e6) / ((source === "moves" ? 1 : 2) * radius * radius),
   };
+  faces.set(tester, face);
+  return face;
 }
 
 /**
