@@ -22,7 +22,8 @@ import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
 /** `deno task check`: read a record, or a folder of them; say what is known, how surely, and what to do next. */
 
-const help = `deno task check [RECORD | CLASS] [--json | --map | --zernike | --page | --parquet FILE] [--today DAY]
+const help =
+  `deno task check [RECORD | CLASS] [--json | --map | --zernike | --page | --parquet FILE] [--today DAY]
 
 Reads a maker's record and prints what is known of the mirror, how surely, and the next step.
 For a folder of records it prints the class: where each mirror is, who needs help first and why.

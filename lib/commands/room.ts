@@ -118,6 +118,9 @@ type Options = Readonly<Record<string, string | number>>;
 /** What the reader of YAML asks the environment for. */
 const YAML_ASKS = "LOG_TOKENS,LOG_STREAM";
 
+/** The room goes on beside it: a third of a gigabyte instead of half, for a few seconds more. */
+const LITTLE_MEMORY = "--max-semi-space-size=2,--max-old-space-size=300";
+
 /** What laying out the lessons asks it for besides. */
 const MADE_ASKS =
   "MALLOC_ARENA_MAX,npm_package_config_libvips,HOME,USERPROFILE,TMPDIR,TMP,TEMP,SystemRoot,windir";
@@ -213,6 +216,7 @@ class Books {
     this.#process = new Deno.Command(Deno.execPath(), {
       args: [
         ...["run", "--no-prompt", "--no-check", "--config", join(root, "deno.json")],
+        `--v8-flags=${LITTLE_MEMORY}`,
         ...["--allow-read", `--allow-write=${writes.join(",")}`],
         ...[`--allow-run=${Deno.execPath()}`, "--allow-ffi", "--allow-sys=loadavg"],
         `--allow-env=INIT_CWD,${YAML_ASKS},${MADE_ASKS}`,
