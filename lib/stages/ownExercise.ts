@@ -13,6 +13,7 @@ import { knifePosition } from "../optics/conic.ts";
 import { radiusFromSagitta } from "../optics/sphere.ts";
 import { typeA } from "../quantity/typeB.ts";
 import { flatToFocus } from "../telescope/layout.ts";
+import { bandSpacing } from "../testing/bands/ronchi.ts";
 import { balance } from "../telescope/balance.ts";
 import { discMass } from "../telescope/cell.ts";
 import { polishPressure } from "../shaping/lap/polish.ts";
@@ -548,6 +549,100 @@ function holdOwn({ summary: { telescope } }: Mirror): Asked | undefined {
   };
 }
 
+/** The latest photograph through the grating, with R. */
+function latestBands(
+  { record, summary }: Mirror,
+):
+  | { readonly lines: number; readonly offset: number; readonly u: number; readonly radius: number }
+  | undefined {
+  const row = record.ronchi.findLast(({ offset }) => Math.abs(offset) >= 0.5);
+  if (row === undefined) return undefined;
+  const radius = Math.round(summary.curve?.radius?.value ?? summary.design.radius.value);
+  return { lines: row.linesPerMm, offset: row.offset, u: row.offsetU ?? 0, radius };
+}
+
+/** How far apart the bands of the reader's own photograph stand on a sphere. */
+function bandsApart(yours: Mirror): Asked | undefined {
+  const last = latestBands(yours), { ronchi } = yours.record.settings.tester;
+  if (last === undefined) return undefined;
+  const { lines, offset, radius } = last, moves = ronchi !== "fixed", far = Math.abs(offset);
+  const answer = Math.abs(bandSpacing(radius, offset, lines, ronchi));
+  return {
+    ask: `Your latest photograph: ${digits(lines, 3)} lines in a mm, ${digits(far, 3)} mm ${
+      offset < 0 ? "inside" : "outside"
+    } the centre, R = ${radius} mm, the lamp ${
+      moves ? "moving along" : "standing still"
+    }. How far is it on a sphere from one bright band to the next?`,
+    unit: "mm",
+    answer,
+    traps: [
+      {
+        value: moves ? 2 * answer : answer / 2,
+        hint: moves
+          ? "So it is where the lamp stands still."
+          : "So it is where the lamp moves along.",
+      },
+      { value: answer / 2 / (moves ? 1 : 2), hint: "F" },
+    ].filter(({ value }, i, all) => all.findIndex((one) => one.value === value) === i),
+    hints: [
+      "What is above the line: R, or the offset?",
+      `Look at R = ${radius} mm, ${digits(far, 3)} mm and ${digits(lines, 3)} lines.`,
+      `${radius} ÷ (${moves ? "2 × " : ""}${digits(far, 3)} × ${digits(lines, 3)}) = ${
+        digits(answer, 3)
+      } mm.`,
+    ],
+  };
+}
+
+/** What the doubt of the offset does to it. */
+function bandsDoubt(yours: Mirror): Asked | undefined {
+  const last = latestBands(yours);
+  if (last === undefined || !(last.u > 0)) return undefined;
+  const { offset, u } = last, far = Math.abs(offset), answer = 100 * u / far;
+  return {
+    ask: `That offset is ${digits(far, 3)} ± ${
+      digits(u, 2)
+    } mm. The distance of the bands goes as one over it: how many per cent does its u do to them?`,
+    unit: "%",
+    answer,
+    traps: [
+      { value: answer / 100, hint: "That is the share. And per cent?" },
+      { value: 2 * answer, hint: "2" },
+    ],
+    hints: [
+      "What part of the offset is its u?",
+      `Look at ${digits(u, 2)} ÷ ${digits(far, 3)}.`,
+      `${digits(u, 2)} ÷ ${digits(far, 3)} = ${digits(answer, 3)} %.`,
+    ],
+  };
+}
+
+/** How far R is from the plan, in per cent: what fine grinding is left by. */
+function radiusOff({ summary }: Mirror): Asked | undefined {
+  const found = summary.curve?.radius?.value, planned = summary.design.radius.value;
+  if (found === undefined) return undefined;
+  const [now, plan] = [Math.round(found), Math.round(planned)], most = decision("radius_off_most");
+  if (now === plan) return undefined;
+  const answer = 100 * (now - plan) / plan;
+  return {
+    ask:
+      `Your R is ${now} mm, planned were ${plan}. By how many per cent is it too long? Below 0 it is too short; beyond ${
+        100 * most
+      } % either way fine grinding is not left yet.`,
+    unit: "%",
+    answer,
+    traps: [
+      { value: -answer, hint: "S" },
+      { value: answer / 100, hint: "That is the share. And per cent?" },
+    ],
+    hints: [
+      "How many millimetres is it off, and of how many?",
+      `Look at ${now} − ${plan} = ${signedText(now - plan)} mm.`,
+      `${signedText(now - plan)} ÷ ${plan} = ${signedText(answer)} %.`,
+    ],
+  };
+}
+
 /** Readings that an exercise is made from, in words, and how it is made. */
 type Maker = readonly [needs: string, make: (yours: Mirror) => Asked | undefined];
 
@@ -567,12 +662,19 @@ const made: Readonly<Record<string, readonly Maker[]>> = {
     ["a log with a rate and a depth before the stop", minutesLeft],
     ["a log and a depth", depthInDoubts],
   ],
-  "smooth-surface": [["minutes of fine grades both ways up in grinding.csv", shareOnTop]],
+  "smooth-surface": [
+    ["minutes of fine grades both ways up in grinding.csv", shareOnTop],
+    ["a radius that was measured", radiusOff],
+  ],
   "pour-lap": [
     ["an aperture in mirror.yaml", pitchOwn],
     ["glass and thickness in mirror.yaml", pressOwn],
   ],
   "polish-surface": [["minutes of polish in grinding.csv", offTheRim]],
+  "read-bands": [
+    ["a photograph in ronchi.csv", bandsApart],
+    ["a photograph with offset and offset_u in ronchi.csv", bandsDoubt],
+  ],
   "measure-zones": [["zones read through your mask, in zones.csv,", maskSpread]],
   "judge-mirror": [["a surface from zones.csv", wavefront]],
   "shape-surface": [["a surface from zones.csv", minutesForHeight]],

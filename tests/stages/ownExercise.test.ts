@@ -16,9 +16,10 @@ const asking = {
   "measure-curve": [1, false],
   "weigh-readings": [1, false],
   "correct-depth": [2, false],
-  "smooth-surface": [1, false],
+  "smooth-surface": [2, false],
   "pour-lap": [2, true],
   "polish-surface": [1, false],
+  "read-bands": [2, false],
   "measure-zones": [1, false],
   "judge-mirror": [1, false],
   "shape-surface": [1, false],
@@ -104,6 +105,9 @@ Deno.test("sums of the second ones by hand", () => {
   assert.equal(exerciseOf(demo, "pour-lap", 2)?.answer.toFixed(0), "1720");
   // DERIVED: 6 h at 0.9 um an hour
   assert.equal(exerciseOf(demo, "polish-surface")?.answer.toFixed(1), "5.4");
+  // DERIVED: 2397 mm ÷ (2 x 8 mm x 4 lines in a mm) = 37.4 mm, and ± 0.5 of 8 mm
+  assert.equal(exerciseOf(demo, "read-bands")?.answer.toFixed(0), "37");
+  assert.equal(exerciseOf(demo, "read-bands", 2)?.answer.toFixed(2), "6.25");
   // DERIVED from the log: 112 minutes on top, 92 below
   assert.equal(exerciseOf(demo, "smooth-surface")?.answer.toFixed(1), (100 * 112 / 204).toFixed(1));
 });
