@@ -2,6 +2,7 @@
 import { CannotTell } from "../numeric/cannotTell.ts";
 import { clean } from "../record/clean.ts";
 import type { MirrorRecord, StarRow, Warning } from "../record/types.ts";
+import { type PartedFault, partTurns } from "../testing/star/starTurns.ts";
 import {
   type Directed,
   reduceStarPair,
@@ -16,6 +17,7 @@ import type {
   CurveSummary,
   DirectedSummary,
   FigureSummary,
+  PartedSummary,
   StarPairSummary,
   TelescopeSummary,
 } from "./summaryTypes.ts";
@@ -25,6 +27,8 @@ export interface StarsFound {
   readonly pairs: readonly StarPairSummary[];
   readonly warnings: readonly Warning[];
   readonly slips: readonly Slip[];
+  /** where the mirror was turned between pairs */
+  readonly parted?: PartedSummary;
 }
 
 /** What is known from elsewhere. */
@@ -95,8 +99,12 @@ export function starSummary(
     const message = `only the last ${MOST_PAIRS} pairs of star photographs are fitted`;
     warnings.push({ ...placeOf(last.outside), message });
   }
+  const figures: (readonly [mark: number, figure: StarPairFigure])[] = [];
   const told = pairs.slice(-MOST_PAIRS).map((pair) => {
     const found = onePair(record, known, photos, pair);
+    if (found.figure !== undefined) {
+      figures.push([((pair.outside.angleDeg ?? 0) * Math.PI) / 180, found.figure]);
+    }
     if (found.summary.refused !== undefined) {
       warnings.push({ ...placeOf(pair.outside), message: `not reduced: ${found.summary.refused}` });
     }
@@ -104,7 +112,44 @@ export function starSummary(
     if (slip !== undefined) slips.push(slip);
     return found.summary;
   });
-  return { pairs: told, warnings, slips };
+  const parted = partedOf(figures);
+  return { pairs: told, warnings, slips, ...(parted === undefined ? {} : { parted }) };
+}
+
+/** What turned with the mirror and what stayed; nothing where it was not turned. */
+function partedOf(
+  figures: readonly (readonly [mark: number, figure: StarPairFigure])[],
+): PartedSummary | undefined {
+  const of = (fault: "astigmatism" | "threefold", m: number): PartedFault | undefined =>
+    partTurns(
+      figures.map(([mark, figure]) => {
+        const { amount: { value, u }, direction } = figure[fault], turn = m * direction.value;
+        return { mark, components: [value * Math.cos(turn), value * Math.sin(turn)], u };
+      }),
+      m,
+    );
+  const two = of("astigmatism", 2), three = of("threefold", 3);
+  if (two === undefined && three === undefined) return undefined;
+  const part = (which: "mirror" | "rest", from: number): PartedSummary["mirror"] => ({
+    ...(two === undefined ? {} : { astigmatism: directedQ(two[which], 2, from) }),
+    ...(three === undefined ? {} : { threefold: directedQ(three[which], 3, from) }),
+  });
+  return { mirror: part("mirror", 0), rest: part("rest", 90) };
+}
+
+/** A directed fault, its axis in degrees from so many degrees on. */
+function directedQ(
+  { amount, interval95, direction }: Directed,
+  turns: number,
+  from: number,
+): DirectedSummary {
+  const degree = 180 / Math.PI, whole = 360 / turns;
+  const axis = (((direction.value * degree - from) % whole) + whole) % whole;
+  return {
+    amount: toQ(amount, ["star.csv"]),
+    interval95,
+    axis: toQ({ ...direction, value: axis, u: direction.u * degree, unit: "deg" }),
+  };
 }
 
 function onePair(
@@ -186,19 +231,9 @@ function numbersOf(
   angleDeg: number,
 ): Omit<StarPairSummary, "photos" | "angle"> {
   const from = ["star.csv"];
-  const directed = (
-    { amount, interval95, direction }: Directed,
-    turns: number,
-  ): DirectedSummary => {
-    const degree = 180 / Math.PI, whole = 360 / turns;
-    // from the right of the picture to its top, and on to the mark
-    const axis = (((direction.value * degree - 90 - angleDeg) % whole) + whole) % whole;
-    return {
-      amount: toQ(amount, from),
-      interval95,
-      axis: toQ({ ...direction, value: axis, u: direction.u * degree, unit: "deg" }),
-    };
-  };
+  // from the right of the picture to its top, and on to the mark
+  const directed = (fault: Directed, turns: number): DirectedSummary =>
+    directedQ(fault, turns, 90 + angleDeg);
   return {
     spherical: toQ(figure.spherical, from),
     astigmatism: directed(figure.astigmatism, 2),

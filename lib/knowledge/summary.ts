@@ -216,7 +216,12 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ]),
     ...parts,
     ...figureParts(figure, seen.figures),
-    ...(stars.pairs.length === 0 ? {} : { star: { pairs: stars.pairs } }),
+    ...(stars.pairs.length === 0 ? {} : {
+      star: {
+        pairs: stars.pairs,
+        ...(stars.parted === undefined ? {} : { parted: stars.parted }),
+      },
+    }),
     ...(taught.summary === undefined ? {} : { figuring: taught.summary }),
     ...(telescope === undefined ? {} : { telescope }),
     coating: coatingSummary(record.settings),

@@ -438,6 +438,20 @@ export interface StarPairSummary {
   readonly misfit?: number;
 }
 
+/** Faults of star pairs between which the mirror was turned in its cell, parted. */
+export interface PartedSummary {
+  /** turned with the mirror: axes in deg from its mark, counter-clockwise in the picture outside focus */
+  readonly mirror: {
+    readonly astigmatism?: DirectedSummary;
+    readonly threefold?: DirectedSummary;
+  };
+  /** stayed: flat, cell, eyepiece, or a bent camera; axes in deg from the picture's top */
+  readonly rest: {
+    readonly astigmatism?: DirectedSummary;
+    readonly threefold?: DirectedSummary;
+  };
+}
+
 /** Everything that is known of a mirror. */
 export interface Summary {
   /** name of the record's folder */
@@ -457,7 +471,7 @@ export interface Summary {
   /** absent before the first zone reading or photograph */
   readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
   /** pairs of photographs of a star out of focus; absent without star.csv */
-  readonly star?: { readonly pairs: readonly StarPairSummary[] };
+  readonly star?: { readonly pairs: readonly StarPairSummary[]; readonly parted?: PartedSummary };
   /** absent before the first figure */
   readonly verdict?: VerdictSummary;
   /** absent before two tests with work between them */

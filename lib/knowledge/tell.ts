@@ -1,6 +1,13 @@
 /** A summary in plain lines, as `deno task check` prints it. */
 import { type Group, knownQuantities, labelOf } from "./quantities.ts";
-import type { CurveSummary, FigureSummary, Q, StarPairSummary, Summary } from "./summaryTypes.ts";
+import type {
+  CurveSummary,
+  DirectedSummary,
+  FigureSummary,
+  Q,
+  StarPairSummary,
+  Summary,
+} from "./summaryTypes.ts";
 import { tellQ } from "./tellQ.ts";
 import { astigmatismSaid, budgetSaid, verdictNotes } from "./tellVerdict.ts";
 
@@ -125,6 +132,24 @@ function starLines(summary: Summary, pair: StarPairSummary): Line[] {
   return lines;
 }
 
+/** What turned with the mirror and what stayed, where it was turned between pairs. */
+function partedLines({ star }: Summary): Line[] {
+  const { mirror, rest } = star?.parted ?? {};
+  const said = (fault: DirectedSummary | undefined, from: string): string | undefined =>
+    fault &&
+    `${tellQ(fault.amount)} (95 %: ${fault.interval95[0].toFixed(3)} to ${
+      fault.interval95[1].toFixed(3)
+    })${fault.interval95[0] > 0 ? `, ahead ${fault.axis.value.toFixed(0)}° from ${from}` : ""}`;
+  return [
+    ["astigmatism", said(mirror?.astigmatism, "the mark"), said(rest?.astigmatism, "the top")],
+    ["threefold", said(mirror?.threefold, "the mark"), said(rest?.threefold, "the top")],
+  ].flatMap(([name = "", own, other]): Line[] =>
+    own === undefined || other === undefined
+      ? []
+      : [[name, `the mirror’s ${own}`], ["", `what stays ${other}`]]
+  );
+}
+
 function block(title: string, lines: readonly Line[]): string[] {
   if (lines.length === 0) return [];
   return ["", title, ...lines.map(([label, text]) => `  ${label.padEnd(15)} ${text}`)];
@@ -166,6 +191,7 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
     ...block("Surface, from the zones", figureLines(summary, summary.figure?.zones, "zones")),
     ...photos,
     ...stars,
+    ...block("Turned with the mirror, and what stayed", partedLines(summary)),
     ...block("Verdict", verdictLines),
     ...block("Telescope", telescopeLines(summary)),
     ...block("Coating and sky", coatingAndSkyLines(summary)),

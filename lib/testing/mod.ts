@@ -21,6 +21,7 @@ export type { MissingView } from "./photo/photoViews.ts";
 export * from "./star/air.ts";
 export * from "./star/star.ts";
 export * from "./star/starPair.ts";
+export * from "./star/starTurns.ts";
 export { type KnifeSetting, rayAtKnife, shadowByRays, type ShadowPicture } from "./zones/knife.ts";
 export { designMask, type MaskDesign, type MaskWish, type MaskZone } from "./zones/mask.ts";
 export {

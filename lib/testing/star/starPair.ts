@@ -378,8 +378,8 @@ function told(
   };
 }
 
-/** Amount and direction of a pair of components, c cos(m theta) + s sin(m theta). */
-function directedOf(
+/** Amount and direction of a pair of components, c cos(m theta) + s sin(m theta), from their covariance. */
+export function directedOf(
   [c, s]: readonly [number, number],
   [cc, cs, ss]: readonly [number, number, number],
   m: number,
