@@ -2,6 +2,7 @@
 import { CannotTell } from "../numeric/cannotTell.ts";
 import { clean } from "../record/clean.ts";
 import type { MirrorRecord, StarRow, Warning } from "../record/types.ts";
+import { starFaults } from "../testing/star/starFaults.ts";
 import { type PartedFault, partTurns } from "../testing/star/starTurns.ts";
 import {
   type Directed,
@@ -244,6 +245,9 @@ function numbersOf(
     defocus: figure.defocus.map((q) => toQ(q)),
     obstruction: toQ(figure.obstruction),
     ...(figure.fromDistance === 0 ? {} : { fromDistance: exactQ(figure.fromDistance, "wave") }),
+    faults: starFaults(figure).map(({ fault, says, causes, act }) =>
+      says === "there" ? { fault, says, causes, act } : { fault, says }
+    ),
     misfit: figure.misfit,
   };
 }

@@ -434,6 +434,13 @@ export interface StarPairSummary {
   readonly obstruction?: Q;
   /** what a lamp at a finite distance makes by itself, wave RMS, taken out of `spherical` */
   readonly fromDistance?: Q;
+  /** which faults the pair proves, which it rules out at 95 %; causes and the act that parts them where it proves one */
+  readonly faults?: readonly {
+    readonly fault: string;
+    readonly says: "there" | "not there" | "cannot tell";
+    readonly causes?: readonly string[];
+    readonly act?: string;
+  }[];
   /** scatter of what the fit leaves over the pictures' contrast */
   readonly misfit?: number;
 }

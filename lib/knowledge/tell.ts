@@ -129,6 +129,14 @@ function starLines(summary: Summary, pair: StarPairSummary): Line[] {
   const lines = eachInALine({ ...summary, star: { pairs: [pair] } }, "star");
   const seeing = pair.seeing?.map((q) => tellQ(q)).join(" and ");
   if (seeing !== undefined) lines.push(["blur by the air", seeing]);
+  for (const says of ["there", "not there", "cannot tell"] as const) {
+    const own = (pair.faults ?? []).filter((one) => one.says === says);
+    if (own.length > 0) lines.push([says, own.map(({ fault }) => fault).join(", ")]);
+  }
+  for (const { fault, causes, act } of pair.faults ?? []) {
+    if (causes === undefined || act === undefined) continue;
+    lines.push([`${fault}:`, `${causes.join(", or ")}; ${act}`]);
+  }
   return lines;
 }
 

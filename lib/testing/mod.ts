@@ -20,6 +20,7 @@ export type { Kind, Shape, Term } from "./photo/photoTerms.ts";
 export type { MissingView } from "./photo/photoViews.ts";
 export * from "./star/air.ts";
 export * from "./star/star.ts";
+export * from "./star/starFaults.ts";
 export * from "./star/starPair.ts";
 export * from "./star/starTurns.ts";
 export { type KnifeSetting, rayAtKnife, shadowByRays, type ShadowPicture } from "./zones/knife.ts";

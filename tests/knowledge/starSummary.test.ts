@@ -62,6 +62,12 @@ Deno.test({
   assert.match(lines, /Whole telescope, from photos\/inside.png and photos\/outside.png/);
   assert.match(lines, /spherical +[−-]?0\.\d+ wave ± 0\.0\d+ wave/);
   assert.match(lines, /blur by the air +\d\.\d.* arcsec and \d\.\d.* arcsec/);
+  // bench 4 has 0.133 wave of spherical aberration and no edge
+  assert.match(lines, /\n {2}there +spherical/);
+  assert.match(
+    lines,
+    /\n {2}spherical: +the mirror is not yet as cool .* wait until the mirror is cool/,
+  );
   const file = JSON.parse(summaryText(summary));
   assert.deepEqual(file.star.pairs[0].photos, ["photos/inside.png", "photos/outside.png"]);
   assert.equal(file.star.pairs[0].astigmatism.interval_95.length, 2);

@@ -5,13 +5,22 @@
  */
 import { cpus } from "node:os";
 import { hasNumpy } from "../machine.ts";
-import { judgedBench, starBenches, type StarJudged } from "../testing/star/starBenches.ts";
+import { starFaults } from "../../lib/testing/star/starFaults.ts";
+import {
+  judgedBench,
+  namedRightly,
+  starBenches,
+  type StarJudged,
+} from "../testing/star/starBenches.ts";
 
 /** Dice of the last run: no choice was made by these. */
 const FIRST = 60_000, COUNT = 120, SEEING = 2;
 
 /** Bounds: RMS of what spherical and astigmatism are missed by, waves; share of the 95 % intervals that hold; share refused. */
 const MOST_MISS = 0.03, LEAST_HELD = 0.92, MOST_REFUSED = 0.05;
+
+/** Share of the pairs of which no fault is named that is not there, and none ruled out that is. */
+const LEAST_NAMED = 0.9;
 
 if (!hasNumpy) {
   console.log("python3 with numpy is not here: no star pairs are made");
@@ -50,6 +59,16 @@ for (const name of ["spherical", "astigmatism", "coma", "threefold"]) {
   if (!(rms < MOST_MISS)) wrong.push(`${name} is missed by ${rms.toFixed(4)} waves`);
   if (!(held >= LEAST_HELD)) wrong.push(`${name} holds in ${(100 * held).toFixed(1)} of 100`);
 }
+const told = all.flatMap(({ bench, figure }) => figure === undefined ? [] : [{ bench, figure }]);
+const named = told.filter(({ bench, figure }) => namedRightly(bench, figure)).length;
+const says = told.flatMap(({ figure }) => starFaults(figure).map((one) => one.says));
+const ofThem = (wanted: string): number => says.filter((one) => one === wanted).length;
+console.log(
+  `\nfaults named rightly in ${named} of ${told.length} pairs: ${ofThem("there")} there, ${
+    ofThem("not there")
+  } not there, ${ofThem("cannot tell")} cannot tell`,
+);
+if (named < LEAST_NAMED * told.length) wrong.push(`faults are named rightly in ${named} only`);
 const refused = all.filter((one) => one.refused !== undefined).length;
 const seconds = all.map((one) => one.seconds).sort((a, b) => a - b);
 console.log(

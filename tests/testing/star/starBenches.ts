@@ -1,6 +1,7 @@
 /** Star pairs invented by numpy (`starBench.py`), fitted and judged. */
 import { CannotTell } from "../../../lib/numeric/cannotTell.ts";
 import type { GreyImage } from "../../../lib/testing/photo/photoImage.ts";
+import { EDGE_MATTERS, MATTERS, starFaults } from "../../../lib/testing/star/starFaults.ts";
 import { reduceStarPair, type StarPairFigure } from "../../../lib/testing/star/starPair.ts";
 import { python } from "../../machine.ts";
 
@@ -84,6 +85,21 @@ export interface StarMiss {
   readonly name: string;
   readonly miss: number;
   readonly u: number;
+}
+
+/** Whether no fault is said to be there that is too small to matter, and none ruled out that matters. */
+export function namedRightly({ truth }: StarBench, figure: StarPairFigure): boolean {
+  const amounts = {
+    "spherical": Math.abs(truth.spherical),
+    "astigmatism": Math.hypot(...truth.astigmatism),
+    "coma": Math.hypot(...truth.coma),
+    "threefold": Math.hypot(...truth.threefold),
+    "turned edge": Math.abs(truth.edge),
+  };
+  return starFaults(figure).every(({ fault, says }) => {
+    const matters = fault === "turned edge" ? EDGE_MATTERS : MATTERS, amount = amounts[fault];
+    return says === "there" ? amount > matters : says === "not there" ? amount < matters : true;
+  });
 }
 
 export interface StarJudged {
