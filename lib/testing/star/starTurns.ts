@@ -13,7 +13,9 @@ export interface TurnedPair {
 
 /** A fault parted: the mirror's own with its direction from the mark, the rest's from the picture's right. */
 export interface PartedFault {
+  /** turned with the mirror; direction from its mark */
   readonly mirror: Directed;
+  /** stayed; direction from the picture's right */
   readonly rest: Directed;
   /** scatter of the pairs over what their doubts allow; absent with two pairs, which any two parts explain */
   readonly birgeRatio?: number;
