@@ -236,8 +236,8 @@ function sessionOf(course: Course, columns: readonly Column[], wanted: readonly 
     pairs.push(last);
   }
   const now = outcomeOf(outlookOf(course, []));
-  const sessions = pairs.flatMap((pair) => [1, 0.5].map((part) => pair.timed(part)))
-    .filter(({ strokes }) => strokes.length > 0)
+  const timed = pairs.flatMap((pair) => [1, 0.5].map((part) => pair.timed(part)));
+  const sessions = distinct(timed, columns)
     .map((session) => ({ session, ...outcomeOf(outlookOf(course, session.strokes)) }))
     .filter(({ rough, chance }) =>
       rough < WORTHWHILE * now.rough || chance > now.chance + CHANCE_COUNTS
@@ -247,6 +247,18 @@ function sessionOf(course: Course, columns: readonly Column[], wanted: readonly 
   );
   const { strokes = [] } = sessions[0]?.session ?? {};
   return { strokes, left: leftSquare(strokes, columns, wanted) };
+}
+
+/** Each session once, for rounded to what hands can time many pairs are the same; none that is empty. */
+function distinct(sessions: readonly Timed[], columns: readonly Column[]): readonly Timed[] {
+  const once = new Map<string, Timed>();
+  for (const session of sessions) {
+    const mark = session.strokes.map(({ stroke, minutes }) =>
+      `${columns.findIndex((one) => one.stroke === stroke)} ${minutes}`
+    ).join();
+    if (mark !== "" && !once.has(mark)) once.set(mark, session);
+  }
+  return [...once.values()];
 }
 
 interface Pair {

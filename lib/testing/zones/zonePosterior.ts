@@ -192,7 +192,7 @@ function faultsLeft(model: ZoneModel, grounds: readonly Ground[]): FaultLeft[] {
     return {
       ...family,
       column,
-      height: Float64Array.from(model.whole.wavefront, (row) => row[column] as number),
+      height: columnOf(model.whole.wavefront, column),
       amounts: raw.map((one) => ({ ...one, weight: Math.exp(one.weight - best) / all })),
     };
   };
