@@ -34,6 +34,8 @@ export interface Judged {
   /** of its heights, nm^2 */
   readonly covariance?: readonly ArrayLike<number>[];
   readonly verdict: "yes" | "no" | "not shown";
+  /** of meeting the goal, by the test */
+  readonly probability?: number;
   /** of the glass, of the verdict's scope, nm */
   readonly rms?: number;
   readonly runs?: number;

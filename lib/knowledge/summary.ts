@@ -71,6 +71,7 @@ function surfaceOf(
       profile,
       covariance: profileCovariance,
       verdict: verdict.meetsGoal,
+      probability: verdict.probability,
       rms: surfaceRms.value,
       runs,
     };
@@ -83,6 +84,7 @@ function surfaceOf(
       u,
     })),
     verdict: verdict.meetsGoal,
+    probability: verdict.probability,
   };
 }
 

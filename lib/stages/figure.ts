@@ -50,8 +50,9 @@ function learntUpTo(
 /** The plan for one day's surface, by hands as they were known that day. */
 function planOf(day: ReducedDay, mirror: Mirror, hands: Hands): FiguringPlan {
   const { profile, profileCovariance: covariance, verdict, surfaceRms, runs } = day.found;
+  const probability = day.found.probabilityWithinGoal;
   return planFor(
-    { profile, covariance, verdict, rms: surfaceRms.value, runs },
+    { profile, covariance, verdict, probability, rms: surfaceRms.value, runs },
     mirror.record.settings,
     decision("session_longest"),
     hands,

@@ -314,6 +314,7 @@ function decide(
       hands: learnHands(tested),
       goalNm: GOAL,
       verdict,
+      probability: p,
       runs: figure.runs,
     });
     const isOpen = verdict === "not shown" && p >= 0.5;

@@ -48,6 +48,8 @@ export interface FiguringTask {
   readonly goalNm?: number;
   /** what the last test said; "yes" ends it */
   readonly verdict?: "yes" | "no" | "not shown";
+  /** chance of the goal by that test, which knows of glass that no opening sees; default by the profile's own doubt */
+  readonly probability?: number;
   /** to choose from; default those with a full lap, and smaller ones only where a full one cannot do it */
   readonly strokes?: readonly FiguringStroke[];
   /** longest session, min; default as long as the error wants and the doubt allows */
@@ -90,8 +92,8 @@ const MOST_IN_SESSION = 2;
 const STANDS = 2;
 /** More runs than this at once are not asked for. */
 const MOST_RUNS = 9;
-/** Where the goal is met by more than this chance no small lap is taken to the glass. */
-const LIKELY = 0.9;
+/** Where the goal is met by more than this chance, as sure as a yes, no small lap is taken to the glass. */
+const LIKELY = 0.95;
 /**
  * A full lap cannot do it where its best session leaves more than this share of what is rough: a point in the middle within a
  * hollow ring is narrower than any of its footprints, and session after session would go by. From the closed loop.
@@ -190,7 +192,7 @@ function chooseLaps(course: Course, wanted: readonly number[]): Chosen {
   };
   if (strokes !== undefined) return choose(strokes);
   const full = choose(fullLapStrokes);
-  if ((expect(course, []).probability ?? 1) > LIKELY) return full;
+  if ((course.task.probability ?? expect(course, []).probability ?? 1) > LIKELY) return full;
   if (full.strokes.length === 0) return choose(figuringStrokes);
   if (course.unsure === undefined) return full;
   const rough = (session: readonly TimedStroke[]): number =>

@@ -99,6 +99,11 @@ Deno.test("a point in the middle within a hollow ring, too narrow for a full lap
   const plan = figuringPlan(task), full = figuringPlan({ ...task, strokes: fullLapStrokes });
   assert.ok(plan.next.some(({ stroke }) => stroke.lap < 0.5), JSON.stringify(plan.next));
   assert.ok(plan.after.pv < 0.8 * full.after.pv, `${plan.after.pv} beside ${full.after.pv}`);
+  // a test that knows of unseen glass is believed before the profile's own doubt, which is of readings alone
+  const seen = (probability: number): boolean =>
+    figuringPlan({ ...task, probability }).next.every(({ stroke }) => stroke.lap === 1);
+  assert.equal(seen(0.6), false);
+  assert.equal(seen(0.97), true);
 });
 
 Deno.test("nothing is done once the goal is shown, or where nothing stands above its uncertainty", () => {
