@@ -76,7 +76,14 @@ const noise = 0.02;
 const plain = { ...picked, spread: picked.spread.map((u, k) => k < KNOWN - 1 ? u : Infinity) };
 
 function fit(): number[] {
-  const { at, cost } = descend(start, evaluator([plain], [], 0, noise, { held }), free, 60);
+  const { at, cost } = descend(
+    start,
+    evaluator([plain], [], 0, noise, { held }),
+    free,
+    60,
+    1e-3,
+    1e-5,
+  );
   return [at[0] ?? NaN, at[1 + OWN.offset] ?? NaN, at[1 + OWN.turn] ?? NaN, cost];
 }
 
