@@ -205,7 +205,7 @@ function conicShares({ rows, radii, weights, sphere }: Face): Float64Array {
  * A turned edge narrower than a picture shows, or of another shape than those of the fit: nm at the rim in every draw, and share
  * of the edge where one is seen (from the trial).
  */
-const HIDDEN = 15, EDGE_UNSURE = 0.2;
+const HIDDEN = 15, EDGE_UNSURE = 0.1;
 
 /** Mirrors as likely as the fit allows: conic above the reference, and amounts. */
 function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float64Array[] {
