@@ -343,3 +343,32 @@ Deno.test({
     });
   },
 });
+
+Deno.test({
+  name: "a phone whose clock is two days ahead: its entry bears the room's day, and is not refused",
+  ignore: chromium === undefined,
+  sanitizeOps: false,
+  sanitizeResources: false,
+  fn: async () => {
+    const files = await filesOf("bench-11");
+    await withRoom(files, async (room) => {
+      const browser = await startBrowser();
+      try {
+        const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+        context.setDefaultTimeout(30_000);
+        const page = await context.newPage();
+        await page.clock.install({ time: new Date("2026-12-02T09:00:00") });
+        await page.goto(room.keys.benches["bench-11"]?.url ?? "");
+        await page.waitForURL((now) => !now.pathname.endsWith("/enter"));
+        await until(page, "[data-next-step]", /[a-z]{4}/);
+        await minutes(page, 3, "tool on top");
+        await until(page, "#last", /tool on top, 3/);
+        const log = await Deno.readTextFile(join(room.folder, "bench-11", "grinding.csv"));
+        assert.match(log.trim().split("\n").at(-1) ?? "", /^2026-11-30,/);
+        assert.equal(await page.locator("#returned").isVisible(), false);
+      } finally {
+        await browser.close();
+      }
+    });
+  },
+});
