@@ -43,6 +43,26 @@ Deno.test("book of the demo class: one book, a folder for each bench, and how lo
         ...["bench.js", "index.html", "print", "print.html", "report.html", "summary.json"],
       ]);
     }
+    // every link of every page leads to a file of the book
+    const dead: string[] = [], pages: string[] = [];
+    const look = (inside: string): void => {
+      for (const { name, isDirectory } of Deno.readDirSync(inside)) {
+        const path = join(inside, name);
+        if (isDirectory) look(path);
+        else if (name.endsWith(".html")) pages.push(path);
+      }
+    };
+    look(out);
+    const files = new Set(pages);
+    for (const page of pages) {
+      const html = await Deno.readTextFile(page);
+      for (const [, href = ""] of html.matchAll(/href="([^"#?]+\.html)[^"]*"/g)) {
+        const to = join(page, "..", decodeURIComponent(href));
+        if (!files.has(to)) dead.push(`${page}: ${href}`);
+      }
+    }
+    assert.ok(pages.length > 100, `${pages.length} pages`);
+    assert.deepEqual(dead, []);
     // a book that stands is replaced by the next, and by nothing else
     await Deno.writeTextFile(join(out, "mine.txt"), "a note of my own");
     const again = await run("book", [folder, "--out", out, "--today", "2026-09-26"]);
