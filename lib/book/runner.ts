@@ -2,7 +2,7 @@
 import { tmpdir } from "node:os";
 import { basename, dirname, isAbsolute, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { slips } from "../record/nearest.ts";
+import { editDistance } from "../record/nearest.ts";
 import { cellImports, instrument } from "./kernel/instrument.ts";
 import { Kernel, type Turn } from "./kernel/kernel.ts";
 import { collectOutputs, type Tidy, tidyText } from "./kernel/outputs.ts";
@@ -501,7 +501,7 @@ function thrownText(error: Output & { output_type: "error" }): string {
 
 /** ", perhaps x?" for the exported names that differ least from the one asked for. */
 function nearest(name: string, exported: readonly string[]): string {
-  const scored = exported.map((other) => [slips(name, other), other] as const)
+  const scored = exported.map((other) => [editDistance(name, other), other] as const)
     .filter(([score]) => score <= Math.max(2, name.length / 3))
     .sort(([a], [b]) => a - b);
   return scored[0] === undefined ? "" : `, perhaps ${scored[0][1]}?`;

@@ -1,4 +1,4 @@
-/** The exercises as they are written, stage by stage, with the slips: what `deno task stages` seals for the kit to read. */
+/** The exercises as they are written, stage by stage, with the misconceptions: what `deno task stages` seals for the kit to read. */
 import { alignMirrors } from "./exercises/alignMirrors.ts";
 import { carryWeight } from "./exercises/carryWeight.ts";
 import { chooseMirror } from "./exercises/chooseMirror.ts";
@@ -19,12 +19,12 @@ import { readBands } from "./exercises/readBands.ts";
 import { shapeSurface } from "./exercises/shapeSurface.ts";
 import { smoothSurface } from "./exercises/smoothSurface.ts";
 import { weighReadings } from "./exercises/weighReadings.ts";
-import { ratios, slips } from "./exercises/slips.ts";
+import { misconceptions, ratios } from "./exercises/misconceptions.ts";
 import type { Lessons } from "./opened.ts";
 import { seal } from "./sealed.ts";
 
 const authored: Lessons = {
-  slips,
+  misconceptions,
   ratios,
   exercises: {
     "open-record": openRecord,

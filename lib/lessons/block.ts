@@ -66,7 +66,7 @@ const folded = (head: string, text: string): Html =>
   safe`<details class="fold"><summary>${head}</summary><p>${text}</p></details>\n`;
 
 /** For a leader: the wrong answers that are known, with what is said to each. */
-function slipsFolded(exercise: Exercise): Html {
+function misconceptionsFolded(exercise: Exercise): Html {
   const { traps } = spelledOut(exercise), unit = "choices" in exercise ? "" : exercise.unit;
   const rows = traps.map(({ value, hint }) =>
     safe`<li>${String(value).replace("-", "−")}${unit !== "" && ` ${unit}`}: ${hint}</li>
@@ -122,7 +122,7 @@ export function exerciseBlock(
   const { hints } = exercise, said = mine === undefined ? undefined : judged(exercise, mine);
   const folds = safe`${folded("A hint", hints[0])}${folded("Another", hints[1])}${
     folded("The answer, worked", hints[2])
-  }${slipsFolded(exercise)}`;
+  }${misconceptionsFolded(exercise)}`;
   return block(exercise, title, said, folds);
 }
 

@@ -4,7 +4,7 @@
 export interface Trap<Answer> {
   /** the wrong answer */
   readonly value: Answer;
-  /** a slip's letter, or a sentence of its own */
+  /** a misconception's letter, or a sentence of its own */
   readonly hint: string;
   /** how near an answer must be to be taken for this one; default a thousandth of it, or its rounding to two figures and more */
   readonly within?: number;

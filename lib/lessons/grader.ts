@@ -14,7 +14,7 @@ import { opened } from "./opened.ts";
 import { seal, unsealSource } from "./sealed.ts";
 import script from "./exercises.js" with { type: "text" };
 
-const { ratios, slips } = opened;
+const { ratios, misconceptions } = opened;
 
 /** Units a learner may write behind a number: what they measure, and how large each is. */
 export const units: Readonly<Record<string, readonly [kind: string, size: number]>> = {
@@ -159,16 +159,16 @@ function gradeChoice(exercise: ChoiceExercise, text: string): Judgement {
   return { is: "off", say: got + ": " + (trap === undefined ? "not yet." : trap.hint) };
 }
 
-/** The exercise with its slips' letters written out, so that nothing else is needed to judge it. */
+/** The exercise with its misconceptions' letters written out, so that nothing else is needed to judge it. */
 export function spelledOut(exercise: Exercise): Exercise {
   const sentence = (hint: string): string =>
-    (slips as Readonly<Record<string, string>>)[hint] ?? hint;
+    (misconceptions as Readonly<Record<string, string>>)[hint] ?? hint;
   return "choices" in exercise
     ? { ...exercise, traps: exercise.traps.map((t) => ({ ...t, hint: sentence(t.hint) })) }
     : { ...exercise, traps: exercise.traps.map((t) => ({ ...t, hint: sentence(t.hint) })) };
 }
 
-/** What to say to an answer, of an exercise whose slips are spelled out. */
+/** What to say to an answer, of an exercise whose misconceptions are spelled out. */
 function judgeSpelled(exercise: Exercise, answer: string | number): Judgement {
   const text = String(answer);
   if (text.trim() === "") return { is: "empty", say: "Type your answer first." };
@@ -211,7 +211,7 @@ export function numbersSource(): string {
   return `const units = ${JSON.stringify(units)};\n${numbersIn}`;
 }
 
-/** The source of everything above, for a page's script; the sentences that name a slip are sealed. */
+/** The source of everything above, for a page's script; the sentences that name a misconception are sealed. */
 export function judgeSource(): string {
   const functions = [
     saidBack,

@@ -64,7 +64,6 @@ standard uncertainty u = How far off a value usually is; it stands after the ±.
 interval = The stretch in which the true value lies, 95 times in a hundred. [as interval|intervals; in weigh-readings correct-depth judge-mirror]
 Birge ratio = How far several methods lie apart, divided by how far they may: above 1 somebody is too sure.
 set aside = Not counted, but still in the file with the reason beside it. [as set aside|struck through]
-slip = A mistake of hand or head, such as inches for millimetres. [as slip|slips; in open-record choose-mirror measure-curve weigh-readings measure-zones]
 # testing
 tester = The lamp and the knife or grating with which the mirror is looked at from its centre of curvature.
 Ronchi test = Looking at the mirror through a grating, so that it shows stripes.

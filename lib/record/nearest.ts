@@ -1,17 +1,17 @@
 /** Names that a mistyped name was probably meant to be. */
 
 /**
- * How many slips of the finger turn one word into the other: a letter left out, put in, changed, or two swapped
+ * Edit distance: how many mistakes of the finger turn one word into the other: a letter left out, put in, changed, or two swapped
  * (Damerau-Levenshtein distance with adjacent swaps). Capitals do not count.
  *
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(slips("raeding", "reading"), 1);
- * assert.equal(slips("F80", "f80"), 0);
+ * assert.equal(editDistance("raeding", "reading"), 1);
+ * assert.equal(editDistance("F80", "f80"), 0);
  * ```
  */
-export function slips(one: string, other: string): number {
+export function editDistance(one: string, other: string): number {
   const a = [...one.toLowerCase()];
   const b = [...other.toLowerCase()];
   let older: number[] = [];
@@ -54,7 +54,7 @@ export function nearest(word: string, known: readonly string[], most = 2): strin
   const ranked = known
     .map((name) => ({
       name,
-      far: slips(typed, name) - (name.toLowerCase().includes(lower) ? typed.length / 2 : 0),
+      far: editDistance(typed, name) - (name.toLowerCase().includes(lower) ? typed.length / 2 : 0),
     }))
     .filter(({ name, far }) => far <= Math.max(typed.length, name.length) / 2)
     .sort((x, y) => x.far - y.far || x.name.localeCompare(y.name));

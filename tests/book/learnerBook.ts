@@ -5,7 +5,7 @@ import { cellTags, isCode, type Notebook } from "../../lib/book/notebook.ts";
 import { type Executed, writeBook } from "../../lib/book/writeBook.ts";
 import type { BookFacts } from "../../lib/book/pages/facts.ts";
 import { exercises, question } from "../../lib/lessons/exercises.ts";
-import { slips } from "../../lib/lessons/exercises/slips.ts";
+import { misconceptions } from "../../lib/lessons/exercises/misconceptions.ts";
 
 /** What the learner's notebook shows: the leader's outputs, but under each exercise what `question` shows. */
 function asExecuted(leader: Notebook): Notebook {
@@ -51,10 +51,13 @@ function spellings(sentence: string): string[] {
 /** Everything that tells an answer of an exercise, or what a wrong one shows. */
 export function tellingSentences(): readonly (readonly [id: string, sentence: string])[] {
   const own = exercises.flatMap(({ id, hints, traps }) =>
-    [...hints, ...traps.map(({ hint }) => hint).filter((hint) => !(hint in slips))]
+    [...hints, ...traps.map(({ hint }) => hint).filter((hint) => !(hint in misconceptions))]
       .map((sentence) => [id, sentence] as const)
   );
-  return [...own, ...Object.values(slips).map((sentence) => ["slips", sentence] as const)];
+  return [
+    ...own,
+    ...Object.values(misconceptions).map((sentence) => ["misconceptions", sentence] as const),
+  ];
 }
 
 /**

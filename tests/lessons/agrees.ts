@@ -1,7 +1,7 @@
-/** An exercise with a number for its answer, held against answer and slips computed elsewhere. */
+/** An exercise with a number for its answer, held against answer and misconceptions computed elsewhere. */
 import assert from "node:assert/strict";
 import type { NumberExercise } from "../../lib/lessons/exercise.ts";
-import { slips } from "../../lib/lessons/exercises/slips.ts";
+import { misconceptions } from "../../lib/lessons/exercises/misconceptions.ts";
 import { exercises } from "../../lib/lessons/exercises.ts";
 import { judge } from "../../lib/lessons/grader.ts";
 
@@ -11,7 +11,7 @@ export function numberExercise(id: string): NumberExercise {
   return found;
 }
 
-/** The computed answer is judged right, is the written one to a fortieth, and each slip, also rounded to four figures, meets its trap. */
+/** The computed answer is judged right, is the written one to a fortieth, and each misconception, also rounded to four figures, meets its trap. */
 export function agrees(id: string, answer: number, slipsMade: readonly number[]): void {
   const asked = numberExercise(id);
   assert.equal(judge(asked, answer).is, "right", `${id}: ${answer}`);
@@ -19,10 +19,14 @@ export function agrees(id: string, answer: number, slipsMade: readonly number[])
     Math.abs(answer - asked.answer) <= (asked.tolerance ?? 0.05 * Math.abs(asked.answer)) / 2,
     `${id}: ${answer} beside ${asked.answer}`,
   );
-  assert.equal(asked.traps.length, slipsMade.length, `${id}: a computed slip for every trap`);
+  assert.equal(
+    asked.traps.length,
+    slipsMade.length,
+    `${id}: a computed misconception for every trap`,
+  );
   slipsMade.forEach((value, i) => {
     const hint = asked.traps[i]?.hint ?? "";
-    const words = (slips as Record<string, string>)[hint] ?? hint;
+    const words = (misconceptions as Record<string, string>)[hint] ?? hint;
     for (const typed of [value, Number(value.toPrecision(4))]) {
       const said = judge(asked, typed);
       assert.equal(said.is, "off", `${id}: ${typed}`);

@@ -41,7 +41,7 @@ Deno.test("every exercise becomes one well-formed block with a form, hints, an a
   }
 });
 
-Deno.test("the data in the block is the exercise, sealed, its slips spelled out", () => {
+Deno.test("the data in the block is the exercise, sealed, its misconceptions spelled out", () => {
   for (const each of exercises) {
     for (const { html } of [exerciseBlock(each), questionBlock(each)]) {
       const kept = page(html).querySelector("form")?.getAttribute("data-sealed") ?? "";

@@ -1,8 +1,8 @@
-/** Answers and traps of the exercises, computed: the answer by the lib, each trap by the slip it stands for. */
+/** Answers and traps of the exercises, computed: the answer by the lib, each trap by the misconception it stands for. */
 import assert from "node:assert/strict";
 import { course } from "../../lib/lessons/course.ts";
 import type { Exercise } from "../../lib/lessons/exercise.ts";
-import { slips } from "../../lib/lessons/exercises/slips.ts";
+import { misconceptions } from "../../lib/lessons/exercises/misconceptions.ts";
 import { exercise, exercises } from "../../lib/lessons/exercises.ts";
 import { judge } from "../../lib/lessons/grader.ts";
 import { radiusFromSagitta, sagitta } from "../../lib/optics/sphere.ts";
@@ -42,7 +42,7 @@ Deno.test("01: depth, and what a sphere is short of", () => {
   agrees("choose-mirror-1", sagitta(114, 1800), [4 * sagitta(114, 1800), sagitta(114, 900)]);
   // DERIVED: sphere less paraboloid is r⁴ ÷ 8R³ at the rim; best focus leaves a quarter of it on the glass.
   const glassNm = 100 ** 4 / (8 * 2400 ** 3) / 4 * 1e6;
-  // DERIVED: f stays, so the wavefront of 150 mm grows by the fourth power of the width; lower powers are the slips
+  // DERIVED: f stays, so the wavefront of 150 mm grows by the fourth power of the width; lower powers are the misconceptions
   const narrow = 2 * (75 ** 4 / (8 * 2400 ** 3) / 4 * 1e6) / 550;
   const lower = [1, 2, 3].map((power) => narrow * (200 / 150) ** power);
   agrees("choose-mirror-2", 2 * glassNm / 550, [glassNm / 550, ...lower]);
@@ -150,7 +150,7 @@ Deno.test("12: waves and Strehl", () => {
   ]);
 });
 
-Deno.test("every exercise is whole: three hints, known slips, one right choice", () => {
+Deno.test("every exercise is whole: three hints, known misconceptions, one right choice", () => {
   assert.equal(new Set(exercises.map((e) => e.id)).size, exercises.length);
   assert.deepEqual(
     exercises.map(({ id }) => id),
@@ -163,7 +163,7 @@ Deno.test("every exercise is whole: three hints, known slips, one right choice",
     assert.match(each.hints[0], /\?$/, `${each.id}: the first hint is a question`);
     assert.match(each.hints[1], /^Look at /, `${each.id}: the second names the number`);
     each.traps.forEach(({ hint }) =>
-      assert.ok(hint in slips || hint.length > 9, `${each.id}: ${hint}`)
+      assert.ok(hint in misconceptions || hint.length > 9, `${each.id}: ${hint}`)
     );
     assert.equal(judge(each as Exercise, each.answer).is, "right", each.id);
     if ("choices" in each) {

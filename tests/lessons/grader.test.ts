@@ -153,7 +153,7 @@ Deno.test("answers that a person gives, and that the page's own rules give, are 
   for (const [id, text] of given) assert.equal(judge(numberExercise(id), text).is, "right", id);
 });
 
-Deno.test("slips that had another's hint meet their own", () => {
+Deno.test("misconceptions that had another's hint meet their own", () => {
   // DERIVED: 561 µm are 0.561 mm; f is half of 2385 mm
   const mm = judge(numberExercise("grind-hollow-1"), -0.561);
   assert.equal(mm.is, "off");
@@ -184,8 +184,8 @@ Deno.test("of two traps that are near the nearer one speaks", () => {
   assert.match(judge(close, 2420).say, /: a$/);
 });
 
-Deno.test("a ratio gives the slip away", () => {
-  // INVENTED answer 2385; DERIVED: what each slip makes of it
+Deno.test("a ratio gives the misconception away", () => {
+  // INVENTED answer 2385; DERIVED: what each misconception makes of it
   const said: [number, RegExp][] = [
     [-2385, /right but for its sign/],
     [1192.5, /half of it/],
@@ -276,7 +276,7 @@ Deno.test("the source for a page gives the same words as the module", () => {
   }
 });
 
-Deno.test("the page's script names no slip in plain words", () => {
+Deno.test("the page's script names no misconception in plain words", () => {
   for (const words of ["all the way across", "Count the passes", "decimal point", "25.4 times"]) {
     assert.ok(!pageScript().includes(words), words);
   }

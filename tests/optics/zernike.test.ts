@@ -79,7 +79,7 @@ Deno.test("powers of rho in Zernike terms", () => {
 });
 
 Deno.test("a surface made of terms gives them back, and what is beyond them is left", () => {
-  const dice = random(5), terms = zernikeTerms(6), amounts = terms.map(() => dice.normal());
+  const draw = random(5), terms = zernikeTerms(6), amounts = terms.map(() => draw.normal());
   const seen = zernikeSurface(({ rho, theta }) =>
     terms.reduce((sum, term, i) => sum + (amounts[i] ?? 0) * zernike(term, rho, theta), 0) +
     0.3 * zernike({ n: 8, m: 0 }, rho, theta) - 0.4 * zernike({ n: 7, m: 5 }, rho, theta)

@@ -1,6 +1,6 @@
 /** The table of misconceptions: its ways, and the factors that others take from it. */
 import assert from "node:assert/strict";
-import { ratios } from "../../lib/lessons/exercises/slips.ts";
+import { ratios } from "../../lib/lessons/exercises/misconceptions.ts";
 import { DEPTH_MISCONCEPTIONS } from "../../lib/measuring/methods/leaves.ts";
 import { methods } from "../../lib/measuring/methods/methods.ts";
 import {

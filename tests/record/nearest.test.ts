@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { nearest, slips, suggestion } from "../../lib/record/nearest.ts";
+import { editDistance, nearest, suggestion } from "../../lib/record/nearest.ts";
 
-Deno.test("slips counts letters left out, put in, changed and swapped", () => {
+Deno.test("editDistance counts letters left out, put in, changed and swapped", () => {
   // DERIVED: by hand; "ca" to "abc" is 3 where a swapped pair is not touched again.
   const cases: readonly (readonly [string, string, number])[] = [
     ["", "", 0],
@@ -16,18 +16,18 @@ Deno.test("slips counts letters left out, put in, changed and swapped", () => {
     ["F80", "f80", 0],
   ];
   for (const [one, other, count] of cases) {
-    assert.equal(slips(one, other), count, `${one} ${other}`);
+    assert.equal(editDistance(one, other), count, `${one} ${other}`);
   }
 });
 
-Deno.test("slips is a distance: none to itself, the same both ways", () => {
+Deno.test("editDistance is a distance: none to itself, the same both ways", () => {
   const word = fc.string({ unit: fc.constantFrom("a", "b", "c"), maxLength: 7 });
   fc.assert(fc.property(word, word, (one, other) => {
-    assert.equal(slips(one, one), 0);
-    assert.equal(slips(one, other), slips(other, one));
-    assert.ok(slips(one, other) <= Math.max(one.length, other.length));
-    assert.ok(slips(one, other) >= Math.abs(one.length - other.length));
-    assert.equal(slips(one, other) === 0, one === other);
+    assert.equal(editDistance(one, one), 0);
+    assert.equal(editDistance(one, other), editDistance(other, one));
+    assert.ok(editDistance(one, other) <= Math.max(one.length, other.length));
+    assert.ok(editDistance(one, other) >= Math.abs(one.length - other.length));
+    assert.equal(editDistance(one, other) === 0, one === other);
   }));
 });
 

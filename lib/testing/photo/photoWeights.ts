@@ -151,17 +151,17 @@ export function drawMirrors(
   const { fillNormal, uniform } = random(seed),
     likely = weightedModels.filter(({ share }) => share > 1e-4);
   const whole = likely.reduce((sum, { share }) => sum + share, 0);
-  const dice = new Float64Array(head);
+  const draws = new Float64Array(head);
   const lowers = likely.map(({ covariance, mean }) => rootOf(covariance, mean.length, head));
   return Array.from({ length: count }, () => {
     let at = 0, left = uniform() * whole;
     while (at < likely.length - 1 && (left -= (likely[at] as WeightedModel).share) > 0) at++;
     const { mean } = likely[at] as WeightedModel, lower = lowers[at] as Float64Array;
-    fillNormal(dice);
+    fillNormal(draws);
     const drawn = new Float64Array(head);
     for (let a = 0; a < head; a++) {
       let value = mean[a] as number;
-      for (let b = 0; b <= a; b++) value += (lower[a * head + b] as number) * (dice[b] as number);
+      for (let b = 0; b <= a; b++) value += (lower[a * head + b] as number) * (draws[b] as number);
       drawn[a] = value;
     }
     return drawn;

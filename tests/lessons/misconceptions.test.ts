@@ -1,13 +1,13 @@
 /** Every exercise, every wrong answer it lists: met with its own hint, told by how much it is off, never called wrong. */
 import assert from "node:assert/strict";
 import { levelOf } from "../../lib/lessons/exercise.ts";
-import { slips } from "../../lib/lessons/exercises/slips.ts";
+import { misconceptions } from "../../lib/lessons/exercises/misconceptions.ts";
 import { exercise, exercises, question } from "../../lib/lessons/exercises.ts";
 import { escapeHtml } from "../../lib/figures/html.ts";
 import { judge } from "../../lib/lessons/grader.ts";
 
 const sentenceOf = (hint: string): string =>
-  (slips as Readonly<Record<string, string>>)[hint] ?? hint;
+  (misconceptions as Readonly<Record<string, string>>)[hint] ?? hint;
 
 Deno.test("the right answer passes, written with and without its unit", () => {
   for (const asked of exercises) {
@@ -24,10 +24,10 @@ Deno.test("the right answer passes, written with and without its unit", () => {
   }
 });
 
-Deno.test("each listed slip gets its own hint, and no two slips of one exercise are taken for each other", () => {
+Deno.test("each listed misconception gets its own hint, and no two misconceptions of one exercise are taken for each other", () => {
   let met = 0;
   for (const asked of exercises) {
-    assert.ok(asked.traps.length >= 1, `${asked.id} knows a slip`);
+    assert.ok(asked.traps.length >= 1, `${asked.id} knows a misconception`);
     for (const { value, hint } of asked.traps) {
       const { is, say } = judge(asked, value);
       assert.equal(is, "off", `${asked.id}: ${value}`);
@@ -35,10 +35,10 @@ Deno.test("each listed slip gets its own hint, and no two slips of one exercise 
       met++;
     }
   }
-  assert.ok(met >= 120, `${met} slips`);
+  assert.ok(met >= 120, `${met} misconceptions`);
 });
 
-Deno.test("the usual slips are met by their ratio also where an exercise does not list them", () => {
+Deno.test("the usual misconceptions are met by their ratio also where an exercise does not list them", () => {
   const usual = [[2, "twice"], [0.5, "half"], [4, "four times"], [25.4, "25.4"], [
     1000,
     "thousand",
@@ -84,7 +84,7 @@ const numbersOf = (text: string): number[] =>
     Number(digits)
   );
 
-Deno.test("a question holds no answer in plain words: no number near it, no hint, no slip", () => {
+Deno.test("a question holds no answer in plain words: no number near it, no hint, no misconception", () => {
   for (const asked of exercises) {
     const { html, text } = question(asked.id);
     for (const hint of [...asked.hints, ...asked.traps.map(({ hint }) => sentenceOf(hint))]) {
