@@ -291,10 +291,10 @@ function doubles(rows: readonly ObservationRow[], aperture: number): Observed {
     numbers: [{ name: "Closest pair told", value: measured(gap, u ?? 0, "″") }],
     short: `closest pair told ${fixed(gap, 2)}${u === undefined ? "" : ` ± ${fixed(u, 2)}`}″`,
     says: u === undefined
-      ? `You told every pair, down to ${fixed(gap, 1)}″: the limit is there or closer.`
-      : `You told one star from two down to ${fixed(gap, 1)}″; the next pair, ${
-        fixed(gap - 2 * u, 1)
-      }″, you did not: ${fixed(gap, 1)} ± ${fixed(u, 1)}″.`,
+      ? `You told every pair, down to ${fixed(gap, 2)}″: the limit is there or closer.`
+      : `You told one star from two down to ${fixed(gap, 2)}″; the next pair, ${
+        fixed(gap - 2 * u, 2)
+      }″, you did not: ${fixed(gap, 2)} ± ${fixed(u, 2)}″.`,
     decided: {
       asked: `Is it at or below ${fixed(most, 2)}″, ${
         decision("pair_over_limit_most")

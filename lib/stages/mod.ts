@@ -104,6 +104,7 @@ export {
   type Saturn,
   upTonight,
   yourEyepieces,
+  yourFields,
   yourSaturn,
   yourStar,
 } from "./sky.ts";

@@ -1,6 +1,7 @@
 /** The stage of the sky, its projects: what is coming, what was seen, the number it came to, and the decision. */
 import { note, notYet, readingsTable, type TableRow } from "../figures/blocks.ts";
 import { demo as demoBlock, yours as yoursBlock } from "../figures/blocks.ts";
+import { safe } from "../figures/html.ts";
 import { type Shown, together } from "../figures/show.ts";
 import { type Observed, observed, type Project } from "../knowledge/observed.ts";
 import type { Mirror } from "../knowledge/open.ts";
@@ -13,6 +14,8 @@ import { type Place, tonight } from "../sky/tonight.ts";
 import { countOf } from "./base.ts";
 
 const RAD = Math.PI / 180;
+/** A day that stays on one line. */
+const unbroken = (day: string): string => day.replaceAll("-", "\u2011");
 const fixed = (value: number, digits = 0): string => value.toFixed(digits).replace("-", "−");
 
 /** What to write, and where, for whoever has no row yet. */
@@ -32,16 +35,20 @@ const HOW: Readonly<Record<Project, string>> = {
 
 function outcome({ title, heads, rows, says, decided }: Observed): Shown[] {
   const told: TableRow[] = rows.map(({ cells, setAside }) => ({
-    cells: heads.map((_, i) => cells[i]),
+    cells: heads.map((_, i) => cells[i]?.replace(/^\d{4}-\d\d-\d\d/, unbroken)),
     ...(setAside === undefined ? {} : { setAside }),
   }));
   const answers = { yes: "Yes.", no: "No.", "not shown": "Not shown." };
   return [
     readingsTable(title, heads.map((head) => ({ title: head, text: true })), told),
     note(says),
-    ...(decided === undefined
-      ? []
-      : [note(`Decided beforehand: ${decided.asked} ${answers[decided.answer]} ${decided.then}`)]),
+    ...(decided === undefined ? [] : [
+      note(
+        safe`<b>Decided beforehand:</b> ${decided.asked} <b>${
+          answers[decided.answer]
+        }</b> ${decided.then}`,
+      ),
+    ]),
   ];
 }
 
@@ -65,24 +72,35 @@ export async function yourProject(yours: Mirror, demo: Mirror, project: Project)
     : together(missing, demoBlock(demo.summary.title, ...outcome(example)));
 }
 
+/** Stages of a telescope that has seen the sky. */
+const SEEN: readonly string[] = ["first light", "care"];
+
 /** What was only looked at, in the order of the file; the demo's where the reader has nothing yet. */
 export function yourLooks(yours: Mirror, demo: Mirror): Shown {
-  const table = ({ record }: Mirror): Shown[] => {
+  const table = ({ record, summary }: Mirror): Shown[] => {
     const rows = record.observations.filter(({ what }) => what === "seen");
-    return rows.length === 0 ? [] : [readingsTable(
-      "Seen",
-      [
-        { title: "Day", text: true },
-        { title: "Clock", text: true },
-        { title: "What", text: true },
-        { title: "Eyepiece", unit: "mm" },
-        { title: "Air, 1 to 5" },
-        { title: "Note", text: true },
-      ],
-      rows.map(({ date, time, object, eyepiece, air, note: words }) => ({
-        cells: [date, time, object, eyepiece, air, words],
-      })),
-    )];
+    const acts = SEEN.includes(summary.nextStep.stage) ? [] : [
+      note(
+        "diary.csv does not say that the mirror is coated, mounted and aligned: so the next step on top still asks for it. Write it there.",
+      ),
+    ];
+    return rows.length === 0 ? [] : [
+      readingsTable(
+        "Seen",
+        [
+          { title: "Day", text: true },
+          { title: "Clock", text: true },
+          { title: "What", text: true },
+          { title: "Eyepiece", unit: "mm" },
+          { title: "Air, 1 to 5" },
+          { title: "Note", text: true },
+        ],
+        rows.map(({ date, time, object, eyepiece, air, note: words }) => ({
+          cells: [unbroken(date), time, object, eyepiece, air, words],
+        })),
+      ),
+      ...acts,
+    ];
   };
   const own = table(yours);
   if (own.length > 0) return yoursBlock(`${yours.summary.title} · seen`, ...own);
@@ -119,7 +137,7 @@ export async function moonsComing(
     const [first, last] = half < dark ? [half, dark] : [dark, half];
     rows.push({
       cells: [
-        dayAt(half, zone),
+        unbroken(dayAt(half, zone)),
         `${clockAt(first, zone)} to ${clockAt(last, zone)}`,
         `${moon} ${event.event}`,
         `${fixed(radii, 1)} radii ${side}`,
@@ -157,7 +175,7 @@ export async function starsCovered(
         rows.push({
           at: moment.getTime(),
           cells: [
-            dayAt(moment, zone),
+            unbroken(dayAt(moment, zone)),
             `${clockAt(moment, zone)} ± ${fixed(u)} s`,
             `${star.name} ${event}`,
             darkSide ? "dark: to be seen" : "bright: hard",

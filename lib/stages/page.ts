@@ -119,7 +119,11 @@ export function whatIsKnown(mirror: Mirror): Shown {
     note(
       "A dash means: not measured yet. After ± stands the standard uncertainty: two times out of three the truth is no farther off.",
     ),
-    facts(known.map(({ name, means }) => [name, means])),
+    readingsTable(
+      "What the names mean",
+      [{ title: "Name", text: true }, { title: "What it means", text: true }],
+      known.map(({ name, means }) => ({ cells: [name, means] })),
+    ),
   );
 }
 
@@ -447,7 +451,11 @@ export function yourMirrorInShort(mirror: Mirror): Shown {
     ...(nights === 0 ? [] : [["Nights under the sky", String(nights)] as [string, string]]),
   ];
   return together(
-    facts(rows),
+    readingsTable(
+      "Your mirror in short",
+      [{ title: "What", text: true }, { title: "Your mirror", text: true }],
+      rows.map((cells) => ({ cells })),
+    ),
     note(
       "A trained adult pours the hot pitch. A firm lays on the metal. Everything else hands can do.",
     ),

@@ -1,6 +1,7 @@
 /** The stage of the sky: what the reader's eyepieces show, what is up, and whether to look or to wait. */
 import { facts, note, readingsTable } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
+import { fieldsOfView } from "../figures/drawings/fieldsOfView.ts";
 import { saturnSeen, type SaturnView } from "../figures/drawings/saturnSeen.ts";
 import { figure, isNarrow } from "../figures/figure.ts";
 import { safe } from "../figures/html.ts";
@@ -62,6 +63,33 @@ const eyepiecePart: Part = {
 /** The reader's eyepieces on the reader's mirror. */
 export function yourEyepieces(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(eyepiecePart, yours, demo);
+}
+
+/** What fits into each of the reader's eyepieces on an evening: the Moon, and Jupiter with its moons; else into the demo's. */
+export function yourFields(
+  yours: Mirror,
+  demo: Mirror,
+  { moon, planets }: Evening,
+  moons: readonly MoonPlace[],
+): Shown {
+  const part: Part = {
+    ...eyepiecePart,
+    name: "fields of view",
+    show: ({ record, summary }) => {
+      const given = record.settings.telescope?.eyepieces ?? [];
+      const jupiter = planets.find(({ name }) => name === "Jupiter");
+      const fields = (summary.telescope?.eyepieces ?? []).map((eyepiece, i) => ({
+        focalLength: given[i]?.focalLength ?? NaN,
+        magnification: eyepiece.magnification,
+        fieldArcsec: 3600 * eyepiece.trueField.value,
+      }));
+      return [fieldsOfView({
+        ...{ fields, moons, moonArcsec: moon.diameterArcsec },
+        jupiterArcsec: jupiter?.diameterArcsec ?? 40,
+      })];
+    },
+  };
+  return ownOrDemo(part, yours, demo);
 }
 
 /** The planet as it stands: sizes in arcseconds, how far the rings are open in rad. */

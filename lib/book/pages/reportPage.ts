@@ -281,7 +281,6 @@ ${above === undefined && profile(parts)}
 ${above !== undefined && profile(parts)}
 ${table(parts)}
 ${testOf(parts)}
-${nightsOf(parts)}
 ${above !== undefined && methodsInWords(summary)}
 ${depth(summary)}
 </div>
@@ -296,6 +295,7 @@ ${above}`
 <p class="kicker">Until ${bound(step.until)}${
       step.why !== summary.verdict?.why && ` ${bound(step.why)}`
     }</p></section>
+${nightsOf(parts)}
 </div>
 </div>
 ${

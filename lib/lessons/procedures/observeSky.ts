@@ -15,9 +15,10 @@ export function observeSky(_: BenchNumbers): Work {
     alone: "Say where you are and when you come back. No young person alone.",
     steps: [
       {
-        do: `Carry the telescope out ${
-          from("outside_before")
-        } before, into shade, covered, pointing down and away from the west. Two people carry it.`,
+        do:
+          `Walk the ground in daylight: cables flat, nothing to fall over. Carry the telescope out ${
+            from("outside_before")
+          } before, into shade, covered, pointing down and away from the west. Two people carry it.`,
         right: "The tube cools while you eat.",
         minds: [
           "the Sun in a telescope",
@@ -67,7 +68,7 @@ export function observeSky(_: BenchNumbers): Work {
       {
         do: `Give your eyes ${said("dark_eyes")} in the dark, the red torch dim.`,
         right: "Faint things come out when you look beside them and tap the tube.",
-        wrong: "You see grey breath where photographs show colour: that is what eyes see.",
+        wrong: "You see a faint grey patch where photographs show colour: that is what eyes see.",
       },
       {
         do:
@@ -79,14 +80,14 @@ export function observeSky(_: BenchNumbers): Work {
       {
         do: `Let others look: ${
           said("visitors")
-        } each, hands behind the back, a step for children.`,
+        } each, hands behind the back. A child stands on a step that an adult holds.`,
         right: "Nobody holds on to the tube.",
       },
       {
         do:
           "Draw for ten minutes. Write the date, the hour with its zone, the eyepiece, and the air from 1 to 5.",
         right: "You saw more in the ninth minute than in the first.",
-        write: "diary.csv: star seen, with a note.",
+        write: "diary.csv: star seen. observations.csv: a row for each thing seen.",
       },
       {
         do: `Stop before you are cold. Never point within ${

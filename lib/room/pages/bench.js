@@ -720,11 +720,21 @@
     lamp: "Lamp",
     zones: "Zones",
     diary: "Diary",
+    observations: "Nights",
   };
   let shown = "";
   function fillTables() {
     const box = byId("table"),
-      there = ["diary", "spherometer", "lamp", "sun", "sagitta", "grinding", "zones"].filter(
+      there = [
+        "diary",
+        "spherometer",
+        "lamp",
+        "sun",
+        "sagitta",
+        "grinding",
+        "zones",
+        "observations",
+      ].filter(
         function (t) {
           return facts.forms[t];
         },
