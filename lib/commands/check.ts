@@ -10,6 +10,7 @@ import {
 import { demoName, openMirror } from "../knowledge/open.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
+import { observed } from "../knowledge/observed.ts";
 import { tell } from "../knowledge/tell.ts";
 import { tellClass } from "../knowledge/tellClass.ts";
 import { inInches } from "../quantity/inches.ts";
@@ -127,7 +128,7 @@ async function mirrorLines(
   const seen = map === undefined && zernike === undefined
     ? []
     : await writeSurface(summary, map, zernike);
-  const lines = [...tell(summary, record.defaults), ...seen];
+  const lines = [...tell(summary, record.defaults, await observed(record)), ...seen];
   return { lines: record.settings.shownIn === "inch" ? lines.map(inInches) : lines };
 }
 

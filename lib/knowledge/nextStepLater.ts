@@ -127,7 +127,7 @@ function starSeen({ record }: Known): Step {
   return {
     stage: "care",
     do:
-      `Observe: the Moon by low power first, then pairs of stars down to ${pair} seconds of arc, and write down what you saw. Cap the tube when it rests, and leave dust where it is until there is much of it.`,
+      `Observe: the Moon by low power first, then pairs of stars down to ${pair} seconds of arc, and write a row for each thing seen into observations.csv. Cap the tube when it rests, and leave dust where it is until there is much of it.`,
     until:
       "the coating grows dull; then wash it, once a year at most, and write washed into diary.csv.",
     why: "The diary says that a star was seen: the telescope works.",

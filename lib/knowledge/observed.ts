@@ -9,7 +9,7 @@ import { limitsOf } from "../sky/limits.ts";
 import { clockAt, dayAt, momentOf } from "../sky/localTime.ts";
 import { heightByShare, sunOverMoon } from "../sky/moonShadow.ts";
 import { occultations } from "../sky/occultation.ts";
-import { isSunUpAt, type Place } from "../sky/tonight.ts";
+import { isSunUpAt, JUPITER_MOONS, type Place } from "../sky/tonight.ts";
 
 /** What is done with the telescope that ends in a number. */
 export type Project = Exclude<ObservationRow["what"], "seen">;
@@ -191,9 +191,10 @@ async function jupiter(rows: readonly ObservationRow[], site: Site): Promise<Obs
   const [used, aside] = await timed(rows, site), told = [...aside], found: Difference[] = [];
   for (const row of used) {
     const at = row.moment.getTime();
-    const events = await jupiterShadows(new Date(at - HOURS_6), new Date(at + HOURS_6));
+    const which = JUPITER_MOONS.filter((moon) => sameName(moon, row.object));
+    const events = await jupiterShadows(new Date(at - HOURS_6), new Date(at + HOURS_6), which);
     const near = events
-      .filter(({ moon, event }) => sameName(moon, row.object) && event === row.event)
+      .filter(({ event }) => event === row.event)
       .map((event) => ({ ...event, middle: (event.half.getTime() + event.dark.getTime()) / 2 }))
       .sort((a, b) => Math.abs(a.middle - at) - Math.abs(b.middle - at))[0];
     const seen = `${row.object} ${row.event}`, cells = [seen, dateOf(row)];
@@ -231,13 +232,13 @@ async function occulted(rows: readonly ObservationRow[], site: Site): Promise<Ob
     const star = occultedStars().find(({ name }) => sameName(name, row.object));
     if (star === undefined) continue; // refused when it was read
     const at = row.moment.getTime();
-    const [near] = (await occultations(star, site.place, row.moment, 6))
+    const [near] = (await occultations(star, site.place, row.moment, 2))
       .filter(({ event }) => event === row.event)
       .sort((a, b) => Math.abs(a.moment.getTime() - at) - Math.abs(b.moment.getTime() - at));
     const seen = `${star.name} ${row.event}`, cells = [seen, dateOf(row)];
     if (near === undefined || near.altitude < 0) {
       const setAside = near === undefined
-        ? "the Moon did not pass before it within six hours: look at star, day and place"
+        ? "the Moon did not pass before it within two hours: look at star, day, time and place"
         : "the Moon was below the horizon then: look at day, time and place";
       told.push({ line: row.line, cells, setAside });
       continue;

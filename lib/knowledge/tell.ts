@@ -1,4 +1,5 @@
 /** A summary in plain lines, as `deno task check` prints it. */
+import type { Observed } from "./observed.ts";
 import { type Group, knownQuantities, labelOf } from "./quantities.ts";
 import type {
   CurveSummary,
@@ -174,9 +175,14 @@ function sentences(label: string, text: string): Line[] {
  *
  * @param summary   everything worked out from a record
  * @param defaults  sentences on values that were not written and were taken as usual
+ * @param nights    what observations came to, as `observed` gives it
  * @returns lines without colour codes, ready to print
  */
-export function tell(summary: Summary, defaults: readonly string[] = []): string[] {
+export function tell(
+  summary: Summary,
+  defaults: readonly string[] = [],
+  nights: readonly Observed[] = [],
+): string[] {
   const { design, verdict } = summary;
   const photos = (summary.figure?.photos ?? []).flatMap((photo) =>
     block(
@@ -203,6 +209,15 @@ export function tell(summary: Summary, defaults: readonly string[] = []): string
     ...block("Verdict", verdictLines),
     ...block("Telescope", telescopeLines(summary)),
     ...block("Coating and sky", coatingAndSkyLines(summary)),
+    ...block(
+      "Nights",
+      nights.map(({ project, says, short, decided }): Line => [
+        project,
+        short === undefined || decided === undefined
+          ? says
+          : `${short}. ${decided.asked} ${decided.answer}`,
+      ]),
+    ),
     ...block(
       "Look at this",
       summary.warnings.map(({ file, line, message }): Line => [

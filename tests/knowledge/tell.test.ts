@@ -150,3 +150,20 @@ Deno.test("the caution, then what to do, until when, and why are always there, a
     );
   }
 });
+
+Deno.test("nights stand in a block of their own: the number with its doubt, and what was decided; or what is missing", () => {
+  const night = { title: "x", heads: [], rows: [], numbers: [], says: "A clock needs its place." };
+  const nights = [
+    {
+      ...{ ...night, project: "double star" as const, short: "closest pair told 0.90 ± 0.05″" },
+      decided: { asked: "Is it below 0.93″?", answer: "yes" as const, then: "Nothing." },
+    },
+    { ...night, project: "occultation" as const },
+  ];
+  const said = tell(plan, [], nights).join("\n");
+  assert.match(
+    said,
+    /\nNights\n {2}double star {5}closest pair told 0\.90 ± 0\.05″\. Is it below 0\.93″\? yes\n {2}occultation {5}A clock needs its place\.\n/,
+  );
+  assert.doesNotMatch(tell(plan).join("\n"), /^Nights$/m);
+});
