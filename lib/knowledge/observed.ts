@@ -66,6 +66,9 @@ const TITLES: Readonly<Record<Project, string>> = {
   "star image": "A star before and after cooling",
 };
 
+/** So many rows of a project are worked out: a forecast takes a hundredth of a second, and a file may be of any length. */
+const MOST_ROWS = 200;
+
 /** In the order in which a telescope is learnt. */
 export const PROJECTS: readonly Project[] = [
   "moon of jupiter",
@@ -558,10 +561,15 @@ export async function observed(record: MirrorRecord): Promise<readonly Observed[
     return { project, title: TITLES[project], heads, rows: told, numbers: [], says: NO_SITE };
   };
   for (const project of PROJECTS) {
-    const rows = record.observations.filter(({ what }) => what === project);
+    const all = record.observations.filter(({ what }) => what === project);
+    const rows = all.slice(-MOST_ROWS);
     if (rows.length === 0) continue;
-    if (project === "double star") found.push(doubles(rows, record.settings.aperture));
-    else if (project === "star image") found.push(images(rows));
+    const keep = (one: Observed): void => {
+      const left = `${one.says} Only the latest ${MOST_ROWS} of ${all.length} rows are worked out.`;
+      found.push(all.length > MOST_ROWS ? { ...one, says: left } : one);
+    };
+    if (project === "double star") keep(doubles(rows, record.settings.aperture));
+    else if (project === "star image") keep(images(rows));
     else {
       const reduce = {
         "moon of jupiter": jupiter,
@@ -569,7 +577,7 @@ export async function observed(record: MirrorRecord): Promise<readonly Observed[
         "variable star": variable,
         "occultation": occulted,
       }[project];
-      found.push(await needsSite(project, rows, reduce));
+      keep(await needsSite(project, rows, reduce));
     }
   }
   return found;

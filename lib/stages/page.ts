@@ -71,7 +71,7 @@ function knownOf(summary: Summary): readonly Known[] {
     {
       name: "Conic constant",
       means:
-        "0 where the hollow is a piece of a ball, −1 where it is the shape that brings far light to one point",
+        "which curve it is: 0 for a piece of a ball, −1 for the one that brings far light to one point",
       found: figure?.zones?.conic,
     },
     {

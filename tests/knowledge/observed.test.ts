@@ -138,3 +138,12 @@ Deno.test("no site, no number from a clock, and it says what to write; by day no
   const gap = await of("moon of jupiter", [io.replace("2026-10-17,05", "2026-03-29,02")]);
   assert.match(gap.rows[0]?.setAside ?? "", /leapt over that hour/);
 });
+
+Deno.test("of very many rows the latest are worked out, and it is said", async () => {
+  const row = "2026-10-10,,star image,Mizar,before cooling,3,,,,,,,";
+  const after = "2026-10-10,,star image,Mizar,after cooling,2,,,,,,,";
+  const rows = [...Array.from({ length: 30_000 }, () => row), after];
+  const { rows: told, says } = await of("star image", rows);
+  assert.equal(told.length, 200);
+  assert.match(says, /Only the latest 200 of 30001 rows are worked out\.$/);
+});
