@@ -14,6 +14,7 @@ import { figureSummary, judgingOf, type ReadSurface, readSurfaces } from "./figu
 import { type Judged, type Learnt, learnt, planFor } from "./figuringStep.ts";
 import { grindingSummary } from "./grindingSummary.ts";
 import { nextStep } from "./nextStep.ts";
+import { oneSurface } from "./oneSurface.ts";
 import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
 import { photoSlips } from "./photoSlips.ts";
 import { exactQ } from "./q.ts";
@@ -25,6 +26,7 @@ import type {
   CurveSummary,
   DesignSummary,
   FigureSummary,
+  OneSurfaceSummary,
   SetAside,
   SkySummary,
   Summary,
@@ -48,12 +50,14 @@ function withLogRows(
 function figureParts(
   zones: FigureSummary | undefined,
   photos: readonly FigureSummary[],
+  together: OneSurfaceSummary | undefined,
 ): Pick<Summary, "figure"> {
   if (zones === undefined && photos.length === 0) return {};
   return {
     figure: {
       ...(zones === undefined ? {} : { zones }),
       ...(photos.length === 0 ? {} : { photos }),
+      ...(together === undefined ? {} : { together }),
     },
   };
 }
@@ -185,6 +189,11 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
   const seen = photoFigures(record, curve, photos, figure);
   const lamp = lampWord(record, figure);
   const stars = starSummary(record, { curve, telescope, figure }, photos);
+  const together = oneSurface(record, curve, {
+    zones: figure,
+    photos: seen.figures,
+    pairs: stars.pairs,
+  });
   const verdict = withGlass(withLamp(fromZones ?? seen.verdict, lamp), record);
   const slips = [
     ...goalSlips(record),
@@ -217,7 +226,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       ...telescopeWarnings,
     ]),
     ...parts,
-    ...figureParts(figure, seen.figures),
+    ...figureParts(figure, seen.figures, together),
     ...(stars.pairs.length === 0 ? {} : {
       star: {
         pairs: stars.pairs,

@@ -459,6 +459,32 @@ export interface PartedSummary {
   };
 }
 
+/** Zones, bands and star reconciled in the term that all of them see. */
+export interface OneSurfaceSummary {
+  /** spherical aberration of a star's light, wavefront RMS over the disc, wave */
+  readonly spherical: Q;
+  /** the same as a conic constant */
+  readonly conic: Q;
+  /** each test alone, its own nuisance in its u, and how much it has its say */
+  readonly tests: readonly {
+    readonly test: "zones" | "bands" | "star";
+    readonly spherical: Q;
+    readonly weight: number;
+  }[];
+  /** scatter of the tests over what their uncertainties allow */
+  readonly birgeRatio: number;
+  /** whether the tests agree within their uncertainties */
+  readonly consistent: boolean;
+  /** of three that disagree: the one farthest from the others */
+  readonly oddOne?: "zones" | "bands" | "star";
+  /** once more of which test brings most for its minutes, and the doubt that is left then, wave */
+  readonly next: {
+    readonly test: "zones" | "bands" | "star";
+    readonly minutes: Q;
+    readonly u: Q;
+  };
+}
+
 /** Everything that is known of a mirror. */
 export interface Summary {
   /** name of the record's folder */
@@ -476,7 +502,12 @@ export interface Summary {
   /** absent without a log of the grinding */
   readonly grinding?: GrindingSummary;
   /** absent before the first zone reading or photograph */
-  readonly figure?: { readonly zones?: FigureSummary; readonly photos?: readonly FigureSummary[] };
+  readonly figure?: {
+    readonly zones?: FigureSummary;
+    readonly photos?: readonly FigureSummary[];
+    /** absent where fewer than two kinds of test tell */
+    readonly together?: OneSurfaceSummary;
+  };
   /** pairs of photographs of a star out of focus; absent without star.csv */
   readonly star?: { readonly pairs: readonly StarPairSummary[]; readonly parted?: PartedSummary };
   /** absent before the first figure */

@@ -141,6 +141,31 @@ function starLines(summary: Summary, pair: StarPairSummary): Line[] {
   return lines;
 }
 
+/** Zones, bands and star together. */
+function surfaceLines({ figure }: Summary): Line[] {
+  if (figure?.together === undefined) return [];
+  const { spherical, conic, tests, birgeRatio, consistent, oddOne, next } = figure.together;
+  const odd = oddOne === undefined ? "" : `; the odd one is the test by ${oddOne}`;
+  return [
+    ...tests.map(({ test, spherical: own, weight }): Line => [
+      test,
+      `spherical ${tellQ(own)}, has ${(100 * weight).toFixed(0)} % of the say`,
+    ]),
+    [
+      "together",
+      `spherical ${tellQ(spherical)}, conic ${tellQ(conic)}; the tests ${
+        consistent ? "agree" : "disagree: find the cause before averaging"
+      } (Birge ratio ${birgeRatio.toFixed(2)})${odd}`,
+    ],
+    [
+      "most for its time",
+      `once more by ${next.test}, ${next.minutes.value} min: the doubt would be ${
+        next.u.value.toFixed(3)
+      } wave`,
+    ],
+  ];
+}
+
 /** What turned with the mirror and what stayed, where it was turned between pairs. */
 function partedLines({ star }: Summary): Line[] {
   const { mirror, rest } = star?.parted ?? {};
@@ -206,6 +231,7 @@ export function tell(
     ...photos,
     ...stars,
     ...block("Turned with the mirror, and what stayed", partedLines(summary)),
+    ...block("All tests of the surface together", surfaceLines(summary)),
     ...block("Verdict", verdictLines),
     ...block("Telescope", telescopeLines(summary)),
     ...block("Coating and sky", coatingAndSkyLines(summary)),

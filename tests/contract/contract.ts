@@ -416,6 +416,35 @@ const nextStep = keys({
   foreseen,
 });
 
+const surfaceTest = oneOf("zones", "bands", "star");
+/** zones, bands and star in the term that all see */
+const allTests = keys({
+  spherical: quantity("wave"),
+  conic: quantity(""),
+  tests: list(keys({ test: surfaceTest, spherical: quantity("wave"), weight: number(-1, 2) })),
+  birge_ratio: number(0),
+  next: keys({ test: surfaceTest, minutes: quantity("min"), u: quantity("wave") }),
+}, { odd_one: surfaceTest });
+
+const directedFault = keys({
+  amount: quantity("wave"),
+  interval_95: list(number(0)),
+  axis: quantity("deg"),
+});
+/** two photographs of a star */
+const starPair = keys({ photos: list(text), angle: quantity("deg") }, {
+  refused: text,
+  spherical: quantity("wave"),
+  astigmatism: directedFault,
+  coma: directedFault,
+  threefold: directedFault,
+  edge: quantity("wave"),
+  seeing: list(quantity("arcsec")),
+  defocus: list(quantity("wave")),
+  obstruction: quantity(""),
+  misfit: number(0),
+});
+
 /** The parts of the file: the first six are always there. */
 const ALWAYS: Readonly<Record<string, Rule>> = {
   record: text,
@@ -428,7 +457,8 @@ const ALWAYS: Readonly<Record<string, Rule>> = {
 const SOMETIMES: Readonly<Record<string, Rule>> = {
   curve,
   grinding,
-  figure: keys({}, { zones: figure, photos: list(figure) }),
+  figure: keys({}, { zones: figure, photos: list(figure), together: allTests }),
+  star: keys({ pairs: list(starPair) }),
   verdict,
   figuring,
   telescope,

@@ -8,6 +8,7 @@ import { summaryText } from "../../lib/knowledge/summaryFile.ts";
 import { tell } from "../../lib/knowledge/tell.ts";
 import type { Summary } from "../../lib/knowledge/summaryTypes.ts";
 import type { GreyImage } from "../../lib/testing/photo/photoImage.ts";
+import { contractProblems } from "../contract/contract.ts";
 import { hasNumpy } from "../machine.ts";
 import { close } from "../optics/close.ts";
 import { type Files, withRecord } from "../record/bench.ts";
@@ -69,6 +70,7 @@ Deno.test({
     /\n {2}spherical: +the mirror is not yet as cool .* wait until the mirror is cool/,
   );
   const file = JSON.parse(summaryText(summary));
+  assert.deepEqual(contractProblems(file), []);
   assert.deepEqual(file.star.pairs[0].photos, ["photos/inside.png", "photos/outside.png"]);
   assert.equal(file.star.pairs[0].astigmatism.interval_95.length, 2);
 });
