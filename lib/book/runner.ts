@@ -167,7 +167,7 @@ class NotebookRun {
     const turn = await this.#turn(kernel, cell.source);
     const { outputs, problems } = collectOutputs(turn.messages, this.#cell, this.#tidy);
     const found = [
-      ...await this.#failuresOf(turn, outputs, place, kernel.lastWords),
+      ...await this.#failuresOf(turn, outputs, place, kernel.stderrTail),
       ...problems.map((problem) => failureAt(place, "output", problem, turn.line)),
     ];
     const wanted = cellTags(cell).includes("raises-exception");
@@ -195,10 +195,10 @@ class NotebookRun {
     turn: Turn,
     outputs: CodeCell["outputs"],
     place: Place,
-    lastWords: string,
+    stderrTail: string,
   ): Promise<Failure[]> {
     if (turn.ended !== "done") {
-      return [failureOfEnd(turn, place, this.#seconds, this.#tidy(lastWords))];
+      return [failureOfEnd(turn, place, this.#seconds, this.#tidy(stderrTail))];
     }
     if (!neverBegan(turn)) return failuresOf(turn, outputs, place);
     const cause = await syntaxCause(place.source, resolve(ROOT, "deno.json"));
@@ -435,7 +435,7 @@ export function failureOfEnd(
   turn: Turn,
   place: Place,
   seconds: number,
-  lastWords: string,
+  stderrTail: string,
 ): Failure {
   const { ended, line, exitCode } = turn;
   const fault = turn.fault === undefined
@@ -450,7 +450,7 @@ export function failureOfEnd(
     return failureAt(place, "wait", message, line);
   }
   const memory = exitCode === 137 ? " (killed, perhaps for want of memory)" : "";
-  const words = lastWordsOf(lastWords);
+  const words = stderrTailOf(stderrTail);
   return failureAt(
     place,
     "died",
@@ -460,7 +460,7 @@ export function failureOfEnd(
 }
 
 /** What a dying kernel said, without the addresses of its own code. */
-function lastWordsOf(said: string): string {
+function stderrTailOf(said: string): string {
   if (/out of memory|heap limit|JavaScript heap/i.test(said)) {
     return "; the cell asked for more memory than a kernel may have";
   }

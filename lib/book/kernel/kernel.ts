@@ -78,7 +78,7 @@ export class Kernel {
       } catch (error) {
         failure = error;
         process.kill();
-        await process.bury();
+        await process.dispose();
       }
     }
     throw failure;
@@ -96,7 +96,7 @@ export class Kernel {
           await sleep(10);
         }
       }
-      throw new Error(`the kernel did not come up: ${process.lastWords() || "it said nothing"}`);
+      throw new Error(`the kernel did not come up: ${process.stderrTail() || "it said nothing"}`);
     };
     const key = await signingKey(process.key);
     const iopub = await knock(process.ports.iopub, "SUB");
@@ -136,8 +136,8 @@ export class Kernel {
   }
 
   /** The last lines the process wrote outside any cell. */
-  get lastWords(): string {
-    return this.process.lastWords();
+  get stderrTail(): string {
+    return this.process.stderrTail();
   }
 
   /**
@@ -244,7 +244,7 @@ export class Kernel {
     if (this.#ended) return;
     this.#ended = true;
     this.process.kill();
-    await this.process.bury();
+    await this.process.dispose();
     for (const socket of [this.shell, this.iopub, this.control]) socket.close();
   }
 }
@@ -324,11 +324,11 @@ export interface KernelProcess {
   /** settles when the process has ended, with its exit code */
   readonly died: Promise<number>;
   /** the last few lines the process wrote to its standard error */
-  lastWords(): string;
+  stderrTail(): string;
   /** Ends the process at once. */
   kill(): void;
   /** Waits for the process's end and removes what it left. */
-  bury(): Promise<void>;
+  dispose(): Promise<void>;
 }
 
 /** What every Deno kernel says as it starts; no news. */
@@ -382,13 +382,13 @@ function watchOver(
     key,
     lineFile,
     died,
-    lastWords: () => words.text.replace(GREETING, "").trim(),
+    stderrTail: () => words.text.replace(GREETING, "").trim(),
     kill: () => {
       try {
         child.kill("SIGKILL");
       } catch { /* gone already */ }
     },
-    bury: async () => {
+    dispose: async () => {
       await died;
       await words.ended;
       await guard.release();
