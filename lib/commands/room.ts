@@ -175,6 +175,8 @@ function started(
       "run",
       "--no-prompt",
       "--no-check",
+      // a workshop has no internet: what a module loads later is not asked for anew
+      "--cached-only",
       `--v8-flags=--max-semi-space-size=2`,
       "--config",
       join(root, "deno.json"),
@@ -215,8 +217,8 @@ class Books {
     const writes = [own, join(root, "book")].map((path) => path.replaceAll(",", ",,"));
     this.#process = new Deno.Command(Deno.execPath(), {
       args: [
-        ...["run", "--no-prompt", "--no-check", "--config", join(root, "deno.json")],
-        `--v8-flags=${LITTLE_MEMORY}`,
+        ...["run", "--no-prompt", "--no-check", "--cached-only"],
+        ...["--config", join(root, "deno.json"), `--v8-flags=${LITTLE_MEMORY}`],
         ...["--allow-read", `--allow-write=${writes.join(",")}`],
         ...[`--allow-run=${Deno.execPath()}`, "--allow-ffi", "--allow-sys=loadavg"],
         `--allow-env=INIT_CWD,${YAML_ASKS},${MADE_ASKS}`,

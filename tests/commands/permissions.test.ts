@@ -18,6 +18,7 @@ const DOORS: Readonly<Record<string, { readonly tasks: readonly string[]; readon
         "lab",
         "doctor",
         "licences",
+        "pack",
         "package",
         "room",
         "test",
