@@ -72,12 +72,86 @@ export function jupyterPath(folder: string, before = Deno.env.get("JUPYTER_PATH"
  * Writes the kernelspec.
  *
  * @param dataDir  the folder to name in JUPYTER_PATH; default: the kit's own
+ * @param deno     path of the Deno that shall run the cells; default: the one that runs this
  * @returns path of the kernel.json written
  */
-export async function writeKernelspec(dataDir: string = kitJupyter): Promise<string> {
+export async function writeKernelspec(
+  dataDir: string = kitJupyter,
+  deno: string = Deno.execPath(),
+): Promise<string> {
   const folder = join(dataDir, "kernels", KERNEL_NAME);
   const path = join(folder, "kernel.json");
   await Deno.mkdir(folder, { recursive: true });
-  await Deno.writeTextFile(path, JSON.stringify(kernelspec(), null, 2) + "\n");
+  await Deno.writeTextFile(path, JSON.stringify(kernelspec(deno), null, 2) + "\n");
   return path;
+}
+
+// The kernel for every Jupyter of a person: hers to keep, and taken away again without a trace.
+
+/** Where a person's own Jupyter looks for kernels. READ: jupyter_core, `jupyter_data_dir` (Debian python3-jupyter-core) */
+export function personsJupyter(env: (name: string) => string | undefined): string {
+  const named = env("JUPYTER_DATA_DIR");
+  if (named !== undefined && named !== "") return named;
+  const home = env("HOME") ?? env("USERPROFILE") ?? ".";
+  if (Deno.build.os === "darwin") return join(home, "Library", "Jupyter");
+  if (Deno.build.os !== "windows") {
+    return join(env("XDG_DATA_HOME") ?? join(home, ".local", "share"), "jupyter");
+  }
+  const roaming = env("APPDATA");
+  return roaming === undefined ? join(home, ".jupyter", "data") : join(roaming, "jupyter");
+}
+
+/** Where another's kernel of the same name waits meanwhile. */
+const BEFORE = "kernel.json.before-first-mirror";
+
+const isThere = (path: string): Promise<boolean> => Deno.lstat(path).then(() => true, () => false);
+
+async function isOurs(path: string): Promise<boolean> {
+  try {
+    return JSON.parse(await Deno.readTextFile(path)).display_name === KERNEL_TITLE;
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * Gives a person's Jupyter the kernel, with a Deno of its own: that of `npx` may be cleared away any day. Another's kernel of the
+ * same name is kept, and comes back when this one goes.
+ *
+ * @param dataDir  as `personsJupyter` says
+ * @returns path of the kernel.json written
+ */
+export async function installKernel(dataDir: string): Promise<string> {
+  const own = join(dataDir, "first-mirror");
+  const deno = join(own, `deno-${Deno.version.deno}${Deno.build.os === "windows" ? ".exe" : ""}`);
+  await Deno.mkdir(own, { recursive: true });
+  if (!await isThere(deno)) {
+    const part = `${deno}.${Deno.pid}.part`;
+    await Deno.copyFile(Deno.execPath(), part);
+    await Deno.rename(part, deno);
+  }
+  const path = join(dataDir, "kernels", KERNEL_NAME, "kernel.json");
+  if (await isThere(path) && !await isOurs(path)) {
+    await Deno.rename(path, join(dataDir, "kernels", KERNEL_NAME, BEFORE));
+  }
+  return await writeKernelspec(dataDir, deno);
+}
+
+/**
+ * Takes the kernel away again, and its Deno; another's that stood there before is back.
+ *
+ * @returns whether there was one
+ */
+export async function uninstallKernel(dataDir: string): Promise<boolean> {
+  const folder = join(dataDir, "kernels", KERNEL_NAME), path = join(folder, "kernel.json");
+  await Deno.remove(join(dataDir, "first-mirror"), { recursive: true }).catch(() => {});
+  if (!await isOurs(path)) return false;
+  const before = join(folder, BEFORE);
+  if (await isThere(before)) await Deno.rename(before, path);
+  else {
+    await Deno.remove(path);
+    // a folder in which nothing else stands goes too
+    await Deno.remove(folder).catch(() => {});
+  }
+  return true;
 }

@@ -2,10 +2,13 @@
 import { join, resolve } from "node:path";
 import { setGuard } from "../book/kernel/guard.ts";
 import {
+  installKernel,
   jupyterPath,
   KERNEL_NAME,
   KERNEL_TITLE,
   kitJupyter,
+  personsJupyter,
+  uninstallKernel,
   writeKernelspec,
 } from "../book/kernelspec.ts";
 import { copiesOf, layCopies, makeKitKnown } from "../book/workingCopies.ts";
@@ -31,6 +34,10 @@ your own Jupyter is changed.
   --in DIR        where the copies are; without it, the record's folder notebooks, for a
                   learner its folder learner-notebooks
   --kernel-only   write the kernel and open nothing
+  --install       write the kernel for every Jupyter of yours, with a Deno of its own (90 MB) that
+                  stays when npx clears its cache, and open nothing; a kernel of the same name that
+                  is there already waits meanwhile
+  --uninstall     take that away again; what waited is back
   --data DIR      where the kernel is written; without it, the kit's folder .jupyter
   --help          this text
 
@@ -119,6 +126,24 @@ async function lab(wish: Wish): Promise<number> {
   return wish.kernelOnly ? 0 : await open(wish);
 }
 
+/** Gives a person's own Jupyter the kernel, or takes it away. */
+async function forAll(data: string, isWanted: boolean): Promise<number> {
+  try {
+    if (isWanted) {
+      console.log(`Kernel "${KERNEL_TITLE}" for all your Jupyters: ${await installKernel(data)}`);
+    } else {
+      const had = await uninstallKernel(data);
+      console.log(
+        had ? `The kernel is gone from ${data}.` : `There was no kernel of the kit's in ${data}.`,
+      );
+    }
+    return 0;
+  } catch (error) {
+    console.error(`${data} cannot be written: ${(error as Error).message}`);
+    return 1;
+  }
+}
+
 if (import.meta.main) {
   Deno.exit(
     await runTask({
@@ -129,17 +154,24 @@ if (import.meta.main) {
         data: { type: "string" },
         in: { type: "string" },
         learner: { type: "boolean" },
+        install: { type: "boolean" },
+        uninstall: { type: "boolean" },
       },
       most: 1,
       many: "lab takes one record",
-      act: ([record = demoName], typed) =>
-        lab({
+      act: ([record = demoName], typed) => {
+        if (typed.install === true || typed.uninstall === true) {
+          const data = typed.data ?? personsJupyter((name) => Deno.env.get(name));
+          return forAll(data, typed.install === true);
+        }
+        return lab({
           record,
           data: typed.data ?? kitJupyter,
           learner: typed.learner ?? false,
           kernelOnly: typed["kernel-only"] ?? false,
           ...(typed.in !== undefined && { copies: typed.in }),
-        }),
+        });
+      },
     }),
   );
 }

@@ -53,6 +53,40 @@ Deno.test("lab --kernel-only writes the kernel where it is told and opens nothin
   });
 });
 
+Deno.test({
+  name:
+    "lab --install gives all of a person's Jupyters the kernel, with a Deno of its own, and --uninstall leaves all as it was",
+  ...unix,
+  fn: () =>
+    inFolder(async (folder) => {
+      const data = join(folder, "mine"), kernels = join(data, "kernels", "deno");
+      const path = join(kernels, "kernel.json"), env = { JUPYTER_DATA_DIR: data };
+      await Deno.mkdir(kernels, { recursive: true });
+      const stock = '{ "argv": ["deno"], "display_name": "Deno", "language": "typescript" }';
+      await Deno.writeTextFile(path, stock);
+      for (let twice = 0; twice < 2; twice++) {
+        const { code, out, err } = await lab(["--install"], env);
+        assert.deepEqual([code, err], [0, ""]);
+        assert.equal(out, `Kernel "Deno (First Mirror)" for all your Jupyters: ${path}\n`);
+        const { argv, display_name } = JSON.parse(await Deno.readTextFile(path));
+        assert.equal(display_name, "Deno (First Mirror)");
+        assert.ok(argv[0].startsWith(data), "its Deno lies beside it");
+        const { stdout } = await new Deno.Command(argv[0], { args: ["--version"] }).output();
+        assert.match(new TextDecoder().decode(stdout), new RegExp(`^deno ${Deno.version.deno}`));
+      }
+      const gone = await lab(["--uninstall"], env);
+      assert.deepEqual([gone.code, gone.out], [0, `The kernel is gone from ${data}.\n`]);
+      assert.equal(await Deno.readTextFile(path), stock);
+      assert.deepEqual([...Deno.readDirSync(data)].map(({ name }) => name), ["kernels"]);
+      const again = await lab(["--uninstall"], env);
+      assert.deepEqual([again.code, again.out], [
+        0,
+        `There was no kernel of the kit's in ${data}.\n`,
+      ]);
+      assert.equal(await Deno.readTextFile(path), stock);
+    }),
+});
+
 Deno.test("lab without Jupyter says in one line how to get it", async () => {
   await inFolder(async (folder) => {
     const { code, err } = await lab(["--data", folder], { PATH: folder });
