@@ -355,6 +355,9 @@ export function gridFor(defocus: number): StarGrid {
     : starGrid(Math.min(160, 40 + 14 * Math.ceil(defocus)), 256);
 }
 
+/** Steps that lead a usable guess to its valley. */
+const ENOUGH_STEPS = 14;
+
 /** A fit as far as one guess leads it. */
 export interface StarStart {
   readonly guess: StarGuess;
@@ -369,13 +372,18 @@ export interface StarStart {
  * Goes downhill from a guess, far enough to tell a good one from a bad one.
  *
  * @param stamps  of one star, one mirror, one camera
+ * @param most    steps at most
  */
-export function beginStars(stamps: readonly StarStamp[], guess: StarGuess): StarStart {
+export function beginStars(
+  stamps: readonly StarStamp[],
+  guess: StarGuess,
+  most: number = ENOUGH_STEPS,
+): StarStart {
   const prior = priorOf(stamps, guess), every = prior.start.map((_, k) => k);
   const start = prior.start.slice();
   start[SPHERICAL] = guess.spherical ?? 0;
   const evaluate = evaluator(stamps, prior, guess, FIRST_NOISE, starGrid(...SMALL));
-  const { at, cost } = descend(start, evaluate, [...every], 14, 1);
+  const { at, cost } = descend(start, evaluate, [...every], most, 1);
   const left = starResiduals(stamps, guess, at, starGrid(...SMALL));
   return { guess, at, cost, scatter: scatterOf(left) };
 }

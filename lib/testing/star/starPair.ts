@@ -94,6 +94,9 @@ const TRAVEL_U = 0.1, TRAVEL_SHARE = 0.03;
 /** What is left if both are taken on one side, over what is left as they are told, below which the telling is not believed. */
 const ONE_SIDE = 0.85;
 
+/** The same, below which the other telling is as good: what the two differ by is then in the doubt. */
+const AS_WELL = 1.1;
+
 /** How well a plate's scale is known, its ln. */
 const SCALE_U = 0.02;
 
@@ -173,11 +176,12 @@ export function reduceStarPair(test: StarPairTest): StarPairFigure {
   }
   const stamps = photos.map((photo) => stampOf(photo));
   const fit = bestOf(stamps, guessesFor(test));
-  refuseUnexplained(test, stamps, fit);
+  const otherwise = refuseOneSide(test, stamps, fit);
+  refuseUnexplained(test, fit);
   const fromDistance = distance === undefined
     ? 0
     : sphericalAtDistance(aperture / 2, radius, distance, wavelength);
-  return told(fit, { aperture, wavelength, fromDistance, count: photos.length });
+  return told(fit, { aperture, wavelength, fromDistance, count: photos.length, otherwise });
 }
 
 function stampOf({ image, side }: StarPhoto): StarStamp {
@@ -235,10 +239,15 @@ function likelier(a: StarFit, b: StarFit): StarFit {
 
 const misfitOf = ({ scatter, contrast }: StarFit): number => scatter / contrast;
 
+/** Steps that tell one start from another. */
+const FIRST_STEPS = 5;
+
 /** The start that leads lowest. */
 function lowest(stamps: readonly StarStamp[], guesses: readonly StarGuess[]): StarStart {
-  return guesses.map((guess) => beginStars(stamps, guess))
+  if (guesses.length === 1) return beginStars(stamps, guesses[0] as StarGuess);
+  const { guess } = guesses.map((one) => beginStars(stamps, one, FIRST_STEPS))
     .reduce((a, b) => b.cost < a.cost ? b : a);
+  return beginStars(stamps, guess);
 }
 
 function bestOf(stamps: readonly StarStamp[], guesses: readonly StarGuess[]): StarFit {
@@ -253,8 +262,7 @@ function bestOf(stamps: readonly StarStamp[], guesses: readonly StarGuess[]): St
   return likelier(best, fitStars(stamps, lowest(stamps, others)));
 }
 
-function refuseUnexplained(test: StarPairTest, stamps: readonly StarStamp[], fit: StarFit): void {
-  refuseOneSide(test, stamps, fit);
+function refuseUnexplained(test: StarPairTest, fit: StarFit): void {
   const misfit = misfitOf(fit);
   const smear = test.photos.map((_, n) => smearOf(fit, n));
   const moved = smear.findIndex((share) => share > MOST_SMEAR);
@@ -294,11 +302,28 @@ function smearOf({ at }: StarFit, n: number): number {
   return Math.sqrt(12 * apart) / (4 * Math.abs(own(OWN.defocus)));
 }
 
-/** Whether both pictures of one side would explain them better. Which side, no picture can say: a wave turned over looks the same. */
-function refuseOneSide(test: StarPairTest, stamps: readonly StarStamp[], fit: StarFit): void {
+/**
+ * Whether both pictures of one side would explain them better. Which side, no picture can say: a wave turned over looks the same.
+ *
+ * @returns what each term would then differ by, waves, where that explains them as well; else nothing
+ */
+function refuseOneSide(
+  test: StarPairTest,
+  stamps: readonly StarStamp[],
+  fit: StarFit,
+): readonly number[] {
   const photos = test.photos.map((photo) => ({ ...photo, side: "outside" as const }));
-  const tried = lowest(stamps, guessesFor({ ...test, photos }));
-  if (tried.scatter >= ONE_SIDE * fit.scatter) return;
+  const [guess] = guessesFor({ ...test, photos });
+  if (guess === undefined) return [];
+  const defocus = photos.map((_, n) => {
+    const waves = Math.abs(fit.at[ownAt(n, OWN.defocus)] as number);
+    return [waves, 0.15 * waves] as const;
+  });
+  const tried = beginStars(stamps, { ...guess, defocus });
+  if (tried.scatter >= AS_WELL * fit.scatter) return [];
+  if (tried.scatter >= ONE_SIDE * fit.scatter) {
+    return STAR_TERMS.map((_, i) => (tried.at[i] as number) - (fit.at[i] as number));
+  }
   throw new CannotTell(
     `both photographs look as if taken on the same side of focus, for so the fit leaves ${
       (100 * tried.scatter / fit.contrast).toFixed(1)
@@ -310,7 +335,8 @@ function refuseOneSide(test: StarPairTest, stamps: readonly StarStamp[], fit: St
 
 function told(
   fit: StarFit,
-  { aperture, wavelength, fromDistance, count }: {
+  { aperture, wavelength, fromDistance, count, otherwise }: {
+    readonly otherwise: readonly number[];
     readonly aperture: number;
     readonly wavelength: number;
     readonly fromDistance: number;
@@ -333,7 +359,8 @@ function told(
     n === 3 && Math.abs(m) === 1 ? WANDER_ON_COMA ** 2 : 0;
   const all = STAR_TERMS.map(({ n, m }, i) =>
     STAR_TERMS.map((_, j) =>
-      covered(i, j) + (i === j ? ofAir(n) + ofEdge(n, m) + ofWander(n, m) : 0)
+      covered(i, j) +
+      (i === j ? ofAir(n) + ofEdge(n, m) + ofWander(n, m) + (otherwise[i] ?? 0) ** 2 : 0)
     )
   );
   const amounts = STAR_TERMS.map(({ n, m }, i) =>
