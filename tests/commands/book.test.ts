@@ -19,7 +19,7 @@ async function book(...args: string[]): Promise<{ code: number; out: string; err
 Deno.test("book --help says what it does, in plain words, and ends well", async () => {
   const { code, out } = await book("--help");
   assert.equal(code, 0);
-  assert.match(out, /^deno task book \[RECORD\] \[--learner\] \[--out DIR\]/);
+  assert.match(out, /^deno task book \[RECORD \| CLASS\] \[--learner\] \[--out DIR\]/);
   for (const line of out.split("\n")) assert.ok(line.length <= 100, line);
 });
 
