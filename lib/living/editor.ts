@@ -113,9 +113,15 @@ const edit: EditorMaker = (field, { label, names, isKnown }) => {
     if (word === null || (word.to - word.from < 2 && !context.explicit)) return null;
     return { from: word.from, options, validFor: /^[\w$]*$/ };
   };
+  // whoever is writing already goes on where she is
+  const { element } = field, writing = document.activeElement === element;
+  const [anchor, head] = writing && element instanceof HTMLTextAreaElement
+    ? [element.selectionStart, element.selectionEnd]
+    : [0, 0];
   const view = new EditorView({
     state: EditorState.create({
       doc: field.text,
+      selection: { anchor, head },
       extensions: [
         history(),
         highlighting,
@@ -147,9 +153,8 @@ const edit: EditorMaker = (field, { label, names, isKnown }) => {
     }),
   });
   view.dom.classList.add("editor");
-  const had = document.activeElement === field.element;
-  field.element.replaceWith(view.dom);
-  if (had) view.focus();
+  element.replaceWith(view.dom);
+  if (writing) view.focus();
   const better: Field = {
     element: view.dom,
     isBetter: true,

@@ -218,6 +218,29 @@ const bad: readonly (readonly [source: string, says: RegExp])[] = [
 
 Deno.test({
   name:
+    "whoever writes before the editor is there goes on where she is: place and selection are kept (Chromium)",
+  ignore: chromium === undefined,
+  fn: () =>
+    withPage("finished", CURVE, async (page) => {
+      const n = await cellSaying(page, "const gap = ");
+      // opened and selected in one go, before the editor's script can have come
+      await page.evaluate(`{
+        const cell = document.querySelector('[data-cell="${n}"]');
+        cell.open = true;
+        const area = cell.querySelector("textarea");
+        area.focus();
+        area.select();
+      }`);
+      await page.waitForSelector(`[data-cell="${n}"] .editor`);
+      await page.keyboard.insertText("const mine = 7;\nshow(mine);");
+      await page.keyboard.press("Shift+Enter");
+      await untilIt(page, n, "done");
+      assert.match(await outputOf(page, n), /^7/);
+    }),
+});
+
+Deno.test({
+  name:
     "whatever a reader writes: one sentence with its line, the page alive, other cells' results kept (Chromium)",
   ignore: chromium === undefined,
   fn: () =>
