@@ -128,6 +128,7 @@ const edit: EditorMaker = (field, { label, names, isKnown }) => {
         markedLine,
         look,
         EditorView.lineWrapping,
+        EditorView.editorAttributes.of({ class: "editor" }),
         EditorView.contentAttributes.of({
           "aria-label": label,
           autocapitalize: "off",
@@ -152,7 +153,6 @@ const edit: EditorMaker = (field, { label, names, isKnown }) => {
       ],
     }),
   });
-  view.dom.classList.add("editor");
   element.replaceWith(view.dom);
   if (writing) view.focus();
   const better: Field = {
