@@ -1,7 +1,7 @@
 /** The library where there is no disk: files in memory, pictures and frames by what a page has in place of sharp and polars. */
 import { openAnew, type Opener, openMirrorsBy } from "../knowledge/open.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
-import { rememberIn } from "../numeric/remembered.ts";
+import { type Memory, rememberIn } from "../numeric/remembered.ts";
 import { useFiles } from "../record/fileSystem.ts";
 import { type MemoryFile, memoryFiles, type MemorySettings } from "../record/memoryFiles.ts";
 import { type FrameMaker, makeFramesBy } from "../record/polars.ts";
@@ -63,12 +63,24 @@ export function readFromPage(hands: PageHands): void {
   decodePhotosBy(hands.photos);
   makeFramesBy(hands.frames);
   openMirrorsBy(opener(hands));
-  const { results = {} } = hands;
-  rememberIn({
+  rememberIn(memoryOf(hands.results ?? {}));
+}
+
+/** How many results a page keeps of its own: what a reading leaves as it was is not worked out again. */
+const KEPT = 40;
+
+/** A place for results: those that came with the library, and the latest of the page's own. */
+function memoryOf(given: Readonly<Record<string, unknown>>): Memory {
+  const own = new Map<string, unknown>();
+  return {
     recall: (what, inputs) => {
-      const value = results[resultMark(what, inputs)];
+      const mark = resultMark(what, inputs), value = given[mark] ?? own.get(mark);
       return value === undefined ? undefined : { value };
     },
-    keep: () => {},
-  });
+    keep: (what, inputs, value) => {
+      own.set(resultMark(what, inputs), value);
+      const [oldest] = own.keys();
+      if (own.size > KEPT && oldest !== undefined) own.delete(oldest);
+    },
+  };
 }

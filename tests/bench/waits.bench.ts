@@ -160,8 +160,13 @@ async function pages(book: string): Promise<void> {
     }
     say("first paint with script over that without, the worst page", worst.paint, "", 1.3);
     say("from opening to a first cell's end, the worst page", worst.cell, "s", 1.5);
-    const curve = join(book, `${stemOf("measure-curve")}.html`);
-    say("from a typed reading to the next step", await opened(browser, curve, typed), "s", 0.2);
+    const page = `${stemOf("measure-curve")}.html`, curve = join(book, page);
+    const finished = await opened(browser, curve, typed);
+    say("from a typed reading to the next step, of a finished mirror", finished, "s", 0.2);
+    const halfway = join(folder, "halfway");
+    await task("book", join(recordsFolder, "halfway-200-f6"), "--out", halfway);
+    const working = await opened(browser, join(halfway, page), typed);
+    say("the same, of a mirror that is being ground", working, "s", 0.2);
   } finally {
     await browser.close();
   }
