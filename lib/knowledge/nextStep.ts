@@ -13,7 +13,7 @@ import { cautionOf, type Step } from "./nextStepCautions.ts";
 import { judged } from "./nextStepJudged.ts";
 import { afterCoating } from "./nextStepLater.ts";
 import { afterSights } from "./nextStepSights.ts";
-import type { Known, Rules } from "./rules.ts";
+import { type Known, restSaid, type Rules } from "./rules.ts";
 import type { Slip } from "./slips.ts";
 import { bothWays, halvesSaid, usualStroke, withStrokes } from "./usualStrokes.ts";
 import type { CurveSummary, DepthChoice, GrindingSummary, NextStep } from "./summaryTypes.ts";
@@ -690,8 +690,9 @@ function testFirst({ record }: Known, rules: Rules, date: string): Step {
   }
   return {
     stage: "band test",
-    do:
-      `Let the mirror cool ${rules.coolMin} minutes on its stand, and photograph the bands through the grating from inside and from outside of focus; write each into ronchi.csv.`,
+    do: `Rest the glass first: ${
+      restSaid(rules)
+    } on its stand. Then photograph the bands through the grating from inside and from outside of focus; write each into ronchi.csv.`,
     until: "the bands are smooth, without a hook at the edge; then read the zones.",
     why: `No pit was seen on ${date} after the last polishing: the surface is polished out.`,
     minutes: rules.coolMin,
