@@ -18,6 +18,17 @@ export const python = "/usr/bin/python3";
 export const hasNbconvert: boolean = runs(python, "-c", "import nbconvert, nbclient, nbformat");
 export const hasNumpy: boolean = runs(python, "-c", "import numpy, scipy");
 
+const packages = new Map<string, boolean>();
+
+/** Whether that Python has a package; asked once each. */
+export function pythonHas(name: string): boolean {
+  const known = packages.get(name);
+  if (known !== undefined) return known;
+  const has = runs(python, "-c", `import ${name}`);
+  packages.set(name, has);
+  return has;
+}
+
 const there = (path: string): boolean => {
   try {
     return Deno.statSync(path).isFile;

@@ -24,7 +24,7 @@ function withTelescope(telescope: Telescope, record: MirrorRecord = demo.record)
 }
 
 Deno.test("the story's telescope number by number: light", () => {
-  // CROSS-CHECK numpy 1.24.2, the layout of the demo's INVENTED telescope
+  // CROSS-CHECK tests/telescope/secondRoute.py, the demo's telescope: the layout of the demo's INVENTED telescope
   const t = demo.summary.telescope;
   assert.ok(t !== undefined);
   is(t.focalLength, "mm", 1, "1198.3");

@@ -4,7 +4,7 @@ import { radialGrid, strehlOf } from "../../lib/optics/quality.ts";
 import { close } from "./close.ts";
 
 Deno.test("dark rings are where J1 is zero", () => {
-  // CROSS-CHECK scipy 1.10.1 jn_zeros(1, 3) / pi, printed to 1e-8
+  // CROSS-CHECK secondRoute.py, dark rings: scipy's jn_zeros(1, 3) / pi, printed to 1e-8
   const printed = [1.21966989, 2.23313059, 3.23831548];
   AIRY_DARK_RINGS.forEach((ring, i) => {
     close(ring, printed[i] ?? 0, 6e-9);
@@ -13,7 +13,7 @@ Deno.test("dark rings are where J1 is zero", () => {
 });
 
 Deno.test("Airy radii at 550 nm", () => {
-  // CROSS-CHECK numpy 1.24.2, um, printed to 1e-8
+  // CROSS-CHECK secondRoute.py, radii: um, printed to 1e-8
   close(1000 * airyRadius(8), 5.36654752, 6e-9);
   close(1000 * airyRadius(6), 4.02491064, 6e-9);
 });
@@ -33,7 +33,7 @@ Deno.test("refusals", () => {
 });
 
 Deno.test("peak of a star behind an obstruction", () => {
-  // CROSS-CHECK numpy 1.24.2: (1-e^2)^2 and 1-e^2, printed to 1e-6
+  // CROSS-CHECK secondRoute.py, peak behind: (1-e^2)^2 and 1-e^2, printed to 1e-6
   const rows = [
     [0.1, 0.9801, 0.99],
     [0.15, 0.955506, 0.9775],

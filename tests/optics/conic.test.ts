@@ -32,12 +32,12 @@ Deno.test("heights of paraboloids are r^2/2R to the last digit", () => {
 });
 
 Deno.test("height of an ellipsoid", () => {
-  // CROSS-CHECK numpy 1.24.2: two-dimensional trace with the intersection found as a root; printed to 1e-10
+  // CROSS-CHECK secondRoute.py, ellipsoid: the surface found as a root; printed to 1e-10
   close(conicHeight(100, { radius: 1600, conic: -0.6 }), 3.1262216577, 5e-11);
 });
 
 Deno.test("a sphere stands above its paraboloid by known amounts at the edge", () => {
-  // CROSS-CHECK numpy 1.24.2: root-found heights, printed to 1e-5 nm
+  // CROSS-CHECK secondRoute.py, sphere over paraboloid: heights, printed to 1e-5 nm
   const cases = [[75, 2400, 286.24208], [100, 2400, 905.01031], [125, 2250, 2683.32635], [
     200,
     3200,
@@ -49,7 +49,7 @@ Deno.test("a sphere stands above its paraboloid by known amounts at the edge", (
 });
 
 Deno.test("the two-term series falls short of it by what its third term is worth", () => {
-  // DERIVED r^4/8R^3 + r^6/16R^5, and CROSS-CHECK numpy 1.24.2, printed to 1e-5 nm
+  // DERIVED r^4/8R^3 + r^6/16R^5, and CROSS-CHECK secondRoute.py, two terms of it: printed to 1e-5 nm
   const cases = [[75, 2400, 286.24199], [100, 2400, 905.00945], [125, 2250, 2683.31836], [
     200,
     3200,
@@ -105,7 +105,7 @@ Deno.test("a conic that does not reach so far is refused, with the numbers", () 
   }
 });
 
-// CROSS-CHECK numpy 1.24.2 / scipy 1.10.1, 400-point Gauss rule in r^2, exact path, optimiser on the focus, 550 nm:
+// CROSS-CHECK secondRoute.py, mirrors: 400-point Gauss rule in r^2, exact path, optimiser on the focus, 550 nm:
 // aperture, focal ratio, K, focus shift from R/2, P-V, RMS, largest Strehl, exponential form
 const TABLE = [
   [114, 8, 0, -0.222707, 0.197726, 0.0589484, 0.870637, 0.87181],
@@ -138,14 +138,14 @@ Deno.test("telescope mirrors by the exact path", () => {
 });
 
 Deno.test("the 200 mm f/6 sphere at its focus of least rms", () => {
-  // CROSS-CHECK scipy 1.10.1: 0.093398
+  // CROSS-CHECK secondRoute.py, sphere of 200 f/6: 0.093398
   const waves = exactWavefront(grid, { radius: 2400, conic: 0 }, 100, undefined, 1200 - 0.521045)
     .map((w) => w / 550);
   close(atBestFocus(grid, waves).strehl, 0.093398, 3e-5);
 });
 
 Deno.test("50 nm at the rim", () => {
-  // CROSS-CHECK numpy 1.24.2: exact path, f/4 99.610895 nm, f/6 99.826690 nm; 2 delta cos^2 to first order in delta
+  // CROSS-CHECK secondRoute.py, hill: exact path, f/4 99.610895 nm, f/6 99.826690 nm; 2 delta cos^2 to first order in delta
   close(advanceFromHeight(50, 200, 3200), 99.610895, 2e-4);
   close(advanceFromHeight(50, 100, 2400), 99.82669, 2e-4);
 });
@@ -175,7 +175,7 @@ Deno.test("a paraboloid is perfect; bad numbers are refused", () => {
 });
 
 Deno.test("knife positions of paraboloids", () => {
-  // CROSS-CHECK numpy 1.24.2: two-dimensional vector trace, intersection found as a root; printed to 1e-9 mm
+  // CROSS-CHECK secondRoute.py, knife of paraboloids: vectors reflected in the plane of the axis; printed to 1e-9 mm
   const cases = [
     [2400, 37.5, 0.586009026, 0.29296875],
     [2400, 75, 2.344894409, 1.171875],
@@ -193,7 +193,7 @@ Deno.test("knife positions of paraboloids", () => {
 });
 
 Deno.test("knife positions of other conics, R = 1600 mm, r = 100 mm", () => {
-  // CROSS-CHECK numpy 1.24.2: the same trace; printed to 1e-10 mm
+  // CROSS-CHECK secondRoute.py, knife of conics: the same vectors; printed to 1e-10 mm
   const cases: [number, number, number][] = [
     [-0.6, 3.7558605158, 1.8757329946],
     [-0.5, 3.129579125, 1.5632636854],
@@ -208,7 +208,7 @@ Deno.test("knife positions of other conics, R = 1600 mm, r = 100 mm", () => {
 });
 
 Deno.test("r^2/R alone is short at the edge, fixed source, by r^4/2R^3", () => {
-  // CROSS-CHECK numpy 1.24.2; printed to 1e-8 mm
+  // CROSS-CHECK secondRoute.py, short of it: printed to 1e-8 mm
   const cases = [[75, 2400, -0.00114441], [100, 2400, -0.0036169], [125, 2250, -0.0107167], [
     200,
     3200,
@@ -238,14 +238,14 @@ Deno.test("the closed forms agree with reflected vectors, every conic, both lamp
 });
 
 Deno.test("a mask 10 mm in front covers a ring 0.42 % wider, which is 0.0197 mm of ideal reading", () => {
-  // CROSS-CHECK numpy 1.24.2 (0.42 %, 0.0197 mm for R = 2400, r = 75, fixed source)
+  // CROSS-CHECK secondRoute.py, behind a mask: 0.418 % and 0.0197 mm for R = 2400, r = 75, fixed source
   const wider = radiusBehindMask(75, 2400, 10);
   close(wider / 75 - 1, 0.0042, 5e-5);
   close((wider * wider - 75 * 75) / 2400, 0.0197, 1e-4);
 });
 
 Deno.test("lamp beside the knife", () => {
-  // CROSS-CHECK numpy 1.24.2: traced tangential focus 0.0208 and 0.1666 mm inside
+  // CROSS-CHECK secondRoute.py, lamp beside the knife: traced tangential focus 0.0208 and 0.1666 mm inside
   close(sideBySideShift(10, 2400), -0.0208, 5e-5);
   close(sideBySideShift(20, 1200), -0.1666, 1e-4);
 });

@@ -33,7 +33,7 @@ Deno.test("obstruction: areas of overlap counted on a fine grid", () => {
 });
 
 Deno.test("contrast with an obstruction, at a quarter, half, three quarters of the cut-off", () => {
-  // CROSS-CHECK numpy 1.24.2: lens overlap and O'Neill's formula, printed to 5 digits; FFT autocorrelation within 2e-4
+  // CROSS-CHECK secondRoute.py, contrast: overlap of two rings row by row, printed to 5 digits
   const rows = [
     [0, 0.68504, 0.391, 0.14429],
     [0.2, 0.63025, 0.3674, 0.15031],
@@ -47,7 +47,7 @@ Deno.test("contrast with an obstruction, at a quarter, half, three quarters of t
 });
 
 Deno.test("detail of 2 arcseconds through 150 mm, and a clear mirror narrower by the flat", () => {
-  // CROSS-CHECK numpy 1.24.2: clear, 31 mm, a third; 119 mm clear: the rule D - d is too gloomy
+  // CROSS-CHECK secondRoute.py, contrast of detail: clear, 31 mm, a third; 119 mm clear: the rule D - d is too gloomy
   const ofCutoff = 0.37815;
   for (const [e, wanted] of [[0, 0.53026], [0.2067, 0.46466], [1 / 3, 0.37006]]) {
     near(contrastAt(ofCutoff, e ?? 0), wanted ?? 0, 4e-5);
@@ -84,7 +84,7 @@ Deno.test("the whole curve holds the Strehl ratio as its volume", () => {
     for (let i = 0; i < 60; i++) sum += ((i + 0.5) / 60) * contrastAt((i + 0.5) / 60, 0, waves);
     return sum;
   };
-  // CROSS-CHECK scipy 1.10.1: quarter-wave spherical aberration at best focus, Strehl 0.80030480
+  // CROSS-CHECK secondRoute.py, quarter wave: spherical aberration at best focus, Strehl 0.80030480
   close(volume((q) => q * q - q) / volume(), 0.8003048, 5e-4);
 });
 

@@ -16,7 +16,7 @@ Deno.test("a point's image is the star's, by the pupil's own diffraction, with w
     const waves = (q: number): number => sphere * (q * q - q) * 4;
     const image = extendedImage({ size, values: point }, pixel, { aperture, obstruction, waves });
     const grid = radialGrid(60, obstruction), extent = (20 * pixel) / lambdaOverD;
-    // CROSS-CHECK another route: the Hankel integral of the pupil, not its overlap with itself
+    // CROSS-CHECK starProfile in lib/optics/starImage.ts: the Hankel integral of the pupil, not its overlap with itself
     const star = starProfile(grid, grid.q.map((q) => waves(q)), extent, 20).brightness;
     const peak = Math.max(...star), top = Math.max(...image.values);
     for (let k = 0; k <= 20; k++) {

@@ -67,7 +67,7 @@ Deno.test("indices between the rows", () => {
 });
 
 Deno.test("silver on glass, air side: reflectance against thickness", () => {
-  // CROSS-CHECK numpy 1.24.2: characteristic matrix, and bounces summed, agreeing to 1e-12; printed to 5 digits
+  // CROSS-CHECK secondRoute.py, silver by thickness: characteristic matrix, printed to 5 digits
   const rows = [
     [10, 0.3414],
     [20, 0.68362],
@@ -81,7 +81,7 @@ Deno.test("silver on glass, air side: reflectance against thickness", () => {
 });
 
 Deno.test("what silver lets through, into the glass and out of the plate", () => {
-  // CROSS-CHECK numpy 1.24.2
+  // CROSS-CHECK secondRoute.py, silver lets through: the same
   const rows = [
     [20, 0.29182, 0.27945],
     [50, 0.023904, 0.022891],
@@ -94,7 +94,7 @@ Deno.test("what silver lets through, into the glass and out of the plate", () =>
 });
 
 Deno.test("silver by blue and red light, aluminium by three colours", () => {
-  // CROSS-CHECK numpy 1.24.2
+  // CROSS-CHECK secondRoute.py, films by colour: the same
   near(mirrorFilm("silver", 100, 450).reflected, 0.97879, 2e-5);
   near(mirrorFilm("silver", 100, 650).reflected, 0.9896, 2e-5);
   near(mirrorFilm("silver", 100, 450).transmitted, 1.3713e-3, 1e-4);

@@ -28,7 +28,7 @@ Deno.test("a lens of 150 mm, f 1200: foci 18.6 mm apart, blur 1.17 mm, hidden fr
 });
 
 Deno.test("the same lens to the last digit of another computation", () => {
-  // CROSS-CHECK numpy 1.24.2 Sellmeier: foci 1187.190 (F) and 1205.781 (C), 18.5906 apart; V 64.1673; least circle
+  // CROSS-CHECK secondRoute.py, single lens: Sellmeier: foci 1187.190 (F) and 1205.781 (C), 18.5906 apart; V 64.1673; least circle
   // D (fC - fF) / (fC + fF) = 1.1653 mm = 200.3 arcseconds; 149.19 m
   const lens = singleLensColours(150, 1200);
   const focus = (nm: number): number =>

@@ -12,7 +12,7 @@ import { close } from "./close.ts";
 const grid = radialGrid();
 
 Deno.test("defocus: P-V, RMS and exact Strehl of an eighth, a quarter and a half wave", () => {
-  // CROSS-CHECK scipy 1.10.1 quadrature; DERIVED P-V / sqrt 12 and sinc^2; printed to 1e-8
+  // CROSS-CHECK secondRoute.py, defocus: quadrature; DERIVED P-V / sqrt 12 and sinc^2; printed to 1e-8
   const cases = [[0.125, 0.03608439, 0.9496412], [0.25, 0.07216878, 0.81056947], [
     0.5,
     0.14433757,
@@ -27,7 +27,7 @@ Deno.test("defocus: P-V, RMS and exact Strehl of an eighth, a quarter and a half
 });
 
 Deno.test("spherical aberration at best focus", () => {
-  // CROSS-CHECK scipy 1.10.1 quadrature, printed to 1e-8; RMS is DERIVED W040 / (6 sqrt 5)
+  // CROSS-CHECK secondRoute.py, spherical: quadrature, printed to 1e-8; RMS is DERIVED W040 / (6 sqrt 5)
   const cases = [
     [0.5, 0.125, 0.0372678, 0.94644158],
     [1, 0.25, 0.0745356, 0.8003048],
@@ -43,7 +43,7 @@ Deno.test("spherical aberration at best focus", () => {
 });
 
 Deno.test("spherical aberration left at the paraxial focus", () => {
-  // CROSS-CHECK scipy 1.10.1: W040 = 0.25, P-V 0.25, RMS 0.07453560, Strehl 0.80030480
+  // CROSS-CHECK secondRoute.py, paraxial: W040 = 0.25, P-V 0.25, RMS 0.07453560, Strehl 0.80030480
   const waves = grid.q.map((q) => 0.25 * q * q);
   close(Math.sqrt(variance(waves)), 0.0745356, 6e-9);
   close(strehlOf(grid, waves), 0.8003048, 6e-9);
@@ -59,7 +59,7 @@ Deno.test("the exponential form and its cousins", () => {
 });
 
 Deno.test("how far the exponential form is too high for spherical aberration", () => {
-  // CROSS-CHECK scipy 1.10.1: 0.003 at 0.0745, 0.009 at 0.106, 0.02 at 0.149
+  // CROSS-CHECK secondRoute.py, how much too high: 0.003 at 0.0745, 0.009 at 0.106, 0.0211 at 0.149
   for (const [rms = 0, excess = 0] of [[0.0745, 0.003], [0.106, 0.009], [0.149, 0.021]]) {
     const best = atBestFocus(grid, grid.q.map((q) => 6 * Math.sqrt(5) * rms * q * q));
     close(strehlFromRms(best.rmsWaves) - best.strehl, excess, 6e-4);
@@ -67,14 +67,14 @@ Deno.test("how far the exponential form is too high for spherical aberration", (
 });
 
 Deno.test("a mirror of large error is brightest away from its focus of least rms", () => {
-  // CROSS-CHECK scipy 1.10.1 optimiser: the 200 mm f/6 sphere, W040 = 4 x 0.8224: 0.2423 against 0.0934
+  // CROSS-CHECK secondRoute.py, brightest elsewhere: the 200 mm f/6 sphere, W040 = 4 x 0.8224: 0.2423 against 0.0934
   const waves = grid.q.map((q) => 6 * Math.sqrt(5) * 0.2451862 * q * q);
   close(atBestFocus(grid, waves).strehl, 0.0934, 2e-4);
   close(atBestFocus(grid, waves, "most Strehl").strehl, 0.2423, 3e-4);
 });
 
 Deno.test("0.05 Z11 + 0.03 Z22", () => {
-  // CROSS-CHECK scipy 1.10.1: exact 0.87506011, exponential 0.87438189 or so; RMS is DERIVED sqrt(0.05^2 + 0.03^2)
+  // CROSS-CHECK secondRoute.py, two terms: exact 0.87506011, exponential 0.87439189; RMS is DERIVED sqrt(0.05^2 + 0.03^2)
   const waves = grid.q.map((q) =>
     0.05 * Math.sqrt(5) * (6 * q * q - 6 * q + 1) +
     0.03 * Math.sqrt(7) * (20 * q ** 3 - 30 * q * q + 12 * q - 1)
@@ -86,7 +86,7 @@ Deno.test("0.05 Z11 + 0.03 Z22", () => {
 });
 
 Deno.test("an obstruction takes some of the aberration away", () => {
-  // CROSS-CHECK scipy 1.10.1: W040 = 1, obstruction 0.25: RMS 0.06550980, Strehl 0.84242104
+  // CROSS-CHECK secondRoute.py, obstructed: W040 = 1, obstruction 0.25: RMS 0.06550980, Strehl 0.84242104
   const ring = radialGrid(40, 0.25);
   const best = atBestFocus(ring, ring.q.map((q) => q * q));
   close(best.rmsWaves, 0.0655098, 6e-9);

@@ -52,7 +52,7 @@ function rms(places: RadialGrid, waves: Float64Array): number {
 }
 
 Deno.test("a quarter wave of astigmatism and of balanced coma: RMS and exact Strehl over the whole disc", () => {
-  // CROSS-CHECK scipy 1.10.1 quadrature, printed to 1e-8
+  // CROSS-CHECK secondRoute.py, quarter of astigmatism and coma: quadrature, printed to 1e-8
   const places = disc();
   const rows = [
     ["astigmatism", { n: 2, m: 2 }, 0.05103104, 0.90206389],
@@ -94,7 +94,7 @@ Deno.test("the disc's quadrature gives a radial wavefront what the radial one do
 });
 
 Deno.test("the exponential estimate beside the exact Strehl of the table", () => {
-  // CROSS-CHECK numpy 1.24.2: P-V or W040, exponential form of Marechal's estimate, printed to 1e-8
+  // CROSS-CHECK secondRoute.py, exponential form: P-V or W040, exponential form of Marechal's estimate, printed to 1e-8
   const grid = radialGrid();
   for (
     const [pv = 0, printed = 0] of [[0.125, 0.94989466], [0.25, 0.81414503], [0.5, 0.43934643]]
@@ -111,7 +111,7 @@ Deno.test("the exponential estimate beside the exact Strehl of the table", () =>
 });
 
 Deno.test("focal ratios from which a sphere is enough, and the Strehl there", () => {
-  // CROSS-CHECK numpy 1.24.2 / scipy 1.10.1: N printed to 1e-5; exact path's Strehl 0.8002, printed to 1e-4 for all;
+  // CROSS-CHECK secondRoute.py, focal ratios: N printed to 1e-5; CROSS-CHECK secondRoute.py, Strehl there: 0.8002 for all, to 1e-4;
   // RECORDED 0.80015 at 75 mm up to 0.8002505 at 300 mm, half a unit of the last digit and 5e-7
   const rows = [
     [75, 6.43393],

@@ -7,7 +7,7 @@ import {
 } from "../../lib/optics/sphereEnough.ts";
 import { close, exactlyFocused } from "./close.ts";
 
-// CROSS-CHECK numpy 1.24.2 / scipy 1.10.1: aperture, focal length by formula, by exact path (P-V 0.25), for an eighth
+// CROSS-CHECK secondRoute.py, focal lengths: aperture, focal length by formula, by exact path (P-V 0.25), for an eighth
 const TABLE = [
   [75, 482.5446, 482.614, 607.968],
   [100, 708.1454, 708.229, 892.207],

@@ -17,7 +17,7 @@ Deno.test("order of the first 21 terms: single index, radial degree, frequency",
 });
 
 Deno.test("values at rho = 0.6, theta = 0.5 rad", () => {
-  // CROSS-CHECK numpy 1.24.2, printed to 1e-10
+  // CROSS-CHECK secondRoute.py, zernike: scipy's Jacobi polynomials, printed to 1e-10
   const printed = [
     [1, 1, 1.0530990743],
     [1, -1, 0.5753106463],
@@ -62,7 +62,7 @@ Deno.test("orthonormal over the disc, all pairs of the first 36", () => {
 });
 
 Deno.test("powers of rho in Zernike terms", () => {
-  // CROSS-CHECK numpy 1.24.2; DERIVED 1/3, 1/(2 sqrt 3), 1/(6 sqrt 5), 1/(4 sqrt 5), 1/(20 sqrt 7)
+  // CROSS-CHECK secondRoute.py, powers: quadrature; DERIVED 1/3, 1/(2 sqrt 3), 1/(6 sqrt 5), 1/(4 sqrt 5), 1/(20 sqrt 7)
   const along = (power: number, n: number): number => {
     const rule = gaussLegendre(10);
     return rule.nodes.reduce((sum, x, i) => {

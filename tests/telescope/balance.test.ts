@@ -22,7 +22,7 @@ const pads = { friction: 0.15, padHalfAngle: (35 * Math.PI) / 180 };
 const low = (20 * Math.PI) / 180;
 
 Deno.test("five parts: mass, balance, and a heavy eyepiece at 20 degrees", () => {
-  // CROSS-CHECK numpy 1.24.2, statics: 6.65 kg, 524.248 mm, 1.5779 and 1.0748 N m
+  // CROSS-CHECK secondRoute.py, balance: statics: 6.65 kg, 524.248 mm, 1.5779 and 1.0748 N m
   const whole = balance(parts);
   near(whole.mass, 6650, 1e-12);
   near(whole.at, 524.248, 1e-6);
@@ -34,7 +34,7 @@ Deno.test("five parts: mass, balance, and a heavy eyepiece at 20 degrees", () =>
 });
 
 Deno.test("least bearing for a margin, back and forth", () => {
-  // CROSS-CHECK numpy 1.24.2, as above: 1.5779 N m
+  // CROSS-CHECK secondRoute.py, pull of an eyepiece: 1.5779 N m
   const radius = bearingRadiusFor(1.5779, 6650, pads, 1.1);
   near(frictionMoment(6650, { radius, ...pads }), 1.1 * 1.5779, 1e-12);
   assert.ok(radius > 90 && radius < 150);

@@ -18,7 +18,7 @@ const boro = { youngGPa: 63, poisson: 0.2, densityKgPerM3: 2230 };
 const small: Disc = { aperture: 150, thickness: 25, ...soda };
 
 Deno.test("mass and unit of sag of 150 x 25 soda-lime", () => {
-  // DERIVED pi x 0.075^2 x 0.025 x 2500 = 1.10447 kg; CROSS-CHECK numpy: 612.92 Pa, 98518 N m, 196.847 nm
+  // DERIVED pi x 0.075^2 x 0.025 x 2500 = 1.10447 kg; CROSS-CHECK secondRoute.py, unit of sag: 612.92 Pa, 98518 N m, 196.847 nm
   near(discMass(small), 1104.5);
   near(sagUnit(small), 196.847, 1e-4);
   const pressure = ((discMass(small) / 1000) * GRAVITY) / (Math.PI * 0.075 ** 2);
@@ -27,7 +27,7 @@ Deno.test("mass and unit of sag of 150 x 25 soda-lime", () => {
 });
 
 Deno.test("sag of 150 x 25 soda-lime on every kind of cell, thin plate, nm", () => {
-  // CROSS-CHECK scipy 1.10.1 Ritz, 2 %
+  // CROSS-CHECK secondRoute.py, sag on a cell: harmonics, 2 %
   const rows: [Points, number][] = [[3, 1.216], [6, 0.1568], [9, 0.0904], [18, 0.0115]];
   for (const [points, rms] of rows) near(supportSag(small, points).rms, rms, 2e-2, `${points}`);
   near(supportSag(small, [{ points: 3, radius: 0.4 }]).rms, 3.084, 2e-2);
@@ -35,7 +35,7 @@ Deno.test("sag of 150 x 25 soda-lime on every kind of cell, thin plate, nm", () 
 });
 
 Deno.test("with focus taken away the best three points stand much further in", () => {
-  // CROSS-CHECK scipy 1.10.1 Ritz: 1.133 at 0.645, 0.479 at 0.40
+  // CROSS-CHECK secondRoute.py, without focus: 1.133 at 0.645, 0.479 at 0.40
   near(supportSag(small, 3).rmsRefocused, 1.133, 2e-2);
   const sag = (radius: number): number => supportSag(small, [{ points: 3, radius }]).rmsRefocused;
   near(sag(REFOCUSED_RADIUS), 0.479, 2e-2);
@@ -45,7 +45,7 @@ Deno.test("with focus taken away the best three points stand much further in", (
 });
 
 Deno.test("larger discs: borosilicate 250 x 40, soda-lime 250 x 25 and 300 x 25", () => {
-  // CROSS-CHECK scipy 1.10.1 Ritz, 2 %
+  // CROSS-CHECK secondRoute.py, larger discs: harmonics, 2 %
   const large: Disc = { aperture: 250, thickness: 40, ...boro };
   near(discMass(large), 4379, 1e-3);
   const rows: [Points, number][] = [[3, 3.74], [6, 0.4869], [9, 0.2784], [18, 0.0356]];
@@ -57,13 +57,13 @@ Deno.test("larger discs: borosilicate 250 x 40, soda-lime 250 x 25 and 300 x 25"
 });
 
 Deno.test("shear: a thick disc sags more than a thin plate, the more the closer its points", () => {
-  // CROSS-CHECK scipy 1.10.1, Mindlin plate by Ritz on pads, Poisson's ratio 0.22: t/a and c x 1000, against 6.179 thin
+  // CROSS-CHECK secondRoute.py, times a thousand: Mindlin's plate by finite elements on pads, Poisson's ratio 0.22: t/a and c x 1000, against 6.179 thin
   const rows = [[0.02, 6.161], [0.16, 6.649], [0.2, 6.918], [0.3333, 8.261], [0.5, 10.974]];
   for (const [share = 0, c = 0] of rows) {
     const disc = { ...small, thickness: share * 75 };
     near(supportSag(disc, 3).rmsThick / sagUnit(disc), c / 1000, 1e-2, `t/a ${share}`);
   }
-  // CROSS-CHECK the same: 1.733e-3 on pads; points give 2.4 % more, on pads it is held to 1 % in plate.test.ts
+  // CROSS-CHECK secondRoute.py, six with shear: 1.733e-3 on pads; points give 2.4 % more, on pads it is held to 1 % in plate.test.ts
   near(supportSag(small, 6).rmsThick / sagUnit(small), 1.733e-3, 2.6e-2);
   // RECORDED own plate with shear, beside a solid body in plate.test.ts
   const times = ([3, 6, 9, 18] as const).map((n) => {
@@ -74,8 +74,7 @@ Deno.test("shear: a thick disc sags more than a thin plate, the more the closer 
 });
 
 Deno.test("peak to valley on three points, and the points push up", () => {
-  // CROSS-CHECK scipy 1.10.1: 5.10 nm
-  // CROSS-CHECK the same for 250 x 25: 39.4 nm; P-V over q a^4 / D with Poisson's ratio 0.20: 2.572e-2
+  // CROSS-CHECK secondRoute.py, peak to valley: 5.10 nm; for 250 x 25 39.4 nm; P-V over q a^4 / D with Poisson's ratio 0.20: 2.572e-2
   const pv = (poisson: number): number => {
     const sag = plateOnPoints(SUPPORTS[3], { poisson, order: 60 }), heights: number[] = [];
     for (let i = 0; i <= 40; i++) {

@@ -30,7 +30,7 @@ Deno.test("one turn of one screw: the lever is one and a half radii, not one", (
 });
 
 Deno.test("the image moves 26.67 mm a turn, a quarter of it for a quarter turn", () => {
-  // CROSS-CHECK numpy 1.24.2: plane and reflection; 26.670 exact
+  // CROSS-CHECK secondRoute.py, a turn of a screw: plane and reflection; 26.667
   near(shiftPerTurn(1200, screws)[0], 26.67, 1e-5);
   const quarter = imageShift(1200, tiltAfter(screws, [0.25, 0, 0]));
   near(Math.hypot(quarter.x, quarter.y), 6.667, 1e-4);
@@ -41,7 +41,7 @@ Deno.test("the image moves 26.67 mm a turn, a quarter of it for a quarter turn",
 });
 
 Deno.test("an image at (3, -2): three turns, and it stands in the middle by exact reflection", () => {
-  // CROSS-CHECK numpy 1.24.2: -.05000 -.03995 +.08995, residual below 1e-5 mm
+  // CROSS-CHECK secondRoute.py, turns of three screws: -.05000 -.03995 +.08995, residual below 1e-5 mm
   const turns = screwTurns(1200, screws, [3, -2]);
   [-0.05, -0.03995, 0.08995].forEach((wanted, i) =>
     assert.ok(Math.abs((turns[i] ?? 0) - wanted) < 6e-6)
@@ -74,7 +74,7 @@ Deno.test("50 random cells: rays off the tilted mirror land where the screws say
 });
 
 Deno.test("tolerance: coma of 1/14 wave, as tilt of the main mirror", () => {
-  // CROSS-CHECK numpy 1.24.2 trace: 15.66, 6.13, 2.36 arcminutes
+  // CROSS-CHECK secondRoute.py, as tilt: 15.66, 6.13, 2.36 arcminutes
   for (
     const [aperture, focalLength, wanted] of [[150, 1200, 15.66], [150, 750, 6.13], [
       250,
@@ -92,7 +92,7 @@ Deno.test("tolerance: coma of 1/14 wave, as tilt of the main mirror", () => {
 });
 
 Deno.test("tilted by 10 arcminutes: the axis moves f x tilt, the star twice that, and coma follows the axis", () => {
-  // CROSS-CHECK numpy 1.24.2: 3.4907, 6.9813 mm, .04565 wave; N5 2.1817 mm, .1169 wave
+  // CROSS-CHECK secondRoute.py, tilted by ten minutes: 3.4907, 6.9813 mm, .04565 wave; N5 2.1817 mm, .1169 wave
   const tilt = rad(10 / 60);
   near(1200 * tilt, 3.4907, 1e-4);
   near(-imageShift(1200, { x: tilt, y: 0 }).x, 6.9813, 1e-4);
@@ -163,7 +163,7 @@ Deno.test("coma by the formula, mm", () => {
 });
 
 Deno.test("coma by exact paths and rays, within 0.6 % of the third order", () => {
-  // CROSS-CHECK numpy 1.24.2: exact path differences and rays: aperture, f, h -> W131, tangential, mm
+  // CROSS-CHECK secondRoute.py, coma: exact path differences and rays: aperture, f, h -> W131, tangential, mm
   const rows = [
     [200, 1000, 1, 2.4925e-4, 7.525e-3],
     [150, 1200, 5, 3.048e-4, 0.014668],
@@ -179,7 +179,7 @@ Deno.test("coma by exact paths and rays, within 0.6 % of the third order", () =>
 });
 
 Deno.test("the field that coma leaves free", () => {
-  // CROSS-CHECK numpy 1.24.2: 32 root 72 N^3 550 nm / 14
+  // CROSS-CHECK secondRoute.py, field free of coma: 32 root 72 N^3 550 nm / 14
   const rows = [[4, 0.6827], [5, 1.3334], [6, 2.3041], [8, 5.4616], [10, 10.667]];
   for (const [ratio = 0, h = 0] of rows) near(comaFreeRadius(ratio), h, 1e-4);
 });
@@ -198,7 +198,7 @@ function tracedRms(aperture: number, f: number, h: number): number {
 }
 
 Deno.test("the traced wavefront's RMS, and how far out it is 1/14 wave", () => {
-  // CROSS-CHECK numpy 1.24.2 exact path differences, coma only: 2.938e-5 mm; .6859, 1.3373, 5.4680 mm
+  // CROSS-CHECK secondRoute.py, coma's RMS: exact path differences, coma only: 2.938e-5 mm; .6859, 1.3373, 5.4680 mm
   near(tracedRms(200, 1000, 1), 2.938e-5, 5e-3);
   const rows = [[250, 1000, 0.6859], [200, 1000, 1.3373], [150, 1200, 5.468]] as const;
   for (const [aperture, f, wanted] of rows) {
@@ -206,13 +206,13 @@ Deno.test("the traced wavefront's RMS, and how far out it is 1/14 wave", () => {
     near(rms * 1e6, 550 / 14, 7e-3, `${aperture}`);
     near((h * 550e-6) / 14 / rms, wanted, 2e-3, `${aperture}`);
   }
-  // CROSS-CHECK the same as tilt of the mirror, h / f: 15.66, 6.13, 2.36 arcminutes, to the last printed digit
+  // CROSS-CHECK secondRoute.py, as tilt: of the mirror, h / f: 15.66, 6.13, 2.36 arcminutes, to the last printed digit
   const tilts = [[150, 1200, 15.66], [150, 750, 6.13], [250, 1000, 2.36]] as const;
   for (const [aperture, f, wanted] of tilts) {
     const h = comaFreeRadius(f / aperture), share = 550e-6 / 14 / tracedRms(aperture, f, h);
     near((((h * share) / f) * 180 * 60) / Math.PI, wanted, 3e-3, `${aperture}`);
   }
-  // CROSS-CHECK the same, a 150 mm mirror of f 750 tilted by 10 arcminutes: .1165 wave
+  // CROSS-CHECK secondRoute.py, coma of ten minutes: a 150 mm mirror of f 750 tilted by 10 arcminutes: .1165 wave
   near(tracedRms(150, 750, 750 * Math.tan(Math.PI / 1080)) / 550e-6, 0.1165, 5e-3);
 });
 

@@ -7,7 +7,7 @@ const soda = { densityKgPerM3: 2500, heatJPerKgK: 840, conductivityWPerMK: 1 };
 const boro = { densityKgPerM3: 2230, heatJPerKgK: 830, conductivityWPerMK: 1.1 };
 
 Deno.test("time constants with a fan: lumped and exact slab, min", () => {
-  // CROSS-CHECK scipy 1.10.1: density x heat x t / 2h and the first root of x tan x = h t / 2k
+  // CROSS-CHECK secondRoute.py, cooling: density x heat x t / 2h and the first root of x tan x = h t / 2k
   const rows = [
     [25, soda, 43.75, 45.588],
     [40, soda, 70, 74.726],

@@ -5,7 +5,7 @@ import { near } from "./near.ts";
 import { aimedAt, landing, onFlat, reflected } from "./rays.ts";
 
 Deno.test("flat for a fully lit field: 150 f/8, with its cut and its offset", () => {
-  // CROSS-CHECK numpy 1.24.2: exact cone cut by a plane, printed to 6 digits
+  // CROSS-CHECK secondRoute.py, flat for a field: exact cone cut by a plane, printed to 6 digits
   const flat = flatFor({ aperture: 150, focalLength: 1200 }, 200, 8);
   near(flat.minorAxis, 31.8014);
   near(flat.sectionMinor, 31.7455);
@@ -16,7 +16,7 @@ Deno.test("flat for a fully lit field: 150 f/8, with its cut and its offset", ()
 });
 
 Deno.test("flats of three other mirrors", () => {
-  // CROSS-CHECK numpy 1.24.2: exact cone: aperture, f, L, i -> needed minor axis, offset
+  // CROSS-CHECK secondRoute.py, three flats: exact cone: aperture, f, L, i -> needed minor axis, offset
   const rows = [
     [200, 1200, 230, 12, 48.394, 1.8987],
     [250, 1250, 260, 15, 64.576, 3.0427],
@@ -30,7 +30,7 @@ Deno.test("flats of three other mirrors", () => {
 });
 
 Deno.test("fully lit field of a flat at hand, exact and by the thin-cone rule", () => {
-  // CROSS-CHECK scipy 1.10.1 root: 11.8335; DERIVED (35 - 25) / (1 - 1/6) = 12
+  // CROSS-CHECK secondRoute.py, lit by a flat at hand: 11.8335; DERIVED (35 - 25) / (1 - 1/6) = 12
   const had = flatHad({ aperture: 150, focalLength: 1200 }, 200, 35);
   near(had.fullyLit, 11.8335);
   near(had.simpleFullyLit, 12, 1e-9);

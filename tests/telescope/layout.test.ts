@@ -9,7 +9,7 @@ const flats = [25, 31, 35, 40, 46];
 
 Deno.test("the demo's invented telescope, number by number", () => {
   const plan = layOut({ ...mirror, bend, frontLength: 150, fullyLit: 8, flats, fieldStop: 21 });
-  // CROSS-CHECK numpy 1.24.2, the layout of the demo's INVENTED telescope
+  // CROSS-CHECK secondRoute.py, the demo's telescope: the layout of the demo's INVENTED telescope
   assert.equal(plan.flatToFocus, 178);
   assert.equal(plan.flatFromVertex.toFixed(1), "1020.3");
   assert.equal(plan.neededFlat.toFixed(1), "29.2");

@@ -7,7 +7,7 @@ import { near } from "./near.ts";
 const deg = (angle: number): number => (angle * Math.PI) / 180;
 
 Deno.test("RMS on three and six points, Poisson's ratio 0.20", () => {
-  // CROSS-CHECK scipy 1.10.1: Ritz with Zernike polynomials to order 60, printed to 4 digits
+  // CROSS-CHECK secondRoute.py, three and six points: harmonics solved exactly, printed to 4 digits
   const rows = [
     [3, 0.645, 6.1286e-3, 5.685e-3],
     [3, 0.6489, 6.1234e-3, undefined],
@@ -23,7 +23,7 @@ Deno.test("RMS on three and six points, Poisson's ratio 0.20", () => {
 });
 
 Deno.test("points at the edge sag four times as much", () => {
-  // CROSS-CHECK scipy 1.10.1: 4.009 (0.20), 3.921 (0.25); READ in a quotation of Nelson, Lubliner, Mast 1982: about 4
+  // CROSS-CHECK secondRoute.py, points at the edge: 4.009 (0.20), 3.921 (0.25); READ in a quotation of Nelson, Lubliner, Mast 1982: about 4
   for (const [poisson, best, times] of [[0.2, 0.6489, 4.009], [0.25, 0.6444, 3.921]] as const) {
     const [edge, inside] = [1, best].map((radius) =>
       plateOnPoints([{ points: 3, radius }], { poisson }).rms
@@ -41,7 +41,7 @@ Deno.test("published coefficient of three and six points, Poisson's ratio 0.25",
 });
 
 Deno.test("nine and eighteen points", () => {
-  // CROSS-CHECK scipy 1.10.1: Ritz to order 60; places are printed to three digits only, hence 1 %
+  // CROSS-CHECK secondRoute.py, nine and eighteen points: places are printed to three digits only, hence 1 %
   const nine = plateOnPoints([
     { points: 3, radius: 0.377 },
     { points: 3, radius: 0.817, turn: deg(31.4) },
@@ -70,7 +70,7 @@ Deno.test("carried in the middle alone: the other closed form", () => {
     const sag = plateOnPoints([{ points: 8, radius: 1e-4 }], { poisson: 0.2, order });
     return sag.at(0, 0) - sag.at(1, 0);
   };
-  // CROSS-CHECK scipy 1.10.1: polynomials under one point, .0989193; what is missing lies right under the point
+  // CROSS-CHECK secondRoute.py, in the middle: polynomials under one point, .0989193; what is missing lies right under the point
   near(sunk(80), 0.0989193, 1e-5);
   near(sunk(40), closed, 2e-3);
   // and it falls with the square of the order, so that the limit is the closed form
@@ -107,7 +107,7 @@ function padded(rings: readonly PointRing[], pad: number): PointRing[] {
 }
 
 Deno.test("with shear: three and six points beside another thick plate", () => {
-  // CROSS-CHECK scipy 1.10.1, Mindlin's plate by Ritz, shear share 5/6, pads of .05 of the radius, Poisson's ratio 0.22
+  // CROSS-CHECK secondRoute.py, with shear: Mindlin's plate by finite elements, shear share 5/6, pads of .05 of the radius, Poisson's ratio 0.22
   const three = [[0.02, 6.161e-3], [0.16, 6.649e-3], [0.2, 6.918e-3], [1 / 3, 8.261e-3], [
     0.5,
     1.0974e-2,
@@ -158,7 +158,7 @@ Deno.test("with shear: beside a solid body of glass, which sags a little less, n
 Deno.test("the solid body itself: thin, it is the thin plate; finer, it stays where it was", () => {
   const pads = [0, 1, 2].map((i) => ({ radius: 0.645, angle: (2 * Math.PI * i) / 3 }));
   const thin = elasticSag({ thickness: 0.02, poisson: 0.22, pads, harmonics: 12, layers: 2 });
-  // CROSS-CHECK scipy 1.10.1, as above: 6.161e-3
+  // CROSS-CHECK secondRoute.py, thin with shear: 6.161e-3
   near(thin.plate.rms, 6.161e-3, 3e-3);
   const disc = { thickness: 0.2, poisson: 0.22, pads };
   const rough = elasticSag({ ...disc, harmonics: 6, radial: 12, layers: 2 });

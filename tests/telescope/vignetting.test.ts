@@ -8,13 +8,13 @@ import { landing } from "./rays.ts";
 const flat = { aperture: 150, focalLength: 1200, flatToFocus: 200, minorAxis: 35 };
 
 Deno.test("illumination across the field of a 35 mm flat", () => {
-  // CROSS-CHECK numpy 1.24.2: overlap formula and a two-dimensional sum of 2000 x 2000, agreeing to 2e-5
+  // CROSS-CHECK secondRoute.py, across the field: what two circles share, row by row
   const rows = [[5, 1], [8, 0.95234], [10, 0.87933], [12, 0.79823], [15, 0.67163], [20, 0.46323]];
   for (const [h = 0, v = 0] of rows) near(illumination(flat, h), v, 3e-5);
 });
 
 Deno.test("exact rays beside the two circles: across the tube alike, along it lopsided", () => {
-  // CROSS-CHECK numpy 1.24.2: paraboloid and tilted ellipse: offset, h, across / front / back
+  // CROSS-CHECK secondRoute.py, past the flat: paraboloid and tilted ellipse: offset, h, across / front / back
   const rows = [
     [0.8859, 15, 0.6696, 0.6398, 0.6956],
     [0.8859, 20, 0.4617, 0.4124, 0.5056],
@@ -32,7 +32,7 @@ Deno.test("exact rays beside the two circles: across the tube alike, along it lo
 });
 
 Deno.test("without an offset one side of the field goes dim first", () => {
-  // CROSS-CHECK numpy 1.24.2: exact trace, tolerance 0.002
+  // CROSS-CHECK secondRoute.py, without an offset: exact trace, tolerance 0.002
   const bare = { f: 1200, aperture: 150, toFocus: 200, minor: 35, offset: 0 };
   const rows = [[5, 1], [-5, 0.9978], [8, 0.9842], [-8, 0.9175]] as const;
   for (const [h, wanted] of rows) {
@@ -101,7 +101,7 @@ Deno.test("laws of the overlap: symmetric, whole inside, none apart", () => {
 });
 
 Deno.test("magnitudes lost to the flat's shadow", () => {
-  // CROSS-CHECK numpy 1.24.2: obstruction by diameter, magnitudes
+  // CROSS-CHECK secondRoute.py, magnitudes: obstruction by diameter, magnitudes
   const rows = [[0.15, 0.02471], [0.2, 0.04432], [0.25, 0.07007], [0.3, 0.1024], [0.35, 0.14188]];
   for (const [e = 0, loss = 0] of rows) near(magnitudeLoss(1 - e * e), loss, 2e-4);
   assert.equal(magnitudeLoss(1), 0);
