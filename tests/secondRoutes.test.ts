@@ -10,9 +10,10 @@ const named = [...sources(here)]
   .filter(([file]) => file.endsWith(".test.ts") && !/^(?:secondRoutes|provenance)\./.test(file))
   .flatMap(([file, text]) => namedIn(file, text));
 
-/** Packages that a script imports, by the names that Python knows them by. */
+/** Packages that a script imports, by the names that Python knows them by; the kit's own scripts are there. */
 const importsOf = (text: string): string[] =>
-  [...text.matchAll(/^(?:import|from) (\w+)/gm)].map(([, name = ""]) => name);
+  [...text.matchAll(/^(?:import|from) (\w+)/gm)].map(([, name = ""]) => name)
+    .filter((name) => !name.startsWith("peer_"));
 
 for (const script of new Set(named.map(({ script }) => script))) {
   const ignore = !importsOf(Deno.readTextFileSync(here + script)).every(pythonHas);

@@ -307,7 +307,7 @@ Deno.test({
   ignore: !hasNbconvert,
   fn: () =>
     inFolder(async (folder) => {
-      // CROSS-CHECK nbformat 5.5.0 (Debian 12), nbformat.validator.NotebookValidator on the same JSON
+      // CROSS-CHECK notebook.test.ts: nbformat 5.5.0 (Debian 12), nbformat.validator.NotebookValidator on the same JSON
       const all = [
         ...valid.map(([, notebook]) => notebook),
         ...faulty.map(([, notebook]) => notebook),

@@ -209,7 +209,7 @@ Deno.test("Bram's mirror: half-way, 47 um too deep, both rates known, five and a
 });
 
 Deno.test("Bram at minute 210: his forecast was 220", async () => {
-  // INVENTED record; CROSS-CHECK numpy 2.4.6 (tests/shaping/grinding/curveLog.test.ts): the middle of 219.32 and 221.24
+  // INVENTED record; CROSS-CHECK tests/shaping/secondRoute.py, Bram's forecast: 220.3, the middle of 219.32 and 221.24
   const { grinding } = await withCopy(
     "halfway-200-f6",
     (name, text) => cut(name, text, { minute: 210 }),

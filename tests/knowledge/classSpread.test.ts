@@ -7,7 +7,7 @@ const many = await openClass(kestrelLane);
 
 Deno.test("the demo class lies 12.5 mm apart, mended 8.5", () => {
   const spread = classSpread(many, "leaves");
-  // INVENTED class; CROSS-CHECK python 3 statistics on its twelve f: 12.4 and 8.4; the leaves' steps move each f by up to half a millimetre
+  // INVENTED class; CROSS-CHECK tests/measuring/secondRoute.py, twelve of the class: its f, 12.4 and 8.4; the leaves' steps move each f by up to half a millimetre
   assert.ok(Math.abs((spread?.sd ?? 0) - 12.4) < 0.3, `${spread?.sd}`);
   assert.ok(Math.abs((spread?.ownU ?? 0) - 3) < 0.2, `${spread?.ownU}`);
   assert.equal(spread?.rows[spread.farthest?.index ?? 0]?.record, "bench-06");

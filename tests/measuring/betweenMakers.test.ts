@@ -8,7 +8,7 @@ const withU = (values: readonly number[], u: number): { value: number; u: number
 
 Deno.test("the invented twelve: mean, spread, and the far one a test keeps", () => {
   const { mean, sd, uOfMean, farthest } = betweenMakersSpread(withU(f, 3));
-  // INVENTED twelve; CROSS-CHECK python 3 statistics: mean 1200.19, SD 12.37, u of the mean 3.57; DERIVED (1229 - 1200.19) / 12.37 = 2.33
+  // INVENTED twelve; CROSS-CHECK secondRoute.py, twelve makers: mean 1200.19, SD 12.37, u of the mean 3.57; DERIVED (1229 - 1200.19) / 12.37 = 2.33
   // MEMORY the two-sided 5 % limit of the largest deviation of twelve, 2.41
   assert.deepEqual([mean, sd, uOfMean].map((v) => v.toFixed(1)), ["1200.2", "12.4", "3.6"]);
   assert.deepEqual([farthest?.deviations.toFixed(2), farthest?.limit.toFixed(2)], ["2.33", "2.41"]);
@@ -18,7 +18,7 @@ Deno.test("the invented twelve: mean, spread, and the far one a test keeps", () 
 Deno.test("mended the spread is 8.4, of which 7.8 is the makers'", () => {
   const mended = f.map((value) => value === 1229 ? value * (148 / 150) ** 2 : value);
   const { sd, betweenMakers } = betweenMakersSpread(withU(mended, 3));
-  // INVENTED twelve; CROSS-CHECK python 3 statistics: SD 8.4; DERIVED: sqrt(8.4^2 - 3^2) = 7.85
+  // INVENTED twelve; CROSS-CHECK secondRoute.py, mended makers: SD 8.4; DERIVED: sqrt(8.4^2 - 3^2) = 7.85
   assert.equal(sd.toFixed(1), "8.4");
   assert.ok(Math.abs(betweenMakers - Math.sqrt(sd * sd - 9)) < 1e-12);
 });

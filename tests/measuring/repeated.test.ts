@@ -7,7 +7,7 @@ function readings(values: readonly number[], step = 0.001): readonly Reading[] {
 }
 
 Deno.test("scatter holds the rounding already: the step is not added to it", () => {
-  // CROSS-CHECK numpy 1.24.2, tests/references/sun-image.json worked_distance: s 4.93964, u 2.016598
+  // CROSS-CHECK secondRoute.py, the Sun's image: as tests/references/sun-image.json worked_distance, s 4.93964, u 2.016598
   const sun = repeated(readings([1203, 1196, 1209, 1200, 1198, 1206], 1));
   assert.equal(sun.mean, 1202);
   assert.equal(sun.s?.toFixed(6), "4.939636");
@@ -44,7 +44,7 @@ Deno.test("a single reading has its step, and what is assumed for its spread", (
 
 Deno.test("with the step apart only the scatter is left", () => {
   const series = repeated(readings([5.001, 5, 5.002, 5, 5.001]), { stepApart: true });
-  // CROSS-CHECK numpy 1.24.2: sd 0.000837 / sqrt 5
+  // CROSS-CHECK secondRoute.py, five readings of a spherometer: sd 0.000837 / sqrt 5
   assert.equal(series.u.toFixed(6), "0.000374");
   assert.equal(repeated(readings([5, 5, 5]), { stepApart: true }).u, 0);
   assert.equal(repeated(readings([5]), { stepApart: true, single: 0.001 }).u, 0.001);

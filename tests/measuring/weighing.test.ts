@@ -51,7 +51,7 @@ Deno.test("p of two is Student's t with Welch and Satterthwaite's degrees of fre
 });
 
 Deno.test("p of three against a worked example of Welch's test", () => {
-  // CROSS-CHECK the formula in plain Python with scipy 1.10.1's f.sf: means 10.1 10.9 12.0, variances of the means
+  // CROSS-CHECK secondRoute.py, Welch: the formula with scipy's f.sf, means 10.1 10.9 12.0, variances of the means
   // 0.09 0.16 0.25, dof 4 5 6 gives F 5.158608, 2 and 9.9599 degrees of freedom.
   const got = weigh([10.1, 10.9, 12], diagonal([0.09, 0.16, 0.25]));
   assert.ok(Math.abs(welchP(got, [4, 5, 6]) - 0.029002508754473685) < 1e-9);

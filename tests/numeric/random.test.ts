@@ -21,7 +21,7 @@ Deno.test("law: equal seeds give equal numbers, and a generator is its own", () 
 });
 
 Deno.test("the stream is sfc32's", () => {
-  // CROSS-CHECK python 3.11, the same recurrence written again with masked integers (a, b, c from seed 7)
+  // CROSS-CHECK secondRoute.py, uniform numbers: the same recurrence in Python's integers (a, b, c from seed 7)
   const source = random(7);
   const got = [source.uniform(), source.uniform(), source.uniform()];
   assert.deepEqual(got, [0.7176496253022729, 0.39230150160060906, 0.42450103694703967]);
@@ -142,7 +142,7 @@ Deno.test("wrong arguments are refused", () => {
 });
 
 Deno.test("four words from a seed beyond 32 bits", () => {
-  // CROSS-CHECK python 3.11, the same recurrence written again with masked integers
+  // CROSS-CHECK secondRoute.py, words of a long seed: the same recurrence in Python's integers
   const state = startState(123456789012345);
   const words = [0, 1, 2, 3].map(() => nextWord(state) >>> 0);
   assert.deepEqual(words, [2889973958, 2035037108, 887532240, 44453346]);

@@ -7,7 +7,7 @@ import { near } from "../references/reference.ts";
 const knots = [0, 10, 22, 31, 45, 58, 70], ordinates = [0, 1.5, -0.7, 2.2, 3.1, 0.4, -1];
 
 Deno.test("values, slopes and area against another program", () => {
-  // CROSS-CHECK scipy 1.10.1 CubicSpline(knots, ordinates, bc_type="natural"): f(5), f(40), f'(26), ∫0..70
+  // CROSS-CHECK secondRoute.py, natural spline: CubicSpline(knots, ordinates, bc_type="natural"): f(5), f(40), f'(26), ∫0..70
   const spline = naturalSpline(knots, ordinates);
   near(spline.value(5), 1.2102951561602278, 1e-12, "f(5)");
   near(spline.value(40), 3.529761164750889, 1e-12, "f(40)");

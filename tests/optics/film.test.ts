@@ -111,7 +111,7 @@ Deno.test("silver by blue and red light, aluminium by three colours", () => {
 });
 
 Deno.test("glass of the plate", () => {
-  // READ catalogue: 1.51680 at d, V 64.17; CROSS-CHECK numpy 1.24.2 Sellmeier
+  // READ catalogue: 1.51680 at d, V 64.17; CROSS-CHECK secondRoute.py, bare glass: Sellmeier
   const rows = [
     [486.1327, 1.5223763],
     [587.5618, 1.5168],

@@ -250,7 +250,16 @@ def film(rows, d, nm=550.0):
 show("silver by thickness", [film(SILVER, d)[0] for d in (10, 20, 30, 50, 80, 100, 150)])
 show("silver lets through", *[film(SILVER, d)[1:] for d in (20, 50, 100)])
 show("films by colour", *[film(SILVER, 100, nm)[:2] for nm in (450, 650)], [film(ALUMINIUM, 100, nm)[0] for nm in (450, 550, 650)],
-     film(ALUMINIUM, 20)[:2])
+     film(ALUMINIUM, 20)[:2], film(ALUMINIUM, 50)[:2])
+show("bare glass", [crown(nm) for nm in (486.1327, 587.5618, 656.2725, 546.074, 550)])
+
+# a lamp's light through silver; two mirrors one after the other
+into = lambda share: optimize.brentq(lambda d: film(SILVER, d)[1] - share, 20, 300)
+show("silver by a lamp", [into(share) for share in (0.01, 1e-3, 1e-5)])
+both = [film(rows, 100)[0] ** 2 for rows in (SILVER, ALUMINIUM)]
+show("two mirrors", both, [b * (1 - 0.2333**2) for b in both])
+ARCSEC = 180 * 3600 / np.pi
+show("closest pairs", [special.jn_zeros(1, 1)[0] / np.pi * GREEN / D * ARCSEC for D in (150, 114, 250)])
 
 # a single lens
 D_LINE, F_LINE, C_LINE = 587.5618, 486.1327, 656.2725

@@ -10,7 +10,7 @@ const near = (got: number, wanted: number, within = 1e-3): void =>
   assert.ok(Math.abs(got - wanted) <= within * Math.abs(wanted), `${got}, wanted ${wanted}`);
 
 Deno.test("closest pairs: Dawes, Rayleigh, and 1.22 wavelength / D", () => {
-  // DERIVED 116/D, 138/D; CROSS-CHECK numpy 1.24.2 for the third
+  // DERIVED 116/D, 138/D; CROSS-CHECK tests/optics/secondRoute.py, closest pairs: the third
   const rows = [[150, 0.7733, 0.92, 0.9224], [114, 1.0175, 1.2105, 1.2137], [
     250,
     0.464,
@@ -62,7 +62,7 @@ Deno.test("the table: 24 pairs from wide to close, every one marked as remembere
 });
 
 Deno.test("every pair's place lies in its constellation", () => {
-  // CROSS-CHECK astronomy-engine 2.1.19: the constellations' own borders
+  // CROSS-CHECK engine.Constellation of npm's astronomy-engine 2.1.19, called here (limits.test.ts): the constellations' own borders
   for (const { name, constellation, raHours, declinationDeg } of doubleStars()) {
     assert.equal(engine.Constellation(raHours, declinationDeg).symbol, constellation, name);
   }

@@ -34,7 +34,7 @@ function within(got: Date, wanted: string, minutes: number, what: string): void 
 }
 
 Deno.test("oppositions by two programs, and the distance then", () => {
-  // CROSS-CHECK astronomy-engine 2.1.19 / astronomia 4.2.0: times, distance in AU
+  // CROSS-CHECK secondRoute.py, oppositions: ephem, at 12.272, 0.379, 0.289, 15.721 and 22.445 h; distance in AU
   const rows = [
     ["Saturn", "2026-09-01", "2026-11-01", "2026-10-04T12:13Z", 8.4342],
     ["Saturn", "2027-09-01", "2027-12-01", "2027-10-18T00:19Z", 8.3258],
@@ -56,7 +56,7 @@ Deno.test("oppositions by two programs, and the distance then", () => {
 });
 
 Deno.test("places of all planets and of the Moon by two programs, over a year", () => {
-  // CROSS-CHECK astronomy-engine 2.1.19 / astronomia 4.2.0: .02 degrees, .3 per cent of the distance
+  // CROSS-CHECK secondRoute.ts: npm's astronomia 4.2.0: .02 degrees, .3 per cent of the distance
   let worst = 0;
   for (let month = 0; month < 12; month++) {
     const date = new Date(Date.UTC(2026, 6 + month, 3, 21)), time = engine.MakeTime(date);
@@ -95,7 +95,7 @@ Deno.test("sizes at three oppositions", () => {
 });
 
 Deno.test("Moon and solstice by two programs", () => {
-  // CROSS-CHECK both programs
+  // CROSS-CHECK secondRoute.py, Moon and solstice: ephem, at 4.307, 17.611 and 20.833 h; and astronomia 4.2.0 in secondRoute.ts
   const full = engine.SearchMoonPhase(180, new Date("2026-08-20"), 20)?.date ?? new Date(0);
   within(full, "2026-08-28T04:19:06Z", 10, "full Moon");
   within(fullMoon(2026.65), "2026-08-28T04:18:32Z", 10, "full Moon, second program");
@@ -107,7 +107,7 @@ Deno.test("Moon and solstice by two programs", () => {
 });
 
 Deno.test("eclipses, the December full Moon, Venus before the Sun: by the first program as it gave them", () => {
-  // RECORDED astronomy-engine 2.1.19; CROSS-CHECK astronomia 4.2.0 for the full Moon, 01:28:15
+  // RECORDED astronomy-engine 2.1.19; CROSS-CHECK secondRoute.py, December's full Moon: ephem, at 1.469 h
   const eclipse = (from: string): ReturnType<typeof engine.SearchGlobalSolarEclipse> =>
     engine.SearchGlobalSolarEclipse(new Date(from));
   const total = eclipse("2026-08-01"),
@@ -159,7 +159,7 @@ Deno.test("brightness and rings at the oppositions, and Saturn's place in the sk
 });
 
 Deno.test("Venus beside the Sun: greatest elongations, to half an hour", () => {
-  // CROSS-CHECK both programs: 2026-08-15 06:23 / 06:43, 45.891 degrees; 2027-01-03 17:56 / 17:46, 46.950
+  // CROSS-CHECK secondRoute.py, Venus beside the Sun: ephem, at 6.404 and 18.271 h, 45.891 and 46.952 degrees
   const rows = [["2026-07-01", "2026-08-15T06:33Z", 45.891], [
     "2026-11-15",
     "2027-01-03T17:51Z",
@@ -173,7 +173,7 @@ Deno.test("Venus beside the Sun: greatest elongations, to half an hour", () => {
 });
 
 Deno.test("Saturn on the night of its opposition, from 50 north", async () => {
-  // CROSS-CHECK astronomy-engine 2.1.19: azimuth 144.555, altitude 36.491 with refraction
+  // CROSS-CHECK secondRoute.py, Saturn at 50 north: ephem, azimuth 144.552, altitude 36.490 with refraction
   const { planets } = await tonight(
     { latitude: deg(50), longitude: 0 },
     new Date("2026-10-04T22:00Z"),
@@ -186,7 +186,7 @@ Deno.test("Saturn on the night of its opposition, from 50 north", async () => {
   assert.ok(Math.abs(saturn.diameterArcsec / 19.705 - 1) < 3e-3);
   assert.ok(Math.abs(saturn.ringsArcsec / 44.719 - 1) < 3e-3);
   assert.ok(Math.abs(saturn.magnitude - 0.2) < 0.05);
-  // CROSS-CHECK astronomia 4.2.0 (secondRoute.ts): open by 7.46 degrees, and the south face is seen
+  // CROSS-CHECK secondRoute.py, rings at opposition: ephem -7.430; astronomia 4.2.0 in secondRoute.ts: open by 7.46 degrees, and the south face is seen
   assert.ok(Math.abs((saturn.ringTilt ?? 0) - deg(-7.46)) < deg(0.05));
   assert.equal(saturn.refused, undefined);
 });
@@ -200,7 +200,7 @@ Deno.test("Saturn's rings and their division at that distance", () => {
 });
 
 Deno.test("Sun and twilight at 50 north on the shortest day", async () => {
-  // CROSS-CHECK astronomy-engine 2.1.19: sunset 16:00:17, -18 degrees at 17:59:51
+  // CROSS-CHECK secondRoute.py, shortest day: ephem, at 16.005 and 17.998 h
   const evening = await tonight({ latitude: deg(50), longitude: 0 }, new Date("2026-12-21T12:00Z"));
   within(evening.sunset ?? new Date(0), "2026-12-21T16:00:17Z", 1, "sunset");
   within(evening.darkFrom ?? new Date(0), "2026-12-21T17:59:51Z", 1, "dark");
@@ -227,7 +227,7 @@ Deno.test("the Moon: full when it is full, half a degree wide", async () => {
 });
 
 Deno.test("which face of the rings is seen: north in 2017, south in 1997, 2003 and 2026", async () => {
-  // CROSS-CHECK astronomia 4.2.0 (secondRoute.ts): 26.61, -3.46, -26.68, -7.48 degrees; 2009 4.32, 2025 -3.11
+  // CROSS-CHECK secondRoute.py, rings: ephem; and astronomia 4.2.0 in secondRoute.ts: 26.61, -3.46, -26.68, -7.48 degrees; 2009 4.32, 2025 -3.11
   const days = ["2017-06-15", "1997-01-01", "2003-01-01", "2026-10-04", "2009-12-01", "2025-06-01"];
   const wanted = [26.61, -3.46, -26.68, -7.48, 4.32, -3.11];
   for (const [i, day] of days.entries()) {
@@ -255,7 +255,7 @@ Deno.test("the Sun rule at its limits", () => {
 
 Deno.test("every hour of 200 days on both hemispheres: no target by day, none within 15 degrees of the Sun", async () => {
   // INVENTED dice for 200 days of 1950 to 2050, places from 65 south to 65 north. The Sun's altitude and the angles from it
-  // CROSS-CHECK astronomy-engine 2.1.19 by its other functions: Horizon without the air, AngleFromSun
+  // CROSS-CHECK tonight.test.ts: npm's astronomy-engine 2.1.19 by its other functions, Horizon without the air, AngleFromSun
   let dice = 20261129, hours = 0, byDay = 0, targets = 0, moonRefused = 0;
   const pick = (low: number, high: number): number => {
     dice = (dice * 16807) % 2147483647;
@@ -325,7 +325,7 @@ Deno.test("refuses a place on no map and a date out of range", async () => {
 });
 
 Deno.test("Jupiter's moons by two programs: how far from the planet, on which side, before or behind", async () => {
-  // CROSS-CHECK astronomia 4.2.0, theory E5, every 7.3 hours for ten days about two dates
+  // CROSS-CHECK secondRoute.ts: npm's astronomia 4.2.0, theory E5, every 7.3 hours for ten days about two dates
   let worst = 0, count = 0;
   for (const start of ["2026-11-05T03:10:00Z", "2027-02-11T20:00:00Z"]) {
     for (let k = 0; k < 33; k++) {

@@ -93,7 +93,7 @@ Deno.test("slips: chance does no harm, habit does, never turning ruins", () => {
     120,
   ).text.split("\n").slice(2).map((row) => row.split(" | ").map(Number));
   const [plain = 0, chance = 0, habit = 0, never = 0] = rows.map((row) => row[2] ?? NaN);
-  // CROSS-CHECK the brute-force judge of tests/shaping, 240 sets: 0.73, 6.25, 206 um; by chance 0.7 (another stepper, 24 rings);
+  // CROSS-CHECK tests/shaping/judge.ts, 240 sets: 0.73, 6.25, 206 um; by chance 0.7 (another stepper, 24 rings);
   // this grid is coarse, hence a tenth
   assert.ok(plain < 1.5 && chance < 1.5, `${plain}, ${chance}`);
   assert.ok(Math.abs(habit / 6.25 - 1) < 0.1, `${habit}`);

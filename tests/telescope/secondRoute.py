@@ -8,6 +8,8 @@ library.
 Each line is a key and its values; tests/secondRoutes.test.ts looks for them in the tests whose comment names the key.
 """
 
+from functools import lru_cache
+
 import numpy as np
 from scipy import integrate, optimize
 
@@ -144,6 +146,7 @@ def elements(breaks):
         yield value, slope / half, (low + high) / 2 + half * x, w * half, e * DEGREE + np.arange(DEGREE + 1)
 
 
+@lru_cache
 def with_shear(points, radius, nu, t, pad=0.05, most=60):
     """RMS and RMS without focus over q a^4 / D, of a plate of thickness t on `points` pads round one circle."""
     stiff = 5 / 6 * 6 * (1 - nu) / t**2

@@ -66,7 +66,7 @@ function quarterRows(): Float64Array[] {
 }
 
 Deno.test("worked example: ideal readings and departures from them", () => {
-  // CROSS-CHECK numpy 1.24.2; DERIVED r^2 / 2R; printed to six digits
+  // CROSS-CHECK secondRoute.py, ideal readings: DERIVED r^2 / 2R; printed to six digits
   const printed = [0.09375, 0.304688, 0.549375, 0.806042, 1.053542];
   ideal.forEach((v, i) => close(v, printed[i] ?? 0, 6e-7, `zone ${i + 1}`));
   const left = [0.00625, 0.0453125, -0.049375, -0.0560417, 0.0264583];
@@ -74,7 +74,7 @@ Deno.test("worked example: ideal readings and departures from them", () => {
 });
 
 Deno.test("worked example: waves per mm of each zone, at the centre, the quarters and the rim", () => {
-  // CROSS-CHECK numpy 1.24.2, pseudo-inverse and a projector, printed to 1e-6
+  // CROSS-CHECK secondRoute.py, waves per mm: pseudo-inverse, printed to 1e-6
   const centre = [0.138212, 0.075881, 0.003577, -0.072267, -0.145402];
   const shares = [1, -1 / 8, -1 / 2, -1 / 8, 1]; // DERIVED 6q^2 - 6q + 1, balanced spherical aberration alone
   quarterRows().forEach((row, i) =>
@@ -85,7 +85,8 @@ Deno.test("worked example: waves per mm of each zone, at the centre, the quarter
 });
 
 Deno.test("worked example: covariance of the wavefront, and all places moving together", () => {
-  // CROSS-CHECK numpy 1.24.2, waves^2, printed to two digits; sd in waves, to 1e-6
+  // CROSS-CHECK secondRoute.py, covariance: waves^2, printed to two digits
+  // CROSS-CHECK secondRoute.py, deviations: waves, to 1e-6
   const rows = quarterRows();
   const cov = product(rows.map((row) => scaled(row, SIGMA ** 2)), transpose(rows));
   const diagonal = [1.28e-4, 2.0e-6, 3.2e-5, 2.0e-6, 1.28e-4];
@@ -103,13 +104,13 @@ Deno.test("worked example: covariance of the wavefront, and all places moving to
 });
 
 Deno.test("worked example: sd of the slope of a line in q, and of the aberration", () => {
-  // CROSS-CHECK numpy 1.24.2: sd(c_1) 0.0764906 mm, sd(W040) 0.0679071 waves
+  // CROSS-CHECK secondRoute.py, slope and aberration: sd(c_1) 0.0764906 mm, sd(W040) 0.0679071 waves
   const slopes = zones.map((_, j) => line(unit(j)).slope);
   close(SIGMA * Math.hypot(...slopes), 0.0764906, 6e-8, "slope");
   close(SIGMA * Math.hypot(...zones.map((_, j) => aberration(unit(j)))), 0.0679071, 6e-8, "W040");
-  // CROSS-CHECK numpy 1.24.2, a million draws: 0.076418, with three standard errors of 3 / sqrt(2e6)
+  // CROSS-CHECK secondRoute.py, slope by draws: a million, 0.076418, with three standard errors of 3 / sqrt(2e6)
   close(SIGMA * Math.hypot(...slopes), 0.076418, 0.0765 * 3 / Math.sqrt(2e6), "by draws");
-  // CROSS-CHECK likewise: expected RMS 0.005057 waves; it is W040 / (6 sqrt 5), so one mode with the same error
+  // CROSS-CHECK secondRoute.py, RMS by draws: expected RMS 0.005057 waves; it is W040 / (6 sqrt 5), so one mode with the same error
   const rms = SIGMA * Math.hypot(
     ...zones.map((_, j) => reduceBy(zones, unit(j), tester, "conic only").wavefrontRmsWaves),
   );
@@ -117,7 +118,7 @@ Deno.test("worked example: sd of the slope of a line in q, and of the aberration
 });
 
 Deno.test("worked example: the line through one set of readings", () => {
-  // CROSS-CHECK numpy 1.24.2, printed to 1e-6 mm and six digits
+  // CROSS-CHECK secondRoute.py, line: printed to 1e-6 mm and six digits
   const { intercept, slope } = line(departures);
   close(intercept, 0.008537, 6e-7, "c_0");
   close(slope, -0.029253, 6e-7, "c_1");
@@ -128,7 +129,7 @@ Deno.test("worked example: the line through one set of readings", () => {
 });
 
 Deno.test("not the library's way, but judged by it: the polygon and the trapezoid of the worked example", () => {
-  // CROSS-CHECK numpy 1.24.2: P-V and RMS, waves; DERIVED d(height)/dr = -r dL / R^2. The peer's grid is not recorded;
+  // CROSS-CHECK secondRoute.py, straight pieces: P-V and RMS, waves; DERIVED d(height)/dr = -r dL / R^2. The peer's grid is not recorded;
   // RECORDED the integral over each straight piece is off its print by up to 1.0e-7 in P-V, 4e-8 and 1.6e-7 in RMS
   const knots = [0, ...radii, HALF];
   const held = [departures[0] ?? 0, ...departures, departures.at(-1) ?? 0];
@@ -194,7 +195,7 @@ function wavesAt(
 }
 
 Deno.test("five repeated readings: mean, scatter, its share of the mean, and the 95 % half width", () => {
-  // CROSS-CHECK numpy 1.24.2 / scipy 1.10.1, printed to six digits
+  // CROSS-CHECK secondRoute.py, five readings: 12.330, the rest printed to six digits
   const { mean, s, u, dof } = typeA([12.31, 12.36, 12.27, 12.33, 12.38]);
   close(mean, 12.33, 1e-12);
   close(s, 0.0430116, 6e-8);
@@ -203,7 +204,7 @@ Deno.test("five repeated readings: mean, scatter, its share of the mean, and the
 });
 
 Deno.test("three to ten readings: factors of the mean and of the scatter", () => {
-  // CROSS-CHECK scipy 1.10.1, printed to 1e-6: n, t, t / sqrt n, ends for sigma / s, c4, d2; far readings are in numeric/
+  // CROSS-CHECK secondRoute.py, three to ten readings: to 1e-6: n, t, t / sqrt n, ends for sigma / s, c4, d2; far readings are in numeric/
   const rows = [
     [3, 4.302653, 2.484138, 0.520658, 6.284735, 0.886227, 1.692569],
     [4, 3.182446, 1.591223, 0.56649, 3.728547, 0.921318, 2.058751],

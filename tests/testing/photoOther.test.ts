@@ -23,7 +23,7 @@ Deno.test("a transform forth and back is the same, and a single wave is one line
 });
 
 Deno.test("its light behind the same grating is that of 400 places in the lamp", () => {
-  // CROSS-CHECK: mean over 400 places in the lamp of the exact sum of sheared images (numpy 1.24, kept figures)
+  // CROSS-CHECK secondRoute.py, sphere behind its own grating: mean over 400 places in the lamp of the exact sum of sheared images
   const wanted = [[0, 0, 0.8570543], [15, 0, 0.4934927], [30, 0, 0.1221475], [45, 0, 0.4942664], [
     60,
     0,
@@ -34,7 +34,7 @@ Deno.test("its light behind the same grating is that of 400 places in the lamp",
 });
 
 Deno.test("what a mirror is worth: a sphere beside the exact path", () => {
-  // CROSS-CHECK: exact path of a star's light off a sphere of 150 mm f/8 (numpy 1.24, kept figures): P-V 0.260166, RMS 0.0775637
+  // CROSS-CHECK secondRoute.py, a sphere's worth: exact path of a star's light off a sphere of 150 mm f/8: P-V 0.260166, RMS 0.0775637
   const { pv, rms } = otherTruth(sphere);
   close(pv, 0.260166, 3e-4);
   close(rms, 0.0775637, 1e-4);

@@ -25,7 +25,7 @@ function one(
 }
 
 Deno.test("ray 12345 of a million", () => {
-  // CROSS-CHECK numpy 1.24.2: R 2400, K -1, a4 1e-13, a6 1e-19, lamp (0.5, 0.2, 2400), plane 2401; printed to 1e-12
+  // CROSS-CHECK secondRoute.py, ray of a million: R 2400, K -1, a4 1e-13, a6 1e-19, lamp (0.5, 0.2, 2400), plane 2401; printed to 1e-12
   const i = 12345, r = 100 * Math.sqrt((i + 0.5) / 1e6), t = i * 2.399963229728653;
   const mirror = { radius: 2400, conic: -1, a4: 1e-13, a6: 1e-19 };
   close(

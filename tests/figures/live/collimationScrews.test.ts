@@ -52,7 +52,7 @@ function starOf(values: Record<string, number>): Pixels {
 }
 
 Deno.test("the tail points away from the axis, as rays from the rim do, and there is none in line", () => {
-  // CROSS-CHECK rays of a paraboloid: those from the rim of a slanted star land farther out than the one by the vertex
+  // DERIVED by rays of a paraboloid: those from the rim of a slanted star land farther out than the one by the vertex
   const f = 1200,
     slant = 0.004,
     landing = (x: number): number => {

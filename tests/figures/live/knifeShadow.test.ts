@@ -17,7 +17,7 @@ Deno.test("without noise the readings are the crossings of the conic, and the ru
       );
       assert.ok(Math.abs((readings[4] ?? 0) - outer) < 1e-6);
       assert.ok(Math.abs(read.conic - conic) < 0.002);
-      // CROSS-CHECK the third-order formula, beside the exact path of the figure
+      // DERIVED the third-order formula, beside the exact path of the figure
       const wanted = conicPvWaves({ aperture: 150, focalLength: 1200 }, conic);
       assert.ok(Math.abs(light.pvWaves - wanted) < 0.002);
       assert.equal(u, 0);

@@ -19,7 +19,7 @@ function fileOf(address: string): Uint8Array {
 }
 
 Deno.test("a picture made by the kit is read back pixel by pixel by another program's PNG reader", async () => {
-  // CROSS-CHECK sharp 0.35.5 (libpng), an independent decoder
+  // CROSS-CHECK npm's sharp 0.35.5 (libpng), called here (pixels.test.ts), an independent decoder
   await fc.assert(
     fc.asyncProperty(
       fc.integer({ min: 1, max: 24 }),

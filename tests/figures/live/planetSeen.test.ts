@@ -14,7 +14,7 @@ import { extendedImage } from "../../../lib/optics/extendedImage.ts";
 const still = { ...planetSeen.start, seeing: 0, obstruction: 0, error: 0 };
 
 Deno.test("the mirror keeps as much contrast as the library's integral over its face says", () => {
-  // CROSS-CHECK contrastAt: quadrature of the shifted faces, no Fourier sum; cut-off D / wavelength in cycles an arcsecond
+  // CROSS-CHECK contrastAt of lib/optics/contrast.ts: quadrature of the shifted faces, no Fourier sum; cut-off D / wavelength in cycles an arcsecond
   const cutOff = 150 / 550e-6 / 206264.806;
   for (const [obstruction, error] of [[0, 0], [0.3, 0], [0.2, 0.5]] as const) {
     const keeps = mirrorKeeps({ obstruction, error });
@@ -37,7 +37,7 @@ Deno.test("no light is lost by blurring, and none comes from nowhere", () => {
 });
 
 Deno.test("the picture is the library's own image of the planet, by another route, place by place", () => {
-  // CROSS-CHECK extendedImage: contrast by quadrature instead of the pupil's light, a square of its own, single pixels
+  // CROSS-CHECK extendedImage of lib/optics/extendedImage.ts: contrast by quadrature instead of the pupil's light, a square of its own, single pixels
   const size = 256, pixel = 0.25, through = { obstruction: 0.2, error: 0.3, seeing: 1 };
   const values = Float64Array.from({ length: size * size }, (_, k) => {
     const x = (k % size) - size / 2, y = Math.floor(k / size) - size / 2;

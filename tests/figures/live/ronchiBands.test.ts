@@ -59,7 +59,7 @@ Deno.test("a moved grating and a changed mirror are drawn by the library's light
 Deno.test("straight bands are a sphere's, and a star then finds a quarter of a wave", () => {
   const sphere = bandedGlass(clean), parabola = bandedGlass({ ...clean, conic: -1 });
   assert.ok(peakToValley(sphere.fromSphere) < 1e-6 && parabola.light.pvWaves < 1e-6);
-  // CROSS-CHECK the third-order formula: glass of one above the other is half the wavefront
+  // DERIVED the third-order formula: glass of one above the other is half the wavefront
   const wanted = conicPvWaves({ aperture: 150, focalLength: 1200 }, 0);
   assert.ok(Math.abs(sphere.light.pvWaves - wanted) < 0.002);
   assert.ok(Math.abs(peakToValley(parabola.fromSphere) / 550 - wanted / 2) < 0.002);

@@ -38,7 +38,7 @@ Deno.test("every live figure's still is the picture the page draws, and stands o
       drawings.push(new TextDecoder().decode(Uint8Array.from(file, (c) => c.charCodeAt(0))));
     }
   }
-  // CROSS-CHECK sharp 0.35.5 (librsvg), which draws them without any page: ink must be there
+  // CROSS-CHECK still.test.ts: npm's sharp 0.35.5 (librsvg), which draws them without any page: ink must be there
   (await inkOf(drawings)).forEach((ink, i) => assert.ok(ink > 5, `${names[i]} is blank`));
 });
 

@@ -13,7 +13,7 @@ Deno.test("the figure's rate is the wear engine's on the same strokes, and near 
   const bench = new WearBench(wearSettings(150), { rings: 8, angles: 24, places: 3 });
   playRoutine({ ...chordRoutine(150), strokes: 80 }, 30).forEach((set) => bench.grind(set));
   assert.equal(after({}).rate, 1000 * fittedSagitta(bench.worn.upper) / 60);
-  // CROSS-CHECK the closed form of the same balance, which needs no pressure law; the grid is coarse and the start fast
+  // CROSS-CHECK lib/shaping/grinding/wearLaws.ts, the closed form of the same balance, which needs no pressure law; the grid is coarse and the start fast
   const closed = closedWear(wearSettings(150), { offset: 37.5, travel: 50 }, 2400);
   assert.ok(Math.abs(after({}).rate / (1000 * closed.upperSagitta / 60) - 1) < 0.15);
   assert.ok(Math.abs(after({}).removal / (1000 * closed.upperRemoval) - 1) < 0.01);

@@ -161,7 +161,7 @@ Deno.test("channels: their edges are a channel apart, and what is left is the la
       if (!inChannel(down, x) && !inChannel(across, y)) touching++;
     }
   }
-  // CROSS-CHECK: the library's own integral, against counting half-millimetre squares of the drawing
+  // DERIVED: the library's own integral, against counting half-millimetre squares of the drawing
   assert.ok(Math.abs(touching / all - lapContact(lap)) < 0.015, `${touching / all}`);
 });
 

@@ -28,7 +28,7 @@ Deno.test("six depths, mirror on top: the story's rate, start and stopping minut
     target: 1.1722,
     allowance: 0.0042,
   });
-  // CROSS-CHECK numpy 2.4.6 lstsq on the same six depths: 9.0326, 23.11, 126.7505; they scatter by 2.17 um, less than their
+  // CROSS-CHECK ../secondRoute.py, Asha's six depths: 9.0326, 23.11, 126.7505; they scatter by 2.17 um, less than their
   // brackets' own 4.08 um, and so by these and scipy's normal quantile: u 0.0488, stop +- 0.7014 (by the scatter and t: +- 0.5285)
   assert.equal(shown(log.rates.mirrorOnTop, 2), "9.03 0.05");
   assert.equal(log.start?.value.toFixed(0), "23");
@@ -82,7 +82,7 @@ Deno.test("after the swap: both rates, and nothing more to grind", () => {
     target: 1.1722,
     allowance: 0.0042,
   });
-  // CROSS-CHECK numpy 1.24.2: 9.10098 (0.07495), 8.35474 (1.79028), 1.16936
+  // CROSS-CHECK ../secondRoute.py, Asha after the swap: 9.10098 (0.07495), 8.35474 (1.79028), 1.16936
   assert.equal(shown(log.rates.mirrorOnTop, 2), "9.10 0.07");
   assert.equal(shown(log.rates.toolOnTop, 1), "8.4 1.8");
   assert.equal(log.sagittaNow?.value.toFixed(3), "1.169");
@@ -92,7 +92,7 @@ Deno.test("after the swap: both rates, and nothing more to grind", () => {
 });
 
 Deno.test("half-way on 200 mm: 47 um left, tool on top", () => {
-  // CROSS-CHECK numpy 2.4.6, below: 220.3 is the middle of its two ends
+  // CROSS-CHECK ../secondRoute.py, Bram's forecast: 220.3 is the middle of its two ends
   const before = curveLog({
     intervals: logLines([210, "mirror on top"]),
     readings: bram.slice(0, 5),
@@ -100,14 +100,15 @@ Deno.test("half-way on 200 mm: 47 um left, tool on top", () => {
   });
   assert.equal((210 + (before.toTarget?.minutes.value ?? NaN)).toFixed(1), "220.3");
   const [low, high] = before.toTarget?.interval95 ?? [NaN, NaN];
-  // CROSS-CHECK numpy 2.4.6 as above: scatter 2.51 um, brackets' own 5.63 um: 219.318 to 221.244
+  // CROSS-CHECK ../secondRoute.py, Bram half-way: scatter 2.51 um, brackets' own 5.63 um
+  // CROSS-CHECK ../secondRoute.py, Bram's target: 219.318 to 221.244
   assert.equal(((high - low) / 2).toFixed(3), "0.963");
   const now = curveLog({
     intervals: logLines([230, "mirror on top"], [5, "tool on top"]),
     readings: bram,
     target: 2.0842,
   });
-  // CROSS-CHECK numpy 1.24.2: 9.34447 (0.04668), 8.55592 (1.32811), 2.13101 (0.00484)
+  // CROSS-CHECK ../secondRoute.py, Bram after the swap: 9.34447 (0.04668), 8.55592 (1.32811), 2.13101 (0.00484)
   assert.equal(shown(now.rates.mirrorOnTop, 2), "9.34 0.05");
   assert.equal(shown(now.rates.toolOnTop, 1), "8.6 1.3");
   assert.equal(shown(now.sagittaNow, 3), "2.131 0.005");

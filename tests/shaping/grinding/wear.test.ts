@@ -40,7 +40,7 @@ Deno.test("what is kept: equal volume from both, and the moment's balance, whate
 Deno.test("fact: two flat discs, and the upper one grows hollow as the lower one bulges", () => {
   const worn = grind(playRoutine(rough, 240));
   const { upper, lower } = um(worn);
-  // CROSS-CHECK the plain grid of 256 cells, stroke by stroke: 1140.6 and -1098.6 (eight middles; whole stroke + 0.2 %)
+  // CROSS-CHECK tests/bench/peer_wear.py 256 240, stroke by stroke (an hour): 1140.6 and -1098.6 (eight middles; whole stroke + 0.2 %)
   within(upper, 1142.9, 0.005, "upper");
   within(lower, -1100.8, 0.005, "lower");
   const shape = departures(worn.upper);
@@ -50,11 +50,11 @@ Deno.test("fact: two flat discs, and the upper one grows hollow as the lower one
 
 Deno.test("fact: an even load without balance hollows both alike and never mates", () => {
   const even = um(grind(playRoutine(rough, 240), { pressure: "even" }));
-  // CROSS-CHECK the same model on another grid: 675 and 675 um
+  // CROSS-CHECK ../secondRoute.py, even load: squares of 48 cells, 673 and 673 um
   within(even.upper, 675, 0.01, "upper");
   within(even.lower, 675, 0.01, "lower");
   const flat = um(grind(playRoutine(rough, 240), { pressure: "flat discs" }));
-  // CROSS-CHECK likewise: 1763 and -484, a misfit that keeps growing
+  // CROSS-CHECK ../secondRoute.py, plane of flat discs: 1755 and -476, a misfit that keeps growing
   within(flat.upper, 1763.4, 0.01, "flat upper");
   within(flat.lower, -484, 0.02, "flat lower");
 });
@@ -86,7 +86,7 @@ Deno.test("fact: swapped, the same rate the other way, with no dead time", () =>
     bench.grind(set);
     after.push(fittedSagitta(bench.worn.lower) * 1000 - before);
   }
-  // CROSS-CHECK another polar code: -10.1, -112.6, -560.4 um after 1, 12 and 60 min
+  // CROSS-CHECK ../secondRoute.py, after a swap: -9.8, -112.9, -565 um after 1, 12 and 60 min
   // the first two sets depend on where both discs happened to lie: no dead time is what counts
   within(after[1] ?? NaN, -10.1, 0.15, "one minute");
   within(after[23] ?? NaN, -112.6, 0.02, "twelve minutes");
@@ -96,8 +96,8 @@ Deno.test("fact: swapped, the same rate the other way, with no dead time", () =>
 Deno.test("fact: turning makes a figure of revolution; its constancy matters, the count does not", () => {
   const astigmatism = (changes: Partial<typeof rough>): number =>
     departures(grind(playRoutine({ ...rough, ...changes }, 240, 3)).upper).astigmatismUm;
-  // CROSS-CHECK the brute-force judge, half a set at a step: 206 at 128 cells, 3.17 and 6.25 at 96
-  // CROSS-CHECK another polar code of 24 rings and 72 angles: regular 0.75, at random 0.7 um
+  // CROSS-CHECK tests/shaping/judge.ts, half a set at a step: 206 at 128 cells, 3.17 and 6.25 at 96
+  // CROSS-CHECK tests/shaping/judge.ts: regular 0.73 um
   const regular = astigmatism({});
   assert.ok(regular < 1, `regular ${regular}`);
   within(astigmatism({ upperTurn: 0 }), 206, 0.05, "never turned");
@@ -110,7 +110,7 @@ Deno.test("fact: turning makes a figure of revolution; its constancy matters, th
 Deno.test("fact: hanging over too far still deepens, but no longer makes a sphere", () => {
   const rms = (offset: number, travel: number): number =>
     departures(grind(playRoutine({ ...rough, offset, travel }, 240)).upper).rmsUm;
-  // CROSS-CHECK another polar code: 8.9 inside the limit; 43 and 242 um beyond it
+  // CROSS-CHECK ../secondRoute.py, beside a sphere: 9.08 inside the limit; 43.8 and 239 um beyond it
   assert.ok(rms(37.5, 50) < 10);
   assert.ok(rms(45, 50) > 35);
   assert.ok(rms(45, 100) > 200);
@@ -175,7 +175,7 @@ Deno.test("a removal map is the disc's own, and its mean is the mean removal", (
 
 Deno.test("the judge itself: published figures of the plain grid at 64 cells", () => {
   const six = judge(playRoutine(rough, 6), { cells: 64, lump: 1, places: 8 });
-  // CROSS-CHECK numpy 1.24.2, the same physics stroke by stroke, 64 cells, 8 places (its upper disc kept the lower's plane)
+  // CROSS-CHECK ../secondRoute.py, six sets on a plain grid: the same physics stroke by stroke, 64 cells, 8 places (its upper disc kept the lower's plane)
   within(six.upper.sagitta, 37.622, 0.0002, "upper sagitta");
   within(six.lower.sagitta, -18.325, 0.0002, "lower sagitta");
   within(six.upper.removal, 16.2975, 0.0002, "removal");
@@ -187,7 +187,7 @@ Deno.test("the judge itself: published figures of the plain grid at 64 cells", (
 
 Deno.test("the judge itself, after 24 sets: within a quarter of a percent of the plain grid that kept one plane", () => {
   const sets = judge(playRoutine(rough, 24), { cells: 64, lump: 1, places: 8 });
-  // CROSS-CHECK numpy 1.24.2, 64 cells, 8 places, whose upper disc wears by the plane found on the lower's cells; the judge
+  // CROSS-CHECK ../secondRoute.py, 24 sets on a plain grid: 64 cells, 8 places, whose upper disc wears by the plane found on the lower's cells; the judge
   // finds it anew on the upper's. RECORDED: with that one line of the judge changed it gives every printed digit; as it
   // stands it is 0.13, 0.06, 0.22 and 0.18 % off.
   within(sets.upper.sagitta, 130.357, 0.0015, "upper sagitta");

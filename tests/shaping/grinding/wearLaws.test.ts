@@ -119,7 +119,7 @@ Deno.test("a log of six depths: line, stopping minute, Fieller's interval", () =
   }));
   const fit = fitDepths(readings);
   assert.ok(fit);
-  // CROSS-CHECK numpy 1.24.2, scipy 1.10.1: least squares, Student's t of 4 degrees of freedom, Fieller's quadratic
+  // CROSS-CHECK ../secondRoute.py, six depths: least squares, Student's t of 4 degrees of freedom, Fieller's quadratic
   printed(fit.coefficients[0] * 1000, "1.428571");
   printed(fit.coefficients[1] * 1000, "9.461429");
   printed(fit.s * 1000, "2.504282");

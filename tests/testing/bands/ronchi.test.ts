@@ -24,7 +24,7 @@ Deno.test("a lamp that moves along doubles the grating's travel", () => {
 });
 
 Deno.test("rays agree with an independent trace", () => {
-  // CROSS-CHECK numpy 1.24.2 / scipy 1.10.1: vector ray trace with root-found intersection; printed to 9 digits
+  // CROSS-CHECK ../secondRoute.py, rays at the knife: vectors, the normal by differences; printed to 9 digits
   const printed = [
     [150, 2400, 0, -5, 37.5, 0.156268997, 0.078134538],
     [150, 2400, 0, -5, 75, 0.312652062, 0.156326350],
@@ -46,7 +46,7 @@ const astigmatism = (amount: number, alpha: number) => (x: number, y: number): n
 
 Deno.test("astigmatism tilts straight bands, one way inside and the other outside", () => {
   const error = astigmatism(100, Math.PI / 4);
-  // CROSS-CHECK numpy 1.24.2: three-dimensional trace; the tilt from its differences at (30, 20)
+  // CROSS-CHECK ../secondRoute.py, astigmatism's bands: three-dimensional trace; the tilt from its differences at (30, 20)
   for (
     const [d, across, tilt] of [[-5, 0.121608750, 2.333256], [5, -0.128433697, -2.354994]] as const
   ) {

@@ -26,7 +26,7 @@ function agree(
 }
 
 Deno.test("a point lamp beside the grating: the exact sum of sheared apertures", () => {
-  // CROSS-CHECK numpy 1.24.2: finite sum over the grating's orders, clear slit on the axis, 4 lines in each mm; 0.007 is
+  // CROSS-CHECK ../secondRoute.py, sheared apertures: finite sum over the grating's orders, clear slit on the axis, 4 lines in each mm; 0.007 is
   // what rows three apertures wide were found to reach
   const off = [
     agree("sphere", bench(150, 2400, 0, -5, "slit beside"), points, [
@@ -63,7 +63,7 @@ Deno.test("a point lamp beside the grating: the exact sum of sheared apertures",
 const led: Points = [[0, 0], [15, 0], [30, 0], [45, 0], [60, 0], [-30, 40]];
 
 Deno.test("an LED behind the same grating, and a quarter pitch on", () => {
-  // CROSS-CHECK numpy 1.24.2: the same sum, mean over 400 places of the source
+  // CROSS-CHECK ../secondRoute.py, behind the same grating: the same sum, mean over 400 places of the source
   agree("sphere", bench(150, 2400, 0, -5), led, [
     0.8570543,
     0.4934927,

@@ -11,10 +11,10 @@ import {
 import { close } from "../../optics/close.ts";
 
 Deno.test("index of dry air", () => {
-  // CROSS-CHECK numpy 1.24.2: Ciddor's formulae (dispersion looked up, compressibility from memory)
+  // CROSS-CHECK ../secondRoute.py, index of air: Ciddor's formulae (dispersion looked up, compressibility from memory)
   close(airIndexLessOne(15), 2.778376e-4, 1e-10);
   close(airIndexLessOne(20), 2.730849e-4, 1e-10);
-  // CROSS-CHECK another formula (Birch and Downs, from memory) differs by 2e-9
+  // CROSS-CHECK ../secondRoute.py, index by another formula: Birch and Downs 1994 (from memory) differs by 2e-9
   close(airIndexLessOne(15), 2.778355e-4, 3e-9);
   close(airIndexPerDegree(15), -9.67149e-7, 1e-11);
   close(airIndexPerDegree(20), -9.34239e-7, 1e-11);
@@ -34,7 +34,7 @@ Deno.test("thinner and warmer air bends less, blue light more", () => {
 
 Deno.test("one degree over ten millimetres, twice through", () => {
   const effect = warmAir({ excess: 1, length: 10, sigma: 5 }, 2400);
-  // CROSS-CHECK numpy 1.24.2: from the index above, there and back; half as much once through
+  // CROSS-CHECK ../secondRoute.py, warm air: from the index above, there and back; half as much once through
   close(effect.pathAdvance, 18.68478, 3e-4);
   close(effect.pathAdvanceWaves, 0.033972, 1e-6);
   close(effect.looksLikeGlass, 9.34239, 2e-4);
@@ -44,7 +44,7 @@ Deno.test("one degree over ten millimetres, twice through", () => {
 });
 
 Deno.test("a band hardly shows it, a knife reading does", () => {
-  // CROSS-CHECK numpy 1.24.2: three widths of the plume, zones at 30 and 70 mm, lamp moving along
+  // CROSS-CHECK ../secondRoute.py, warm air and the knife: three widths of the plume, zones at 30 and 70 mm, lamp moving along
   for (
     const [sigma, inner, outer] of [[5, 0.218, 0.093], [3, 0.363, 0.155], [
       20,

@@ -13,7 +13,7 @@ Deno.test("a perfect mirror looks alike on both sides, with an obstruction too",
 });
 
 Deno.test("the middle at focus is the Strehl ratio of the glass", () => {
-  // CROSS-CHECK scipy 1.10.1: a quarter wave of spherical aberration, 0.80030480; glass is half the wavefront
+  // CROSS-CHECK ../secondRoute.py, quarter wave: a quarter wave of spherical aberration, 0.80030480; glass is half the wavefront
   const test = starTest({ ...f8, surface: (r) => 275 * (r / 75) ** 4 });
   close(test.focus.brightness[0] ?? 0, 0.8003048, 1e-7);
 });

@@ -30,7 +30,7 @@ Deno.test("diffraction agrees with rays on which half is bright, far from focus"
 });
 
 Deno.test("positions in the knife's plane", () => {
-  // CROSS-CHECK numpy 1.24.2 ray trace, printed to 1e-9 mm: aperture, R, K, knife, x, moving, fixed
+  // CROSS-CHECK ../secondRoute.py, rays at the knife: printed to 1e-9 mm: aperture, R, K, knife, x, moving, fixed
   const rows = [
     [150, 2400, 0, -5, 37.5, 0.156268997, 0.078134538],
     [150, 2400, 0, -5, 75, 0.312652062, 0.15632635],

@@ -16,7 +16,7 @@ const rayleigh = (x: number, y: number): number => {
 };
 
 Deno.test("the closed form for a perfect mirror", () => {
-  // CROSS-CHECK numpy 1.24.2: one-dimensional FFT of 2^22 points agrees to 1e-4; the form itself printed to 1e-8
+  // CROSS-CHECK ../secondRoute.py, shadow of a perfect mirror: Hilbert's transform of a chord by scipy's Cauchy quadrature, printed to 1e-8
   const printed = [[0, 0, 0.25], [25, 0, 0.26217002], [50, 0, 0.31561282], [70, 0, 0.53721215], [
     30,
     40,
@@ -41,7 +41,7 @@ Deno.test("diffraction of a perfect mirror is that form at every pixel", () => {
 });
 
 Deno.test("the farther the knife is drawn out, the more light passes", () => {
-  // CROSS-CHECK scipy 1.10.1: share of all light past a knife drawn out by x (wavelength x focal ratio of the return,
+  // CROSS-CHECK ../secondRoute.py, past the knife: share of all light past a knife drawn out by x (wavelength x focal ratio of the return,
   // 2400/150): 0.25 -> 0.70104972, 0.5 -> 0.84544509, 1 -> 0.93908914; what leaves the disc's image is counted there
   const unit = 550e-6 * 16;
   const share = (across: number): number => {

@@ -4,7 +4,7 @@ import { effectiveRadius, windowRule } from "../../../lib/testing/zones/openings
 import { close } from "../../optics/close.ts";
 
 Deno.test("effective radii of the worked example", () => {
-  // CROSS-CHECK numpy 1.24.2; DERIVED sqrt((a^2+b^2)/2); printed to 1e-6 mm
+  // CROSS-CHECK ../secondRoute.py, effective radii: DERIVED sqrt((a^2+b^2)/2); printed to 1e-6 mm
   const edges = [0, 30, 45, 57, 67, 75],
     printed = [21.213203, 38.242646, 51.351728, 62.201286, 71.112587];
   printed.forEach((r, i) =>
@@ -13,7 +13,7 @@ Deno.test("effective radii of the worked example", () => {
 });
 
 Deno.test("the middle of a window is wrong by (b-a)^2/4 in r^2", () => {
-  // CROSS-CHECK numpy 1.24.2: centre zone 0-33.5, R 2400, moving: -0.0585 mm of ideal reading
+  // CROSS-CHECK ../secondRoute.py, middle of a window: centre zone 0-33.5, R 2400, moving: -0.0585 mm of ideal reading
   const r = effectiveRadius({ inner: 0, outer: 33.5 });
   close((16.75 ** 2 - r * r) / 4800, -0.0585, 5e-5);
 });

@@ -9,13 +9,15 @@ const tester = { half: 75, radius: 2400, source: "moves", openings: "bands" } as
 const ideal = zones.map(({ inner, outer }) => (inner * inner + outer * outer) / 4 / 2400);
 
 Deno.test("worked example: one set of readings by two, three and four coefficients", () => {
-  // CROSS-CHECK numpy 1.24.2, printed to six digits; D 150, R 2400, moving, readings 0.10 0.35 0.50 0.75 1.08 mm
+  // CROSS-CHECK ../secondRoute.py, one set by a conic: printed to six digits; D 150, R 2400, moving, readings 0.10 0.35 0.50 0.75 1.08 mm
   const departures = [0.1, 0.35, 0.5, 0.75, 1.08].map((v, i) => v - (ideal[i] ?? 0));
   const conic = reduceBy(zones, departures, tester, "conic only");
   close(conic.conic, -0.975037, 1e-6);
   close(conic.wavefrontRmsWaves, 0.00193574, 6e-9);
   close(conic.wavefrontPvWaves, 0.00649266, 6e-9);
   close(conic.strehl, 0.99985208, 6e-9);
+  // CROSS-CHECK ../secondRoute.py, one set by polynomials: RMS of three and four coefficients
+  // CROSS-CHECK ../secondRoute.py, their P-V: of the same
   const three = reduceBy(zones, departures, tester, "polynomial");
   close(three.wavefrontPvWaves, 0.0197497, 4e-5); // peaks between the places of the grid, by parabola
   close(three.wavefrontRmsWaves, 0.00401503, 6e-9);
@@ -25,7 +27,7 @@ Deno.test("worked example: one set of readings by two, three and four coefficien
 });
 
 Deno.test("worked example: what 0.05 mm of noise makes of nothing", () => {
-  // CROSS-CHECK numpy 1.24.2: floor of RMS 0.00506150, 0.00623435, 0.00785412 waves; sd(K) 0.0652720
+  // CROSS-CHECK ../secondRoute.py, floor of noise: RMS 0.00506150, 0.00623435, 0.00785412 waves; sd(K) 0.0652720
   const floor = (method: "conic only" | "polynomial", degree?: number): number =>
     0.05 *
     Math.hypot(...zones.map((_, j) =>
@@ -39,7 +41,7 @@ Deno.test("worked example: what 0.05 mm of noise makes of nothing", () => {
 });
 
 Deno.test("what each method makes of the three reference mirrors, % off in P-V and RMS", () => {
-  // CROSS-CHECK numpy 1.24.2 / scipy 1.10.1, printed to 0.1 %; 0.4 % allowed for places of the peak
+  // CROSS-CHECK ../secondRoute.py, what methods miss: printed to 0.1 %; 0.4 % allowed for places of the peak
   const table: [Parameters<typeof reduceBy>[3], number, number[]][] = [
     ["natural spline", 0, [0, 0, -1.1, -0.5, -4.6, -2.9]],
     ["conic only", 1, [0, 0, -31.2, 4.8, -49.9, -42.3]],

@@ -16,7 +16,7 @@ Deno.test("focus makes no wavefront, a fourth power makes a conic, for both lamp
 });
 
 Deno.test("fixed lamp: the exact factor of the slope, 0.99827 at r = 100, R = 2400", () => {
-  // DERIVED (R^2 + r^2) / (r^2 + (L-z)^2); CROSS-CHECK numpy 1.24.2 with 0.5 mm of dL beside it: 0.998059 - 0.5/2400
+  // DERIVED (R^2 + r^2) / (r^2 + (L-z)^2); CROSS-CHECK ../secondRoute.py, tilt at a fixed lamp: 0.998266, which is 0.998059 + 0.5/2400
   const tilt = 1e-7, r = 100;
   const plain = conicCurve(2400, -1);
   const tipped = { height: plain.height, slope: (x: number) => plain.slope(x) + tilt };

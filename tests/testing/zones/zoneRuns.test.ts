@@ -13,7 +13,7 @@ const none = (): number => 0;
 const pool = (runs: readonly (readonly number[])[]) => poolRuns(zoneTest(runs).readings, none);
 
 Deno.test("pooled scatter of the story's tables, each run at its own zero", () => {
-  // CROSS-CHECK numpy 1.24.2: residuals of zone and run means, squares over (zones - 1)(runs - 1)
+  // DERIVED analysis of variance two ways: residuals of zone and run means, squares over (zones - 1)(runs - 1)
   for (const table of [JUNE, SPELL_1, SPELL_2]) {
     const runs = table.length, zoneCount = table[0]?.length ?? 0;
     const zoneMeans = (table[0] ?? []).map((_, z) =>

@@ -38,7 +38,7 @@ function holds([low, high]: readonly [number, number], value: number): void {
 }
 
 Deno.test("the judge gives the readings and truths printed for these mirrors", () => {
-  // CROSS-CHECK numpy 1.24.2: exact normals, 60-point Gauss rule per window, exact path; printed to 1e-6 mm and 1e-5
+  // CROSS-CHECK ../secondRoute.py, reference mirrors: exact normals, quadrature over each window, exact path; printed to 1e-6 mm and 1e-5
   const printed = [
     [0.102384, 0.304614, 0.508571, 0.715902, 0.91247, 1.108745],
     [0.12154, 0.357701, 0.598772, 0.841434, 1.241292, 2.083587],
@@ -280,7 +280,7 @@ Deno.test("a mask that stands off reads rings a little farther out", () => {
 });
 
 Deno.test("lamp beside the knife is told with the astigmatism it hides", () => {
-  // CROSS-CHECK numpy 1.24.2: b = 10 mm, R = 2400: 0.0208 mm
+  // CROSS-CHECK tests/optics/secondRoute.py, lamp beside the knife: b = 10 mm, R = 2400: 0.0208 mm (20 mm, R = 1200: 0.1666)
   assert.match(
     reduceZones(zoneTest(SPELL_1, undefined, { sideBySide: 10 })).cautions.join(),
     /20 mm apart.*0\.021 mm/,
