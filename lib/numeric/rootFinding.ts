@@ -60,3 +60,44 @@ function crossing(points: readonly [Point, Point, Point, Point]): [Point, Point]
   }
   return [a, b];
 }
+
+/**
+ * The steps of an even grid in which a function's sign changes. Where it lies farther from zero than it can come in some steps,
+ * these are passed over: the same steps are found, for a fraction of the work.
+ *
+ * @param f        asked at ends of steps only
+ * @param from     beginning of the first step
+ * @param to       where the grid ends; a last step that would reach beyond it is left out
+ * @param step     above 0
+ * @param fastest  most that f changes within a unit of its argument; a bound too high only costs time
+ * @returns ends of each such step, in order
+ * @throws {RangeError} for a step or a bound that is not above 0
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * assert.deepEqual(signChanges((x) => 5 * Math.sin(x), 0.5, 7, 0.5, 5), [[3, 3.5], [6, 6.5]]);
+ * ```
+ */
+export function signChanges(
+  f: (x: number) => number,
+  from: number,
+  to: number,
+  step: number,
+  fastest: number,
+): readonly (readonly [low: number, high: number])[] {
+  if (!(step > 0 && fastest > 0)) {
+    throw new RangeError(
+      `signChanges requires step and fastest above 0, got ${step} and ${fastest}`,
+    );
+  }
+  const count = Math.floor((to - from) / step), found: [number, number][] = [];
+  let at = 0, here = f(from);
+  while (at < count) {
+    const sure = Math.floor(Math.abs(here) / (fastest * step)), next = at + Math.max(1, sure);
+    if (next > count) break;
+    const there = f(from + next * step);
+    if (here * there < 0) found.push([from + at * step, from + next * step]);
+    [at, here] = [next, there];
+  }
+  return found;
+}

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { findRoot } from "../../lib/numeric/rootFinding.ts";
+import { findRoot, signChanges } from "../../lib/numeric/rootFinding.ts";
 import { near } from "../references/reference.ts";
 
 Deno.test("roots known in closed form", () => {
@@ -46,4 +46,29 @@ Deno.test("no change of sign is refused", () => {
   );
   assert.throws(() => findRoot((x) => x, 1, -1), RangeError);
   assert.throws(() => findRoot(() => NaN, 0, 1), RangeError);
+});
+
+Deno.test("law: steps passed over hold no change of sign, and fewer places are asked", () => {
+  const phase = fc.double({ min: 0, max: 6, noNaN: true });
+  let asked = 0, all = 0;
+  fc.assert(fc.property(phase, fc.double({ min: 0.3, max: 2, noNaN: true }), (a, wide) => {
+    const f = (x: number): number => Math.sin(wide * x + a) + 0.6 * Math.sin(0.37 * x);
+    const plain: [number, number][] = [];
+    for (let k = 0; k < 2000; k++) {
+      const low = 1 + k * 0.01, high = 1 + (k + 1) * 0.01;
+      if (f(low) * f(high) < 0) plain.push([low, high]);
+      all++;
+    }
+    const counted = (x: number): number => (asked++, f(x));
+    // DERIVED: the two sines' slopes at their steepest
+    assert.deepEqual(signChanges(counted, 1, 21.005, 0.01, wide + 0.6 * 0.37), plain);
+  }));
+  assert.ok(asked < all / 3, `${asked} of ${all} places`);
+});
+
+Deno.test("a grid without a step has no changes; steps and bounds above 0 only", () => {
+  assert.deepEqual(signChanges((x) => x, -1, -0.5, 1, 1), []);
+  assert.deepEqual(signChanges((x) => x, -0.5, 0.6, 1, 1), [[-0.5, 0.5]]);
+  assert.throws(() => signChanges((x) => x, 0, 1, 0, 1), /above 0, got 0 and 1/);
+  assert.throws(() => signChanges((x) => x, 0, 1, 1, NaN), RangeError);
 });
