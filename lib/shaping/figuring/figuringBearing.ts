@@ -26,6 +26,7 @@ const rings = 48;
 const APART = 0.05;
 const farthest = 10;
 const angles = 12;
+const COSINES = Array.from({ length: angles }, (_, i) => Math.cos(Math.PI * (i + 0.5) / angles));
 /** Places along half a stroke. */
 const places = 6;
 
@@ -56,27 +57,31 @@ export function bearingOn(glass: readonly ProfileHeight[], aperture: number): Be
     { length: farthest + 1 },
     (_, step) => around(own, 2 * step * APART),
   );
-  const known = new Map<string, readonly number[]>();
+  const known = new WeakMap<readonly number[], WeakMap<FiguringStroke, readonly number[]>>();
+  const worked = ({ travel, offset }: FiguringStroke, radii: readonly number[]): number[] => {
+    const sum = radii.map(() => 0);
+    for (let place = 0; place < places; place++) {
+      const apart = Math.hypot(travel * (place + 0.5) / (2 * places), offset);
+      const across = Math.min(farthest - 1e-9, apart / APART), step = Math.floor(across);
+      const one = elsewhere[step] ?? [], next = elsewhere[step + 1] ?? [];
+      // what is left of the overlap rights itself: the farther out, the less is out of level
+      const left = Math.max(0, 1 - 2 * apart) ** 2;
+      radii.forEach((radius, i) => {
+        const share = radius / half, near = heightAt(one, share), far = heightAt(next, share);
+        const there = near + (across - step) * (far - near);
+        sum[i] = (sum[i] as number) + left * (heightAt(own, share) - there);
+      });
+    }
+    return sum.map((v) => v / places);
+  };
   return {
     standsOut(stroke, radii): readonly number[] {
-      const key = `${stroke.face} ${stroke.lap} ${stroke.travel} ${stroke.offset} ${radii.length} ${
-        radii.at(-1)
-      }`;
-      const found = known.get(key) ?? (stroke.lap < 1 ? radii.map(() => 0) : radii.map((radius) => {
-        const share = radius / half;
-        let sum = 0;
-        for (let place = 0; place < places; place++) {
-          const apart = Math.hypot(stroke.travel * (place + 0.5) / (2 * places), stroke.offset);
-          const across = Math.min(farthest - 1e-9, apart / APART), step = Math.floor(across);
-          const near = heightAt(elsewhere[step] ?? [], share);
-          const far = heightAt(elsewhere[step + 1] ?? [], share);
-          const there = near + (across - step) * (far - near);
-          // what is left of the overlap rights itself: the farther out, the less is out of level
-          sum += Math.max(0, 1 - 2 * apart) ** 2 * (heightAt(own, share) - there);
-        }
-        return sum / places;
-      }));
-      known.set(key, found);
+      const by = known.get(radii) ?? new WeakMap<FiguringStroke, readonly number[]>();
+      known.set(radii, by);
+      let found = by.get(stroke);
+      if (found === undefined) {
+        by.set(stroke, found = stroke.lap < 1 ? radii.map(() => 0) : worked(stroke, radii));
+      }
       return found;
     },
   };
@@ -111,8 +116,7 @@ function around(own: readonly number[], apart: number): number[] {
   return own.map((here, i) => {
     const share = (i + 0.5) / rings;
     let sum = 0, count = 0;
-    for (let turn = 0; turn < angles; turn++) {
-      const cosine = Math.cos(Math.PI * (turn + 0.5) / angles);
+    for (const cosine of COSINES) {
       const there = Math.sqrt(share * share + apart * apart - 2 * share * apart * cosine);
       if (there > 1) continue;
       sum += heightAt(own, there);

@@ -30,8 +30,21 @@ export interface Grid {
   readonly worth: readonly number[];
 }
 
-/** Places of equal area from the centre to the rim, and the middle and the rim themselves. */
+const grids = new Map<number, Grid>();
+/** Mirrors of a class are of a few sizes. */
+const GRIDS_KEPT = 8;
+
+/** Places of equal area from the centre to the rim, and the middle and the rim themselves; for a rim that was asked for lately the same. */
 export function placesOf(rim: number): Grid {
+  let grid = grids.get(rim);
+  if (grid === undefined) {
+    if (grids.size >= GRIDS_KEPT) grids.clear();
+    grids.set(rim, grid = placesAnew(rim));
+  }
+  return grid;
+}
+
+function placesAnew(rim: number): Grid {
   const even = Array.from({ length: places }, (_, i) => (i + 0.5) / places);
   const q = [...MIDDLE, ...even, RIM], along = q.map(Math.sqrt);
   const weights = [...MIDDLE.map(() => 0), ...even.map(() => 1 / places), 0];
@@ -70,18 +83,31 @@ export function withoutFocus(
   values: readonly number[],
   { q, weights }: Pick<Grid, "q" | "weights">,
 ): number[] {
-  return [0, 1].reduce<number[]>((left, order) => {
-    const part = q.reduce(
-      (s, v, i) => s + (weights[i] ?? 0) * (left[i] ?? 0) * modeShape(order, v),
-      0,
-    );
-    return left.map((v, i) => v - part * modeShape(order, q[i] ?? 0));
-  }, [...values]);
+  const left = [...values];
+  for (const shape of plainShapes(q)) {
+    let part = 0;
+    for (let i = 0; i < shape.length; i++) {
+      part += (weights[i] ?? 0) * (left[i] ?? 0) * (shape[i] ?? 0);
+    }
+    for (let i = 0; i < left.length; i++) left[i] = (left[i] ?? 0) - part * (shape[i] ?? 0);
+  }
+  return left;
 }
 
-function dot(a: readonly number[], b: readonly number[]): number {
+const plain = new WeakMap<readonly number[], readonly (readonly number[])[]>();
+
+/** Piston and focus at some places. */
+function plainShapes(q: readonly number[]): readonly (readonly number[])[] {
+  let shapes = plain.get(q);
+  if (shapes === undefined) {
+    plain.set(q, shapes = [0, 1].map((order) => q.map((v) => modeShape(order, v))));
+  }
+  return shapes;
+}
+
+function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] ?? 0);
   return sum;
 }
 
@@ -91,7 +117,14 @@ function square(values: readonly number[]): number {
 
 /** How far the rim stands above the place a tenth inside it; below 0 it is turned down. */
 export function rollOf(heights: ArrayLike<number>, q: readonly number[]): number {
-  return (heights[q.length - 1] ?? 0) - (heights[q.findIndex((v) => v > 0.81)] ?? 0);
+  return (heights[q.length - 1] ?? 0) - (heights[firstBeyond(q, 0.81)] ?? 0);
+}
+
+/** The first of some rising places that lies farther out. */
+function firstBeyond(q: readonly number[], place: number): number {
+  let i = 0;
+  while (i < q.length && !((q[i] as number) > place)) i++;
+  return i;
 }
 
 /**
@@ -100,13 +133,18 @@ export function rollOf(heights: ArrayLike<number>, q: readonly number[]): number
  * stand in the P-V, though they have hardly any area.
  */
 export function withEnds(heights: readonly number[], { q, worth }: Grid): number[] {
-  const around = q.findIndex((v) => v > 0.0625);
-  const pip = (heights[0] ?? 0) - (heights[around] ?? 0);
-  return [
-    ...heights.map((h, i) => h * Math.sqrt(worth[i] ?? 0)),
-    Math.sqrt(edgeWorth) * rollOf(heights, q),
-    Math.sqrt(middleWorth) * pip,
-  ];
+  const pip = (heights[0] ?? 0) - (heights[firstBeyond(q, 0.0625)] ?? 0), roots = rootsOf(worth);
+  const judged = heights.map((h, i) => h * (roots[i] ?? 0));
+  judged.push(Math.sqrt(edgeWorth) * rollOf(heights, q), Math.sqrt(middleWorth) * pip);
+  return judged;
+}
+
+const roots = new WeakMap<readonly number[], readonly number[]>();
+
+function rootsOf(worth: readonly number[]): readonly number[] {
+  let found = roots.get(worth);
+  if (found === undefined) roots.set(worth, found = worth.map(Math.sqrt));
+  return found;
 }
 
 /** Columns as a choice judges them where other places count. */
@@ -212,17 +250,33 @@ interface Sums {
 }
 
 function sumsOf(columns: readonly Column[], wanted: readonly number[], doubt: number): Sums {
-  const toll = minuteWorth * square(wanted), more = 1 + doubt * doubt;
+  const toll = minuteWorth * square(wanted);
+  return {
+    gram: gramOf(columns, doubt),
+    pull: Float64Array.from(columns, (a) => dot(a.bare, wanted) - toll / 2),
+  };
+}
+
+const grams = new WeakMap<
+  readonly Column[],
+  { readonly doubt: number; readonly gram: readonly Float64Array[] }
+>();
+
+/** What each two strokes do together: the same for all that is to come off. */
+function gramOf(columns: readonly Column[], doubt: number): readonly Float64Array[] {
+  const known = grams.get(columns);
+  if (known?.doubt === doubt) return known.gram;
+  const more = 1 + doubt * doubt, bare = columns.map((one) => Float64Array.from(one.bare));
   const gram = columns.map(() => new Float64Array(columns.length));
-  columns.forEach((a, i) => {
+  columns.forEach(({ amiss }, i) => {
+    const row = gram[i] as Float64Array, own = bare[i] as Float64Array;
     for (let j = 0; j <= i; j++) {
-      const both = more * dot(a.bare, columns[j]?.bare ?? []);
-      for (const [row, column] of [[i, j], [j, i]] as const) (gram[row] ?? [])[column] = both;
+      row[j] = (gram[j] as Float64Array)[i] = more * dot(own, bare[j] as Float64Array);
     }
-    const own = gram[i];
-    if (own !== undefined) own[i] = (own[i] ?? 0) + a.amiss;
+    row[i] = (row[i] as number) + amiss;
   });
-  return { gram, pull: Float64Array.from(columns, (a) => dot(a.bare, wanted) - toll / 2) };
+  grams.set(columns, { doubt, gram });
+  return gram;
 }
 
 interface Trial {

@@ -115,11 +115,12 @@ export function outcomeOf(outlook: Outlook): Outcome {
   const worse = drawn.filter(({ before, after }) =>
     Math.abs(rollOf(after, q)) > Math.abs(rollOf(before, q)) + EDGE_WORSE
   );
+  const pv = drawn.map(({ after }) => peakToValley(after, q));
   return {
     rough: middleOf(
-      drawn.map(({ after }) => peakToValley(after, q) + RMS_COUNTS * rmsOf(after, weights)),
+      drawn.map(({ after }, i) => (pv[i] ?? NaN) + RMS_COUNTS * rmsOf(after, weights)),
     ),
-    chance: drawn.filter(({ after }) => peakToValley(after, q) <= goalNm).length / drawn.length,
+    chance: pv.filter((v) => v <= goalNm).length / drawn.length,
     edgeRisk: worse.length / drawn.length,
   };
 }
@@ -137,27 +138,38 @@ interface BeforeSession {
   readonly amiss: readonly number[];
 }
 
-/** Draws of one surface, by how many there are and how many causes go amiss: every session of a plan begins with the same. */
-const begun = new WeakMap<readonly (readonly number[])[], Map<string, readonly BeforeSession[]>>();
+/** Draws so far, and one more. */
+interface Begun {
+  readonly drawn: BeforeSession[];
+  readonly next: () => BeforeSession;
+}
+
+/** Draws of one surface, by how many causes go amiss: every session of a plan begins with the same, and the few are the first of the many. */
+const begun = new WeakMap<readonly (readonly number[])[], Map<string, Begun>>();
 
 function drawBefore(
   { heights, amiss = [], seed }: Outlook,
   unsure: readonly (readonly number[])[],
   count: number,
 ): readonly BeforeSession[] {
-  const known = begun.get(unsure) ?? new Map<string, readonly BeforeSession[]>();
+  const known = begun.get(unsure) ?? new Map<string, Begun>();
   begun.set(unsure, known);
-  const under = `${seed} ${count} ${amiss.length} ${heights.join()}`, drawn = known.get(under);
-  if (drawn !== undefined) return drawn;
-  const source = random(seed), all = unsure.map((own) => Float64Array.from(own));
-  const made = Array.from({ length: count }, (): BeforeSession => {
-    const gain = source.normal(), before = Float64Array.from(heights);
-    for (const own of all) add(before, own, source.normal());
-    const amissToday = source.normal();
-    return { before, gain, amissToday, amiss: amiss.map(() => source.normal()) };
-  });
-  known.set(under, made);
-  return made;
+  const under = `${seed} ${amiss.length} ${heights.join()}`;
+  let begin = known.get(under);
+  if (begin === undefined) {
+    const source = random(seed), all = unsure.map((own) => Float64Array.from(own));
+    const causes = amiss.length, start = Float64Array.from(heights);
+    const next = (): BeforeSession => {
+      const gain = source.normal(), before = start.slice();
+      for (const own of all) add(before, own, source.normal());
+      const amissToday = source.normal();
+      return { before, gain, amissToday, amiss: Array.from({ length: causes }, source.normal) };
+    };
+    known.set(under, begin = { drawn: [], next });
+  }
+  const { drawn, next } = begin;
+  while (drawn.length < count) drawn.push(next());
+  return drawn.length === count ? drawn : drawn.slice(0, count);
 }
 
 function drawAll(
@@ -187,7 +199,11 @@ function middleOf(values: readonly number[]): number {
 }
 
 function rmsOf(heights: ArrayLike<number>, weights: readonly number[]): number {
-  return Math.sqrt(weights.reduce((sum, w, i) => sum + w * (heights[i] ?? 0) ** 2, 0));
+  let sum = 0;
+  for (let i = 0; i < weights.length; i++) {
+    sum += (weights[i] as number) * (heights[i] ?? 0) ** 2;
+  }
+  return Math.sqrt(sum);
 }
 
 function ends(values: readonly number[]): [number, number] {

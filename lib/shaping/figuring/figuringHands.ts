@@ -202,7 +202,7 @@ function likelihood(session: TestedSession): number[][] | undefined {
   const first = before.measuredCovariance, second = after.measuredCovariance;
   if (first === undefined || second === undefined || done.length === 0) return undefined;
   const change = before.modes.map(({ measured }, i) => measured - (after.modes[i]?.measured ?? 0));
-  const radii = PLACES.map((q) => rim * Math.sqrt(q));
+  const radii = placesTo(rim);
   const amissBy = new Map(UNSTEADY.map(([times]) => [
     times,
     done.map((strokes) => {
@@ -270,17 +270,53 @@ export function takenAt(
   { aperture, bearing }: Glass,
   width = 0,
 ): number[] {
-  const shares = radii.map((radius) => radius * 2 / aperture);
-  return strokes.reduce<number[]>((sum, { stroke, minutes }) => {
-    const own = takenPerMinute(stroke, shares, width, aperture);
+  const sum = radii.map(() => 0);
+  for (const { stroke, minutes } of strokes) {
+    const own = perMinuteAt(stroke, radii, aperture, width);
     const out = bearing?.standsOut(stroke, radii);
-    return sum.map((v, i) =>
-      v + minutes * (own[i] ?? 0) * Math.max(0, 1 + BEARS_MORE * (out?.[i] ?? 0) / NM)
-    );
-  }, radii.map(() => 0));
+    for (let i = 0; i < sum.length; i++) {
+      const more = Math.max(0, 1 + BEARS_MORE * (out?.[i] ?? 0) / NM);
+      sum[i] = (sum[i] as number) + minutes * (own[i] ?? 0) * more;
+    }
+  }
+  return sum;
 }
 
 const NM = 1000;
+
+/** What strokes take in a minute at some radii, by disc and width of the footprints. */
+interface PerMinute {
+  readonly aperture: number;
+  readonly width: number;
+  readonly by: WeakMap<FiguringStroke, readonly number[]>;
+}
+
+const perMinute = new WeakMap<readonly number[], PerMinute[]>();
+
+/** `takenPerMinute` at radii in mm, reckoned once for each stroke and list of radii: a plan asks for each a score of times. */
+function perMinuteAt(
+  stroke: FiguringStroke,
+  radii: readonly number[],
+  aperture: number,
+  width: number,
+): readonly number[] {
+  const all = perMinute.get(radii) ?? [];
+  perMinute.set(radii, all);
+  let kept = all.find((one) => one.aperture === aperture && one.width === width);
+  if (kept === undefined) {
+    if (all.length >= WIDTHS_KEPT) all.length = 0;
+    all.push(kept = { aperture, width, by: new WeakMap() });
+  }
+  let found = kept.by.get(stroke);
+  if (found === undefined) {
+    const shares = radii.map((radius) => radius * 2 / aperture);
+    kept.by.set(stroke, found = takenPerMinute(stroke, shares, width, aperture));
+  }
+  return found;
+}
+
+/** The usual width, the maker's own and its doubt, for a disc or two. */
+const WIDTHS_KEPT = 8;
 
 /**
  * What a stroke by the usual hands may take amiss, nm at each place, each entry one standard uncertainty of its own cause: side,
@@ -295,26 +331,66 @@ export function amissOf(
   { aperture, bearing }: Glass,
   unsteady: number,
 ): number[][] {
-  const { travel, offset } = stroke, rim = radii.at(-1) ?? aperture / 2;
-  const at = (length: number, side: number): number[] => {
-    const held = heldOver({ ...stroke, travel: length, offset: Math.max(0, side) });
-    return takenAt([{ stroke: held, minutes }], radii, { aperture });
-  };
+  const rim = radii.at(-1) ?? aperture / 2, held = heldWays(stroke);
+  const at = (one: FiguringStroke): number[] =>
+    perMinuteAt(one, radii, aperture, 0).map((v) => minutes * v);
   const half = (a: readonly number[], b: readonly number[]): number[] =>
     a.map((v, i) => unsteady * (v - (b[i] ?? 0)) / 2);
   const mean = minutes * meanTaken(stroke, aperture), amiss = lapAmiss(stroke);
   const fit = amiss.shape * mean, edge = amiss.rim * mean;
+  const out = bearing?.standsOut(stroke, radii);
   return [
-    half(at(travel, offset + SIDE_KEPT), at(travel, offset - SIDE_KEPT)),
-    half(at(travel * (1 + LENGTH_KEPT), offset), at(travel * (1 - LENGTH_KEPT), offset)),
-    ...ORDERS.map((order) => radii.map((r) => fit * modeShape(order, (r / rim) ** 2))),
+    half(at(held.out), at(held.inward)),
+    half(at(held.longer), at(held.shorter)),
+    ...shapesOver(radii, rim).map((shape) => shape.map((v) => fit * v)),
     radii.map((r) => edge * Math.max(0, r / rim - 0.9) / 0.1),
-    ...(bearing === undefined ? [] : [
-      at(travel, offset).map((v, i) =>
-        v * BEARS_DOUBT * (bearing.standsOut(stroke, radii)[i] ?? 0) / NM
-      ),
+    ...(out === undefined ? [] : [
+      at(held.kept).map((v, i) => v * BEARS_DOUBT * (out[i] ?? 0) / NM),
     ]),
   ];
+}
+
+/** A stroke as it was meant, and with side and length kept one standard uncertainty amiss; its upper disc not let to tip. */
+interface HeldWays {
+  readonly kept: FiguringStroke;
+  readonly out: FiguringStroke;
+  readonly inward: FiguringStroke;
+  readonly longer: FiguringStroke;
+  readonly shorter: FiguringStroke;
+}
+
+const ways = new WeakMap<FiguringStroke, HeldWays>();
+
+function heldWays(stroke: FiguringStroke): HeldWays {
+  let found = ways.get(stroke);
+  if (found === undefined) {
+    const { travel, offset } = stroke;
+    const way = (length: number, side: number): FiguringStroke =>
+      heldOver({ ...stroke, travel: length, offset: Math.max(0, side) });
+    ways.set(
+      stroke,
+      found = {
+        kept: way(travel, offset),
+        out: way(travel, offset + SIDE_KEPT),
+        inward: way(travel, offset - SIDE_KEPT),
+        longer: way(travel * (1 + LENGTH_KEPT), offset),
+        shorter: way(travel * (1 - LENGTH_KEPT), offset),
+      },
+    );
+  }
+  return found;
+}
+
+const shapesAt = new WeakMap<readonly number[], readonly (readonly number[])[]>();
+
+/** The smooth shapes at radii of which the last is the rim. */
+function shapesOver(radii: readonly number[], rim: number): readonly (readonly number[])[] {
+  let found = shapesAt.get(radii);
+  if (found === undefined) {
+    found = ORDERS.map((order) => radii.map((r) => modeShape(order, (r / rim) ** 2)));
+    shapesAt.set(radii, found);
+  }
+  return found;
 }
 
 /** A stroke whose upper disc is not let to tip. */
@@ -329,17 +405,33 @@ const FARTHEST = 0.47;
 
 /** Glass that the usual hands take in a minute on average over the face, nm. */
 function meanTaken(stroke: FiguringStroke, aperture: number): number {
+  const known = means.get(stroke);
+  if (known?.aperture === aperture) return known.mean;
   const each = takenPerMinute(stroke, PLACES.map(Math.sqrt), 0, aperture);
-  return each.reduce((sum, v) => sum + v, 0) / each.length;
+  const mean = each.reduce((sum, v) => sum + v, 0) / each.length;
+  means.set(stroke, { aperture, mean });
+  return mean;
 }
+
+const means = new WeakMap<FiguringStroke, { readonly aperture: number; readonly mean: number }>();
 
 /** Places of equal area for sums over the face. */
 const PLACES = Array.from({ length: 60 }, (_, i) => (i + 0.5) / 60);
+let lastPlaces: { readonly rim: number; readonly radii: readonly number[] } | undefined;
+
+/** The same as radii, mm: for one rim one list, so that what is known at its places is found again. */
+function placesTo(rim: number): readonly number[] {
+  if (lastPlaces?.rim !== rim) lastPlaces = { rim, radii: PLACES.map((q) => rim * Math.sqrt(q)) };
+  return lastPlaces.radii;
+}
+
+/** The smooth shapes at these. */
+const SHAPES = ORDERS.map((order) => PLACES.map((q) => modeShape(order, q)));
 
 /** Heights at `PLACES` in the shapes of `profileModes`, nm rms each. */
 function inModes(heights: readonly number[]): number[] {
-  return ORDERS.map((order) =>
-    PLACES.reduce((sum, q, i) => sum + (heights[i] ?? 0) * modeShape(order, q), 0) / PLACES.length
+  return SHAPES.map((shape) =>
+    shape.reduce((sum, v, i) => sum + (heights[i] ?? 0) * v, 0) / PLACES.length
   );
 }
 
@@ -350,7 +442,7 @@ export function modesTaken(
   rim: number,
   width: number,
 ): number[] {
-  return inModes(takenAt(strokes, PLACES.map((q) => rim * Math.sqrt(q)), glass, width));
+  return inModes(takenAt(strokes, placesTo(rim), glass, width));
 }
 
 /** Glass taken at 0.7 of the disc's radius by an hour of ordinary strokes, um: value and standard uncertainty. */

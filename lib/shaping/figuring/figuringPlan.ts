@@ -366,7 +366,7 @@ function believed(
 ): number[] {
   const heights = covariance === undefined
     ? shapesAt(found, q)
-    : radii.map((radius) => heightAt(profile, radius));
+    : heightsAt(profile, radii);
   return withoutFocus(heights, { q, weights });
 }
 
@@ -378,15 +378,15 @@ function unsureOf(
 ): number[][] | undefined {
   if (found.measuredCovariance === undefined) return undefined;
   const root = rootOf(covariance ?? found.measuredCovariance);
+  const shapes = found.modes.map(({ order }) => grid.q.map((q) => modeShape(order, q)));
+  const places = grid.radii.map((radius) => placeOf(profile, radius));
   return root.map((_, k) => {
     const column = root.map((row) => row[k] ?? 0);
     const heights = covariance === undefined
-      ? grid.q.map((q) =>
-        found.modes.reduce((sum, { order }, i) => sum + (column[i] ?? 0) * modeShape(order, q), 0)
+      ? grid.q.map((_, place) =>
+        shapes.reduce((sum, shape, i) => sum + (column[i] ?? 0) * (shape[place] ?? 0), 0)
       )
-      : grid.radii.map((radius) =>
-        heightAt(profile.map((one, i) => ({ ...one, surfaceError: column[i] ?? 0 })), radius)
-      );
+      : places.map((place) => heightIn(column, place));
     return withoutFocus(heights, grid);
   });
 }
@@ -402,14 +402,29 @@ function rootOf(covariance: readonly ArrayLike<number>[]): number[][] {
   ));
 }
 
-/** A profile's height at a place: straight between its radii. */
-function heightAt(profile: readonly ProfileHeight[], radius: number): number {
-  const next = profile.findIndex((one) => one.radius >= radius);
-  const above = profile[next], below = profile[next - 1];
-  if (above === undefined) return profile.at(-1)?.surfaceError ?? 0;
-  if (below === undefined) return above.surfaceError;
-  const t = (radius - below.radius) / (above.radius - below.radius);
-  return below.surfaceError + t * (above.surfaceError - below.surfaceError);
+function heightsAt(profile: readonly ProfileHeight[], radii: readonly number[]): number[] {
+  const heights = profile.map(({ surfaceError }) => surfaceError);
+  return radii.map((radius) => heightIn(heights, placeOf(profile, radius)));
+}
+
+/** Where a radius lies among those of a profile: beyond so many of them, and how far toward the next. */
+interface ProfilePlace {
+  readonly next: number;
+  readonly part: number;
+}
+
+function placeOf(profile: readonly ProfileHeight[], radius: number): ProfilePlace {
+  const found = profile.findIndex((one) => one.radius >= radius);
+  const next = found < 0 ? profile.length : found;
+  const above = profile[next]?.radius ?? NaN, below = profile[next - 1]?.radius ?? NaN;
+  return { next, part: (radius - below) / (above - below) };
+}
+
+/** A height there: straight between the radii, the first and the last beyond them. */
+function heightIn(heights: readonly number[], { next, part }: ProfilePlace): number {
+  const above = heights[next], below = heights[next - 1];
+  if (above === undefined || below === undefined) return above ?? below ?? 0;
+  return below + part * (above - below);
 }
 
 /** How far what a session works on stands out of the readings: amount over its uncertainty; Infinity where none is known. */
