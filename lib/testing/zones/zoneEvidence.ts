@@ -81,14 +81,19 @@ export class ModelWeights {
   readonly #starts: number[] = [];
   readonly #underFaults: boolean[] = [];
   /** a weight is its share times e to its exponent: so the logarithm of a share is never needed */
-  readonly #shares: Float64Array;
-  readonly #exponents: Float64Array;
+  #room: Room;
+  #sums: Float64Array | undefined;
   #count = 0;
 
   constructor() {
-    const most = countOf();
-    this.#shares = new Float64Array(most);
-    this.#exponents = new Float64Array(most);
+    this.#room = spare ?? { shares: new Float64Array(MOST), exponents: new Float64Array(MOST) };
+    spare = undefined;
+  }
+
+  /** Gives its room, three million bytes, to the next one: weights and sums are read no more; `at` still tells. */
+  done(): void {
+    spare = this.#room;
+    this.#room = NO_ROOM;
   }
 
   /** Makes added from here on stand on the next ground. */
@@ -98,24 +103,29 @@ export class ModelWeights {
   }
 
   add(share: number, exponent: number): void {
-    const at = this.#count++;
-    this.#shares[at] = share;
-    this.#exponents[at] = exponent;
+    const at = this.#count++, { shares, exponents } = this.#room;
+    shares[at] = share;
+    exponents[at] = exponent;
   }
 
-  /** Weights summed from the first make to each, over a common factor. */
+  /** Weights summed from the first make to each, over a common factor; none is added afterwards. */
   sums(): Float64Array {
-    const out = new Float64Array(this.#count), exponents = this.#exponents, shares = this.#shares;
+    return this.#sums ??= this.#summed();
+  }
+
+  /** In the place of the shares, which are not needed again. */
+  #summed(): Float64Array {
+    const count = this.#count, { shares, exponents } = this.#room;
     let highest = -Infinity, sum = 0;
-    for (let i = 0; i < out.length; i++) {
+    for (let i = 0; i < count; i++) {
       if ((exponents[i] as number) > highest) highest = exponents[i] as number;
     }
-    for (let i = 0; i < out.length; i++) {
+    for (let i = 0; i < count; i++) {
       const below = highest - (exponents[i] as number);
       if (below < NEVER_DRAWN) sum += (shares[i] as number) * fall(below);
-      out[i] = sum;
+      shares[i] = sum;
     }
-    return out;
+    return shares.subarray(0, count);
   }
 
   at(index: number): WeightedModel {
@@ -134,15 +144,21 @@ export class ModelWeights {
   }
 }
 
-/** How many makes there are. */
-function countOf(): number {
-  const pairs = (FAULTS.length * (FAULTS.length + 1)) / 2;
-  return BACKGROUNDS.reduce(
-    (sum, { sizes, underFaults }) =>
-      sum + sizes.length * (underFaults ? pairs * FAULT_SIZES.length : 1),
-    0,
-  );
+/** Shares and exponents of all makes, as they are added. */
+interface Room {
+  readonly shares: Float64Array;
+  readonly exponents: Float64Array;
 }
+
+const NO_ROOM: Room = { shares: new Float64Array(0), exponents: new Float64Array(0) };
+/** The room of weights that are done with: one test after another needs the same. */
+let spare: Room | undefined;
+
+/** How many makes there are. */
+const MOST = BACKGROUNDS.reduce((sum, { sizes, underFaults }) => {
+  const pairs = (FAULTS.length * (FAULTS.length + 1)) / 2;
+  return sum + sizes.length * (underFaults ? pairs * FAULT_SIZES.length : 1);
+}, 0);
 
 /**
  * Every make that is thought of, weighed by the readings; the line (focus and conic) is free and integrated out.
@@ -155,12 +171,10 @@ export function weigh(
   evidence: Evidence,
 ): { grounds: Ground[]; weightedModels: ModelWeights } {
   const grounds: Ground[] = [], weightedModels = new ModelWeights();
-  const line = cut(model.seen, 0, LINE), waves = cut(model.seen, FIRST_WAVE, FIRST_FAULT);
-  const faults = cut(model.seen, FIRST_FAULT, FIRST_RIPPLE);
+  const line = cut(model.seen, 0, LINE), faults = cut(model.seen, FIRST_FAULT, FIRST_RIPPLE);
+  const overlaps = overlapsOf(model);
   for (const background of BACKGROUNDS) {
-    const deviations = waveDeviations(background);
-    const seen = waves.map((row) => row.map((v, j) => v * (deviations[j] as number)));
-    const overlap = matrix(seen.length, seen.length, (i, j) => dot(seen[i] ?? [], seen[j] ?? []));
+    const overlap = overlaps.get(background) as Matrix;
     for (const size of background.sizes) {
       const spread = evidence.covariance.map((row, i) => {
         const out = row.slice();
@@ -181,6 +195,24 @@ export function weigh(
     }
   }
   return { grounds, weightedModels };
+}
+
+const overlapsKnown = new WeakMap<ZoneModel, ReadonlyMap<Background, Matrix>>();
+
+/** How each background's waves of size 1 are seen by two zones alike; once for each model, whatever is read through it. */
+function overlapsOf(model: ZoneModel): ReadonlyMap<Background, Matrix> {
+  let found = overlapsKnown.get(model);
+  if (found === undefined) {
+    const waves = cut(model.seen, FIRST_WAVE, FIRST_FAULT);
+    found = new Map(BACKGROUNDS.map((background) => {
+      const deviations = waveDeviations(background);
+      const seen = waves.map((row) => row.map((v, j) => v * (deviations[j] as number)));
+      const overlap = matrix(seen.length, seen.length, (i, j) => dot(seen[i] ?? [], seen[j] ?? []));
+      return [background, overlap] as const;
+    }));
+    overlapsKnown.set(model, found);
+  }
+  return found;
 }
 
 /** Columns of a matrix, without a copy. */

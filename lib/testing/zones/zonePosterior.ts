@@ -122,17 +122,18 @@ export function zonePosterior(
   }
   const { grounds, weightedModels } = weigh(model, evidence);
   const drawn = resample(weightedModels, source, count);
-  const whole = new Settled(model, [...model.whole.wavefront, model.whole.conic], grounds);
+  weightedModels.done();
+  const whole = new Settled(wholeOf(model), grounds);
   let faults: readonly FaultLeft[] | undefined;
   return {
     makes: drawn.map(({ weightedModel, count }) => makeOf(whole, weightedModel, count)),
     on: (region) => {
-      const there = new Settled(model, [...region.wavefront, region.conic], grounds);
+      const there = new Settled(new Seats(model, [...region.wavefront, region.conic]), grounds);
       return drawn.map(({ weightedModel, count }) => makeOf(there, weightedModel, count));
     },
     faults: () => faults ??= faultsLeft(model, grounds),
     mean: () => {
-      const profile = new Settled(model, [...model.profile, model.whole.focus], grounds);
+      const profile = new Settled(new Seats(model, [...model.profile, model.whole.focus]), grounds);
       const { middle, u } = profile.mean(drawn), places = model.profile.length;
       return {
         profile: middle.subarray(0, places),
@@ -142,7 +143,7 @@ export function zonePosterior(
         focus: middle[places] ?? 0,
       };
     },
-    expected: (seen) => new Settled(model, seen, grounds).mean(drawn).middle,
+    expected: (seen) => new Settled(new Seats(model, seen), grounds).mean(drawn).middle,
   };
 }
 
@@ -242,7 +243,8 @@ interface AtPlaces {
   /** the ground's own mean, before line and faults */
   readonly level: Float64Array;
   readonly variances: Float64Array;
-  readonly columns: readonly Float64Array[];
+  /** what one unit normal each adds; worked out where surfaces are drawn */
+  readonly columns: () => readonly Float64Array[];
   /** the line (0, 1), then faults, moved, widened */
   readonly free: (number: number) => Free;
 }
@@ -262,26 +264,81 @@ interface Settling {
   readonly told: AtPlaces;
 }
 
+/** The places of some rows, and what a model's backgrounds are there before any reading. */
+class Seats {
+  readonly model: ZoneModel;
+  readonly rows: Matrix;
+  readonly #columns: Float64Array[] = [];
+  readonly #unread = new Map<Background, Unread>();
+
+  constructor(model: ZoneModel, rows: Matrix) {
+    this.model = model;
+    this.rows = rows;
+  }
+
+  column(number: number): Float64Array {
+    return this.#columns[number] ??= columnOf(this.rows, number);
+  }
+
+  unreadOf(background: Background): Unread {
+    const known = this.#unread.get(background);
+    if (known) return known;
+    const places = this.rows.length, deviations = waveDeviations(background);
+    const variances = new Float64Array(places), columns: Float64Array[] = [];
+    const told = matrix(this.model.seen.length, places, () => 0);
+    deviations.forEach((deviation, j) => {
+      if (!(deviation > LEAST_WAVE)) return;
+      const column = scaled(this.column(FIRST_WAVE + j), deviation);
+      columns.push(column);
+      addSquares(variances, column, 1);
+      this.model.seen.forEach((row, z) =>
+        addScaled(told[z] as Float64Array, column, deviation * (row[FIRST_WAVE + j] as number))
+      );
+    });
+    const rows: Float64Array[] = [];
+    const covariances = (place: number): Float64Array => {
+      let row = rows[place];
+      if (row) return row;
+      row = rows[place] = new Float64Array(places);
+      for (const column of columns) addScaled(row, column, column[place] as number);
+      return row;
+    };
+    const made = { variances, covariances, told };
+    this.#unread.set(background, made);
+    return made;
+  }
+}
+
+const wholes = new WeakMap<ZoneModel, Seats>();
+
+/** The whole judged mirror: once for each model, whatever is read through it. */
+function wholeOf(model: ZoneModel): Seats {
+  let found = wholes.get(model);
+  if (found === undefined) {
+    wholes.set(model, found = new Seats(model, [...model.whole.wavefront, model.whole.conic]));
+  }
+  return found;
+}
+
 /** The surfaces that beliefs come to at the places of some rows. */
 class Settled {
+  readonly #seats: Seats;
   readonly #model: ZoneModel;
   readonly #grounds: readonly Ground[];
   readonly #rows: Matrix;
-  readonly #columns: Float64Array[] = [];
-  readonly #unread = new Map<Background, Unread>();
   readonly #known = new Map<number, AtPlaces>();
   readonly #settled = new Map<WeightedModel, Settling>();
 
-  constructor(model: ZoneModel, rows: Matrix, grounds: readonly Ground[]) {
-    this.#model = model;
+  constructor(seats: Seats, grounds: readonly Ground[]) {
+    this.#seats = seats;
+    this.#model = seats.model;
     this.#grounds = grounds;
-    this.#rows = rows;
+    this.#rows = seats.rows;
   }
 
   surfaces(weightedModel: WeightedModel): Loose {
     const { middle, open, told } = this.#settle(weightedModel);
-    const { columns } = told;
-    return { middle, columns: [...columns, ...open] };
+    return { middle, columns: [...told.columns(), ...open] };
   }
 
   /** Mean and spread over all makes. */
@@ -363,7 +420,7 @@ class Settled {
     const known = this.#known.get(number);
     if (known) return known;
     const ground = this.#grounds[number] as Ground, { lower, size, y } = ground;
-    const unread = this.#unreadOf(ground.background), square = size * size;
+    const unread = this.#seats.unreadOf(ground.background), square = size * size;
     const told = forwardAll(lower, unread.told, square);
     const variances = scaled(unread.variances, square);
     for (const column of told) addSquares(variances, column, -1);
@@ -372,8 +429,10 @@ class Settled {
       for (const column of told) addScaled(out, column, -(column[place] as number));
       return out;
     };
+    let roots: readonly Float64Array[] | undefined;
     // the last row is the focus or the conic, made of the places
-    const columns = pivotedCholesky(variances, covariances, this.#rows.length - 1);
+    const columns = (): readonly Float64Array[] =>
+      roots ??= pivotedCholesky(variances, covariances, this.#rows.length - 1);
     const level = new Float64Array(this.#rows.length);
     told.forEach((row, z) => addScaled(level, row, y[z] as number));
     const freed: Free[] = [];
@@ -387,41 +446,9 @@ class Settled {
   #free({ line, faults }: Ground, told: Matrix, number: number): Free {
     const fault = number - LINE;
     const seen = number < LINE ? line[number] as Float64Array : columnOf(faults, fault);
-    const shown = this.#column(number < LINE ? number : FIRST_FAULT + fault).slice();
+    const shown = this.#seats.column(number < LINE ? number : FIRST_FAULT + fault).slice();
     told.forEach((row, z) => addScaled(shown, row, -(seen[z] as number)));
     return { seen, shown };
-  }
-
-  #unreadOf(background: Background): Unread {
-    const known = this.#unread.get(background);
-    if (known) return known;
-    const places = this.#rows.length, deviations = waveDeviations(background);
-    const variances = new Float64Array(places), columns: Float64Array[] = [];
-    const told = matrix(this.#model.seen.length, places, () => 0);
-    deviations.forEach((deviation, j) => {
-      if (!(deviation > LEAST_WAVE)) return;
-      const column = scaled(this.#column(FIRST_WAVE + j), deviation);
-      columns.push(column);
-      addSquares(variances, column, 1);
-      this.#model.seen.forEach((row, z) =>
-        addScaled(told[z] as Float64Array, column, deviation * (row[FIRST_WAVE + j] as number))
-      );
-    });
-    const rows: Float64Array[] = [];
-    const covariances = (place: number): Float64Array => {
-      let row = rows[place];
-      if (row) return row;
-      row = rows[place] = new Float64Array(places);
-      for (const column of columns) addScaled(row, column, column[place] as number);
-      return row;
-    };
-    const made = { variances, covariances, told };
-    this.#unread.set(background, made);
-    return made;
-  }
-
-  #column(number: number): Float64Array {
-    return this.#columns[number] ??= columnOf(this.#rows, number);
   }
 }
 
