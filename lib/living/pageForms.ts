@@ -221,10 +221,10 @@ export class PageForms {
     this.#rows();
     const [first] = this.#forms, about = table ?? first?.table;
     if (document.querySelector("[data-told]") === null) return;
-    this.#tell(await this.record.told(about, false));
+    this.#tell(await this.record.told(about));
     if (!this.record.hasPhotos() || turn !== this.#turn) return;
-    const whole = await this.record.told(about, true);
-    if (turn === this.#turn) this.#tell(whole);
+    const whole = await this.record.toldWithPhotos(about);
+    if (whole !== undefined && turn === this.#turn) this.#tell(whole);
   }
 
   #tell(told: ToldRecord): void {

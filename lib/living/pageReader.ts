@@ -30,16 +30,19 @@ export interface PageReaderOptions {
 /** Takes up what is kept; resolves when the record is as its reader left it. */
 export async function pageReader(options: PageReaderOptions): Promise<void> {
   const { kept, files, folder, page } = options;
-  const thread: HeldClient = new HeldClient(
-    options.thread as () => never,
-    () => ({ ask: "begin", with: { ...options.begin(), files: record.beginning() } } as never),
-  );
+  const begun = (): HeldClient =>
+    new HeldClient(
+      options.thread as () => never,
+      () => ({ ask: "begin", with: { ...options.begin(), files: record.beginning() } } as never),
+    );
+  const thread = begun();
   const record = new PageRecord({
     files,
     folder,
     kept,
     keptFiles: new KeptFiles(kept.whose),
     thread,
+    behind: begun(),
     changed: options.changed,
   });
   const forms = new PageForms(record, thread, options.today);

@@ -6,6 +6,7 @@
 import type { ToldRecord } from "../forms/toldRecord.ts";
 import type { MemoryFile } from "../record/memoryFiles.ts";
 import { type TableName, TABLES } from "../record/schema.ts";
+import type { HeldAsked } from "./heldThread.ts";
 import type { HeldClient } from "./heldClient.ts";
 import type { KeptRow, Laid, Mark } from "./heldRecord.ts";
 import type { Kept, KeptPiece } from "./kept.ts";
@@ -26,7 +27,9 @@ export interface PageRecordOptions {
   readonly folder: string;
   readonly kept: Kept;
   readonly keptFiles: KeptFiles;
-  readonly thread: HeldClient;
+  readonly thread: Pick<HeldClient, "ask">;
+  /** another, for the photographs alone: they take seconds, and no reading waits for them; begun when there are some */
+  readonly behind: Pick<HeldClient, "ask" | "end">;
   /** told when the files are other ones, with a mark of them */
   readonly changed: (mark: string) => void;
 }
@@ -40,6 +43,8 @@ export class PageRecord {
   #version = 0;
   #laidNow = "";
   #isOther = false;
+  #asked = 0;
+  #reducing: Promise<unknown> = Promise.resolve();
   /** why the browser's database does not keep files */
   notKept: string | undefined;
 
@@ -130,10 +135,13 @@ export class PageRecord {
 
   /** Lays what is kept on the record. */
   async lay(): Promise<void> {
-    const rows = this.rows().map(({ id, table, cells }) => ({ id, table, cells }));
     this.#laidNow = this.#mark();
-    this.#laid = await this.options.thread.ask({ ask: "lay", rows });
+    this.#laid = await this.options.thread.ask(this.#laying());
     this.#put();
+  }
+
+  #laying(): Extract<HeldAsked, { ask: "lay" }> {
+    return { ask: "lay", rows: this.rows().map(({ id, table, cells }) => ({ id, table, cells })) };
   }
 
   #put(): void {
@@ -145,13 +153,29 @@ export class PageRecord {
     this.options.changed(`kept ${++this.#version}`);
   }
 
-  /** What is told of the record as it is now. */
-  async told(table: TableName | undefined, withPhotos: boolean): Promise<ToldRecord> {
-    return await this.options.thread.ask({
-      ask: "told",
-      withPhotos,
-      ...(table === undefined ? {} : { table }),
-    });
+  /** What is told of the record as it is now, without its photographs. */
+  async told(table: TableName | undefined): Promise<ToldRecord> {
+    return await this.options.thread.ask(asking(table, false));
+  }
+
+  /**
+   * The same with its photographs, once they are reduced: one asking after the other, and of those that wait only the latest.
+   *
+   * @returns nothing where a later asking, or another record, has overtaken this one
+   */
+  async toldWithPhotos(table: TableName | undefined): Promise<ToldRecord | undefined> {
+    const asked = ++this.#asked;
+    await this.#reducing;
+    if (asked !== this.#asked) return undefined;
+    const { behind } = this.options, base = this.#base;
+    const told = behind.ask(this.#laying()).then(() => behind.ask(asking(table, true)));
+    this.#reducing = told.catch(() => undefined);
+    try {
+      return await told;
+    } catch (error) {
+      if (base !== this.#base) return undefined;
+      throw error;
+    }
   }
 
   /** Whether the record has photographs, whose reduction takes a second. */
@@ -165,8 +189,14 @@ export class PageRecord {
     return this.options.thread.ask({ ask: "take", given });
   }
 
+  /** The record before anything was typed is another: who works on the last one is ended, and begins anew when asked. */
+  #begun(base: ReadonlyMap<string, MemoryFile>): void {
+    this.#base = base;
+    this.options.behind.end("the record is another");
+  }
+
   #take(given: ReadonlyMap<string, MemoryFile>, isOther: boolean): void {
-    this.#base = given;
+    this.#begun(given);
     this.#isOther = isOther;
     this.#photos = new Set([...this.#photos].filter((path) => !given.has(path)));
   }
@@ -202,7 +232,7 @@ export class PageRecord {
 
   async #addPhoto(path: string, picture: Blob): Promise<void> {
     await this.options.thread.ask({ ask: "add photo", path, picture });
-    this.#base = new Map([...this.#base, [path, picture]]);
+    this.#begun(new Map([...this.#base, [path, picture]]));
     this.#photos.add(path);
   }
 
@@ -219,6 +249,13 @@ export class PageRecord {
     await this.#keep(() => this.options.keptFiles.keepPhoto(path, picture));
     return name;
   }
+}
+
+function asking(
+  table: TableName | undefined,
+  withPhotos: boolean,
+): Extract<HeldAsked, { ask: "told" }> {
+  return { ask: "told", withPhotos, ...(table === undefined ? {} : { table }) };
 }
 
 function rowOf({ page, key, value, at }: KeptPiece): Omit<LaidRow, "mark"> | undefined {

@@ -116,7 +116,13 @@ export async function jupiterShadows(
   const engine = await import("astronomy-engine"), found: ShadowEvent[] = [];
   for (const moon of moons) {
     const at = (ms: number): Standing => standing(engine, moon, ms);
-    const changes = signChanges((ms) => at(ms).fromEdge, from.getTime(), to.getTime(), STEP, FASTEST);
+    const changes = signChanges(
+      (ms) => at(ms).fromEdge,
+      from.getTime(),
+      to.getTime(),
+      STEP,
+      FASTEST,
+    );
     for (const [before, after] of changes) {
       const now = at(after);
       if (now.behind && at(before).behind) found.push(eventOf(moon, now.fromEdge < 0, at, after));

@@ -364,9 +364,7 @@ function believed(
   { radii, q, weights }: Grid,
   { profile, covariance }: Pick<FiguringTask, "profile" | "covariance">,
 ): number[] {
-  const heights = covariance === undefined
-    ? shapesAt(found, q)
-    : heightsAt(profile, radii);
+  const heights = covariance === undefined ? shapesAt(found, q) : heightsAt(profile, radii);
   return withoutFocus(heights, { q, weights });
 }
 

@@ -128,12 +128,15 @@ export function zonePosterior(
   return {
     makes: drawn.map(({ weightedModel, count }) => makeOf(whole, weightedModel, count)),
     on: (region) => {
-      const there = new Settled(new Seats(model, [...region.wavefront, region.conic]), grounds);
+      const there = new Settled(new Places(model, [...region.wavefront, region.conic]), grounds);
       return drawn.map(({ weightedModel, count }) => makeOf(there, weightedModel, count));
     },
     faults: () => faults ??= faultsLeft(model, grounds),
     mean: () => {
-      const profile = new Settled(new Seats(model, [...model.profile, model.whole.focus]), grounds);
+      const profile = new Settled(
+        new Places(model, [...model.profile, model.whole.focus]),
+        grounds,
+      );
       const { middle, u } = profile.mean(drawn), places = model.profile.length;
       return {
         profile: middle.subarray(0, places),
@@ -143,7 +146,7 @@ export function zonePosterior(
         focus: middle[places] ?? 0,
       };
     },
-    expected: (seen) => new Settled(new Seats(model, seen), grounds).mean(drawn).middle,
+    expected: (seen) => new Settled(new Places(model, seen), grounds).mean(drawn).middle,
   };
 }
 
@@ -265,7 +268,7 @@ interface Settling {
 }
 
 /** The places of some rows, and what a model's backgrounds are there before any reading. */
-class Seats {
+class Places {
   readonly model: ZoneModel;
   readonly rows: Matrix;
   readonly #columns: Float64Array[] = [];
@@ -309,31 +312,31 @@ class Seats {
   }
 }
 
-const wholes = new WeakMap<ZoneModel, Seats>();
+const wholes = new WeakMap<ZoneModel, Places>();
 
 /** The whole judged mirror: once for each model, whatever is read through it. */
-function wholeOf(model: ZoneModel): Seats {
+function wholeOf(model: ZoneModel): Places {
   let found = wholes.get(model);
   if (found === undefined) {
-    wholes.set(model, found = new Seats(model, [...model.whole.wavefront, model.whole.conic]));
+    wholes.set(model, found = new Places(model, [...model.whole.wavefront, model.whole.conic]));
   }
   return found;
 }
 
 /** The surfaces that beliefs come to at the places of some rows. */
 class Settled {
-  readonly #seats: Seats;
+  readonly #places: Places;
   readonly #model: ZoneModel;
   readonly #grounds: readonly Ground[];
   readonly #rows: Matrix;
   readonly #known = new Map<number, AtPlaces>();
   readonly #settled = new Map<WeightedModel, Settling>();
 
-  constructor(seats: Seats, grounds: readonly Ground[]) {
-    this.#seats = seats;
-    this.#model = seats.model;
+  constructor(places: Places, grounds: readonly Ground[]) {
+    this.#places = places;
+    this.#model = places.model;
     this.#grounds = grounds;
-    this.#rows = seats.rows;
+    this.#rows = places.rows;
   }
 
   surfaces(weightedModel: WeightedModel): Loose {
@@ -420,7 +423,7 @@ class Settled {
     const known = this.#known.get(number);
     if (known) return known;
     const ground = this.#grounds[number] as Ground, { lower, size, y } = ground;
-    const unread = this.#seats.unreadOf(ground.background), square = size * size;
+    const unread = this.#places.unreadOf(ground.background), square = size * size;
     const told = forwardAll(lower, unread.told, square);
     const variances = scaled(unread.variances, square);
     for (const column of told) addSquares(variances, column, -1);
@@ -446,7 +449,7 @@ class Settled {
   #free({ line, faults }: Ground, told: Matrix, number: number): Free {
     const fault = number - LINE;
     const seen = number < LINE ? line[number] as Float64Array : columnOf(faults, fault);
-    const shown = this.#seats.column(number < LINE ? number : FIRST_FAULT + fault).slice();
+    const shown = this.#places.column(number < LINE ? number : FIRST_FAULT + fault).slice();
     told.forEach((row, z) => addScaled(shown, row, -(seen[z] as number)));
     return { seen, shown };
   }
