@@ -177,7 +177,8 @@ function usedUp({ grinding, diary, settings: { aperture } }: MirrorRecord): Clas
 export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
   const { settings } = record, { curve, grinding, verdict, nextStep: next, figure } = summary;
   const rough = isRough(record);
-  const tooDeep = rough && next.stage !== "fine grinding" ? grinding?.overshoot?.value : undefined;
+  const isMended = rough ? next.stage !== "fine grinding" : next.stage === "correcting";
+  const tooDeep = isMended ? grinding?.overshoot?.value : undefined;
   return {
     record: record.name,
     title: settings.title,

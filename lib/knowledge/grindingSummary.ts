@@ -20,7 +20,7 @@ import { groupBy } from "../numeric/groupBy.ts";
 import { depthOf, median } from "../record/readings.ts";
 import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
-import type { CurveSummary, GrindingSummary, Q, SetAside } from "./summaryTypes.ts";
+import type { CurveSummary, DepthChoice, GrindingSummary, Q, SetAside } from "./summaryTypes.ts";
 import type { GrindingRow, MirrorRecord, Position, Warning } from "../record/types.ts";
 
 /** Grain sizes of the grades among some names of abrasives. */
@@ -420,15 +420,35 @@ function withChoice(
   { record, log }: Said,
   curve: CurveSummary | undefined,
 ): GrindingFound {
-  const { grinding } = one, focal = curve?.focalLength, { aperture } = record.settings;
-  const last = record.grinding.at(-1)?.abrasive,
-    grain = last === undefined ? undefined : grainUm(last);
-  const finest = grainUm(ladder.at(-1) ?? "") ?? 0, rough = grainUm(log.grade);
+  const { grinding } = one, last = record.grinding.at(-1)?.abrasive;
+  const grain = last === undefined ? undefined : grainUm(last);
+  const finest = grainUm(ladder.at(-1) ?? "") ?? 0;
   const isLast = grain !== undefined && grain <= finest * 1.05;
-  if (grinding === undefined || focal === undefined || rough === undefined || !isLast) return one;
+  if (grinding === undefined || !isLast) return one;
+  const choice = depthChoice(record.settings.aperture, log.grade, grinding, curve);
+  return choice === undefined ? one : { ...one, grinding: { ...grinding, choice } };
+}
+
+/**
+ * What living with a depth that missed costs, and what going back takes.
+ *
+ * @param aperture  mm
+ * @param worked    the grade that the log's rates are of
+ * @param grinding  depth now, target and rates
+ * @param curve     for the focal length to live with
+ * @returns nothing where the depth is right as far as it is known, or no focal length is
+ */
+export function depthChoice(
+  aperture: number,
+  worked: string,
+  grinding: Pick<GrindingSummary, "sagittaNow" | "targetSagitta" | "rates">,
+  curve: CurveSummary | undefined,
+): DepthChoice | undefined {
+  const focal = curve?.focalLength, rough = grainUm(worked);
+  if (focal === undefined || rough === undefined) return undefined;
   const { sagittaNow: now, targetSagitta: target, rates } = grinding;
   const off = now.value - target.value;
-  if (Math.abs(off) <= Math.max(depthTolerance, 2 * (now.u ?? 0))) return one;
+  if (Math.abs(off) <= Math.max(depthTolerance, 2 * (now.u ?? 0))) return undefined;
   const position = off > 0 ? "tool on top" : "mirror on top";
   const known = position === "mirror on top"
     ? rates.mirrorOnTop ?? rates.toolOnTop
@@ -437,29 +457,23 @@ function withChoice(
   const minutesOf = (grade: string): number =>
     1000 * Math.abs(off) / (rate.value * (grainUm(grade) ?? 0) / rough);
   const coarse = ladder.filter((grade) => (grainUm(grade) ?? 0) >= BACK_LEAST_UM);
-  const grade = coarse.findLast((name) => minutesOf(name) <= BACK_MOST) ?? log.grade;
+  const grade = coarse.findLast((name) => minutesOf(name) <= BACK_MOST) ?? worked;
   const minutes = minutesOf(grade), radius = 2 * focal.value;
   const doubt = Math.hypot((now.u ?? 0) / Math.abs(off), (rate.u ?? 0) / rate.value, ROUGH_DOUBT);
   return {
-    ...one,
-    grinding: {
-      ...grinding,
-      choice: {
-        accept: {
-          focalLength: focal,
-          focalRatio: focal.value / aperture,
-          sphereDeparture: exactQ(
-            departureFromParaboloid(aperture / 2, { radius, conic: 0 }),
-            "nm",
-            focal.from ?? [],
-          ),
-        },
-        goBack: {
-          position,
-          grade,
-          minutes: { value: minutes, unit: "min", u: minutes * doubt, from: ["grinding.csv"] },
-        },
-      },
+    accept: {
+      focalLength: focal,
+      focalRatio: focal.value / aperture,
+      sphereDeparture: exactQ(
+        departureFromParaboloid(aperture / 2, { radius, conic: 0 }),
+        "nm",
+        focal.from ?? [],
+      ),
+    },
+    goBack: {
+      position,
+      grade,
+      minutes: { value: minutes, unit: "min", u: minutes * doubt, from: ["grinding.csv"] },
     },
   };
 }

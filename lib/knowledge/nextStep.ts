@@ -7,7 +7,7 @@ import { carrySagitta, radiusFromSagitta } from "../optics/sphere.ts";
 import { chargeOf } from "../shaping/grinding/ladder.ts";
 import { SESSIONS_DIFFER, usualRate } from "../shaping/grinding/usualRate.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
-import { backwardsAt } from "./grindingSummary.ts";
+import { backwardsAt, depthChoice } from "./grindingSummary.ts";
 import { hazards } from "./hazards.ts";
 import { cautionOf, type Step } from "./nextStepCautions.ts";
 import { judged } from "./nextStepJudged.ts";
@@ -196,7 +196,7 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
     : ` (95 %: ${round(spread[0], 1)} to ${round(spread[1], 1)} min)`;
   const until = `the sagitta is ${round(target.value, 3)} mm, give or take ${
     round(rules.sagittaTolerance * 1000, 0)
-  } µm.${stacksSaid(known, target.value)}`;
+  } µm.${stacksSaid(known, grinding, rules)}`;
   const why = `${round(Math.abs(gapMm) * 1000, 0)} µm ${over ? "too deep" : "to go"}: ${
     round(minutes.value, 1)
   } minutes at today's rate${sure}.`;
@@ -233,22 +233,34 @@ function rough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
   }, grinding.nextPosition);
 }
 
-/** The two stacks to try at a depth, as a maker's own leaves have them; nothing where they are of no set that is known. */
-function stacksSaid({ record }: Known, depth: number): string {
+/**
+ * The two stacks that tell the wanted depth, of a maker's own leaves; nothing where they are of no set that is known, and
+ * nothing where they would say "done" of the hollow as it is. Three leaves where two leave more open than the tolerance.
+ */
+function stacksSaid(
+  { record }: Known,
+  { sagittaNow: now, targetSagitta: target }: GrindingSummary,
+  rules: Rules,
+): string {
   const { sagitta: rows, settings } = record;
   const used = rows.flatMap(({ go = [], nogo = [] }) => [...go, ...nogo]);
   const isStacked = rows.some(({ go = [] }) => go.length > 1);
   const set = Object.values(LEAF_SETS).find((leaves) => used.every((one) => leaves.includes(one)));
   if (!isStacked || set === undefined) return "";
   const { aperture, gauges } = settings, chord = chordOf(settings);
-  const gap = carrySagitta(depth, aperture, chord) -
+  const gapAt = (depth: number): number =>
+    carrySagitta(depth, aperture, chord) -
     leafWidthCorrection(gauges.leaves.width, radiusFromSagitta(depth, aperture));
+  const gap = gapAt(target.value), wide = gapAt(target.value + rules.sagittaTolerance);
   if (!(gap > 0)) return "";
-  const { go, nogo } = stacksAround(set, gap);
+  const two = stacksAround(set, gap), isCoarse = (two.nogo?.sum ?? Infinity) > wide;
+  const { go, nogo } = isCoarse ? stacksAround(set, gap, 3) : two;
   if (go === undefined || nogo === undefined) return "";
-  return ` There ${go.leaves.join(" + ")} mm of leaves pass, and ${
-    nogo.leaves.join(" + ")
-  } mm do not.`;
+  const here = gapAt(now.value), passes = go.leaves.join(" + "), stops = nogo.leaves.join(" + ");
+  if (here >= go.sum && here < nogo.sum) return "";
+  return now.value > target.value
+    ? ` It is past that now: ${stops} mm of leaves pass. Right is when they pass no more and ${passes} mm still do.`
+    : ` There ${passes} mm of leaves pass, and ${stops} mm do not.`;
 }
 
 function upper(text: string): string {
@@ -262,6 +274,8 @@ function minutesSaid(minutes: number): string {
 function leaveRough(known: Known, grinding: GrindingSummary, rules: Rules): Step {
   const grade = gradeNow(known, rules);
   if (rules.ladder.includes(grade)) return fine(known, grade, rules);
+  const cause = findCause(known, rules);
+  if (cause !== undefined) return cause;
   const next = rules.ladder[0] ?? "F120", { aperture } = known.record.settings;
   const minutes = rules.gradeMinutes(next, gradeNow(known, rules), aperture)?.least;
   return swapping(known, {
@@ -350,8 +364,35 @@ export function nextStep(known: Known, rules: Rules): NextStep {
   const sun = hazards().find(({ hazard, steps }) =>
     bySun && hazard === "the Sun on glass" && !steps.includes(step.stage)
   );
-  const caution = [cautionOf(step.stage), ...(sun === undefined ? [] : [sun.short])].join(" ");
+  const caution = [
+    ...narrowBevel(known, step, rules),
+    cautionOf(step.stage),
+    ...(sun === undefined ? [] : [sun.short]),
+  ].join(" ");
   return { ...step, caution };
+}
+
+/** Stages in which an edge without its bevel chips at the next push. */
+const RUBBED: readonly string[] = [
+  "rough grinding",
+  "measuring",
+  "correcting",
+  "fine grinding",
+  "polishing",
+];
+
+/** A written bevel that is none, or too narrow: the edge comes before the next push. One that nobody wrote is asked for. */
+function narrowBevel(
+  { record: { settings: { bevel, unknownBevel } } }: Known,
+  { stage }: Step,
+  { bevelLeast }: Rules,
+): readonly string[] {
+  if (unknownBevel !== undefined || bevel >= bevelLeast || !RUBBED.includes(stage)) return [];
+  return [
+    `Look at the rim first: mirror.yaml says that the bevel is ${
+      Number(bevel.toFixed(2))
+    } mm, and an edge with less than ${bevelLeast} mm chips at the next push. Measure it; where it is so, stone the edge, wet, an adult beside, before anything else.`,
+  ];
 }
 
 /** What to do: a slip in the record first, a word on the lamp before the work, else the step itself. */
@@ -478,8 +519,8 @@ export function fine(known: Known, last: string, rules: Rules): Step {
       grinding === undefined ? "read the sagitta" : readIt(grinding)
     } once more: fine grinding moves the depth.`
     : "";
-  const mend = isUnread ? undefined : mendNow(known, last, rules);
-  if (mend !== undefined) return mend;
+  const first = isUnread ? undefined : beforeFiner(known, last, rules);
+  if (first !== undefined) return first;
   return swapping(known, {
     stage: "fine grinding",
     do: `Finish ${last}: look at five fields and draw a pencil grid; then go on to ${next}.${read}`,
@@ -490,6 +531,63 @@ export function fine(known: Known, last: string, rules: Rules): Step {
   }, (all) => `${next} takes ${minutesSaid(all)}: ${halvesSaid(all)}.`);
 }
 
+/** What comes before a finer grade, for it cannot be made good after: a cause to find, a depth to mend, a choice to make. */
+function beforeFiner(known: Known, last: string, rules: Rules): Step | undefined {
+  return findCause(known, rules) ?? mendNow(known, last, rules) ?? radiusMissed(known, last, rules);
+}
+
+/** Methods that gainsay one another: no glass is taken off by a depth that the sheet itself does not believe. */
+function findCause({ record, curve }: Known, rules: Rules): Step | undefined {
+  const { settings: { checked = [], bevel } } = record;
+  if (curve === undefined || curve.consistent || checked.includes("curve")) return undefined;
+  const used = curve.estimates.filter((one) => one.used);
+  const told = used.map(({ method, radius }) => `${round(radius.value, 0)} mm by ${method}`);
+  const rim = record.sagitta.some(({ chord }) => chord === undefined)
+    ? `Measure the bevel on the face at four places: mirror.yaml says ${
+      Number(bevel.toFixed(2))
+    } mm, and what is wrong there is wrong in every depth read on the rim.${
+      bevel < rules.bevelLeast
+        ? ` Under ${rules.bevelLeast} mm, stone the edge, wet, an adult beside.`
+        : ""
+    } `
+    : "";
+  return {
+    stage: "measuring",
+    do:
+      `Grind no finer yet. ${rim}Read each method again, five settings, and mend the table that was wrong.`,
+    until:
+      "the methods agree; or, where all was looked at and each stands, `checked: [curve]` stands in mirror.yaml.",
+    why: `The radius is ${
+      listed.format(told)
+    }: they disagree by more than their doubts allow, and each finer grade moves it less.`,
+  };
+}
+
+const listed = new Intl.ListFormat("en", { type: "conjunction" });
+
+/** Too fine a grade to move the depth, and the radius farther off than the course allows: back, or another focal length. */
+function radiusMissed(known: Known, last: string, rules: Rules): Step | undefined {
+  const { record, grinding, curve, design } = known, { aperture } = record.settings;
+  if (grinding === undefined || curve?.radius === undefined) return undefined;
+  const off = curve.radius.value / design.radius.value - 1;
+  if (Math.abs(off) <= rules.radiusOff) return undefined;
+  const coarsest = record.grinding.map(({ abrasive }) => abrasive)
+    .filter((name) => rules.grainUm(name) !== undefined)
+    .toSorted((a, b) => (rules.grainUm(b) ?? 0) - (rules.grainUm(a) ?? 0))[0] ?? last;
+  const choice = depthChoice(aperture, coarsest, grinding, curve);
+  if (choice === undefined) return undefined;
+  const missed = depthMissed(known, choice);
+  return {
+    ...missed,
+    do: missed.do.replace("Pour no lap yet; decide.", "Begin no finer grade yet; decide."),
+    why: `The radius is ${round(100 * Math.abs(off), 1)} % too ${
+      off < 0 ? "short" : "long"
+    }, more than the ${
+      round(100 * rules.radiusOff, 0)
+    } % within which fine grinding goes on, and ${last} cannot move it any more. ${missed.why}`,
+  };
+}
+
 /** Grains finer than this hardly move the depth any more, um. COMMON PRACTICE */
 const MOVES_DEPTH_UM = 50;
 
@@ -497,7 +595,7 @@ const MOVES_DEPTH_UM = 50;
 function mendNow(known: Known, last: string, rules: Rules): Step | undefined {
   const { grinding } = known, grain = rules.grainUm(last) ?? 0;
   if (grinding === undefined || grain < MOVES_DEPTH_UM) return undefined;
-  // where the methods gainsay one another nobody knows which way the depth is off
+  // where the methods gainsay one another nobody knows which way the depth is off, even where each was looked at
   if (known.curve?.consistent === false) return undefined;
   const { sagittaNow: now, targetSagitta: target, rates } = grinding;
   const off = 1000 * (now.value - target.value), rate = rates.mirrorOnTop ?? rates.toolOnTop;

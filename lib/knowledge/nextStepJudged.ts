@@ -138,9 +138,19 @@ function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boo
   return {
     stage: "coating",
     do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
-    until: "it comes back with its coating; then measure the focal length for the tube.",
+    until: `it comes back with its coating; ${focalSaid(known, rules)}`,
     why: `${verdict.why}${shadow}${unseen}`,
   };
+}
+
+/** Which focal length the tube is made for: a known one is not measured again, and a coated mirror never by the Sun. */
+function focalSaid({ curve }: Known, { drillU }: Rules): string {
+  const { value, u } = curve?.focalLength ?? {};
+  return value !== undefined && u !== undefined && u <= drillU
+    ? `the tube is made for the focal length that is known, ${value.toFixed(1)} ± ${
+      u.toFixed(1)
+    } mm: a coated mirror is never measured by the Sun.`
+    : "its focal length for the tube is measured by lamp and card on one box at the centre of curvature, before it is packed or after, and never by the Sun with a coated mirror.";
 }
 
 /** Whether astigmatism alone breaks the goal, surely: strokes that work in rings cannot mend that. */

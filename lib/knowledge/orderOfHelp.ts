@@ -78,14 +78,16 @@ export function reasonOf(row: HelpRow, soonMin: number, adult: string | undefine
       : `, ${tooDeepUm.toFixed(0)} µm too deep, coming back`;
     return ["cannot be undone", `${left}${back}; glass does not grow back.`, minutes];
   }
-  if (adult !== undefined) return ["adult", adult, 0];
+  if (adult !== undefined) {
+    return ["adult", slip === undefined ? adult : `${adult} ${slip}`, 0];
+  }
   if (tooDeepUm !== undefined) {
     return ["too deep", `${tooDeepUm.toFixed(0)} µm too deep.`, -tooDeepUm];
   }
   if (slip !== undefined) return ["slip", slip, 0];
   if (warnings[0] !== undefined) {
     const more = warnings.length > 1 ? ` (and ${warnings.length - 1} more)` : "";
-    return ["slip", `${warnings[0]}${more}`, 1];
+    return ["slip", `${warnings[0]}${more}.`, 1];
   }
   if (stage === "check the record") return ["slip", row.do, 1];
   if (done) return ["done", "The figure is done: pack it and send it out.", 0];

@@ -57,6 +57,10 @@ export interface Rules {
   readonly ladder: readonly string[];
   /** a departure from the target sagitta that need not be mended, mm */
   readonly sagittaTolerance: number;
+  /** farther from the planned radius than this share of it, no finer grade is begun, for none can move it */
+  readonly radiusOff: number;
+  /** a bevel whose leg on the face is narrower chips, mm */
+  readonly bevelLeast: number;
   /** runs of zone readings wanted before a verdict */
   readonly runsWanted: number;
   /** share of an overshoot's minutes to do before measuring again */
@@ -116,6 +120,8 @@ export function rules(): Rules {
     grainUm,
     ladder,
     sagittaTolerance: decision("depth_tolerance"),
+    radiusOff: decision("radius_off_most"),
+    bevelLeast: fact("bevel_never_under"),
     runsWanted: decision("runs_least"),
     shareFirst: decision("swap_share"),
     forecastShare: decision("forecast_share"),

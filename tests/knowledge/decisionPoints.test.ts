@@ -111,6 +111,16 @@ Deno.test("methods that gainsay one another are no ground to mend a depth by", a
   // RECORDED in the demo's class: leaves over the whole width without the bevel say 28 um too shallow, the Sun says it is right
   const { summary } = await openMirror(join(recordsFolder, "class-kestrel-lane", "bench-06"));
   assert.equal(summary.curve?.consistent, false);
-  assert.equal(summary.nextStep.stage, "fine grinding");
-  assert.doesNotMatch(summary.nextStep.do, /[Mm]end the depth/);
+  assert.equal(summary.nextStep.stage, "measuring");
+  assert.doesNotMatch(summary.nextStep.do, /[Mm]end the depth|go on to F320/);
+  assert.match(summary.nextStep.do, /Measure the bevel .* mirror\.yaml says 0 mm.*stone the edge/);
+});
+
+Deno.test("a radius over 1 % off in a grade that cannot move it: the choice now, not three grades later", async () => {
+  // RECORDED in the demo's class: F500, 13 um too deep, R 2374 mm of 2400: 1.1 %
+  const { summary } = await openMirror(join(recordsFolder, "class-kestrel-lane", "bench-09"));
+  const { stage, grade, plan, until } = summary.nextStep;
+  assert.deepEqual([stage, grade, plan?.[0]?.position], ["correcting", "F220", "tool on top"]);
+  assert.match(until, /the depth is right by a reading, or the plan has the glass's focal length/);
+  assert.equal(summary.grinding?.choice, undefined, "the key of the summary is of the last grade");
 });

@@ -45,6 +45,8 @@ const RULES: Rules = {
   edgeHours: { hours: 5, least: 3, most: 9 },
   scratchLongest: 25,
   drillU: 4,
+  radiusOff: 0.01,
+  bevelLeast: 0.6,
 };
 
 const record = await read({});
@@ -178,16 +180,35 @@ Deno.test("rough grinding: a share of the forecast, at least a minute, with its 
   assert.deepEqual([step.minutes, step.grade], [11, "F80"]);
 });
 
-Deno.test("leaves of a known set: which two stacks hold the wanted depth", () => {
+Deno.test("leaves of a known set: which stacks hold the wanted depth, two or three of them", () => {
   const sagitta = [{ file: "sagitta.csv", line: 2, go: [0.88, 0.2], nogo: [0.88, 0.25] }];
   // DERIVED: 1.172 mm on 150 is 1.172 (148 / 150)^2 = 1.1410 on 148; a leaf 12.7 mm wide rides 12.7^2 / 8 R = 0.0084 higher:
-  // 1.1326 mm, and of the 32 leaves two make 1.13 and 1.15, nothing between
+  // 1.1326 mm. Of the 32 leaves two make 1.13 and 1.15, and 1.15 passes only from 18 um too deep on, over the 10 that are
+  // allowed: three make 0.88 + 0.20 + 0.06 = 1.14
   assert.match(
     next({ ...log(0.2), record: { sagitta } }).until,
-    / There 0\.88 \+ 0\.25 mm of leaves pass, and 0\.85 \+ 0\.3 mm do not\.$/,
+    / There 0\.88 \+ 0\.25 mm of leaves pass, and 0\.88 \+ 0\.2 \+ 0\.06 mm do not\.$/,
   );
   const strange = [{ ...sagitta[0], file: "sagitta.csv", line: 2, go: [0.881, 0.2] }];
   assert.doesNotMatch(next({ ...log(0.2), record: { sagitta: strange } }).until, /leaves/);
+});
+
+Deno.test("the sign of the leaves never holds already: too deep says so, and within the bracket there is none", () => {
+  const sagitta = [{ file: "sagitta.csv", line: 2, go: [0.88, 0.2], nogo: [0.88, 0.25] }];
+  const sure = (gap: number): Partial<GrindingSummary> => ({
+    sagittaNow: q(1.172 - gap, "mm", 0.002),
+  });
+  // DERIVED: 17 um too deep is 1.1326 + 0.0166 = 1.149 mm under the edge: 1.14 passes
+  const deep = next({ ...log(-0.017, sure(-0.017)), record: { sagitta } });
+  assert.match(
+    deep.until,
+    / It is past that now: 0\.88 \+ 0\.2 \+ 0\.06 mm of leaves pass\. Right is when they pass no more and 0\.88 \+ 0\.25 mm still do\.$/,
+  );
+  // DERIVED: 5 um too deep is 1.1375 mm: 1.13 passes and 1.14 does not, as on the target
+  assert.doesNotMatch(
+    next({ ...log(-0.005, { sagittaNow: q(1.177, "mm", 0.001) }), record: { sagitta } }).until,
+    /leaves/,
+  );
 });
 
 Deno.test("a forecast without an interval is told without one", () => {
@@ -690,6 +711,8 @@ Deno.test("the course's own numbers are read from its table", () => {
     pitUm: 5,
     scratchLongest: 30,
     drillU: 5,
+    radiusOff: 0.01,
+    bevelLeast: 0.7,
   });
   // the ladder's own minutes and hours: none between papers, oxides and grades of one size
   assert.ok((gradeMinutes("F120", "F80", 150)?.least ?? 0) > 20);
@@ -736,4 +759,92 @@ Deno.test("a curve and a log, but no depth that tells its minute: write the minu
     record: { grinding, sagitta: [{ ...row, afterMin: 20 }] },
   });
   assert.match(timed.do, /^Grind 10 minutes/);
+});
+
+const quarrelling = {
+  curve: {
+    ...curveOf(1.144).curve,
+    consistent: false,
+    estimates: [
+      { method: "leaves" as const, radius: q(2459, "mm", 6), readings: 6, setAside: 0, used: true },
+      {
+        method: "sun distance" as const,
+        radius: q(2394, "mm", 2),
+        readings: 6,
+        setAside: 0,
+        used: true,
+      },
+    ],
+  },
+};
+
+Deno.test("methods that gainsay one another: the cause before a finer grade, until the maker says that each stands", () => {
+  const worn = [ground("coarse"), ground("small"), ground("small")];
+  const rows = { grinding: worn, sagitta: [{ file: "sagitta.csv", line: 2, depth: 1.1 }] };
+  const step = next({ ...log(0.028), ...quarrelling, record: rows });
+  assert.equal(step.stage, "measuring");
+  assert.match(step.do, /^Grind no finer yet\. Measure the bevel .* Read each method again/);
+  assert.match(step.why, /2459 mm by leaves and 2394 mm by sun distance: they disagree/);
+  assert.doesNotMatch(step.do, /go on to/);
+  const settings = { ...record.settings, checked: ["curve" as const] };
+  assert.match(
+    next({ ...log(0.028), ...quarrelling, record: { ...rows, settings } }).do,
+    /^Finish small: .* then go on to smallest/,
+  );
+  const rough = next({ ...log(0), ...quarrelling, record: { grinding: [ground("coarse")] } });
+  assert.match(rough.do, /^Grind no finer yet\./, "nor is rough grinding left by such a depth");
+});
+
+Deno.test("a radius farther off than the course allows: no finer grade before somebody decided; within it, on", () => {
+  const worn = [ground("F80"), ground("F120"), ground("F320"), ground("F320")];
+  const GRAINS = { F80: 185, F120: 109, F220: 58, F320: 33, F500: 14 } as const;
+  const off = (share: number): NextStep => {
+    const radius = 2400 * (1 - share), sagitta = 150 ** 2 / 8 / radius;
+    const curve: CurveSummary = {
+      ...curveOf(sagitta).curve,
+      radius: q(radius, "mm", 6),
+      focalLength: q(radius / 2, "mm", 3),
+    };
+    const known = { sagittaNow: q(sagitta, "mm", 0.002) };
+    return nextStep(
+      { design, curve, ...log(1.172 - sagitta, known), record: { ...record, grinding: worn } },
+      {
+        ...RULES,
+        grainUm: (name) => GRAINS[name as "F120"],
+        ladder: ["F120", "F220", "F320", "F500"],
+      },
+    );
+  };
+  // INVENTED: 1.1 and 0.9 % too short; the course's limit is 1 %
+  const far = off(0.011);
+  assert.deepEqual([far.stage, far.plan?.[0]?.position], ["correcting", "tool on top"]);
+  assert.match(far.do, /^Begin no finer grade yet; decide\. Either go back: .* Or live with it:/);
+  assert.match(far.why, /1\.1 % too short, more than the 1 % within which/);
+  assert.doesNotMatch(off(0.009).do, /decide/);
+});
+
+Deno.test("a written bevel that is none stands in the caution before the glass is rubbed; an unwritten one is asked for", () => {
+  const bevelled = (bevel: number): NextStep =>
+    next({ ...log(0.2), record: { settings: { ...record.settings, bevel } } });
+  assert.match(
+    bevelled(0).caution,
+    /^Look at the rim first: mirror\.yaml says that the bevel is 0 mm.*stone the edge, wet, an adult beside, before anything else\. Safety glasses/,
+  );
+  assert.match(bevelled(0.5).caution, /the bevel is 0\.5 mm/);
+  assert.doesNotMatch(bevelled(0.6).caution, /Look at the rim/);
+});
+
+Deno.test("sent to be coated: a known focal length is told, an unknown one never comes from the Sun", () => {
+  const zones = [zone("1")];
+  const focal = (u: number): NextStep =>
+    next({
+      ...judged("yes"),
+      curve: { ...curveOf(1.172).curve, focalLength: q(1198.3, "mm", u) },
+      record: { zones },
+    });
+  assert.match(focal(1.2).until, /the focal length that is known, 1198\.3 ± 1\.2 mm/);
+  for (const step of [focal(1.2), focal(9), next({ ...judged("yes"), record: { zones } })]) {
+    assert.match(step.until, /never .*by the Sun/);
+  }
+  assert.match(focal(9).until, /by lamp and card on one box at the centre of curvature/);
 });

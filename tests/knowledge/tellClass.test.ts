@@ -9,7 +9,7 @@ Deno.test("a class in plain lines: a line a mirror, the spread, whom to go to", 
   assert.equal(lines.filter((line) => /^Bench \d+, (blue|red) /.test(line)).length, 12);
   assert.match(text, /^Bench 4, red .*17 µm too deep, measure the curve$/m);
   assert.match(text, /^ {2}between makers 12\.\d mm, own u 3\.0 mm: 12\.\d mm is left/m);
-  assert.match(text, /^ {3}4 slip {13}Bench 6, red: f by leaves is 1\.027/m);
+  assert.match(text, /^ {3}3 adult {12}Bench 6, red: Edge work: an adult stands beside\. f by leaves is 1\.027/m);
   assert.match(text, /^ {2}12 done {13}Bench 1, blue/m);
   // what to mind stands above the table that names the next steps, each sentence once
   assert.equal(lines[2], "Mind, before the next step");
@@ -26,7 +26,7 @@ Deno.test("what cannot be read stands apart, and how many places there are to me
       text,
       /^Cannot be read; the others can\n {2}bench-02: sagitta\.csv, line 2.*\n {4}and 1 more/m,
     );
-    assert.match(text, /^ {3}6 cannot be read {3}Bench 2, red: Cannot be read/m);
+    assert.match(text, /^ {3}7 cannot be read {3}Bench 2, red: Cannot be read/m);
   }));
 
 Deno.test("a class of none says so and stops at that", () => {
