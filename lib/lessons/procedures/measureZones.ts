@@ -96,11 +96,12 @@ export function measureZones({ radius, thickness }: BenchNumbers): Work {
       },
       {
         do:
-          "For the whole surface: arrow up, knife upright. Then knife, slit and mask turned by a quarter, the glass untouched. Then the arrow to the right, in gloves, and both again. Then the same with the arrow half-way between.",
+          "For the whole surface: arrow up, knife upright. Then knife, slit and mask turned by a quarter, the glass untouched. Then the arrow to the left as you see it from the tester, in gloves, and both again. Then the same with the arrow half-way between. A dot on the rim shows from the front where the arrow is.",
         right: "Stand, air and the mirror’s seat cancel, and what is left is glass.",
         wrong:
           "Only the mirror was turned: that holds the seat’s shift, as large as what you look for.",
-        write: "zones.csv: angle_deg, knife_deg.",
+        write:
+          "zones.csv: angle_deg is 0 with the arrow up, 90 to the left, 45 between; knife_deg.",
         drawing: "four-settings",
       },
     ],

@@ -345,16 +345,39 @@ export function lamp({ radius }: HandNumbers): Shown {
 
 /** The Sun's image on a card, from above: the adult beside, the Sun at the back; a trained adult's work. */
 export function sun({ aperture, radius }: HandNumbers): Shown {
-  const k = 230 / (radius / 2), half = k * aperture / 2, middle: Point = [150, 288];
+  const k = 230 / (radius / 2), half = k * aperture / 2, middle: Point = [196, 288];
   const image: Point = [middle[0] - k * 130, middle[1] - k * radius / 2];
+  const head: Point = [30, 96], right = middle[0] + half + 10;
+  const forbidden = { x: middle[0] - 62, y: 118, wide: 140, high: 112 };
+  const hatched = Array.from({ length: 12 }, (_, i) => {
+    const along = 21 * (i + 1), { x, y, wide, high } = forbidden;
+    const from: Point = along < high ? [x, y + along] : [x + along - high, y + high];
+    const to: Point = along < wide ? [x + along, y] : [x + wide, y + along - wide];
+    return stroke("", from, to, "stroke:var(--rouge);stroke-width:.8");
+  });
   const sheet = group(
-    rect("", [middle[0] - half, 20], 2 * half, middle[1] - 20, "fill:var(--tint);stroke:none"),
-    arrow([middle[0], 22], [middle[0], 50]),
-    words([middle[0] + half + 8, 36], "light of the Sun"),
-    path(
-      "zone-b",
-      through([[middle[0] - half, middle[1]], image, [middle[0] + half, middle[1]]], true),
+    ...hatched,
+    rect(
+      "",
+      [forbidden.x, forbidden.y],
+      forbidden.wide,
+      forbidden.high,
+      "fill:none;stroke:var(--rouge);stroke-dasharray:6 4",
     ),
+    rect("", [middle[0] - half, 20], 2 * half, middle[1] - 20, "fill:var(--paper);stroke:none"),
+    ...[-half + 1, 0, half - 1].map((x) =>
+      group(
+        stroke("dim", [middle[0] + x, 22], [middle[0] + x, middle[1] - 2]),
+        arrow([middle[0] + x, 22], [middle[0] + x, 44]),
+      )
+    ),
+    words([right, 36], "light of the Sun:"),
+    words([right, 53], "whole lines"),
+    ...[-half, half].map((x) =>
+      stroke("", [middle[0] + x, middle[1]], image, "stroke:var(--ink);stroke-dasharray:4 3")
+    ),
+    words([right, 82], "back to the card:"),
+    words([right, 99], "dashed"),
     path(
       "",
       through([[middle[0] - half, middle[1] - 1], [middle[0] + half, middle[1] + 1], [
@@ -365,30 +388,39 @@ export function sun({ aperture, radius }: HandNumbers): Shown {
     ),
     stroke(
       "",
-      [image[0] - 12, image[1]],
-      [image[0] + 9, image[1]],
+      [image[0] - 10, image[1] - 1],
+      [image[0] + 9, image[1] - 1],
       "stroke:var(--ink);stroke-width:4",
     ),
-    dot("mine", [image[0], image[1] + 3], 2.5),
-    named("card", [54, image[1] + 26], [image[0] - 8, image[1] + 3], "end"),
-    words([middle[0] + half + 8, middle[1] + 6], "mirror, covered"),
-    words([middle[0] + half + 8, middle[1] + 23], "between readings"),
-    limbs([[[[58, 40], [94, 26]], 22]]),
-    limbs([[[[92, 30], [112, 42], [image[0] - 8, image[1] - 8]], 9]]),
-    dot("", [76, 32], 11, "fill:var(--paper);stroke:var(--ink)"),
-    words([8, 12], "adult: Sun at the back, out of the light"),
-    rect("", [middle[0] - 74, 108], 178, 118, "fill:none;stroke:var(--rouge);stroke-dasharray:6 4"),
-    words([middle[0] + half + 8, 150], "nobody in", { kind: "t-rouge" }),
-    words([middle[0] + half + 8, 167], "front of it", { kind: "t-rouge" }),
+    dot("mine", [image[0], image[1] + 2], 2.5),
+    stroke(
+      "",
+      [head[0] + 22, head[1] - 6],
+      [image[0] - 9, image[1] - 1],
+      "stroke:var(--ink);stroke-width:2",
+    ),
+    words([8, image[1] - 34], "card on a stick,"),
+    named("an arm long", [8, image[1] - 17], [image[0] - 60, image[1] + 14]),
+    words([right - 2, middle[1] - 6], "mirror, covered"),
+    words([right - 2, middle[1] + 11], "between readings"),
+    limbs([[[[head[0] - 6, head[1] - 18], [head[0] + 2, head[1] + 18]], 22]]),
+    limbs([[[[head[0] + 2, head[1] - 14], [head[0] + 24, head[1] - 6]], 9]]),
+    dot("", [head[0] - 2, head[1]], 11, "fill:var(--paper);stroke:var(--ink)"),
+    words([8, head[1] + 46], "adult beside the"),
+    words([8, head[1] + 63], "beam, the Sun at"),
+    words([8, head[1] + 80], "the side, face"),
+    words([8, head[1] + 97], "to the card only"),
+    words([middle[0] + half + 6, 168], "nobody in", { kind: "halo" }),
+    words([middle[0] + half + 6, 185], "front of it", { kind: "halo" }),
   );
   return handFigure({
     finding:
-      "From above: the Sun’s light falls on the mirror, and the image falls on a card beside the incoming light. An adult stands beside, out of the light, the Sun behind. Nobody stands in front of the mirror. Between readings the mirror is covered.",
+      "From above: the Sun’s light falls on the mirror, and the image falls on a card beside the incoming light. An adult stands beside the beam, an arm’s length and a stick away, the Sun at the side, the face turned from the mirror. Nobody stands in front of the mirror. Between readings the mirror is covered.",
     bold: "A trained adult’s work, and not the usual way.",
     caption:
       "Never look at the Sun or at its image on the glass. The shadow of a rod aims; the card catches; the cover goes on before the tape is read. The lamp at R needs no Sun.",
     panels: [{
-      wide: 300,
+      wide: 332,
       high: 316,
       label: "from above; mirror and distance to one scale",
       contents: sheet,

@@ -402,7 +402,7 @@ export function cleaning(): Shown {
   });
 }
 
-/** The pencil grid on the upper disc after ten strokes: even, middle left, rim left. */
+/** The pencil grid on the upper disc after ten strokes: untouched, gone, middle left, rim left. */
 export function pencil(): Shown {
   const r = 76, middle: Point = [82, 82];
   const sheet = (left: (share: number) => number): Html => {
@@ -431,14 +431,19 @@ export function pencil(): Shown {
     }
     return group(dot("body", middle, r), dot("rim", middle, r), ...lines);
   };
+  const gone = group(
+    sheet(() => 0),
+    words([middle[0], middle[1] + 5], "gone", { anchor: "middle", kind: "b" }),
+  );
   return handFigure({
     finding:
-      "Three discs with a pencil grid after ten strokes: all lines equally grey, so the discs touch all over; lines left in the middle, so the hollow one is deeper; lines left at the rim, so it is shallower.",
-    bold: "Pencil shows where the discs touch.",
+      "Four discs with a pencil grid after ten strokes: all lines still there, so nothing touched yet; all gone, so the discs touch all over; lines left in the middle, so the hollow one is deeper; lines left at the rim, so it is shallower.",
+    bold: "Where the pencil is gone, the discs touch.",
     caption:
-      "Left in the middle: the hollow disc is deeper than the other. Left at the rim: shallower. Two more charges, and again. On one side only: a grain lies between.",
+      "All there: nothing touched, not yet. Left in the middle: the hollow disc is deeper than the other. Left at the rim: shallower. Two more charges, and again. On one side only: a grain lies between.",
     panels: [
-      { wide: 164, high: 164, label: "even: go on", contents: sheet(() => 0.3) },
+      { wide: 164, high: 164, label: "all there: not yet", contents: sheet(() => 1) },
+      { wide: 164, high: 164, label: "gone all over: go on", contents: gone },
       { wide: 164, high: 164, label: "middle left", contents: sheet((s) => 1 - 1.15 * s) },
       {
         wide: 164,
@@ -474,9 +479,10 @@ export function stuck(): Shown {
     );
   return handFigure({
     finding:
-      "First both discs lie under lukewarm water for an hour or a night. Then, on a wet cloth, an adult holds the lower one and a learner pushes the upper one level and sideways with both thumbs on its rim. A hammer, a blade and a flame are crossed out.",
+      "First both discs lie under lukewarm water for an hour or a night. Then, on a wet cloth, an adult holds the lower one by its two sides and a learner pushes the upper one level and sideways with both thumbs on its rim, towards a folded towel and a board that stop it. A hammer, a blade and a flame are crossed out.",
     bold: "Water and patience.",
-    caption: "Never strike, lever or heat: discs that let go at once fall or break.",
+    caption:
+      "Nobody’s hand lies where the upper disc comes off: towel and board stop it there. Never strike, lever or heat: discs that let go at once fall or break.",
     panels: [
       {
         wide: 260,
@@ -486,16 +492,24 @@ export function stuck(): Shown {
       },
       {
         wide: 260,
-        high: 156,
-        label: "adult holds below, you push level, a minute",
+        high: 172,
+        label: "adult holds the sides, you push level, a minute",
         contents: group(
-          rect("", [20, 130], 220, 6, "fill:var(--tint);stroke:var(--line)"),
+          rect("", [20, 130], 236, 6, "fill:var(--tint);stroke:var(--line)"),
+          rect("", [198, 111], 38, 19, "fill:var(--paper);stroke:var(--ink);stroke-width:1"),
+          stroke("dim", [198, 117], [232, 117]),
+          stroke("dim", [198, 123], [232, 123]),
+          rect("", [238, 84], 8, 46, wood),
           pair(18, 94),
-          limbs([[[[252, 120], [214, 121]], 17], [[[222, 121], [192, 119]], 12]]),
+          limbs([[[[130, 170], [130, 142]], 17], [[[122, 140], [122, 122]], 9], [[[131, 140], [
+            131,
+            120,
+          ]], 9], [[[140, 140], [140, 122]], 9]]),
           limbs([[[[6, 84], [52, 98]], 17], [[[46, 97], [86, 102]], 11]]),
           arrow([104, 84], [150, 84]),
-          words([232, 104], "adult", { anchor: "middle" }),
+          words([152, 164], "adult, both sides"),
           words([30, 70], "you", { anchor: "middle" }),
+          words([256, 76], "towel, board", { anchor: "end" }),
         ),
       },
       {

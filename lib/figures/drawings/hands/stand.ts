@@ -330,55 +330,68 @@ export function thereBack(): Shown {
   });
 }
 
-/** The four settings: arrow up or right, knife upright or turned. */
+/** The four settings at right angles, in the degrees of zones.csv. */
+const SETTINGS = [
+  { letter: "A", angleDeg: 0, knifeDeg: 0, label: "arrow up, knife upright" },
+  { letter: "B", angleDeg: 0, knifeDeg: 90, label: "knife turned, glass untouched" },
+  { letter: "C", angleDeg: 90, knifeDeg: 0, label: "arrow left, knife upright" },
+  { letter: "D", angleDeg: 90, knifeDeg: 90, label: "arrow left, knife turned" },
+] as const;
+
+/**
+ * Where the mirror's mark stands at an `angle_deg` of the record, seen from the tester: counter-clockwise from the top.
+ *
+ * @param angleDeg  degrees
+ */
+export function markAt(middle: Point, radius: number, angleDeg: number): Point {
+  return around(middle, radius, -90 - angleDeg);
+}
+
+/** The four settings: arrow up or left, knife upright or turned; as the maker sees them from the tester. */
 export function fourSettings(): Shown {
-  const middle: Point = [70, 66];
-  const setting = (letter: string, arrowAt: number, knifeFlat: boolean): Html =>
-    group(
+  const middle: Point = [84, 70];
+  const setting = (letter: string, angleDeg: number, isFlat: boolean): Html => {
+    const mark = markAt(middle, 52, angleDeg), beside = markAt(middle, 62, angleDeg);
+    return group(
       dot("body", middle, 52),
       dot("rim", middle, 52),
-      arrow(middle, around(middle, 44, arrowAt)),
-      words([8, 20], letter, { kind: "b" }),
-      knifeFlat
+      arrow(middle, markAt(middle, 44, angleDeg)),
+      dot("mark", mark, 4, "fill:var(--ink);stroke:none"),
+      words(
+        [beside[0] - (angleDeg === 0 ? 0 : 4), beside[1] + (angleDeg === 0 ? 2 : 5)],
+        `${angleDeg}°`,
+        {
+          anchor: angleDeg === 0 ? "middle" : "end",
+          kind: "soft",
+        },
+      ),
+      words([10, 20], letter, { kind: "b" }),
+      isFlat
         ? path(
           "",
-          through([[128, 84], [176, 84], [176, 94], [128, 96]], true),
+          through([[142, 88], [190, 88], [190, 98], [142, 100]], true),
           "fill:var(--tint);stroke:var(--ink)",
         )
         : path(
           "",
-          through([[146, 34], [158, 34], [156, 98], [146, 98]], true),
+          through([[160, 38], [172, 38], [170, 102], [160, 102]], true),
           "fill:var(--tint);stroke:var(--ink)",
         ),
-      words([150, 118], "knife", { anchor: "middle", kind: "soft" }),
+      words([164, 122], "knife", { anchor: "middle", kind: "soft" }),
     );
+  };
   return handFigure({
     finding:
-      "Four settings. A: arrow up, knife upright. B: arrow up, knife and slit turned by a quarter, the glass untouched. C: arrow to the right, knife upright. D: arrow to the right, knife turned. Glass is B less A plus C less D, halved.",
+      "Four settings, as you see them from the tester. A: arrow up, angle_deg 0, knife upright. B: arrow up, knife and slit turned by a quarter, the glass untouched. C: arrow to the left, angle_deg 90, knife upright. D: arrow to the left, knife turned. Glass is B less A plus C less D, halved.",
     bold: "Glass = half of (B − A) + (C − D).",
     caption:
-      "Stand, air and the mirror’s seat cancel. Then the same with the arrow half-way between: two diameters at right angles are blind to what lies between them.",
-    panels: [
-      {
-        wide: 186,
-        high: 124,
-        label: "arrow up, knife upright",
-        contents: setting("A", -90, false),
-      },
-      {
-        wide: 186,
-        high: 124,
-        label: "knife turned, glass untouched",
-        contents: setting("B", -90, true),
-      },
-      {
-        wide: 186,
-        high: 124,
-        label: "arrow right, knife upright",
-        contents: setting("C", 0, false),
-      },
-      { wide: 186, high: 124, label: "arrow right, knife turned", contents: setting("D", 0, true) },
-    ],
+      "As you see it from the tester: counter-clockwise is to the left. A dot on the rim shows where the arrow on the back points. Stand, air and the mirror’s seat cancel. Then the same with the arrow half-way between, to the upper left, angle_deg 45: two diameters at right angles are blind to what lies between them.",
+    panels: SETTINGS.map(({ letter, angleDeg, knifeDeg, label }) => ({
+      wide: 200,
+      high: 128,
+      label,
+      contents: setting(letter, angleDeg, knifeDeg === 90),
+    })),
   });
 }
 

@@ -3,6 +3,10 @@ import assert from "node:assert/strict";
 import { chromium, startBrowser } from "../../../browser/browser.ts";
 import { handDrawings } from "../../../../lib/figures/drawings/hands/drawings.ts";
 import type { HandDrawing } from "../../../../lib/figures/drawings/hands/names.ts";
+import { markAt } from "../../../../lib/figures/drawings/hands/stand.ts";
+import { seatsSaid } from "../../../../lib/knowledge/seatWords.ts";
+import { reduceZones } from "../../../../lib/testing/zones/zones.ts";
+import { procedureFor } from "../../../../lib/lessons/procedures/procedures.ts";
 import { benchNumbers } from "../../../../lib/lessons/procedures/procedure.ts";
 import { handNumbers } from "../../../../lib/stages/doIt.ts";
 import { samplePage } from "../../samples.ts";
@@ -128,4 +132,54 @@ Deno.test({
       await Deno.remove(file);
     }
   },
+});
+
+Deno.test("the mirror is turned one way in drawing, steps, seats and reckoning: counter-clockwise, to the left", () => {
+  for (const svg of draw("four-settings")) {
+    const marks = [...svg.querySelectorAll("circle.mark")];
+    const rims = [...svg.querySelectorAll("circle.rim")];
+    const at = (part: Part | undefined, axis: string): number => Number(part?.getAttribute(axis));
+    const off = marks.map((mark, i) => [
+      Math.sign(Math.round(at(mark, "cx") - at(rims[i], "cx"))),
+      Math.sign(Math.round(at(mark, "cy") - at(rims[i], "cy"))),
+    ]);
+    // DERIVED a quarter counter-clockwise from the top, as one sees it, is the left
+    assert.deepEqual(off, [[0, -1], [0, -1], [-1, 0], [-1, 0]]);
+  }
+  assert.match(handDrawings["four-settings"](numbers).text, /arrow to the left, angle_deg 90/);
+  assert.match(
+    seatsSaid([{ angleDeg: 90, knifeDeg: 0, runs: 3 }]),
+    /90 degrees, counter-clockwise from the top as you see it/,
+  );
+  const bench = benchNumbers({ aperture: 150, focalLength: 1200, thickness: 25 });
+  const steps = procedureFor("measure-zones", bench)?.steps ?? [];
+  const turns = steps.filter(({ drawing }) => drawing === "four-settings");
+  assert.ok(turns.length === 1 && turns.every(({ do: step }) => /to the left/.test(step)));
+  assert.doesNotMatch(turns.map(({ do: step }) => step).join(), /to the right/);
+});
+
+Deno.test("a glass whose high diameter is seen 30 degrees on from its drawn mark is reckoned there", () => {
+  const edges = [0, 11, 22, 33, 40, 47, 57.5, 66, 74], radius = 2400, half = 74, nm = 100;
+  // DERIVED where light of a window crosses the axis: r / (r / R + slope of the twofold), by the picture alone: the mark as it is
+  // drawn, windows to the right of the middle for an upright knife, above it for one on its side
+  const readings = [0, 45, 90].flatMap((angleDeg) => {
+    const [x, y] = markAt([0, 0], 1, angleDeg), mark = Math.atan2(-y, x);
+    return [0, 90].flatMap((knifeDeg) => {
+      const window = knifeDeg === 0 ? 0 : Math.PI / 2, high = mark + Math.PI / 6;
+      const twofold = 1e-6 * nm * Math.cos(2 * (window - high));
+      return [1, 2, 3].flatMap((run) =>
+        edges.slice(1).map((outer, i) => {
+          const inner = edges[i] ?? 0, r = Math.sqrt((inner * inner + outer * outer) / 2);
+          const slope = r / radius + 2 * r * twofold / half ** 2;
+          const reading = 12 + r * r / (2 * radius) + r / slope - radius + 0.004 * (run - 2);
+          return { run: String(run), inner, outer, reading, angleDeg, knifeDeg };
+        })
+      );
+    });
+  });
+  const told = reduceZones({
+    ...{ aperture: 148, bevel: 0, radius, openings: "bands", source: "moves", draws: 1000 },
+    readings,
+  }).astigmatism;
+  assert.ok(told !== undefined && Math.abs(told.axis.value - 30) < 4, `${told?.axis.value}`);
 });
