@@ -111,7 +111,7 @@ export const SCHEMA = {
       abrasive: {
         kind: "abrasive",
         required: true,
-        meaning: "a row of data/tables/abrasives.csv",
+        meaning: "as it stands on the jar: F80, #400, P400, cerium oxide",
         more:
           "`F80`, `#400` and `P400` are three scales, never mixed; a size in microns is asked about",
         example: "F80",

@@ -25,7 +25,10 @@ Deno.test("only one plan is compared: a mirror of another is left out and counte
 });
 
 Deno.test("by stage; and nothing where fewer than three have such a reading", () => {
-  assert.equal(classSpread(many, "leaves", { at: ["fine grinding", "measuring", "correcting"] })?.count, 5);
+  assert.equal(
+    classSpread(many, "leaves", { at: ["fine grinding", "measuring", "correcting"] })?.count,
+    5,
+  );
   assert.equal(classSpread(many, "leaves", { at: ["polishing"] }), undefined);
   assert.equal(classSpread(many, "spherometer"), undefined);
   assert.equal(classSpread(many, "sun distance")?.count, 3);

@@ -9,7 +9,10 @@ Deno.test("a class in plain lines: a line a mirror, the spread, whom to go to", 
   assert.equal(lines.filter((line) => /^Bench \d+, (blue|red) /.test(line)).length, 12);
   assert.match(text, /^Bench 4, red .*17 µm too deep, measure the curve$/m);
   assert.match(text, /^ {2}between makers 12\.\d mm, own u 3\.0 mm: 12\.\d mm is left/m);
-  assert.match(text, /^ {3}3 adult {12}Bench 6, red: Edge work: an adult stands beside\. f by leaves is 1\.027/m);
+  assert.match(
+    text,
+    /^ {3}3 adult {12}Bench 6, red: Edge work: an adult stands beside\. f by leaves is 1\.027/m,
+  );
   assert.match(text, /^ {2}12 done {13}Bench 1, blue/m);
   // what to mind stands above the table that names the next steps, each sentence once
   assert.equal(lines[2], "Mind, before the next step");

@@ -93,9 +93,10 @@ function cardsOf(settings: Settings): Printable[] {
   return procedureNames.flatMap((name) => {
     const work = procedureFor(name, numbers);
     const stage = course.find((one) => one.name === work?.stage);
-    return stage === undefined || work === undefined
-      ? []
-      : [procedureCard({ ...work, head: `${stage.stem.slice(0, 2)} ${stage.title}` })];
+    return stage === undefined || work === undefined ? [] : [procedureCard({
+      ...work,
+      head: `${stage.stem.slice(0, 2)} ${name === work.stage ? stage.title : work.title}`,
+    })];
   });
 }
 

@@ -6,6 +6,10 @@ import { dot, group, path, place, type Point, stroke, words } from "../pen.ts";
 import type { Shown } from "../show.ts";
 import type { Opening } from "../plots/surfaceProfile.ts";
 
+/** How a mask is cut and used, the same beside the figure and on the sheet. */
+export const CUT_THE_MASK =
+  "Cut out the tinted windows on a board, the knife away from the hand that holds, an adult beside; cut the rim last, for the strip outside the last window is narrow. Odd zones lie across; turn the mask by a quarter for the even ones. Type the edges that stand on your own mask, no others.";
+
 /** A mask for one mirror; lengths mm. */
 export interface Mask {
   /** clear width of the mirror */
@@ -72,14 +76,12 @@ function contents({ aperture, openings, shape = "bands" }: Mask): Html {
     const turns = i % 2 === 0 ? [0, Math.PI] : [Math.PI / 2, -Math.PI / 2];
     const sides = opening.inner === 0 ? [0] : turns;
     return group(
-      sides.map((turn) =>
-        path("steel", outline(opening, shape, half, turn), "fill:var(--paper);stroke-width:.3")
-      ),
+      sides.map((turn) => path("steel", outline(opening, shape, half, turn), "stroke-width:.3")),
     );
   });
   const r = aperture / 2;
   return group(
-    path("body", circle(r), "stroke:var(--ink);stroke-width:.3"),
+    path("body", circle(r), "fill:var(--paper);stroke:var(--ink);stroke-width:.3"),
     cut,
     stroke("lead", [-3, 0], [3, 0], "stroke-width:.2"),
     stroke("lead", [0, -3], [0, 3], "stroke-width:.2"),
@@ -138,7 +140,7 @@ export function zoneMask(mask: Mask): Shown {
   }</svg>`;
   const markup = safe`<figure class="wide first-mask">${style}
 ${svg}
-<figcaption><b>Print at 100 %, measure the line, cut out the white.</b> Edges at ${edges} mm from the centre; odd zones lie across, even zones up and down. Turn the mask by a quarter for the even ones.</figcaption>
+<figcaption><b>Print at 100 %, measure the line, glue it on card.</b> ${CUT_THE_MASK} Here they are ${edges} mm from the centre.</figcaption>
 </figure>`;
   return { html: markup.markup, text: finding };
 }

@@ -64,8 +64,8 @@ export function curveGaugeToPrint(aperture: number, radius: number): Printable {
 
 // Rings to find a disc's centre by, and the ring that marks it for collimation.
 
-/** The collimation mark's ring, mm: outer and inner diameter. COMMON PRACTICE */
-const markRing = { outer: 12, inner: 6 } as const;
+/** The collimation mark's ring, mm: outer and inner diameter; and the hole of the card that it is let down through. COMMON PRACTICE */
+const markRing = { outer: 12, inner: 6, card: 13 } as const;
 
 /**
  * Rings each centimetre with a cross and three directions, and a mark to cut out.
@@ -103,7 +103,7 @@ export function centreFinderToPrint(aperture: number, points?: number): Printabl
     name: "centre-finder",
     title: `Centre finder and collimation mark, ${aperture} mm`,
     use:
-      "Lay the disc on it, back down, its rim even with a ring all round; prick the centre through a hole in a second print laid on top. The small ring is the mark: stick it on the mirror’s centre, after coating, without touching the face.",
+      "Glue it on stiff card, and cut the rim and the grey hole in the middle, away from the mirror. The card rests on the coated mirror’s bevel, above the hollow, its rim even all round. Let the small gummed ring down through the hole with tweezers, press it with a cotton bud, lift the card off. Nothing is pricked: no point and no pen comes near the face. The three directions are the cell’s.",
     width: size,
     height: size + 18,
     finding:
@@ -111,7 +111,7 @@ export function centreFinderToPrint(aperture: number, points?: number): Printabl
     contents: safe`${circle([middle, middle], radius, { width: 0.3 })}${
       rings.map((r) => circle([middle, middle], r, { width: r % 50 === 0 ? 0.25 : 0.1 }))
     }${cross([middle, middle], middle, { width: 0.12 })}${
-      circle([middle, middle], 1, { width: 0.3 })
+      circle([middle, middle], markRing.card / 2, { width: 0.3, fill: "#e4e4e4" })
     }${directions}${circle([pad + 8, markY], markRing.outer / 2, { width: 0.2, fill: "#d0d0d0" })}${
       circle([pad + 8, markY], markRing.inner / 2, { width: 0.2, fill: "#fff" })
     }${
@@ -172,7 +172,7 @@ export function channelGridToPrint(lap: Lap, mind = ""): Printable {
     name: "channel-grid",
     title: `Channels of the pitch lap, ${diameter} mm`,
     use:
-      "Lay it under the wet lap’s rim marks, or prick the ends of the lines on the lap’s edge. Never centre the grid: a ring would be rubbed into the glass. Cut cold pitch wet, goggles on.",
+      "Lay it on the cold lap, prick both ends of each line into the pitch’s edge, take it off, and cut along a ruler. Goggles on, cold and wet, the blade away from your body and from the hand that holds, an adult beside. Never centre the grid: a ring would be rubbed into the glass.",
     mind,
     width: size,
     height: size + 8,

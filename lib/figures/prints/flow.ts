@@ -125,22 +125,6 @@ export function heading(text: string): Piece {
   };
 }
 
-/** A sentence with boxes at the right, for initials. */
-export function withBoxes(text: string, area: Area, boxes = 2): Piece {
-  const wide = 14, gap = 2, room = area.width - boxes * (wide + gap) - 3, size = 3;
-  const lines = linesOf(text, room, size), height = Math.max(8, lines.length * 4.2 + 2.4);
-  return {
-    height: height + 1,
-    draw: (left, y) =>
-      safe`${lines.map((one, i) => words([left, y + 4.2 + 4.2 * i], one, { size }))}${
-        Array.from({ length: boxes }, (_, i) =>
-          box([left + area.width - (boxes - i) * (wide + gap) + gap, y], wide, 7.6, {
-            width: 0.15,
-          }))
-      }`,
-  };
-}
-
 /** A column of a ruled table. */
 export interface RuledColumn {
   readonly head: string;

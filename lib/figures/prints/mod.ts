@@ -1,17 +1,10 @@
 /** Printables at true scale: templates to cut out and sheets to write on, for A4 and Letter. */
 export { centreFinderToPrint, channelGridToPrint, curveGaugeToPrint } from "./curveGauge.ts";
-export {
-  flowToPrint,
-  heading,
-  paragraph,
-  type Piece,
-  type RuledColumn,
-  ruledRow,
-  withBoxes,
-} from "./flow.ts";
+export { flowToPrint, heading, paragraph, type Piece, type RuledColumn, ruledRow } from "./flow.ts";
 export { type Paper, papers, type Printable } from "./printable.ts";
 export { type Card, procedureCard } from "./procedureCard.ts";
 export {
+  initials,
   recordSheet,
   safetySheet,
   type SheetColumn,

@@ -134,6 +134,14 @@ export function procedureCard(card: Card): Printable {
   const pieces = [
     paragraph(`${card.title}. Who: ${card.who}.`, width, { size }),
     paragraph(`Ready: ${card.bench.join("; ")}.`, width, { size }),
+    ...(card.steps.some(({ adult }) => adult !== undefined)
+      ? [
+        paragraph("What stands behind “Trained adult” no learner ever does.", width, {
+          size,
+          bold: true,
+        }),
+      ]
+      : []),
     ...card.steps.map((step, i) => stepPiece(step, i + 1, width)),
     paragraph(`Alone? ${card.alone}`, width, { size }),
   ];

@@ -1,5 +1,5 @@
 /** Sheets to write on by hand: the tally of strokes, a sheet for each table of a record, the safety sheet. */
-import { flowToPrint, heading, paragraph, type RuledColumn, ruledRow, withBoxes } from "./flow.ts";
+import { flowToPrint, heading, paragraph, type Piece, type RuledColumn, ruledRow } from "./flow.ts";
 import type { Area, Printable } from "./printable.ts";
 
 /** A column of a table of the record. */
@@ -104,7 +104,7 @@ export function strokeTally(mind = ""): Printable {
     mind,
     fill: ["bench", "date"],
     use:
-      "Cross a box each fifty strokes. On top: M for the mirror, T for the tool. Turned: a tick when both the tool and you have gone round. Copy the minutes and strokes into grinding.csv at each pause.",
+      "Cross a box each fifty strokes. On top: M for the mirror, T for the tool. Turned: a tick when the upper disc has gone round, and you round the lower one. Copy the minutes and strokes into grinding.csv at each pause.",
     finding: "A sheet to count strokes on, charge by charge, with a box for each fifty.",
     pieces: (area) => [
       ruledRow(columns, area.width, columns.map(({ head }) => head), { bold: true, size: 2.4 }),
@@ -125,19 +125,50 @@ export interface StageCautions {
 /** What stands above every list of cautions. */
 export const whoDecides =
   "The rules of your country, your school and the makers’ data sheets come before this sheet. Where it says leader, adult or qualified, " +
-  "that person is there from beginning to end. Two initials a line: the learner’s (no names), and the adult’s who has shown it.";
+  "that person is there from beginning to end. The sentences hang on the wall once. In the table each learner puts her initials (no names) " +
+  "under her bench when a stage’s sentences were read and shown, and the adult who showed it signs the line.";
 
-/** The cautions of every stage with two boxes for initials each. */
+/** Benches beside one another in a table of initials. */
+const BESIDE = 12;
+
+/** A line a stage, a box a bench, the adult’s at the end; more benches than lie beside one another go into a further table. */
+export function initials(
+  stages: readonly StageCautions[],
+  benches: number,
+  width: number,
+): readonly Piece[] {
+  const tables = Array.from({ length: Math.ceil(benches / BESIDE) }, (_, i) =>
+    Array.from(
+      { length: Math.min(BESIDE, benches - BESIDE * i) },
+      (_, k) => String(BESIDE * i + k + 1),
+    ));
+  return tables.flatMap((numbers) => {
+    const columns: RuledColumn[] = [
+      { head: "stage", share: 3.6 },
+      ...numbers.map((head) => ({ head, share: 1 })),
+      { head: "adult", share: 1.3 },
+    ];
+    return [
+      heading("Read and shown: initials, bench by bench"),
+      ruledRow(columns, width, columns.map(({ head }) => head), { bold: true, size: 2.4 }),
+      ...stages.map(({ stage }) => ruledRow(columns, width, [stage], { size: 2.4 })),
+    ];
+  });
+}
+
+/** The cautions of every stage, for the wall, and one table of initials for all of them. */
 export function safetySheet(stages: readonly StageCautions[]): Printable {
   return flowToPrint({
     name: "safety",
     title: "Safety, stage by stage",
     use: whoDecides,
-    finding: `Cautions of ${stages.length} stages with boxes for initials.`,
-    pieces: (area) =>
-      stages.flatMap(({ stage, cautions }) => [
+    finding: `Cautions of ${stages.length} stages, and a table of initials.`,
+    pieces: ({ width }) => [
+      ...stages.flatMap(({ stage, cautions }) => [
         heading(stage),
-        ...cautions.map((caution) => withBoxes(caution, area)),
+        ...cautions.map((caution) => paragraph(caution, width)),
       ]),
+      ...initials(stages, BESIDE, width),
+    ],
   });
 }

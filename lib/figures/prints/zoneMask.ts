@@ -3,6 +3,7 @@ import { knifePosition, type Source } from "../../optics/conic.ts";
 import { type MaskDesign, type MaskZone, windowOutlines } from "../../testing/zones/mask.ts";
 import { bandHalfHeight, SECTOR_HALF_ANGLE } from "../../testing/zones/maskWindows.ts";
 import { effectiveRadius, type Opening, type OpeningShape } from "../../testing/zones/openings.ts";
+import { CUT_THE_MASK } from "../drawings/zoneMask.ts";
 import { safe } from "../html.ts";
 import {
   type At,
@@ -117,8 +118,7 @@ export function zoneMaskToPrint(mask: MaskToPrint): Printable {
   return drawingToPrint({
     name: "zone-mask",
     title: `Zone mask, ${aperture} mm`,
-    use:
-      "Check the bars, glue it on card, cut the rim and the grey windows with a knife on a board. Odd zones lie across; turn the mask a quarter for the even ones.",
+    use: `Check the bars, glue it on card. ${CUT_THE_MASK}`,
     width: size,
     height: size + 4 + 3.6 * lines.length,
     finding: `A zone mask for a disc of ${aperture} mm. ${legend}`,

@@ -2,6 +2,7 @@
 import {
   flowToPrint,
   heading,
+  initials,
   paragraph,
   type Piece,
   type Printable,
@@ -9,7 +10,6 @@ import {
   ruledRow,
   type StageCautions,
   whoDecides,
-  withBoxes,
 } from "../../figures/prints/mod.ts";
 import type { Supply } from "./materials.ts";
 import type { Day, WorkshopPlan } from "./plan.ts";
@@ -69,6 +69,7 @@ function dayPieces({ day, slots }: Day, width: number): Piece[] {
  */
 export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCautions[]): Printable {
   const { learners, aperture, days, hoursPerDay, focalRatio } = plan.wish, { hours } = plan;
+  const minded = stages.filter(({ cautions }) => cautions.length > 0);
   return flowToPrint({
     name: "workshop",
     title: `Workshop: ${learners} mirrors of ${aperture} mm`,
@@ -81,15 +82,16 @@ export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCaution
       hours.polish.toFixed(1)
     }, the rest for curve, lap, tests and washing. ${plan.notes.join(" ")}`,
     finding: `A workshop plan for ${learners} learners.`,
-    pieces: ({ width, ...area }) => [
+    pieces: ({ width }) => [
       ...supplies("Used up", plan.materials, width),
       ...supplies("Shared", plan.tools, width),
-      heading("Cautions, with initials"),
+      heading("Cautions"),
       paragraph(whoDecides, width),
-      ...stages.filter(({ cautions }) => cautions.length > 0).flatMap(({ stage, cautions }) => [
+      ...minded.flatMap(({ stage, cautions }) => [
         heading(stage),
-        ...cautions.map((caution) => withBoxes(caution, { ...area, width })),
+        ...cautions.map((caution) => paragraph(caution, width)),
       ]),
+      ...initials(minded, learners, width),
       ...plan.timetable.flatMap((day) => dayPieces(day, width)),
       ...(plan.left.length === 0 ? [] : [
         heading("Left for another time"),

@@ -59,7 +59,7 @@ Deno.test("rows are wide enough to write in and stop above the bar", () => {
   }
 });
 
-Deno.test("every caution stands on the safety sheets once, with two boxes, and who decides stands above", () => {
+Deno.test("every caution stands on the safety sheets once, every stage has its line for initials, and who decides stands above", () => {
   for (const paper of papers) {
     const sheets = safety.sheets(paper).map(({ markup }) => markup),
       all = sheets.map(wordsOf).join(" ");
@@ -67,7 +67,9 @@ Deno.test("every caution stands on the safety sheets once, with two boxes, and w
       assert.equal(all.split(`${stage} Caution`).length, 2, stage);
       for (const caution of cautions) assert.ok(all.includes(caution.slice(0, 40)));
     }
-    assert.equal(sheets.join("").match(/<rect /g)?.length, 2 * 19 * 5);
+    const after = all.slice(all.indexOf("Read and shown: initials"));
+    for (const { stage } of stages) assert.equal(after.split(`${stage} `).length, 2, stage);
+    assert.match(after, /stage 1 2 3 4 5 6 7 8 9 10 11 12 adult/);
     assert.ok(wordsOf(sheets[0] ?? "").startsWith("Safety, stage by stage"));
     assert.ok(all.includes(whoDecides.slice(0, 50)));
     sheets.forEach((sheet, i) => assert.ok(sheet.includes(`sheet ${i + 1} of ${sheets.length}`)));

@@ -175,5 +175,8 @@ Deno.test("centre finder: rings each centimetre, the rim, three points where the
     null,
     "no points where none are known",
   );
+  // a hole through which the mark of 12 mm passes; nothing is pricked near a coated face
+  assert.equal(radii.filter((r) => r === 6.5).length, 1);
+  assert.doesNotMatch(centreFinderToPrint(150).use, /(?<!Nothing is )prick/);
   assert.throws(() => centreFinderToPrint(5), /centreFinderToPrint requires/);
 });
