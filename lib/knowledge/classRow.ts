@@ -6,7 +6,7 @@ import { chargeOf } from "../shaping/grinding/ladder.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { describe } from "../record/errors.ts";
 import { AFTER_FIGURE } from "./nextStepLater.ts";
-import { grainUm } from "./rules.ts";
+import { COARSE_UM, grainUm } from "./rules.ts";
 import { TABLES } from "../record/schema.ts";
 import { knownQuantities, QUANTITIES } from "./quantities.ts";
 import type { Q, Summary } from "./summaryTypes.ts";
@@ -49,6 +49,8 @@ export interface ClassRow {
   readonly minutesToTarget?: number;
   /** still at the rough grades and too deep by this, um */
   readonly tooDeepUm?: number;
+  /** what lies on its bench: coarse grains, or finer ones, pitch and oxide; absent where no glass is rubbed */
+  readonly works?: "coarse" | "fine";
   /** the reader's readings wanted next: of the curve, of the zones */
   readonly measure?: "curve" | "zones";
   /** focal length by all methods together, and by each method alone */
@@ -112,6 +114,23 @@ function focalBy(summary: Summary): ClassRow["focalBy"] {
 /** Is the log still at the grades that dig the hollow? */
 function isRough({ grinding }: MirrorRecord): boolean {
   return (grainUm(grinding.at(-1)?.abrasive ?? "") ?? 0) >= roughSizeUm;
+}
+
+/** Stages in which the last grade, or the stone, is still on the bench. */
+const AT_GRAINS: readonly string[] = [
+  "blanks",
+  "rough grinding",
+  "measuring",
+  "correcting",
+  "fine grinding",
+];
+
+function worksWith({ grinding }: MirrorRecord, stage: string): ClassRow["works"] {
+  if (["lap", "polishing", "figuring"].includes(stage)) return "fine";
+  if (!AT_GRAINS.includes(stage)) return undefined;
+  const last = grinding.at(-1)?.abrasive, grain = last === undefined ? undefined : grainUm(last);
+  if (last !== undefined && grain === undefined) return "fine";
+  return (grain ?? COARSE_UM) >= COARSE_UM ? "coarse" : "fine";
 }
 
 function measureNext(summary: Summary, rough: boolean): ClassRow["measure"] {
@@ -193,6 +212,7 @@ export function classRow(record: MirrorRecord, summary: Summary): ClassRow {
     targetSagitta: summary.design.sagitta.value,
     ...given("minutesToTarget", rough ? grinding?.minutesToTarget?.value : undefined),
     ...given("tooDeepUm", tooDeep),
+    ...given("works", worksWith(record, next.stage)),
     ...given("measure", measureNext(summary, rough)),
     ...given("focal", known(curve?.focalLength)),
     focalBy: focalBy(summary),

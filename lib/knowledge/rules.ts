@@ -110,6 +110,9 @@ export function grainUm(name: string): number | undefined {
   return row === undefined || row.scale === "polish" ? undefined : row.ds50Um;
 }
 
+/** Grains from this size on are kept from fine grades, laps and oxide, um: F80 to F220. COMMON PRACTICE */
+export const COARSE_UM = 50;
+
 /** Usual rate of polishing at the centre, um/h, until a maker has measured it. */
 const usualRate = 1.3;
 

@@ -5,6 +5,7 @@ import { QUANTITIES } from "./quantities.ts";
 import { tellQ } from "./tellQ.ts";
 import { type ClassRow, isInInches, type Known } from "./classRow.ts";
 import { type ClassSpread, classSpread } from "./classSpread.ts";
+import { mixedRoom } from "./classRoom.ts";
 import { mindOfStages } from "./nextStepCautions.ts";
 import { inInches } from "../quantity/inches.ts";
 import { decision } from "../record/tables.ts";
@@ -105,11 +106,12 @@ function attentionLines(list: readonly Attention[]): string[] {
 
 /** What is to be minded before the next steps: above them, each sentence once, with the stages it goes with. */
 function mindLines(rows: readonly ClassRow[]): string[] {
-  const mind = mindOfStages(rows.map(({ stage }) => stage));
+  const mind = mindOfStages(rows.map(({ stage }) => stage)), room = mixedRoom(rows);
   if (mind.length === 0) return [];
   return [
     "Mind, before the next step",
     ...mind.flatMap(({ stages, short }) => [`  ${stages.join(", ")}`, `    ${short}`]),
+    ...(room === undefined ? [] : ["  the room", `    ${room.said}`]),
     "",
   ];
 }

@@ -8,6 +8,7 @@ import { type Attention, attention } from "../knowledge/classAttention.ts";
 import type { Reason } from "../knowledge/orderOfHelp.ts";
 import type { ClassAtHand } from "../knowledge/classBeside.ts";
 import type { ClassRow } from "../knowledge/classRow.ts";
+import { mixedRoom } from "../knowledge/classRoom.ts";
 import { mindOfStages } from "../knowledge/nextStepCautions.ts";
 import { markOf } from "../knowledge/tellClass.ts";
 import { findStage } from "../lessons/course.ts";
@@ -42,13 +43,17 @@ function unreadableBlock({ many: { unreadable } }: ClassAtHand): Shown[] {
 
 /** What is to be minded before the next steps of the class: it stands above every table that names them. */
 export function mindFirst(at: ClassAtHand): Shown {
-  const mind = mindOfStages(at.many.rows.map(({ stage }) => stage));
+  const mind = mindOfStages(at.many.rows.map(({ stage }) => stage)), room = mixedRoom(at.many.rows);
   if (mind.length === 0) return note("No record lies here yet.");
   const title = "Mind, before the next step";
-  const items = mind.map(({ stages, short }) => safe`<li>${short} (${stages.join(", ")})</li>\n`);
+  const said = [
+    ...mind.map(({ stages, short }) => `${short} (${stages.join(", ")})`),
+    ...(room === undefined ? [] : [room.said]),
+  ];
+  const items = said.map((one) => safe`<li>${one}</li>\n`);
   return ofClass(at, {
     html: safe`<div class="mind"><b>${title}</b>\n<ul>\n${items}</ul></div>`.markup,
-    text: [title, ...mind.map(({ stages, short }) => `${short} (${stages.join(", ")})`)].join("\n"),
+    text: [title, ...said].join("\n"),
   });
 }
 
