@@ -3,7 +3,6 @@ import { type Html, safe } from "../html.ts";
 import {
   type Area,
   areaOf,
-  box,
   line,
   linesOf,
   type Paper,
