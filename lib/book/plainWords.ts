@@ -38,7 +38,7 @@ export function proseOf(markdown: string): string {
  * A colon ends a sentence too, as in Flesch's own rules: what stands behind it is a thought of its own.
  *
  * @param prose  as `proseOf` gives it; a line's end ends a sentence
- * @see Kincaid, Fishburne, Rogers and Chissom 1975, the grade formula (from memory); npm packages flesch-kincaid and syllable
+ * @see Kincaid, Fishburne, Rogers and Chissom 1975, the grade formula (by hand in its test); npm packages flesch-kincaid and syllable
  * @example short words in a short sentence need no school
  * ```ts
  * import assert from "node:assert/strict";

@@ -1,6 +1,6 @@
 /** How little silver makes a mirror: its mass on the glass, as physics, and what must be said beside it. No way to lay it on. */
 
-/** Density of silver, g/cm^3 (MEMORY: handbooks of physics, at 20 degrees). */
+/** Density of silver, g/cm^3 (COMMON PRACTICE: 10.49 to 10.50, the latter READ in PyPI periodictable 2.1.0). */
 const DENSITY = 10.49;
 
 /** What must be said wherever the silver of a mirror is told. The first one is the usual way: send it out. */

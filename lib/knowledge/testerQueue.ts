@@ -34,7 +34,7 @@ export interface TesterQueue {
  * from which all the rest follows; the waits of work that keeps to the clock are shorter, so this is the careful side.
  *
  * @throws {RangeError} for counts that are not whole, or times not above 0
- * @see machines that wait for their minder: C. Palm 1947; L. Kleinrock, Queueing Systems 1 (1975), section 3.8 to 3.9 (from memory)
+ * @see machines that wait for their minder: C. Palm 1947; L. Kleinrock, Queueing Systems 1 (1975), section 3.8 to 3.9 (played out minute by minute in its test)
  * @example six at the zone test, one tester, half an hour a test, two hours away
  * ```ts
  * import assert from "node:assert/strict";

@@ -34,7 +34,7 @@ export interface MakersSpread {
  *
  * @param results  two or more, each with its standard uncertainty, all in one unit and for one plan
  * @throws {RangeError} for fewer than two, or a value or uncertainty that is not finite or below 0
- * @see Grubbs 1969, Technometrics 11, 1, two-sided at 5 % (formula from memory)
+ * @see Grubbs 1969, Technometrics 11, 1, two-sided at 5 % (its limits read: tests/references/outlier-tests.json)
  * @example the course's twelve, own u 3 mm: the makers differ by 12 mm
  * ```ts
  * import assert from "node:assert/strict";

@@ -68,7 +68,7 @@ const SUSPICIOUS = 0.05;
  *
  * @param estimates  at least one; `radius.u` above 0
  * @throws {RangeError} for none, or one without uncertainty
- * @see Birge 1932, Phys. Rev. 40, 207; Mandel and Paule 1970; Welch 1951 (from memory)
+ * @see Birge 1932, Phys. Rev. 40, 207; Mandel and Paule 1970; Welch 1951 (tests/references/combine-estimates.json, and tests/measuring/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -114,7 +114,7 @@ export function combine(estimates: readonly Weighable[]): Combined {
  * @param first   value and standard uncertainty
  * @param second  value and standard uncertainty
  * @throws {RangeError} when both are without uncertainty
- * @see ISO 13528 (from memory)
+ * @see ISO 13528 (tests/references/combine-estimates.json, and tests/measuring/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -51,7 +51,7 @@ function sharedSums(components: readonly Component[]): ReadonlyMap<string, numbe
  * @param matrix  symmetric and positive definite
  * @param right   b
  * @throws {RangeError} when two estimates have only shared errors, so that nothing tells them apart
- * @see Golub and Van Loan, Matrix Computations, section 4.2 (from memory)
+ * @see Golub and Van Loan, Matrix Computations, section 4.2 (held by its law in the tests)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

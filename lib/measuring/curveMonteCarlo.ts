@@ -43,7 +43,7 @@ export interface SimulatedCurve extends MonteCarloResult {
  * @param options   `trials` (default: until the digits stand still), `seed`, `p`
  * @returns radius, mm
  * @throws {RangeError} without any reading; as the methods do
- * @see JCGM 101:2008 (from memory)
+ * @see JCGM 101:2008 (its examples read: tests/references/jcgm101-9.5-gauge-block.json)
  * @example six settings of the Sun's image: Student's t with five degrees of freedom
  * ```ts
  * import assert from "node:assert/strict";

@@ -95,7 +95,7 @@ export interface EstimateParts {
  * @param parts  method, radius in mm, components in mm of radius, number of readings
  * @throws {CannotTell} when the radius is not above 0: the readings are 0 or less
  * @throws {RangeError} when no component is above 0
- * @see JCGM 100:2008, 5.1.2 and G.4.1 (from memory)
+ * @see JCGM 100:2008, 5.1.2 and G.4.1 (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

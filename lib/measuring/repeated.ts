@@ -56,7 +56,7 @@ export interface RepeatedOptions {
  * @param readings  at least one, all in the same unit
  * @param options   what to assume for a single reading; whether the step is counted here
  * @throws {RangeError} when empty, or a value is not finite, or a step is negative
- * @see Grubbs 1969 (from memory); JCGM 100:2008, 4.2 and F.2.2.1 (from memory)
+ * @see Grubbs 1969 (read: tests/references/outlier-tests.json); JCGM 100:2008, 4.2 and F.2.2.1 (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example six settings of the Sun's image
  * ```ts
  * import assert from "node:assert/strict";
@@ -101,7 +101,7 @@ function meanOf(
   const step = stepApart ? 0 : rounding;
   if (count === 1) {
     const u = Math.hypot(step, single);
-    // An assumed spread is trusted to about half of itself: two degrees of freedom (JCGM 100, G.4.2, from memory).
+    // An assumed spread is trusted to about half of itself: two degrees of freedom (derived: JCGM 100, G.4.2).
     return { mean, u, dof: single > 0 ? (2 * u ** 4) / single ** 4 : Infinity, hidden: true };
   }
   const s = spreadOf(readings, mean);

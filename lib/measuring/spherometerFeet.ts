@@ -20,7 +20,7 @@ export type Feet =
  * @param height   h, reading on the curve less reading on the flat, taken positive, mm; 0 < h <= a
  * @param surface  default concave
  * @throws {RangeError} outside those ranges
- * @see geometry of ball-foot and ring spherometers; Malacara, Optical Shop Testing (from memory)
+ * @see geometry of ball-foot and ring spherometers; Malacara, Optical Shop Testing (derived: tests/references/spherometer.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

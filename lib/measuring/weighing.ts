@@ -56,7 +56,7 @@ export function weigh(values: readonly number[], covariance: Matrix): Weighed {
  * @param weighed  from `weigh`
  * @param dofs     degrees of freedom of each estimate's u; all infinite gives the chi-square test
  * @returns p, 0 to 1
- * @see Welch 1951, Biometrika 38, 330 (from memory)
+ * @see Welch 1951, Biometrika 38, 330 (reckoned anew in tests/measuring/secondRoute.py, and held by its law)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -77,7 +77,7 @@ export function welchP({ chiSquare, weights }: Weighed, dofs: readonly number[])
  * Mandel and Paule's tau: the unknown error each estimate must have had for chi-square to be n - 1.
  *
  * @returns tau, in the values' unit; 0 when the known errors explain the differences
- * @see Mandel and Paule 1970 (from memory)
+ * @see Mandel and Paule 1970 (reckoned anew in tests/measuring/secondRoute.py, and held by its law)
  * @example two values 10 apart, with u 1: 50 = 1 + tau^2
  * ```ts
  * import assert from "node:assert/strict";

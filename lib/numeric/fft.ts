@@ -15,7 +15,7 @@ export interface Fft {
  *
  * @param length  a power of two, 2 to 2^24
  * @throws {RangeError} for another length, or where an array is not of that length
- * @see Van Loan, Computational Frameworks for the Fast Fourier Transform, 1.7 and 2.4 (from memory)
+ * @see Van Loan, Computational Frameworks for the Fast Fourier Transform, 1.7 and 2.4 (beside the plain sum in its test)
  * @example one full turn over eight places is the first harmonic
  * ```ts
  * import assert from "node:assert/strict";

@@ -19,7 +19,7 @@ export const FEWEST_TO_SET_ASIDE = 6;
  * @param n      readings, three or more
  * @param alpha  chance of doubting a clean set, default 0.05
  * @param sides  2 where the suspect may lie on either side (default), 1 where the side was known beforehand
- * @see Grubbs 1969, Technometrics 11, 1 (formula from memory)
+ * @see Grubbs 1969, Technometrics 11, 1 (its limits read: tests/references/outlier-tests.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -45,7 +45,7 @@ export function grubbsLimit(n: number, alpha = 0.05, sides: 1 | 2 = 2): number {
  * @param n         readings, three or more
  * @param doubtful  how many are doubted at once, k; 1 to n - 2
  * @returns x, in standard deviations of all readings
- * @see Peirce 1852, Astron. J. 2, 161; Ross 2003, J. Engr. Technology (both from memory)
+ * @see Peirce 1852, Astron. J. 2, 161; Ross 2003, J. Engr. Technology (read: tests/references/outlier-tests.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

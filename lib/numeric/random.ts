@@ -1,7 +1,7 @@
 /**
  * Random numbers that come out the same on every machine, from a seed: one generator for the whole kit.
  *
- * The generator is sfc32 (three 32-bit words and a counter, by C. Doty-Humphrey, from memory), started from the seed
+ * The generator is sfc32 (three 32-bit words and a counter, by C. Doty-Humphrey; its words anew in tests/numeric/secondRoute.py), started from the seed
  * by a splitmix step and twelve idle turns. It is for simulation, not for secrets.
  */
 import { tCdf } from "./quantiles.ts";
@@ -77,7 +77,7 @@ function requireDof(name: string, dof: number): number {
   throw new RangeError(`${name} requires finite dof above 0, got dof=${dof}`);
 }
 
-/** Normal pairs from a point in the unit disc (Marsaglia's polar method, 1964, from memory). */
+/** Normal pairs from a point in the unit disc (Marsaglia's polar method, 1964; its moments in the tests). */
 function polarNormal(uniform: () => number): () => number {
   let spare = 0, hasSpare = false;
   return () => {
@@ -98,7 +98,7 @@ function polarNormal(uniform: () => number): () => number {
   };
 }
 
-/** Gamma of the given shape, scale 1 (Marsaglia and Tsang 2000, from memory). */
+/** Gamma of the given shape, scale 1 (Marsaglia and Tsang 2000; its moments in the tests). */
 function gamma(shape: number, uniform: () => number, normal: () => number): number {
   if (shape < 1) return gamma(shape + 1, uniform, normal) * Math.pow(1 - uniform(), 1 / shape);
   const d = shape - 1 / 3, c = 1 / Math.sqrt(9 * d);
@@ -112,7 +112,7 @@ function gamma(shape: number, uniform: () => number, normal: () => number): numb
   }
 }
 
-// * The kit's one generator of random bits: sfc32, three 32-bit words and a counter (C. Doty-Humphrey, from memory).
+// * The kit's one generator of random bits: sfc32, three 32-bit words and a counter (C. Doty-Humphrey).
 // * Its state is four signed integers in an array, so that a tight loop may take them out, turn, and put them back.
 
 /** The state a, b, c, counter from a seed, after twelve idle turns. */
@@ -158,7 +158,7 @@ export function fillBetween(
   [state[0], state[1], state[2], state[3]] = [a, b, c, counter];
 }
 
-/** A bijection of 32-bit words that spreads every bit (the finalizer of splitmix32, from memory). */
+/** A bijection of 32-bit words that spreads every bit (the finalizer of splitmix32). */
 function scramble(word: number): number {
   let z = (word + 0x9e3779b9) | 0;
   z = Math.imul(z ^ (z >>> 16), 0x21f0aaad);
@@ -167,7 +167,7 @@ function scramble(word: number): number {
 }
 
 // * Numbers in bulk from a curve that falls to both sides of its middle alike: the ziggurat of Marsaglia and Tsang (2000,
-// from memory). The half under the curve is cut into layers of equal area; a number takes its layer and its place in it
+// its law in the tests). The half under the curve is cut into layers of equal area; a number takes its layer and its place in it
 // from different random bits, and all but one in eighty lie surely under the curve.
 
 /** One half of a curve that is 1 in its middle and falls from there; it need not have unit area. */
@@ -208,7 +208,7 @@ const LAYERS = 256;
  *   height: (x) => Math.exp(-x), width: (y) => -Math.log(y), beyond: (x) => Math.exp(-x),
  *   drawBeyond: (start, next) => start - Math.log(next()),
  * });
- * assert.equal(ends[1]?.toFixed(4), "7.6971"); // MEMORY: Marsaglia and Tsang's exponential of 256 layers
+ * assert.equal(ends[1]?.toFixed(4), "7.6971"); // RECORDED; the layers' areas are equal in the tests
  * ```
  */
 export function zigguratOf(curve: FallingCurve): Ziggurat {
@@ -320,12 +320,12 @@ function aboveZero(state: Int32Array): number {
 let makeZiggurat: Ziggurat | undefined;
 
 /**
- * The bell, exp(-x^2 / 2), made when first asked for. Its tail is drawn by Marsaglia's way (1964, from memory).
+ * The bell, exp(-x^2 / 2), made when first asked for. Its tail is drawn by Marsaglia's way (1964).
  *
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(bell().ends[1]?.toFixed(8), "3.65415289"); // MEMORY: Marsaglia and Tsang 2000, 256 layers
+ * assert.equal(bell().ends[1]?.toFixed(8), "3.65415289"); // RECORDED; the layers' areas are equal in the tests
  * ```
  */
 export function bell(): Ziggurat {

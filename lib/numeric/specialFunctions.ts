@@ -49,7 +49,7 @@ function logBeta(a: number, b: number): number {
     small + stirlingRest(large) - stirlingRest(sum);
 }
 
-/** Lentz's continued fraction with term(k) -> [numerator, denominator], k from 1 (from memory). */
+/** Lentz's continued fraction with term(k) -> [numerator, denominator], k from 1 (held by 40-digit references in the tests). */
 function continuedFraction(first: number, term: (k: number) => readonly [number, number]): number {
   const tiny = 1e-300;
   let value = first || tiny, c = value, d = 0;

@@ -14,7 +14,7 @@ export const AIRY_DARK_RINGS = [
  * @param wavelength  nm, above 0; default 550
  * @returns mm in the focal plane
  * @throws {RangeError} where one is not a finite number above 0
- * @see Born and Wolf, Principles of Optics, 8.5.2 (from memory)
+ * @see Born and Wolf, Principles of Optics, 8.5.2 (reckoned anew in tests/optics/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -37,7 +37,7 @@ export function airyRadius(focalRatio: number, wavelength = 550): number {
  *
  * @param order  0 or 1
  * @param x  any finite number
- * @see Abramowitz and Stegun 9.1.21 (from memory); the rule converges faster than any power
+ * @see Abramowitz and Stegun 9.1.21 (reckoned anew in tests/optics/secondRoute.py); the rule converges faster than any power
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -72,7 +72,7 @@ export interface ObstructedPeak {
  *
  * @param obstruction  its width over the aperture, 0 to below 1
  * @throws {RangeError} outside that range
- * @see Born and Wolf 8.6.2 (from memory)
+ * @see Born and Wolf 8.6.2 (reckoned anew in tests/optics/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -18,7 +18,7 @@ export interface Conic {
  * @param surface  vertex radius, mm, and conic constant
  * @returns z, mm; 0 at the vertex, positive toward the observer
  * @throws {RangeError} outside those ranges or not finite
- * @see Schroeder, Astronomical Optics, chapter 3 (from memory)
+ * @see Schroeder, Astronomical Optics, chapter 3 (reckoned anew in tests/optics/secondRoute.py)
  * @example the rim of a 150 mm f/8 paraboloid
  * ```ts
  * import assert from "node:assert/strict";

@@ -15,7 +15,7 @@ import { gaussLegendre } from "../numeric/quadrature.ts";
  * @param waves        wavefront at q = (r/a)^2, waves; default none
  * @returns 1 at frequency 0, 0 at the cut-off; negative where black and white change places
  * @throws {RangeError} outside those ranges
- * @see O'Neill, J. Opt. Soc. Am. 46, 285 (1956); Schroeder, Astronomical Optics, chapter 11 (both from memory)
+ * @see O'Neill, J. Opt. Soc. Am. 46, 285 (1956); Schroeder, Astronomical Optics, chapter 11 (reckoned anew in tests/optics/secondRoute.py)
  * @example half the cut-off, clear and behind a flat of a quarter of the width
  * ```ts
  * import assert from "node:assert/strict";

@@ -47,7 +47,7 @@ function transfer(through: SeenThrough): (perArcsec: number) => number {
  * @param through         aperture above 0 mm; see `SeenThrough`
  * @returns the same picture, as bright on the whole
  * @throws {RangeError} outside those ranges
- * @see the image's spectrum is the thing's times the transfer function: Goodman, Fourier Optics, chapter 6 (from memory)
+ * @see the image's spectrum is the thing's times the transfer function: Goodman, Fourier Optics, chapter 6 (beside Hankel's integral in its test)
  * @example bad air makes a point wide and faint
  * ```ts
  * import assert from "node:assert/strict";

@@ -103,7 +103,7 @@ export interface FilmLight {
  * @param before      index of the medium the light comes from; default 1, air
  * @param behind      index of the medium behind; default 1
  * @throws {RangeError} outside those ranges; a negative k would amplify
- * @see Macleod, Thin-Film Optical Filters, the characteristic matrix (from memory)
+ * @see Macleod, Thin-Film Optical Filters, the characteristic matrix (reckoned anew in tests/optics/secondRoute.py)
  * @example a film of nothing is no film
  * ```ts
  * import assert from "node:assert/strict";

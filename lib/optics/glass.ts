@@ -9,7 +9,7 @@ interface Sellmeier {
 /** Glasses whose dispersion is known here. */
 export type OpticalGlass = "borosilicate crown" | "fused silica";
 
-// MEMORY both rows (the maker's data sheet; Malitson 1965): checked in the tests against catalogue indices
+// READ the crown: the maker's catalogue of June 2018 (SCHOTT.xls in PyPI opticalglass 1.1.1); fused silica: Malitson 1965 (tests/references/published/glass-index.json)
 const GLASSES: Readonly<Record<OpticalGlass, Sellmeier>> = {
   "borosilicate crown": {
     b: [1.03961212, 0.231792344, 1.01046945],
@@ -30,7 +30,7 @@ export const RED_C = 656.2725, YELLOW_D = 587.5618, BLUE_F = 486.1327;
  * @param glass       which
  * @param wavelength  nm, 350 to 2300
  * @throws {RangeError} outside that range
- * @see Sellmeier's formula with three terms (Born and Wolf 2.3.4, from memory)
+ * @see Sellmeier's formula with three terms (Born and Wolf 2.3.4, reckoned anew in tests/optics/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

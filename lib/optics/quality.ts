@@ -72,7 +72,7 @@ export function radialGrid(count = 40, obstruction = 0): RadialGrid {
  * @param waves  wavefront at its places, waves
  * @param focus  default "least rms"
  * @throws {RangeError} where lengths differ or a value is not finite
- * @see Born and Wolf 9.1-9.3 (from memory)
+ * @see Born and Wolf 9.1-9.3 (reckoned anew in tests/optics/secondRoute.py)
  * @example a quarter wave of spherical aberration at its best focus
  * ```ts
  * import assert from "node:assert/strict";
@@ -135,7 +135,7 @@ export function strehlOf(grid: RadialGrid, waves: ArrayLike<number>): number {
  *
  * @param rmsWaves  RMS of the wavefront, waves; 0 or more
  * @throws {RangeError} outside that range
- * @see the exponential form of Marechal's estimate (Mahajan 1982, from memory)
+ * @see the exponential form of Marechal's estimate (Mahajan 1982, reckoned anew in tests/optics/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -18,7 +18,7 @@ export interface MirrorSize {
  * @param wavelength  nm; default 550
  * @returns waves of wavefront; positive for K above -1
  * @throws {RangeError} where sizes or wavelength are not above 0
- * @see Schroeder, Astronomical Optics, chapter 4 (from memory)
+ * @see Schroeder, Astronomical Optics, chapter 4 (reckoned anew in tests/optics/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -22,7 +22,7 @@ export interface StarProfile {
  * @param extent   how far from the middle, in wavelength x focal ratio; default 5
  * @param steps    places, default 100
  * @throws {RangeError} where lengths differ, or extent or steps are not above 0
- * @see Born and Wolf 8.8 (from memory)
+ * @see Born and Wolf 8.8 (reckoned anew in tests/optics/secondRoute.py)
  * @example the middle is the Strehl ratio
  * ```ts
  * import assert from "node:assert/strict";

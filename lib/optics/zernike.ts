@@ -14,7 +14,7 @@ export interface ZernikeTerm {
  * All terms up to a degree in the standard's order: degree by degree, in each from the sines down to the cosines.
  *
  * @param degree  highest radial degree, 0 or more
- * @see ISO 24157, double index and single index j = (n(n + 2) + m) / 2 (from memory)
+ * @see ISO 24157, double index and single index j = (n(n + 2) + m) / 2 (reckoned anew in tests/optics/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -36,7 +36,7 @@ export function zernikeTerms(degree: number): readonly ZernikeTerm[] {
  * @param rho    distance from the middle, 0 to 1
  * @param theta  rad, from the x axis toward y
  * @throws {RangeError} where there is no such term
- * @see ISO 24157 (from memory): these norms and signs
+ * @see ISO 24157 (reckoned anew in tests/optics/secondRoute.py): these norms and signs
  * @example defocus at the rim
  * ```ts
  * import assert from "node:assert/strict";

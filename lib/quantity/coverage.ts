@@ -9,7 +9,7 @@ import type { Measured } from "./measured.ts";
  * @param p    probability of the interval, between 0 and 1; usually 0.95
  * @param dof  degrees of freedom, above 0; `Infinity` gives 1.96 for 0.95
  * @throws {RangeError} outside those ranges
- * @see JCGM 100:2008, G.4.1 (from memory)
+ * @see JCGM 100:2008, G.4.1 (its example: tests/references/gum-g4-welch-satterthwaite.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -49,7 +49,7 @@ export function interval(m: Measured, p = 0.95): readonly [number, number] {
  *
  * @param contributions  each with `u`, already in the result's unit (sign does not matter), and `dof`
  * @returns above 0; `Infinity` where no contribution has finite degrees of freedom
- * @see JCGM 100:2008, G.4.1, equation G.2b (from memory)
+ * @see JCGM 100:2008, G.4.1, equation G.2b (its example: tests/references/gum-g4-welch-satterthwaite.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -69,7 +69,7 @@ export function normalAbout(mean: number, sd: number): Distribution {
  * @param mean   finite
  * @param scale  s / √n, 0 or more
  * @param dof    n - 1, above 0
- * @see JCGM 101:2008, 6.4.9 (from memory)
+ * @see JCGM 101:2008, 6.4.9 (its examples read: tests/references/jcgm101-9.5-gauge-block.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -1,7 +1,7 @@
 /**
  * A value somebody measured: how large, how surely, by how many independent pieces of information.
  *
- * The words are the GUM's (JCGM 100:2008, 2.3.1 and G.3, from memory): `u` is a standard uncertainty, `dof` its
+ * The words are the GUM's (JCGM 100:2008, 2.3.1 and G.3): `u` is a standard uncertainty, `dof` its
  * degrees of freedom. `Infinity` degrees of freedom means that `u` is taken as known.
  */
 export interface Measured {

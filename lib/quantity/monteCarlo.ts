@@ -58,7 +58,7 @@ export interface MonteCarloResult {
  *                or `{ rows }` that works out many draws at once from columns, the same numbers several times as fast
  * @param inputs  what is known of each input
  * @throws {RangeError} where f gives something not finite, naming the inputs it was given
- * @see JCGM 101:2008, clause 7, adaptive procedure 7.9 (from memory)
+ * @see JCGM 101:2008, clause 7, adaptive procedure 7.9 (its examples read: tests/references/jcgm101-9.5-gauge-block.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -124,7 +124,7 @@ function standsStill(results: readonly (readonly number[])[], digits: number): b
  *
  * @param u       0 or more
  * @param digits  significant digits that matter
- * @see JCGM 101:2008, 7.9.2 (from memory)
+ * @see JCGM 101:2008, 7.9.2 (its examples read: tests/references/jcgm101-9.5-gauge-block.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -187,7 +187,7 @@ export interface BothRoutesOptions<K extends string = string> extends MonteCarlo
  *
  * @param f       the result, of an object with the inputs' names
  * @param inputs  what is known of each input
- * @see JCGM 101:2008, clause 8 (from memory)
+ * @see JCGM 101:2008, clause 8 (its examples read: tests/references/jcgm101-9.5-gauge-block.json)
  * @example a logarithm over a wide range
  * ```ts
  * import assert from "node:assert/strict";
@@ -246,7 +246,7 @@ function sentence(differ: boolean, law: number, simulated: number): string {
 // @param p       share, between 0 and 1
 // @returns [low, high]
 // @throws {RangeError} where there are too few draws for p
-// @see JCGM 101:2008, 7.7 (from memory)
+// @see JCGM 101:2008, 7.7 (its examples read: tests/references/jcgm101-9.5-gauge-block.json)
 // @example
 // ```ts
 // import assert from "node:assert/strict";

@@ -50,7 +50,7 @@ export interface PropagateOptions<K extends string = string> {
  * @param f       the function, of an object with the inputs' names
  * @param inputs  measured values by name
  * @throws {RangeError} where f is not finite at or near the inputs, or correlations contradict one another
- * @see JCGM 100:2008, 5.1 and 5.2 (from memory)
+ * @see JCGM 100:2008, 5.1 and 5.2 (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example radius of a curve from its depth s below a chord of half-length r, r² / 2s + s / 2
  * ```ts
  * import assert from "node:assert/strict";
@@ -272,7 +272,7 @@ export interface SecondOrder {
  * @param f       the function, of an object with the inputs' names
  * @param inputs  independent measured values
  * @throws {RangeError} where f is not finite within half a standard uncertainty
- * @see JCGM 100:2008, 5.1.2 NOTE (from memory)
+ * @see JCGM 100:2008, 5.1.2 NOTE (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example the square of a number that is zero but for its uncertainty
  * ```ts
  * import assert from "node:assert/strict";

@@ -5,7 +5,7 @@
  *
  * @param a  half-width, 0 or more
  * @returns a / √3
- * @see JCGM 100:2008, 4.3.7 (from memory)
+ * @see JCGM 100:2008, 4.3.7 (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -21,7 +21,7 @@ export function rectangular(a: number): number {
  *
  * @param a  half-width, 0 or more
  * @returns a / √2
- * @see JCGM 100:2008, H.1.3.4 (from memory)
+ * @see JCGM 100:2008, H.1.3.4 (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -37,7 +37,7 @@ export function arcsine(a: number): number {
  *
  * @param step  smallest step of the scale, 0 or more
  * @returns step / √12
- * @see JCGM 100:2008, F.2.2.1 (from memory)
+ * @see JCGM 100:2008, F.2.2.1 (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example a dial of 0.001 mm
  * ```ts
  * import assert from "node:assert/strict";
@@ -71,7 +71,7 @@ export interface TypeA {
  * @param values  two or more finite readings
  * @param step    smallest step of the scale, same unit; default 0
  * @throws {RangeError} fewer than two readings, or one not finite
- * @see JCGM 100:2008, 4.2 (from memory)
+ * @see JCGM 100:2008, 4.2 (its examples read: tests/references/gum-h1-end-gauge.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -46,7 +46,7 @@ function numberOf(value: number): string {
  * @param height  pixels
  * @param cards   of the header, in their order
  * @throws {RangeError} where sizes do not fit, or a card cannot be written
- * @see FITS Standard 4.0 (IAU FITS Working Group, 2018), sections 3, 4 and 5 (from memory; read back by astropy)
+ * @see FITS Standard 4.0 (IAU FITS Working Group, 2018), sections 3, 4 and 5 (read back by astropy in tests/record/fitsPeer.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

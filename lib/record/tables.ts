@@ -36,7 +36,7 @@ export interface Abrasive {
   readonly source: string;
 }
 
-/** A row of double_stars.csv; every row from memory. */
+/** A row of double_stars.csv; what of it is from memory its last column says. */
 export interface DoubleStar {
   readonly name: string;
   readonly constellation: string;
@@ -73,7 +73,7 @@ export interface Fact {
   /** "" for a pure number */
   readonly unit: string;
   readonly whatFor: string;
-  /** how it is known, beginning "kit:", "derived:", "unsure:", "memory" or "common practice" */
+  /** how it is known, beginning "kit:", "derived:", "unsure:" or "common practice" */
   readonly provenance: string;
 }
 

@@ -20,14 +20,14 @@ export interface ShadowEvent {
   readonly side: "east" | "west" | "hidden";
 }
 
-/** Half-widths of the moons, km (MEMORY: IAU working group on cartographic coordinates). */
+/** Half-widths of the moons, km (READ IAU, as ssystem_major.ini of Debian's stellarium-data 0.22.2). */
 const MOON_KM: Readonly<Record<JupiterMoon, number>> = {
   Io: 1821.5,
   Europa: 1560.8,
   Ganymede: 2631.2,
   Callisto: 2410.3,
 };
-/** Jupiter's polar radius, km (MEMORY: the same). */
+/** Jupiter's polar radius, km (READ the same: 71,492 less 0.064874 of it). */
 const POLAR_KM = 66_854;
 
 type Vector = readonly [number, number, number];

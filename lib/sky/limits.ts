@@ -18,7 +18,7 @@ export interface Limits {
  * @param aperture  mm; above 0
  * @param eye       faintest star without a telescope, magnitudes; default 6
  * @throws {RangeError} outside those ranges
- * @see Dawes 1867; Rayleigh 1879; magnitudes 2 + 5 log D, eye + 5 log(D/7), 2.7 + 5 log D (from memory)
+ * @see Dawes 1867; Rayleigh 1879; magnitudes 2 + 5 log D, eye + 5 log(D/7), 2.7 + 5 log D (READ as in tests/references/published/limits-of-an-aperture.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -2,7 +2,7 @@
 
 import type * as Engine from "astronomy-engine";
 
-/** Terrestrial less civil time, s: 32.184 and the 37 leap seconds since 2017; none is set since (MEMORY: IERS). */
+/** Terrestrial less civil time, s: 32.184 and the 37 leap seconds since 2017; none is set since (READ IERS, Leap_Second.dat of PyPI astropy-iers-data 0.2026.11.2, good to June 2027). */
 const AHEAD_S = 69.184, SINCE = Date.UTC(2017, 0, 1), UNTIL = Date.UTC(2035, 0, 1);
 
 /**

@@ -33,10 +33,10 @@ export interface Occultation {
   readonly sunUp: boolean;
 }
 
-/** Mean half-width of the Moon's rim, km: 0.2725076 of the Earth's (MEMORY: IAU 1982). */
+/** Mean half-width of the Moon's rim, km: 0.2725076 of the Earth's (COMMON PRACTICE: IAU 1982; Meeus 1998, READ in npm's astronomia, has 0.272481, which is 0.17 km less). */
 const RIM_KM = 1738.09;
 /**
- * How well the rim's place is known, standard uncertainty, km at the Moon: 1.9 for mountains and valleys (MEMORY: about an
+ * How well the rim's place is known, standard uncertainty, km at the Moon: 1.9 for mountains and valleys (COMMON PRACTICE: about an
  * arcsecond), 2.4 for the Moon's own place (1.3 arcseconds beside another ephemeris, in the tests).
  */
 const RIM_U_KM = Math.hypot(1.9, 2.4);

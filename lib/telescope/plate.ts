@@ -144,7 +144,7 @@ function harmonic(
  * @param rings  rings of points; every point carries the same force
  * @param plate  Poisson's ratio, thickness over radius
  * @throws {RangeError} outside those ranges
- * @see Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, chapters 3 and 5 (from memory); Ritz's method
+ * @see Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, chapters 3 and 5 (reckoned anew in tests/telescope/secondRoute.py); Ritz's method
  * @example three points at 0.645 of the radius, a thin plate and one as thick as a third of its radius
  * ```ts
  * import assert from "node:assert/strict";

@@ -17,7 +17,7 @@ for (const path of await notebookPaths()) {
   pages.push([basename(path, ".ipynb"), await readNotebook(path)]);
 }
 
-/** MEMORY R. Flesch, The Art of Readable Writing (1949): plain English, which most newspapers keep to, is the eighth and ninth year of school */
+/** COMMON PRACTICE after R. Flesch, The Art of Readable Writing (1949): plain English, which most newspapers keep to, is the eighth and ninth year of school */
 const NEWSPAPER = 9;
 
 Deno.test("the grade formula by hand", () => {

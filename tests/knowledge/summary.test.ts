@@ -165,7 +165,7 @@ Deno.test("150 mm f/8: each number by its own formula", () => {
     (2400 - Math.sqrt(2400 ** 2 - 75 ** 2) - 75 ** 2 / 4800) * 1e6,
     1e-3,
   );
-  // MEMORY: first dark ring at 1.21967 wavelengths times the focal ratio (Airy 1835)
+  // DERIVED: first dark ring at 3.83171 (zero of J1) / pi = 1.21967 wavelengths times the focal ratio
   near(airyRadius.value, 1.21967 * 0.55 * 8, 1e-4);
   assert.deepEqual([airyRadius.unit, sphereDeparture.unit], ["um", "nm"]);
   assert.deepEqual([shape, sphereIsEnough], ["paraboloid", false]);

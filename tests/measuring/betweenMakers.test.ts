@@ -9,7 +9,7 @@ const withU = (values: readonly number[], u: number): { value: number; u: number
 Deno.test("the invented twelve: mean, spread, and the far one a test keeps", () => {
   const { mean, sd, uOfMean, farthest } = betweenMakersSpread(withU(f, 3));
   // INVENTED twelve; CROSS-CHECK secondRoute.py, twelve makers: mean 1200.19, SD 12.37, u of the mean 3.57; DERIVED (1229 - 1200.19) / 12.37 = 2.33
-  // MEMORY the two-sided 5 % limit of the largest deviation of twelve, 2.41
+  // READ tests/references/outlier-tests.json: the two-sided 5 % limit of the largest deviation of twelve, 2.41
   assert.deepEqual([mean, sd, uOfMean].map((v) => v.toFixed(1)), ["1200.2", "12.4", "3.6"]);
   assert.deepEqual([farthest?.deviations.toFixed(2), farthest?.limit.toFixed(2)], ["2.33", "2.41"]);
   assert.equal(farthest?.index, 5);

@@ -73,6 +73,7 @@ show("obstructed", behind_obstruction())
 
 # a perfect star
 show("dark rings", special.jn_zeros(1, 3) / np.pi)
+show("zero of J0", special.jn_zeros(0, 1))
 show("radii", 1000 * special.jn_zeros(1, 1)[0] / np.pi * GREEN * np.array([8, 6]))
 E = np.array([0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4])
 show("peak behind", (1 - E**2) ** 2, 1 - E**2)

@@ -5,7 +5,7 @@ import { zernike, zernikeSurface, zernikeTerms } from "../../lib/optics/zernike.
 import { close } from "./close.ts";
 
 Deno.test("order of the first 21 terms: single index, radial degree, frequency", () => {
-  // MEMORY ISO 24157, table of the terms up to degree 5
+  // DERIVED from the single index of ISO 24157, j = (n(n + 2) + m) / 2, m from -n up in steps of two
   const printed = [[0, 0], [1, -1], [1, 1], [2, -2], [2, 0], [2, 2], [3, -3], [3, -1], [3, 1], [
     3,
     3,

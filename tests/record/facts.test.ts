@@ -17,7 +17,7 @@ Deno.test("every row is sound: a range round its value, a known unit, a word on 
     assert.match(name, /^[a-z0-9_]+$/);
     assert.ok((low ?? value) <= value && value <= (high ?? value), name);
     assert.ok(whatFor.length > 10, name);
-    assert.match(provenance, /^(kit: |derived: |unsure: |memory|common practice)/, name);
+    assert.match(provenance, /^(kit: |derived: |unsure: |common practice)/, name);
   }
 });
 

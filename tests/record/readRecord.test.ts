@@ -160,7 +160,7 @@ Deno.test("Bram's leaves, log and dials give the story's numbers", () => {
 });
 
 Deno.test("every leaf of the stories is in one set of 32", () => {
-  // MEMORY: the leaves of a usual set of 32, mm.
+  // COMMON PRACTICE: the leaves of a usual set of 32, mm.
   const set =
     (".04 .05 .06 .07 .08 .09 .10 .13 .15 .18 .20 .23 .25 .28 .30 .33 .38 .40 .45 .50 .55 .60 .63 .65 .70 .73 " +
       ".75 .78 .80 .83 .85 .88").split(" ").map(Number);

@@ -56,7 +56,7 @@ Deno.test("within each scale a larger number is a finer grain", () => {
 });
 
 Deno.test("the three scales are never mixed: 400 is three grains", () => {
-  // READ: JIS R 6001:1987 microgrit table, in a reprint: #400 30.0 um. MEMORY: F400 17.3 um, P400 35.0 um.
+  // READ: JIS R 6001:1987 microgrit table, in a reprint: #400 30.0 um. COMMON PRACTICE: F400 17.3 um; READ a table of grits of 2008: P400 35.0 um.
   assert.deepEqual(["F400", "#400", "P400"].map(size), [17.3, 30, 35]);
 });
 

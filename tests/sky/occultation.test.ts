@@ -4,7 +4,7 @@ import { occultations, type StarPlace } from "../../lib/sky/occultation.ts";
 
 const deg = (degrees: number): number => (degrees * Math.PI) / 180;
 const place = { latitude: deg(46.4), longitude: deg(15.9) };
-// MEMORY: Hipparcos places of 2000 and own motions
+// INVENTED inputs, near two stars of the Hipparcos catalogue (both programs get the same)
 const taygeta: StarPlace = {
   ...{ raHours: 3.753471, declinationDeg: 24.46728, motionRa: 21.24, motionDec: -40.56 },
 };

@@ -273,7 +273,7 @@ Deno.test("every hour of 200 days on both hemispheres: no target by day, none wi
       const { moon, planets, sunUp } = await tonight(place, date);
       const { ra, dec } = engine.Equator(engine.Body.Sun, time, observer, true, true);
       const bare = engine.Horizon(time, observer, ra, dec).altitude;
-      const up = bare > -0.833; // MEMORY: almanacs reckon rise and set at 0.833 degrees down
+      const up = bare > -0.833; // DERIVED: 34 minutes of bent light and 16 of half the Sun are 0.833 degrees
       if (Math.abs(bare + 0.833) > 0.1) assert.equal(sunUp, up, `${date.toISOString()} ${bare}`);
       for (const seen of [{ ...moon, name: "Moon" as const }, ...planets]) {
         const { name } = seen;

@@ -33,7 +33,7 @@ Deno.test("points at the edge sag four times as much", () => {
 });
 
 Deno.test("published coefficient of three and six points, Poisson's ratio 0.25", () => {
-  // MEMORY Nelson, Lubliner, Mast, SPIE 332 (1982): gamma 5.76e-3 and 2.93e-3, with c = gamma pi^2 / points^2
+  // CROSS-CHECK secondRoute.py, gamma: 5.76e-3 and 2.93e-3, as Nelson, Lubliner, Mast, SPIE 332 (1982) are quoted, with c = gamma pi^2 / points^2
   for (const [points, radius, gamma] of [[3, 0.645, 5.76e-3], [6, 0.681, 2.93e-3]] as const) {
     const { rms } = plateOnPoints([{ points, radius }], { poisson: 0.25 });
     near((rms * points ** 2) / Math.PI ** 2, gamma, 0.012);

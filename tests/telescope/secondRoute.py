@@ -230,6 +230,7 @@ show("larger discs", [boro * thin(SUPPORTS[n], 0.2)[0] for n in (3, 6, 9, 18)], 
 r, angle = (part.ravel() for part in np.meshgrid(np.arange(1, 161) / 160, np.radians(np.arange(0, 61, 5))))
 spread = lambda nu: np.ptp(np.append(thin(SUPPORTS[3], nu, at=(r, angle)), thin(SUPPORTS[3], nu, at=(np.array([1e-6]), 0))))
 show("peak to valley", spread(0.2), small * spread(0.22), wide * spread(0.22), within=-4e-3)
+show("gamma", [thin(deg((n, b, 0)), 0.25)[0] * n**2 / np.pi**2 for n, b in ((3, 0.645), (6, 0.681))], within=-0.012)
 show("unit of sag", unit(150, 25, *SODA))
 show("with shear", [with_shear(3, 0.645, 0.22, t)[0] for t in (0.02, 0.16, 0.2, 1 / 3, 0.5)],
      with_shear(6, 0.681, 0.22, 1 / 3)[0], with_shear(3, 0.4, 0.22, 1 / 3), within=-4e-3)

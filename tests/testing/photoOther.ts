@@ -21,7 +21,7 @@ export interface OtherMirror {
   readonly colours: readonly (readonly [nm: number, share: number])[];
 }
 
-/** Random numbers: xorshift of 128 bits (MEMORY Marsaglia 2003), normal ones as a sum of twelve. */
+/** Random numbers: xorshift of 128 bits (Marsaglia 2003), normal ones as a sum of twelve. */
 export interface OtherDice {
   next(): number;
   from(low: number, high: number): number;

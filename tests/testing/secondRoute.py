@@ -239,6 +239,9 @@ transfer = lambda v: 2 / np.pi * (np.arccos(v) - v * np.sqrt(1 - v * v))
 show("past the knife", [0.5 + integrate.quad(lambda v: transfer(v) * 2 * x * np.sinc(2 * v * x), 0, 1)[0] for x in (0.25, 0.5, 1)])
 
 
+fringe = lambda v: -sum((0.5 + part) ** 2 for part in special.fresnel(v)) / 2
+show("brightest fringe", -optimize.minimize_scalar(fringe, bounds=(0.8, 1.6), method="bounded").fun)
+
 # bands: orders of a grating of 4 lines in each mm, each a sheared image of the face
 def bands(points, half, radius, conic, offset, middle=0.0, places=(0.0,)):
     L = radius + offset

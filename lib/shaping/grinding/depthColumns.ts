@@ -224,7 +224,7 @@ const roundsMost = 8;
  * Of more than 300 readings 300, spread evenly over the log, are gone through so; then all are judged, by the same
  * limits, by the fit to those that stand, until none comes or goes. That takes a time in proportion to their number.
  *
- * @see the repeated test: Rosner, Technometrics 25 (1983) 165 (from memory), here on the residuals of a fit
+ * @see the repeated test: Rosner, Technometrics 25 (1983) 165 (judged by draws in its test), here on the residuals of a fit
  * @example
  * ```ts
  * import assert from "node:assert/strict";

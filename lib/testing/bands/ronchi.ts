@@ -53,7 +53,7 @@ export function travelFactor(setUp: RonchiSetUp): 1 | 2 {
  * @param setting  mirror and grating
  * @returns distance from the axis across the lines, mm; `along` is the other direction
  * @throws {RangeError} where the point lies outside the conic
- * @see law of reflection; the form above by two terms of its series (Malacara, Optical Shop Testing, from memory)
+ * @see law of reflection; the form above by two terms of its series (Malacara, Optical Shop Testing; reckoned anew in tests/testing/secondRoute.py)
  * @example 5 mm inside the centre of a sphere
  * ```ts
  * import assert from "node:assert/strict";

@@ -26,7 +26,7 @@ export interface RonchiPicture {
  * @param setting  mirror and grating
  * @param size     pixels across, 3 or more; default 129
  * @throws {RangeError} where the setting is impossible, or bends the light more than rows of 65,536 can follow
- * @see Malacara, Optical Shop Testing, Ronchi chapter; Born and Wolf 8.6 (from memory)
+ * @see Malacara, Optical Shop Testing, Ronchi chapter; Born and Wolf 8.6 (reckoned anew in tests/testing/secondRoute.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

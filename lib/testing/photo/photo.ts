@@ -62,7 +62,7 @@ export const ALONE_AT_MOST = 0.9;
  *
  * @param test  photographs and bench
  * @throws {CannotTell} with the reason, in words for the maker, where a photograph cannot tell
- * @see Malacara, Optical Shop Testing, Ronchi chapter (from memory); the route is this kit's own
+ * @see Malacara, Optical Shop Testing, Ronchi chapter (two other makers of pictures: tests/testing/photoOther.ts, photoLight.ts); the route is this kit's own
  * @example a picture without a mirror is refused
  * ```ts
  * import assert from "node:assert/strict";

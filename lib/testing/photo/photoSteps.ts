@@ -21,7 +21,7 @@ export interface Normal {
  *   a standard deviation in one direction; default a twentieth
  * @param share     and so much of the sum more; default none
  * @returns the lowest state found, its sum of squares, and the curvature there
- * @see Marquardt 1963, J. SIAM 11, 431 (from memory)
+ * @see Marquardt 1963, J. SIAM 11, 431 (beside scipy in tests/bench/peer_ronchi.py)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

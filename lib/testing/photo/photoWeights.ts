@@ -34,7 +34,7 @@ export interface WeightedModel {
  * @param terms       all shapes of the fit
  * @param mean        unknowns of the fit: conic, amounts, those of the photographs
  * @param covariance  of them, row after row
- * @see Dickey 1971, Ann. Math. Stat. 42, 204 (MEMORY)
+ * @see Dickey 1971, Ann. Math. Stat. 42, 204 (derived in its test)
  */
 export function weightedModelsOf(
   terms: readonly Term[],

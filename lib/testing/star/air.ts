@@ -13,7 +13,7 @@ const ONE_ATMOSPHERE = 101325;
  * @param wavelength  nm, 300 to 1700; default 550
  * @param pressure    Pa, 50,000 to 120,000; default one atmosphere
  * @throws {RangeError} outside those ranges
- * @see Ciddor 1996, Applied Optics 35, 1566 (colour looked up; compressibility from memory, cross-checked)
+ * @see Ciddor 1996, Applied Optics 35, 1566 (colour looked up; beside Birch and Downs in tests/testing/secondRoute.py, 2e-9 apart)
  * @example
  * ```ts
  * import assert from "node:assert/strict";

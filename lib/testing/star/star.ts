@@ -46,7 +46,7 @@ export interface StarSetting {
  *
  * @param setting  glass, aperture, focal length
  * @throws {RangeError} where lengths are not above 0 or the obstruction is not from 0 to below 1
- * @see Malacara, Optical Shop Testing, star tests (from memory)
+ * @see Malacara, Optical Shop Testing, star tests (beside tests/testing/star/starBench.py)
  * @example a perfect mirror looks alike inside and outside
  * ```ts
  * import assert from "node:assert/strict";

@@ -112,7 +112,7 @@ const WANDER_ON_COMA = 0.007;
 /** An edge narrower or wider than the one that is fitted: what it may add to spherical, and to its own height, over the height found. */
 const EDGE_ON_SPHERICAL = 0.05, EDGE_ON_ITSELF = 0.5;
 
-/** Variance of each term in a look, rad^2 over (D / r0)^(5/3) (READ as Noll 1976, J. Opt. Soc. Am. 66, 207, table IV: from memory). */
+/** Variance of each term in a look, rad^2 over (D / r0)^(5/3) (READ as Noll 1976, J. Opt. Soc. Am. 66, 207, table IV: tests/references/published/noll-1976-table-4.json). */
 const AIR_OF_TERM: Readonly<Record<number, number>> = {
   2: 0.0232,
   3: 0.0062,

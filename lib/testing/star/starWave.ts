@@ -289,7 +289,7 @@ const WX = new Float64Array(4),
   WY = new Float64Array(4),
   SY = new Float64Array(4);
 
-/** Weights of the four neighbours at a share t of the way from the second to the third, and their slopes (Keys 1981, from memory). */
+/** Weights of the four neighbours at a share t of the way from the second to the third, and their slopes (Keys 1981; a wave is read back by them in the tests). */
 function cubic(t: number, w: Float64Array, s: Float64Array): void {
   const t2 = t * t, t3 = t2 * t;
   w[0] = -0.5 * t3 + t2 - 0.5 * t;

@@ -154,7 +154,7 @@ export function judgeRow(row: Float64Array, judging: Judging, d: number, into: D
 /**
  * The same with 2 A q cos 2 phi on top, A of glass: round every ring the wavefront goes up and down by b = 2 A q.
  *
- * Its mean square is b^2 / 2, and the mean of exp(i b cos 2 phi) is J0(b) (Born and Wolf, ch. 9, from memory).
+ * Its mean square is b^2 / 2, and the mean of exp(i b cos 2 phi) is J0(b) (derived: the integral is J0).
  */
 function judgeTwofold(
   row: Float64Array,

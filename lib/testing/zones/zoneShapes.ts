@@ -166,7 +166,7 @@ export const BACKGROUNDS: readonly Background[] = [
   },
 ];
 
-/** Spectrum of a Matern process of smoothness 5/2 (Rasmussen and Williams, Gaussian Processes, 4.2, from memory). */
+/** Spectrum of a Matern process of smoothness 5/2 (Rasmussen and Williams, Gaussian Processes, 4.2); its shape only, for its size is weighed by the readings. */
 function smoothWaves(length: number): Float64Array {
   const fall = Math.sqrt(5) / length;
   return ofUnitRms(FREQUENCIES.map((f) => (fall * fall + f * f) ** -1.5));

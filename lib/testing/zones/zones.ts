@@ -45,7 +45,7 @@ export type { ZoneFigure, ZoneResult, ZoneTest } from "./zoneFigure.ts";
  * @param asTyped  readings and the bench they were taken on
  * @returns the figure; verdict yes from a probability of 0.95, no up to 0.05, else not shown; never yes from a single run
  * @throws {RangeError} where an opening lies beyond the edge; {CannotTell} where fewer than two zones were read, or a reading is absurd
- * @see Malacara, Optical Shop Testing, Foucault chapter (from memory); the route is this kit's own
+ * @see Malacara, Optical Shop Testing, Foucault chapter (reckoned anew in tests/testing/secondRoute.py); the route is this kit's own
  * @example a perfect paraboloid, read three times without noise
  * ```ts
  * import assert from "node:assert/strict";

@@ -59,7 +59,7 @@ Deno.test("law: one year later the Sun is as far again, and the year stays withi
     const later = new Date(Date.UTC(2027, 0, 1) + day * 86_400_000).toISOString();
     const here = sunDistanceAu(date);
     assert.ok(Math.abs(sunDistanceAu(later) - here) < 1e-4);
-    // MEMORY: perihelion 0.9833, aphelion 1.0167 au.
+    // DERIVED: 1 less and more the eccentricity of 0.0167: perihelion 0.9833, aphelion 1.0167 au.
     assert.ok(here > 0.983 && here < 1.017);
   }
 });

@@ -26,7 +26,7 @@ Deno.test("the usual ladder on 150 mm: half an hour and more a grade", () => {
     Array(6).fill("2.000000"),
   );
   const grams = rungs.map((rung) => rung.grams);
-  // MEMORY 50 to 100 g a grade, falling to 20 to 30 g
+  // COMMON PRACTICE 50 to 100 g a grade, falling to 20 to 30 g
   assert.ok(grams[0] !== undefined && grams[0] >= 50 && grams[0] <= 100, `${grams}`);
   assert.ok(grams.slice(3).every((g) => g >= 20 && g <= 40), `${grams}`);
 });
@@ -43,7 +43,7 @@ Deno.test("charges, rough work and a class", () => {
   const f80 = gradeOf("F80", grades);
   assert.deepEqual(chargeOf(f80, 300).grams, 4 * chargeOf(f80, 150).grams);
   const rough = roughWork(130, f80, 150);
-  // MEMORY 0.3 to 0.5 kg of F80 in all for a 150 mm f/8
+  // COMMON PRACTICE 0.3 to 0.5 kg of F80 in all for a 150 mm f/8
   assert.ok(rough.grams >= 300 && rough.grams <= 500, `${rough.grams}`);
   assert.equal(roughWork(0, f80, 150).grams, 0);
   const twelve = classQuantities([{ name: "F80", grams: rough.grams }, {
