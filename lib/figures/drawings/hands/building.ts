@@ -99,9 +99,9 @@ export function packing(): Shown {
 /** The whole telescope in section, every part by its name. */
 export function telescopeNamed(): Shown {
   const draw = (width: number): Html => {
-    const right = width - 14, left = 46, top = 66, low = 132, small = isNarrow(width);
+    const right = width - 14, left = 46, top = 96, low = 162, small = isNarrow(width);
     const hole = right - (small ? 60 : 96), mid = (top + low) / 2;
-    const foot = left + (small ? 92 : 150);
+    const foot = left + (small ? 62 : 150), finder = left + (small ? 40 : 70);
     return group(
       rect("", [left - 18, top - 8], hole - 22 - left + 18, 4, wood),
       rect("", [hole + 22, top - 8], right - hole - 22, 4, wood),
@@ -125,15 +125,18 @@ export function telescopeNamed(): Shown {
       stroke("dim", [hole + 4, mid + 4], [hole + 4, low + 6]),
       dot("mine", [hole, top - 62], 3),
       dot("", [hole - 2, top - 78], 8, "fill:var(--paper);stroke:var(--ink)"),
-      words([hole + 14, top - 74], "eye"),
-      rect("steel", [left + 70, top - 30], 72, 12),
-      stroke("dim", [left + 84, top - 18], [left + 84, top - 8]),
-      stroke("dim", [left + 128, top - 18], [left + 128, top - 8]),
-      words([left + 70, top - 38], "finder"),
-      named("focuser", [hole - 30, top - 26], [hole - 18, top - 26], "end"),
+      named("eye", [hole + 14, top - 74], [hole + 5, top - 79]),
+      rect("steel", [finder, top - 30], 72, 12),
+      stroke("dim", [finder + 14, top - 18], [finder + 14, top - 8]),
+      stroke("dim", [finder + 58, top - 18], [finder + 58, top - 8]),
+      words([finder + 4, top - 38], "finder"),
+      named("focuser", [hole - 30, top - 44], [hole - 18, top - 30], "end"),
       named("mirror", [left - 40, low + (small ? 28 : 40)], [left - 2, low]),
-      named("cell, screws", [left - 40, top - 22], [left - 18, top + 2]),
-      named("flat (secondary)", [hole - 6, low + 40], [hole + 8, mid + 8], "end"),
+      named("cell, screws", [left - 40, top - (small ? 62 : 22)], [left - 18, top + 2]),
+      named("flat (secondary)", [hole + (small ? 4 : -6), low + (small ? 60 : 40)], [
+        hole + 8,
+        mid + 8,
+      ], "end"),
       named("vane", [hole + 16, low + 40], [hole + 4, low]),
       words([right, mid + 4], small ? "light" : "light of a star", { anchor: "end", kind: "soft" }),
       path(
@@ -144,8 +147,11 @@ export function telescopeNamed(): Shown {
       stroke("", [foot - 30, low + 34], [foot - 44, low + 74], "stroke:var(--ink);stroke-width:3"),
       stroke("", [foot + 30, low + 34], [foot + 44, low + 74], "stroke:var(--ink);stroke-width:3"),
       rect("", [foot - 54, low + 74], 108, 8, wood),
-      named("bearing, pivot", [foot + 58, low + 64], [foot + 22, low + 32]),
-      words([foot + 62, low + 84], "base, three feet"),
+      named("bearing, pivot", [foot + (small ? 62 : 58), low + (small ? 76 : 64)], [
+        foot + 22,
+        low + 32,
+      ]),
+      named("base, three feet", [foot + 62, low + 92], [foot + 50, low + 80]),
     );
   };
   return handFigure({
@@ -158,7 +164,7 @@ export function telescopeNamed(): Shown {
       width,
     ) => [{
       wide: Math.min(width, 600),
-      high: 224,
+      high: 262,
       label: "",
       contents: draw(Math.min(width, 600)),
     }],
@@ -250,8 +256,15 @@ export function tip(): Shown {
 
 /** The view through the cap: five circles, wrong and right. */
 export function cap(): Shown {
-  const view = (flat: Point, main: Point, mark: Point, label: string): Panel => ({
-    wide: 172,
+  const names = group(
+    named("drawtube", [180, 22], [151, 34]),
+    named("flat", [180, 54], [138, 64]),
+    named("mirror, its clips", [172, 90], [128, 86]),
+    named("its ring, the dot", [172, 124], [91, 89]),
+    named("flat’s shadow", [180, 158], [97, 95]),
+  );
+  const view = (flat: Point, main: Point, mark: Point, label: string, named?: Html): Panel => ({
+    wide: 250,
     high: 172,
     label,
     contents: group(
@@ -272,6 +285,7 @@ export function cap(): Shown {
       ),
       dot("", [86 + main[0], 86 + main[1]], 6, "fill:none;stroke:var(--ink);stroke-width:2"),
       dot("", [86 + mark[0], 86 + mark[1]], 2.5, "fill:var(--ink);stroke:none"),
+      ...(named === undefined ? [] : [named]),
     ),
   });
   return handFigure({
@@ -279,12 +293,12 @@ export function cap(): Shown {
       "Views through the hole of the cap. First the flat sits to one side in the drawtube; then the mirror sits to one side in the flat, with a clip missing; then the dot of the cap misses the ring on the mirror; at last all are round one another and the dot stands in the ring.",
     bold: "From the outside in: flat, mirror, dot.",
     caption:
-      "Outermost the drawtube; white, the flat; tinted, the mirror with its three clips and its ring; grey, the flat’s own shadow with the cap’s dot.",
+      "Mend the outermost first. The dot is the cap’s own hole, seen in the middle of the flat’s shadow; right is when it stands in the ring on the mirror.",
     panels: [
       view([12, 8], [12, 8], [12, 8], "1 flat aside: slide its stem"),
       view([0, 0], [-14, 6], [-14, 6], "2 mirror aside: tilt the flat"),
       view([0, 0], [0, 0], [12, -9], "3 dot off: the mirror’s screws"),
-      view([0, 0], [0, 0], [0, 0], "right"),
+      view([0, 0], [0, 0], [0, 0], "right", names),
     ],
   });
 }

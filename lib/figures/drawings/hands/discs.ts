@@ -154,7 +154,7 @@ export function bevel({ bevel: [least, most] }: HandNumbers): Shown {
     words([210, 128], "glass", { anchor: "middle", kind: "soft" }),
     words([216, 62], "face", { anchor: "middle", kind: "soft" }),
   );
-  const r = 230, centre: Point = [132, 290];
+  const r = 230, centre: Point = [132, 312];
   const above = group(
     path("body", through([...arc(centre, r, 238, 302), ...arc(centre, r - 84, 302, 238)], true)),
     path("rim", through(arc(centre, r, 238, 302))),
@@ -164,11 +164,11 @@ export function bevel({ bevel: [least, most] }: HandNumbers): Shown {
       through([...arc(centre, r + 16, 260, 280, 8), ...arc(centre, r - 9, 280, 260, 8)], true),
       wood,
     ),
-    hand([128, 26], 84, "right", 0.9),
+    hand([128, 48], 84, "right", 0.9),
     turnArrow(centre, r + 26, 284, 299),
     turnArrow(centre, r + 26, 256, 241),
-    words([132, 128], "along the rim,", { anchor: "middle" }),
-    words([132, 145], "never off the edge", { anchor: "middle" }),
+    words([132, 150], "along the rim,", { anchor: "middle" }),
+    words([132, 167], "never off the edge", { anchor: "middle" }),
   );
   return handFigure({
     finding:

@@ -200,7 +200,10 @@ export function strokeOf({ aperture, side, length }: HandNumbers): Shown {
       ...(offset > 0
         ? [
           across(low[0], x, low[1] + end + 14),
-          words([x + 10, low[1] + end + 19], `${Number(offset.toFixed(1))}`),
+          words([low[0] - 8, low[1] + end + 19], `${Number(offset.toFixed(1))} mm`, {
+            kind: "halo",
+            anchor: "end",
+          }),
         ]
         : []),
       words([x + 8, low[1] + 5], `${Math.round(length)} mm`, { kind: "halo" }),
@@ -214,7 +217,7 @@ export function strokeOf({ aperture, side, length }: HandNumbers): Shown {
     } millimetres from end to end; the fine one is as long and runs over the centre.`,
     bold: "Where the stroke runs.",
     caption:
-      "Drawn whole: the upper disc at one end of its stroke; dashed: at the other. The dots are its centre. All lengths in millimetres.",
+      "Drawn whole: the upper disc at one end of its stroke; dashed: at the other. The dots are its centre.",
     panels: [
       { wide: 272, high: 268, label: "rough: beside the centre", contents: sheet(side) },
       { wide: 272, high: 268, label: "fine, and polishing: over the centre", contents: sheet(0) },

@@ -11,6 +11,7 @@ import {
   bothWays,
   handFigure,
   lit,
+  moved,
   named,
   type Panel,
   unlit,
@@ -76,7 +77,7 @@ export function stand({ radius }: HandNumbers): Shown {
       words([(66 + right) / 2, 178], `R = ${Math.round(radius)} mm`, { anchor: "middle" }),
       words(
         [(66 + right) / 2, 202],
-        small ? "slit, knife, mirror level" : "slit, knife and the mirror’s middle at one height",
+        small ? "all at one height" : "slit, knife and the mirror’s middle at one height",
         { anchor: "middle", kind: "soft" },
       ),
     );
@@ -234,26 +235,22 @@ export function knifePlaces(): Shown {
   };
   const half = (left: boolean): Html =>
     disc(path("", through(arc(middle, r, left ? 90 : -90, left ? 270 : 90), true), dark), r);
-  const eye = (label: string, contents: Html): Panel => ({ wide: 132, high: 132, label, contents });
-  const way = (label: string, knife: number): Panel => ({
-    wide: 180,
-    high: 92,
+  const place = (label: string, seen: Html, knife: number): Panel => ({
+    wide: 184,
+    high: 236,
     label,
-    contents: rays(knife),
+    contents: group(moved(26, 0, seen), moved(2, 142, rays(knife))),
   });
   return handFigure({
     finding:
-      "The knife comes from the left. Inside, nearer the mirror than the centre of curvature, the shadow comes from the left too; at the centre all turns grey at once; outside, farther away, the shadow comes from the right. Below, rays that cross at the centre show why.",
+      "The knife comes from the left. Inside, nearer the mirror than the centre of curvature, the shadow comes from the left too; at the centre all turns grey at once; outside, farther away, the shadow comes from the right. Below each, rays that cross at the centre show why.",
     bold: "From the knife’s side: inside.",
     caption:
-      "From the left like the knife: slide back, away from the mirror. From the other side: slide in. The mirror stands at the left in the lower pictures, the knife comes from below.",
+      "From the left like the knife: slide back, away from the mirror. From the other side: slide in. Below each disc the light from above: the mirror at the left, the eye at the right, the knife before, at or behind the crossing.",
     panels: [
-      eye("inside: from the left too", half(true)),
-      eye("at the centre: all at once", disc(dot("", middle, r, grey), r)),
-      eye("outside: from the right", half(false)),
-      way("knife before the crossing", 58),
-      way("knife at the crossing", 84),
-      way("knife behind it", 112),
+      place("inside: from the left too", half(true), 58),
+      place("at the centre: all at once", disc(dot("", middle, r, grey), r), 84),
+      place("outside: from the right", half(false), 112),
     ],
   });
 }
