@@ -39,13 +39,7 @@ export function carryWeight({ aperture }: BenchNumbers): Work {
       {
         do: "Turn cell and dummy upside down, over a cushion.",
         right: "Nothing comes out.",
-        wrong: "It does: longer clips. The mirror comes last of all.",
-      },
-      {
-        do:
-          "Print the ring sheet. Lay a card ring on the bevel, lower a paper ring with tweezers through its hole, and press it with a cotton bud.",
-        right: "By ruler from the bevel at four places it is central within a millimetre.",
-        wrong: "It is not: draw it off wet, and try again. No pen on the metal.",
+        wrong: "It does: longer clips. The mirror comes last of all, in the last two steps.",
       },
       {
         do:
@@ -78,6 +72,18 @@ export function carryWeight({ aperture }: BenchNumbers): Work {
         right: "The tube stays where it was.",
         write:
           "On the label inside the tube: pad radius, gaps, mass, balance point, tip test in kilograms.",
+      },
+      {
+        do:
+          "Now the mirror comes, dry and at rest on a soft bed. Print the sheet of the centre mark. Lay a ring of card on the bevel that leaves the middle open, lower the paper ring with tweezers, and press it with a cotton bud. Nothing else touches the face.",
+        right: "By ruler from the bevel at four places it is central within a millimetre.",
+        wrong: "It is not: draw it off wet, and try again. No pen, no point on the metal.",
+      },
+      {
+        do:
+          "Two people, over a cushion: take the dummy out. One holds the cell level, the other lowers the mirror by its rim onto the pads, arrow at the mark. Set posts and clips as they were.",
+        right: "The faint rattle again. Turned slowly on edge over the cushion, it stays.",
+        wrong: "Silent: a clip presses. Back it off by a sheet of paper.",
       },
     ],
   };

@@ -11,11 +11,12 @@ export function coatMirror({ aperture, thickness }: BenchNumbers): Work {
       "a box with foam, a second box",
       "a stiff card, paper for a label",
     ],
-    alone: "All of it. No silver bath, no acid, no vacuum at home: this is a firm’s work.",
+    alone:
+      "Pack it alone; an adult sends it, and opens the parcel. No silver bath, no acid, no vacuum at home: this is a firm’s work.",
     steps: [
       {
         do:
-          "Look once more: no pits in ten rim fields, the goal shown on two diameters, two pictures of bands kept.",
+          "Look once more: no pits in ten rim fields, the goal shown for the whole surface (arrow at 0, 45 and 90, both knives), two pictures of bands kept.",
         right: "You would send it today.",
         wrong: "You would not: a coating hides nothing and helps nothing.",
         minds: ["silver and acid"],
@@ -35,7 +36,8 @@ export function coatMirror({ aperture, thickness }: BenchNumbers): Work {
       {
         do: "Wash with a little soap, rinse, then distilled water. Dry it on edge.",
         right: "Water runs off as a sheet.",
-        wrong: "It beads: grease. Once more. A lamp stands dry and away.",
+        wrong:
+          "It beads: grease. Once more. A lamp stands dry and away. Old pitch on rim or back: a night in the refrigerator, then wood; what stays an adult takes off outdoors, cold, with what the data sheet names.",
         minds: ["electricity beside water"],
       },
       {

@@ -36,7 +36,9 @@ export function correctDepth({ depth, length }: BenchNumbers): Work {
         drawing: "leaves",
       },
       {
-        do: `Grind the last ${said("last_depth")} over the centre, strokes ${mm(length)} long.`,
+        do: `Grind the last ${said("last_depth")} over the centre, strokes ${
+          mm(length)
+        } long. It takes eight times the minutes that the forecast gives for them.`,
         right: "It goes about an eighth as fast. Nothing is missed by a slow minute.",
         drawing: "stroke",
       },
@@ -46,7 +48,7 @@ export function correctDepth({ depth, length }: BenchNumbers): Work {
         }. Stop on your own clock, not when the others stop.`,
         right: `Depth and target agree within ${
           decision("depth_tolerance")
-        } mm and within twice its uncertainty.`,
+        } mm and within twice its uncertainty. The finer grades add nothing where the discs are swapped after every charge, as page 07 does.`,
       },
       {
         do: `Too deep by more than twice its uncertainty? Lay the tool on top. Same stroke, for ${

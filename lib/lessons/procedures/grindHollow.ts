@@ -16,7 +16,7 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
       "a clock, the tally, leaves and straight-edge",
     ],
     alone:
-      "Grind with somebody within call. Buy powder that is already weighed out and wetted, or let an adult fill the spoon.",
+      "A grown person may grind with somebody within call; a young one with an adult in the room. Buy powder that is already weighed out and wetted, or let an adult fill the spoon.",
     steps: [
       {
         do: `Let the adult open the jar. Strew one charge evenly on the lower disc: ${
@@ -26,7 +26,7 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
         } of water: count once how many sprays that is.`,
         right: "An even grey film, no heap and no pool.",
         adult:
-          "With the mask on: opens the jar, fills the spoon, shuts the jar before water comes near.",
+          "With the mask on: opens the jar, fills the spoon, shuts the jar before water comes near. For a class: before anybody comes, wets the evening’s powder in a marked squeeze bottle for each bench.",
         drawing: "charge",
       },
       {
@@ -74,9 +74,11 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
             said("turn_left")
           } round the rim, ${
             said("turn_left_sloppy")
-          } with hands that forget one turn in five. Thirds of a turn leave ${
-            said("turn_left_thirds")
-          }.`,
+          } with hands that forget one turn in five. Turn the last ${
+            said("turn_careful")
+          } of a grade without talking: that wears it down to ${
+            said("turn_left_careful")
+          }. Thirds of a turn leave ${said("turn_left_thirds")}.`,
         wrong:
           "The table stands at a wall: turn the lower disc by hand instead of walking. Never leave both out.",
       },
@@ -105,7 +107,8 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
           said("pause_after")
         }. First slide the discs apart sideways, at once, still wet. Lay a wet cloth over both.`,
         right: "They part with a slow pull.",
-        wrong: "They stick. If they stick, stop: soak them as stage 07 says, and wait for help.",
+        wrong:
+          "They stick. If they stick, stop: lay both in lukewarm water, and let an adult part them as page 07 says.",
         minds: ["stuck discs"],
       },
       {

@@ -9,7 +9,8 @@ export function measureCurve({ radius, depth }: BenchNumbers): Work {
     bench: [
       "leaves and straight-edge",
       "spherometer and a flat plate",
-      "a torch behind a card with a hole, a white card, one box for both",
+      "a torch behind a card with a hole half a centimetre wide, a white card, one box for both",
+      "the mirror’s stand of page 10 with its strap, a folded towel under and before it; a room that can be dimmed, longer than R",
       "soap water in a sprayer, a long tape",
     ],
     alone:
@@ -53,19 +54,20 @@ export function measureCurve({ radius, depth }: BenchNumbers): Work {
         drawing: "spherometer",
       },
       {
-        do: `Put torch card and white card side by side on the box, ${
-          mm(radius)
-        } from the mirror. Wet the face with soap water.`,
+        do:
+          `Stand the mirror upright, the strap round it loosely. Put torch card and white card side by side on the box, ${
+            mm(radius)
+          } from the mirror. Wet the face with soap water.`,
         right: `The face shines for ${about("wet_face")}.`,
-        wrong: "Streaks: wet it again.",
+        wrong: "Streaks: wet it again. The disc stands loose: never lean glass on books.",
         drawing: "lamp",
       },
       {
         do:
           "Tilt the mirror until its light comes back to the white card. Slide the box until the picture of the hole is sharpest. Look at the card only.",
         right: "A round bright spot with a clear rim beside the torch.",
-        wrong: "No spot: look for the light on the wall, and tilt it over.",
-        drawing: "image-found",
+        wrong:
+          "No spot: look for the light on the wall, and tilt it over. Never look for the torch in the glass.",
       },
       {
         do:
@@ -81,7 +83,7 @@ export function measureCurve({ radius, depth }: BenchNumbers): Work {
         right: "The cover goes on first, then the tape is read.",
         wrong: "A warm card, a brown spot, a smell, visitors or wind: cover on, end.",
         adult:
-          "Turns the covered mirror until a rod’s shadow is nearly gone, so that the image falls beside the light. Catches the image on a card, the cover off for one minute at most, standing beside, the Sun behind. Marks the rail, covers the mirror.",
+          "Turns the covered mirror until a rod’s shadow is nearly gone, so that the image falls beside the light. Catches the image on a card on a stick, the cover off for one minute at most, standing beside the beam, the Sun at the side, the face turned from the mirror. Marks the rail, covers the mirror.",
         write: "sun.csv: distance_mm.",
         minds: ["the Sun on glass"],
         drawing: "sun",
@@ -89,7 +91,7 @@ export function measureCurve({ radius, depth }: BenchNumbers): Work {
       {
         do: "Write every reading as it comes. Strike nothing out without its reason.",
         right: "The three methods agree within what each can tell.",
-        wrong: "One stands apart: do not drop it. Read all three again.",
+        wrong: "One lies far from the others: do not drop it. Read all three again.",
       },
     ],
   };

@@ -58,7 +58,11 @@ export function measureZones({ radius, thickness }: BenchNumbers): Work {
         right: `The wait is over when the time is past and two runs, ${
           said("agree_apart")
         } apart, agree within their scatter.`,
-        wrong: "They drift one way: it is not over.",
+        wrong: `They drift one way: it is not over. Glass that comes in cold: ${
+          waited("bath", thickness, 1.4)
+        } in a lidded bucket of room water, dry, ${
+          waited("bath_stand", thickness, 1.4)
+        } on the stand, then two runs again.`,
         write: "zones.csv: a note with air at both ends and the last touch.",
       },
       {
@@ -71,8 +75,9 @@ export function measureZones({ radius, thickness }: BenchNumbers): Work {
       },
       {
         do:
-          "Go there and back: from the middle to the rim, and from the rim to the middle. That is one double run.",
-        right: "Every zone has two readings, and a steady drift cancels.",
+          "Go there and back: from the middle to the rim, and from the rim to the middle. That is one double run. A mask with its even zones across: odd zones outward, turn the mask by a quarter, even ones outward, even ones back, turn, odd ones back.",
+        right:
+          "Every zone has two readings, as long before the middle of the run as after it: a steady drift cancels. The mask stands before the glass and is turned by its tab, so that no hand comes near it and no wait is lost.",
         write: "zones.csv: run, order, inner_mm, outer_mm, reading_mm.",
         drawing: "there-back",
       },
@@ -100,8 +105,7 @@ export function measureZones({ radius, thickness }: BenchNumbers): Work {
         right: "Stand, air and the mirror’s seat cancel, and what is left is glass.",
         wrong:
           "Only the mirror was turned: that holds the seat’s shift, as large as what you look for.",
-        write:
-          "zones.csv: angle_deg is 0 with the arrow up, 90 to the left, 45 between; knife_deg.",
+        write: "zones.csv: angle_deg, knife_deg. Arrow up is 0, to the left 90, between 45.",
         drawing: "four-settings",
       },
     ],

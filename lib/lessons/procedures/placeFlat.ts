@@ -16,7 +16,8 @@ export function placeFlat({ aperture, focalLength }: BenchNumbers): Work {
       "Measure, paint and glue by day with the window open. Let drilling and sawing wait for somebody.",
     steps: [
       {
-        do: "Put both mirrors out of the room, in their closed boxes.",
+        do:
+          "Put both mirrors out of the room, in their closed boxes. The flat to order is as wide as the kit says on this page, and flat to a tenth of a wave or better where its light is used.",
         right: "Only the dummy stands on the bench.",
         minds: ["power tools and glue", "a coated mirror in sunlight"],
       },
@@ -46,8 +47,24 @@ export function placeFlat({ aperture, focalLength }: BenchNumbers): Work {
         wrong: "They do not: a sliver of card under one foot.",
       },
       {
+        do: `Check the tube’s bore: ${said("tube_over")} more than ${mm(aperture)}.`,
+        right: "Warm air finds its way along the wall, beside the light.",
+        wrong: "It is less: no lining inside but paint.",
+      },
+      {
+        do: "Round every cut edge, cap the screws of the vanes, tape both ends of the tube.",
+        right: "Your hands find nothing sharp in the dark.",
+      },
+      {
         do:
-          "Hang the flat on three or four thin straight vanes, edge on, or on one stout stalk. Its holder has a lip, so that it cannot fall.",
+          "Paint everything inside matt black, flock opposite the focuser. Let it dry two days, glue and paint away from flames.",
+        right:
+          "Looking in through the drawtube indoors, by lamplight, the curtains drawn: black, and nothing else.",
+        wrong: "A bright ring: a longer drawtube or a ring of card.",
+      },
+      {
+        do:
+          "Only now, everything dry: bring the flat in. Hang it on three or four thin straight vanes, edge on, or on one stout stalk. Its holder has a lip, so that it cannot fall.",
         right: "A tap on the tube: the flat does not tremble on.",
         wrong: "It trembles: tighter vanes.",
       },
@@ -57,22 +74,6 @@ export function placeFlat({ aperture, focalLength }: BenchNumbers): Work {
         right: "Seen through the focuser its rim is round and central.",
         wrong: "It looks cut off on one side: you shifted it the wrong way.",
         write: "On the label: offset both ways.",
-      },
-      {
-        do: `Check the tube’s bore: ${said("tube_over")} more than ${mm(aperture)}.`,
-        right: "Warm air finds its way along the wall, beside the light.",
-        wrong: "It is less: no lining inside but paint.",
-      },
-      {
-        do:
-          "Paint everything inside matt black, flock opposite the focuser. Let it dry two days, glue and paint away from flames.",
-        right:
-          "Looking in through the drawtube by day, the Sun behind a wall: mirror and black, nothing else.",
-        wrong: "A bright ring: a longer drawtube or a ring of card.",
-      },
-      {
-        do: "Round every cut edge, cap the screws of the vanes, tape both ends of the tube.",
-        right: "Your hands find nothing sharp in the dark.",
       },
     ],
   };

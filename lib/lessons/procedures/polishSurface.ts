@@ -18,12 +18,17 @@ export function polishSurface({ length }: BenchNumbers): Work {
       {
         do: `Put lap, mirror and slurry into the room ${
           said("room_before")
-        } before. Shake one part of oxide with ${said("slurry_water")} of water (${
-          from("slurry_water")
-        }).`,
+        } before. Shake one spoon of oxide with ${
+          said("slurry_water")
+        } of water, by the same spoon (${from("slurry_water")}).`,
         right: "Milk that leaves no grain between two wet fingers.",
         wrong: "A grain: sieve it through a stocking, wash the bottle.",
-        minds: ["skin and lungs", "food and children"],
+        minds: [
+          "skin and lungs",
+          "food and children",
+          "slippery discs",
+          "electricity beside water",
+        ],
       },
       {
         do: "Rinse lap and mirror. Feel the lap with a wet clean fingertip.",
@@ -69,7 +74,7 @@ export function polishSurface({ length }: BenchNumbers): Work {
         right: "Two sessions make a visit of an hour.",
         wrong: `The edge of the lap stands over: trim it, wet and cold, ${
           from("trim")
-        } inside the mirror’s rim, wash off each crumb.`,
+        } inside the mirror’s rim, as in stage 08, step 9: goggles, the blade away from your body, an adult beside. Wash off each crumb.`,
         write: "grinding.csv: abrasive, position, minutes. A note: room, lap trimmed.",
       },
       {
@@ -104,7 +109,7 @@ export function polishSurface({ length }: BenchNumbers): Work {
       },
       {
         do:
-          "Rinse both. Stand the mirror dry on its edge. Put the lap level in its box, face up, never with the mirror on it.",
+          "Rinse both. Dry the mirror and lay it in its own box. Put the lap level in its box, face up, never with the mirror on it.",
         right: `The box stands at ${
           from("lap_store")
         }, out of the sun. The slurry’s water settles in the bucket, then to the bin.`,

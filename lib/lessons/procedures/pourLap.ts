@@ -10,24 +10,47 @@ export function pourLap({ aperture }: BenchNumbers): Work {
     title: "Make the lap",
     who: "a trained adult does all that is hot, a second adult is there; the learner does the rest",
     bench: [
-      "adult: a plate with thermostat, a pot with lid, two thermometers, a level, wooden sticks, heat gloves, goggles, long sleeves, a fire blanket",
-      "adult: a tub, and cool running water away from the plate",
-      "learner: wide tape, soap water, the channel sheet, a net, goggles, a weight",
-      "pitch for polishing in lumps, one grade softer and one harder to spare",
+      "adult: a plate with thermostat, an old metal pot with lid that never sees food again, two thermometers, a level, wooden sticks, heat gloves, goggles, long sleeves, a fire blanket, an extinguisher",
+      "adult: a tub in another place than the plate, and cool running water",
+      "learner: wide tape of paper or metal foil (plastic goes soft), a pen that shows on it, soap water in a closed bottle, the channel sheet, a net, goggles, a weight of flat bottles",
+      "learner: a stiff old blade, a steel ruler, a soft brush, clear food film for a ground back",
+      "pitch sold for polishing, in lumps: a middle grade for your room, and one grade softer and one harder than it to spare",
     ],
     alone:
-      "Never pour alone. Four honest ways: buy a lap poured on your own tool (send the tool, say its width, R and the room’s temperature), then begin at step 11; stick polishing pads on the tool and polish out with them, and get a pitch lap for the figure later; go to a workshop for one day; have it polished by a firm. Write down which.",
+      "Never pour alone. Four honest ways: buy a lap poured on your own tool, or stick polishing pads on it (both in six steps below); go to a workshop for one day; have it polished by a firm. Write down which.",
     steps: [
       {
-        do: `Dry the tool. Lay wide tape twice round its rim, standing ${
-          said("dam")
-        } above the face. Draw the level of ${mm(lap.thickness)} inside. Set the tool level.`,
-        right: "The tape sticks all round. No light shows under it.",
-        wrong: "A gap: press it shut with a fingernail. Pitch finds every gap.",
+        do: `Stand behind the line, ${
+          said("pitch_line")
+        } from the pot. Write the temperature that the adult calls every five minutes.`,
+        right: "The pitch runs off the stick as a thread, like warm syrup. No bubbles, no smoke.",
+        wrong:
+          `Smoke: too hot. Plate off, lid on, open the window. It burns: lid or blanket on it, never water, everybody out, and call the fire brigade. A burn: cool water for ${
+            said("burn_cool")
+          }, do not peel, a doctor.`,
         adult:
-          "Looks for gaps. Lays the fire blanket within reach, and draws a line on the floor for the learners.",
-        minds: ["hot pitch", "skin and lungs"],
+          `First draws the line on the floor, and lays blanket, lid and gloves within reach. Melts ${
+            from("pitch_melt", area)
+          } in lumps (${
+            said("pitch_needed", area)
+          } stay on the tool), lid on between looks, plate at ${said("plate")} and never over ${
+            said("plate_most")
+          }, a thermometer in the pitch; the data sheet comes first. Stirs for half an hour or more. Nothing wet comes near.`,
+        minds: ["hot pitch", "skin and lungs", "electricity beside water"],
         drawing: "lap-eight",
+      },
+      {
+        do:
+          `Press your thumbnail on the COLD coin of pitch, as hard as on a door bell, and count the seconds until it marks.`,
+        right: `${from("nail")}: right for this room.`,
+        wrong:
+          "At once: too soft. Nothing in half a minute: too hard. Between: a second coin. Say the number.",
+        adult:
+          `Away from the pot: lets a coin of pitch, a thumb wide and half a finger thick, run on a wet cold tile, and cools it ten minutes in water of the polishing room (${
+            from("room")
+          }). Wrong: adds lumps of a bought harder or softer pitch, a tenth of the pot at a time, stirs ten minutes, and makes a new coin. Nothing else goes into the pot. Right: lid on, and only now the tub.`,
+        write: "diary.csv: lap poured, with nail seconds, room, seller’s grade of pitch.",
+        drawing: "nail",
       },
       {
         do: `Call the tub’s temperature every minute. No hands in above ${
@@ -38,123 +61,135 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         } in it.`,
         wrong: "It rises quicker: glass that is warmed quickly cracks. Add room water.",
         adult:
-          "Warms both discs in the tub, then dries the tool bone dry, and lays it level again.",
+          "Warms both discs in the tub, side by side on a cloth and covered by water. Adds hotter water at the tub’s side, never on glass. Keeps it so warm until step 7: the mirror stays in.",
       },
       {
-        do: `Stand behind the line, ${
-          said("pitch_line")
-        } from the pot. Write its temperature every five minutes.`,
-        right: "The pitch runs off the stick as a thread, like warm syrup. No bubbles, no smoke.",
-        wrong:
-          `Smoke: too hot. Plate off, lid on, open the window. It burns: lid or blanket on it, never water, everybody out. A burn: cool water for ${
-            said("burn_cool")
-          }, do not peel, a doctor.`,
-        adult: `Melts ${from("pitch_melt", area)} in lumps (${
-          said("pitch_needed", area)
-        } stay on the tool), lid on, plate at ${said("plate")} and never over ${
-          said("plate_most")
-        }; the data sheet comes first. Stirs for half an hour or more. Nothing wet comes near.`,
-      },
-      {
-        do: `Press your thumbnail on the COLD coin of pitch, and count the seconds until it marks.`,
-        right: `${from("nail")}: right for this room.`,
-        wrong: "At once: too soft. Nothing in half a minute: too hard. Say the number.",
+        do: `Hand over the tape. You cut it beforehand, for two turns and ${
+          said("dam")
+        } wider than the rim is high, and drew a line on its inside, ${
+          mm(lap.thickness)
+        } above where the glass will end. Then look for gaps with a torch.`,
+        right:
+          "The tape sticks all round, and no light shows under it. The face is domed: in the middle the pitch will be a millimetre thinner, and that is right.",
+        wrong: "A gap: the adult presses it shut. Pitch finds every gap.",
         adult:
-          `Drops a coin of pitch on a wet cold tile, and cools it ten minutes in water of the polishing room (${
-            from("room")
-          }). Wrong: adds lumps of a bought harder or softer pitch, a tenth at a time, stirs, and makes a new coin. Nothing else goes into the pot.`,
-        write: "diary.csv: lap poured, with nail seconds, room, seller’s grade of pitch.",
-        drawing: "nail",
+          `In gloves: takes the tool out, its ground face up, dries it bone dry, rim and all, sets it level both ways on a cloth with slips of card, and winds the tape twice round, standing ${
+            said("dam")
+          } above the face. From tub to pouring no more than ${
+            said("pour_within")
+          }: longer, and back into the tub without the tape.`,
       },
       {
-        do: "Time it, from behind the line.",
-        right: "It runs to the tape by itself.",
-        wrong: "It stops short: too cool. The adult melts it again.",
-        adult: `Pours at about ${said("pour")} (${
+        do: "From behind the line, call the minutes since the tool left the tub.",
+        right: "It runs to the tape by itself. Bubbles on top do no harm: the mirror closes them.",
+        wrong:
+          "It stops short: too cool. It sets, is broken off cold, and goes back into the pot. It runs out under the tape: nobody touches it; it stops where it cools.",
+        adult: `Plate off. When the pitch has come down to about ${said("pour")} (${
           from("pour")
-        }), low over the tool, from the middle outward, up to the level line: ${
+        }): pours low over the tool, from the middle outward, up to the line: ${
           from("lap_thickness")
-        }.`,
+        }. Lid on what is left, and the pot out of the way before anybody brings water.`,
       },
       {
         do: "Call each minute.",
         right: `After ${from("skin_sets")} a wet stick leaves a shallow dent and comes off clean.`,
-        wrong: "The stick draws threads: wait another minute.",
-        adult: "Tries it with a wet wooden stick.",
-      },
-      {
-        do: "Hand over the soap water. Watch the clock.",
-        right: "The face slides. The pitch spreads to one shine under it.",
-        wrong: "It grips: off at once, wet it again.",
+        wrong:
+          "The stick draws threads: wait another minute. It leaves no dent at all: too late, step 14 makes it soft again.",
         adult:
-          "Takes the mirror from the warm tub, floods its face with soap water, slides it on, and moves it in small circles without weight. Off and wet again every half minute.",
-      },
-      {
-        do: `When the adult says “hand-warm”: put ${
-          said("press_weight")
-        } on the mirror. Move it by a little every two minutes, for ${said("press_first")}.`,
-        right: "Everything is cold, and the mirror still slides.",
-        wrong: "It sticks: soap water at the rim, wait, slide. Never pull, never lever.",
-        adult: `Says “hand-warm” below ${said("warm_water_learner")}, not before.`,
+          "Tries it with a wet wooden stick. Then pulls the tape off: the pitch stands by itself, and the mirror can slide.",
       },
       {
         do:
-          "Pull the tape off. With goggles on, cut the rim with a cold wet blade a hair inside the tool, with a small slope. Chips into a tin.",
+          "Stay back. Count half minutes aloud. Your bottle of soap water, warm and closed, has stood beside the tool since before the pouring.",
+        right: "Lifted off, the lap shows more shine each time, at last all over.",
+        wrong:
+          "It grips: soap water at the rim, off sideways at once, wet it again. Never pull it up.",
+        adult:
+          `Takes the mirror from the tub, floods its face with soap water, slides it on from the side, and moves it in circles of two fingers without weight. Off and wet again every half minute, each time a little cooler, for ${
+            about("hot_press")
+          }. The mirror never lies still on warm pitch. A thermometer at the joint says when it is hand-warm: below ${
+            said("warm_water_learner")
+          }.`,
+      },
+      {
+        do: `When the adult says “hand-warm”: lay a cloth and ${
+          said("press_weight", area)
+        } on the mirror, flat bottles of water will do. Move it by a little every two minutes, for ${
+          said("press_first")
+        }.`,
+        right: "Everything is cold, and the mirror still slides.",
+        wrong:
+          "It sticks: soap water at the rim, wait a minute, slide. Still: both into cold water for an hour, then a night in the refrigerator, where pitch shrinks and lets go; an adult slides. The lap may be lost, the mirror is not. Never lever.",
+        adult: "Says it, and not before. Stays.",
+      },
+      {
+        do:
+          "With goggles on, cut the rim with a cold wet blade a hair inside the tool, with a small slope. Chips into a tin. The next steps may wait until tomorrow.",
         right: "No pitch reaches over the tool’s rim.",
         wrong: "It splinters: the blade is dry. Wet it, and cut less.",
         adult: "Stands beside.",
       },
       {
         do:
-          `Lay the channel sheet on. Cut channels cold and wet, the blade away from your body: every ${
+          `Lay the channel sheet on, prick both ends of each line into the pitch’s edge, take the sheet off. Along a ruler score both sides of a channel with many light strokes, wet and cold, the blade away from your body. Then lift out the crumbs between. A channel every ${
             mm(lap.spacing)
           }, ${mm(lap.channel)} wide, ${
             from("channel_depth")
           } deep, never to the glass. The tool’s middle lies ${lap.offset[0]} and ${
             mm(lap.offset[1])
           } off a crossing.`,
-        right: `Facets of ${mm(lap.spacing - lap.channel)}, and no crossing in the very middle.`,
+        right: `Facets of ${
+          mm(lap.spacing - lap.channel)
+        }, and no crossing in the very middle. Slivers at the rim may stay.`,
         wrong:
-          "A facet breaks out: brush every crumb off. One lost facet does no harm, two beside one another do.",
-        adult: "Or presses a soft mould in while the pitch is still hand-warm.",
+          "A facet breaks out: brush every crumb off under water. One lost facet does no harm, two beside one another do.",
+        adult:
+          "Or has pressed a soft mat with ribs into the hand-warm pitch in step 8: then only trim.",
         drawing: "channels",
       },
       {
-        do: `Press: soap water or oxide, the mirror, ${said("press_weight")}, ${
-          said("press_cold")
-        }.`,
-        right: "Seen through the mirror’s back every facet is one dull tone.",
+        do: `Press: ${said("polish_charge", area)} of oxide in water, the mirror, ${
+          said("press_weight", area)
+        }, ${said("press_cold")}.`,
+        right:
+          "Seen through the mirror’s back every facet is one dull tone. A ground back: wet it and lay clear food film on it.",
         wrong: `A bright ring or patch: it does not touch there. Press again. A bare spot over ${
           mm(decision("bare_spot_most"))
-        }: step 14.`,
+        }, or still pale after an hour of pressing: step 14.`,
         write: "diary.csv: lap pressed, amount in minutes.",
         drawing: "contact",
       },
       {
-        do: `Lay a wet net with a mesh of ${from("net")} between, ${said("press_weight")} on top, ${
+        do: `Lay a wet net, curtain cloth with a mesh of ${
+          from("net")
+        }, flat over the whole lap, the mirror and ${said("press_weight", area)} on top, ${
           said("press_first")
-        } cold. Lift it slowly.`,
-        right: "A fine waffle on every facet.",
+        } cold. Lift the mirror and peel the net off slowly. Press once more as in step 11.`,
+        right:
+          "A fine waffle on every facet: it lets the oxide in. Once for a new lap, again when the facets shine.",
         wrong: "Smooth facets: the pitch is hard. Twice as long.",
       },
       {
-        do: `Before each session: oxide, mirror, ${said("press_weight")}, ${
+        do: `Before each session: oxide, mirror, ${said("press_weight", area)}, ${
           about("press_cold")
-        }, moved a little twice.`,
+        }, with somebody beside it, moved a little twice.`,
         right: "The first strokes drag evenly.",
         wrong:
-          "A pause is no press: never leave the mirror lying on the lap, wet or dry. They grow together.",
-        minds: ["electricity beside water"],
+          "A pause is no press: lift the mirror off when you leave, wet or dry. They grow together.",
       },
       {
         do: "Look through the back.",
-        right: "Full contact.",
+        right: `Full contact. The lap rests level, face up, damp under a clean lid, at ${
+          from("lap_store")
+        }, the mirror beside it.`,
         wrong: `Thinner than ${
           said("lap_remake")
-        }, channels that close within an hour, a skate after a wash, or grit in it: a new lap.`,
-        adult: `Warms the lap some minutes in water of ${from("warm_water")}, presses ${
+        }, channels that close within an hour, a lap that slides without drag after a wash, or grit in it: a new lap. Old pitch comes off cold, a night in the refrigerator, with wood, and never with a solvent in this room.`,
+        adult: `Warms the lap some minutes, face up, in water of ${from("warm_water")}, presses ${
           said("press_between")
-        }, then lets it rest for ${about("press_warm_wait")} before anybody polishes.`,
+        }, then lets it rest without the mirror for ${
+          about("press_warm_wait")
+        } before anybody polishes. What pitch no wood takes off the glass: outdoors, cold, another day, with what its data sheet names.`,
         write: "diary.csv: lap pressed, with a note: warm.",
       },
     ],

@@ -17,17 +17,18 @@ export function prepareDiscs({ thickness }: BenchNumbers): Work {
       "a paint pen",
     ],
     alone:
-      "You may do all of it alone, with safety glasses on and somebody within call. Leave the jars of powder shut.",
+      "You may do all of it, with safety glasses on and an adult within call. A young person opens no jar of powder: an adult in a mask does.",
     steps: [
       {
         do:
-          "Wash both discs with soap in lukewarm water. Rest one on three fingertips and tap it with a knuckle.",
+          "Put safety glasses on. Wash both discs with soap in lukewarm water, with both hands, and dry them. Lay one on three corks on the bench, a folded cloth below, and tap its rim with a knuckle.",
         right: "A clear ring.",
         wrong: "A dull buzz: it is cracked. Do not use it.",
+        minds: ["glass edges", "slippery discs"],
       },
       {
         do:
-          "Hold the film before the white screen and turn it until the screen is darkest. Put the disc between. Wet a ground face and lay clear food film on it.",
+          "Hold the film before the white screen and turn it until the screen is darkest. Put the disc between. A ground face: wet it and lay clear film on it, unstretched. Try that film alone first: it must stay dark.",
         right: "Dark, or an even weak grey with one soft cross.",
         wrong:
           "A patch that goes round with the disc: take another disc. Colours or rows of spots: it is toughened glass and bursts. Never grind it.",
@@ -40,7 +41,8 @@ export function prepareDiscs({ thickness }: BenchNumbers): Work {
         } of what width, thickness and glass give. The thickness differs by ${
           decision("wedge_most")
         } mm at most, near ${mm(thickness)}.`,
-        wrong: "A tenth off: it is another glass, or another thickness. Find out which.",
+        wrong:
+          "More than that: weigh and measure once more. A tenth off: it is another glass, or another thickness. Find out which.",
         write: "mirror.yaml: aperture, thickness, glass. A note: mass, all widths and thicknesses.",
       },
       {

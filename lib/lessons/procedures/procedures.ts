@@ -1,10 +1,12 @@
 /** The procedures of all stages of the hand, by the name of the stage. */
 import { alignMirrors } from "./alignMirrors.ts";
+import { buildTester } from "./buildTester.ts";
 import { careForMirror } from "./careForMirror.ts";
 import { carryWeight } from "./carryWeight.ts";
 import { coatMirror } from "./coatMirror.ts";
 import { correctDepth } from "./correctDepth.ts";
 import { grindHollow } from "./grindHollow.ts";
+import { lapWithoutPouring } from "./lapWithoutPouring.ts";
 import { measureCurve } from "./measureCurve.ts";
 import { measureZones } from "./measureZones.ts";
 import { observeSky } from "./observeSky.ts";
@@ -41,6 +43,8 @@ const works: Readonly<Record<string, (numbers: BenchNumbers) => Work>> = {
 const besides: Readonly<
   Record<string, { readonly stage: string; readonly work: (numbers: BenchNumbers) => Work }>
 > = {
+  "lap-without-pouring": { stage: "pour-lap", work: lapWithoutPouring },
+  "build-tester": { stage: "read-bands", work: buildTester },
   care: { stage: "coat-mirror", work: careForMirror },
 };
 

@@ -8,7 +8,7 @@ export function readBands({ radius, thickness }: BenchNumbers): Work {
     who: "anybody tests; a learner with an adult builds the stand",
     bench: [
       "two firm tables on one floor, a dark room",
-      "lamp, slit and grating; a white card; a tape",
+      "lamp, slit and grating, built as below; a white card; a tape",
       "a mirror stand with two tilt screws, gloves, a strap",
       "a phone on a stand of its own, a thermometer",
     ],
@@ -38,7 +38,11 @@ export function readBands({ radius, thickness }: BenchNumbers): Work {
         } earlier than for the knife. In still air glass loses two thirds of a difference in ${
           waited("third", thickness)
         }.`,
-        wrong: "Bands that crawl or boil: wait longer.",
+        wrong: `Bands that crawl or boil: wait longer. The short way for cold glass: ${
+          waited("bath", thickness, 1.4)
+        } in a lidded bucket of room water, dry, ${
+          waited("bath_stand", thickness, 1.4)
+        } on the stand.`,
         write: "ronchi.csv: a note with the air’s temperature at both ends.",
       },
       {
@@ -60,6 +64,8 @@ export function readBands({ radius, thickness }: BenchNumbers): Work {
           `Put the grating where that picture stood. Put the slit back. Bring your eye two to five centimetres behind the grating.`,
         right: "The whole disc is lit, with dark bands across it.",
         wrong: "Only part of it is lit: move your eye first, then tilt the mirror.",
+        write:
+          "mirror.yaml, tester, source: “moves with knife” where lamp and slit ride on the grating’s slide or the grating covers both, “fixed” where the lamp stays. The wrong word doubles or halves the answer.",
       },
       {
         do: "Move the grating along until three to seven bands are left.",

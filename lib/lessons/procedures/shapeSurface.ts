@@ -18,7 +18,7 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
     steps: [
       {
         do:
-          "Decide first. Is the goal shown on two diameters? Then stop, and pack it. Not shown? Then more runs.",
+          "Decide first. Is the goal shown for the whole surface, arrow at 0, 45 and 90, both knives? Then stop, and pack it. Not shown? Read on, while more runs can settle it.",
         right: "Only a sure “no” goes on.",
         wrong: "You want to make it a little better: one more session can only be paid for.",
         minds: ["skin and lungs", "knife and lamp"],
@@ -63,8 +63,11 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
       {
         do: `Turn by the rule after every ${said("turn_strokes")}: ${said("turn_upper")}, ${
           said("turn_lower")
-        }. With a stroke to the side, two minutes at least.`,
+        }. A stroke to the side wants two minutes at least, or its sets do not go all round.`,
         right: "Four or five sets a minute.",
+        wrong: `The plan gives it less: two minutes all the same, with half the pressure (${
+          said("press_polish", 0.5)
+        }, the mirror and little more).`,
         drawing: "turn",
       },
       {
@@ -82,7 +85,7 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
         do: "Bands first, inside and outside, for half a minute.",
         right: "Their ends run straight off the glass.",
         wrong:
-          "Hooks at the ends: the edge goes down. Press longer, shorter strokes, trim the lap, leave the rim alone.",
+          "Hooks at the ends: the edge goes down. Press longer, shorter strokes, trim the lap with goggles on and an adult beside, leave the rim alone.",
         drawing: "hooks",
       },
       {

@@ -13,7 +13,7 @@ export function smoothSurface({ aperture, length }: BenchNumbers): Work {
       "new paper and cloth",
       "a soft pencil",
       `loupes of ${said("loupe_coarse")} and ${said("loupe_fine")}, a torch`,
-      `the field card with its hole of ${said("field")}`,
+      `a field card: a card with a round hole of ${said("field")}`,
       "pit tiles: a pair of small plates of glass for each grade, rubbed together with it for a minute",
     ],
     alone:
@@ -24,13 +24,14 @@ export function smoothSurface({ aperture, length }: BenchNumbers): Work {
           said("bevel_never_under")
         }: before the cleaning, never after.`,
         right: "Stones shed grains; these go with the cleaning.",
+        minds: ["glass edges", "dust", "food and children"],
       },
       {
         do:
-          "Let the adult carry the old jar and its spoon out of the room. Empty the mud into the settling drum, and scrub both buckets.",
+          "Let the adult carry the old jar and its spoon out of the room. Empty the mud into the one bucket where it settles overnight, and scrub both buckets.",
         right: "One jar is open at a time, never two.",
         adult: "With the mask on: carries the jars, opens the new one, shuts it again.",
-        minds: ["dust", "sludge"],
+        minds: ["sludge"],
       },
       {
         do:
@@ -40,9 +41,11 @@ export function smoothSurface({ aperture, length }: BenchNumbers): Work {
         drawing: "cleaning",
       },
       {
-        do: `Give the first charge: ${said("charge_middle", area)} of F220, ${
-          said("charge_fine", area)
-        } of F320 and F500, ${said("charge_finest", area)} of finer, each with ${
+        do: `Give the first charge: ${said("charge_coarse", area)} of F120, ${
+          said("charge_middle", area)
+        } of F220, ${said("charge_fine", area)} of F320 and F500, ${
+          said("charge_finest", area)
+        } of finer, each with ${
           said("charge_water", area)
         } of water. Grind one minute by the glass’s own weight.`,
         right: "An even hiss.",
@@ -73,7 +76,7 @@ export function smoothSurface({ aperture, length }: BenchNumbers): Work {
           said("soak")
         } at most) above the joint, for ${
           said("soak_time")
-        } or a night. An adult holds the lower one on a wet cloth, you push the upper one level and sideways, thumbs on the rim, for a minute.`,
+        } or a night. An adult holds the lower one by its sides on a wet cloth, a folded towel and a board lie where the upper one will come off. You push it level and sideways, thumbs on the rim, for a minute.`,
         minds: ["stuck discs"],
         drawing: "stuck",
       },

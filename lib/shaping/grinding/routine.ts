@@ -61,7 +61,8 @@ export interface Turning {
  * Thirds and eighths of a turn come back to the same places, and each place wears its own hollow: twenty strokes and thirds
  * leave a threefold figure of 17 um at the rim after an hour of F80. These angles leave less than 1 um in every order, whether
  * the lower disc is turned or walked round, and whichever way; hands 20 degrees off that forget one turn in five and miscount,
- * 1.6 um as a rule and under 2.5 in nine of ten. 140 degrees with a walk of 50 the same way round adds up to quarters: eightfold, 5 um.
+ * 1.6 um as a rule and under 3 in nine of ten, twenty careful minutes later 0.4 and under 0.9. Other angles, finer steps and
+ * turns that are never the same do no better than a quarter less, or worse (tests/evidence/readers.md). 140 degrees with a walk of 50 the same way round adds up to quarters: eightfold, 5 um.
  * The shared facts turn_strokes, turn_upper and turn_lower are these numbers.
  * @see tests/shaping/grinding/turning.test.ts
  */

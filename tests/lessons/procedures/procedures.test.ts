@@ -157,44 +157,105 @@ Deno.test("every shared fact is used by somebody", async () => {
   );
 });
 
-/** What somebody asks who never made a lap, and the words that answer it. */
+/** What two people asked who followed the page to the letter and never made a lap, and the words that answer it. */
 const questions: readonly (readonly [string, RegExp])[] = [
-  ["What do I pour on?", /Dry the tool/],
-  ["What holds the pitch in?", /Lay wide tape twice round its rim/],
-  ["How high is the tape, how thick the pitch?", /standing 12 mm above the face.*level of 7 mm/],
   ["Who may melt it?", /Only a trained adult melts and pours pitch/],
+  ["Nobody here is trained.", /Never pour alone\. Four honest ways/],
+  ["Which pitch do I order?", /pitch sold for polishing, in lumps: a middle grade for your room/],
+  ["Softer and harder than what?", /one grade softer and one harder than it/],
+  ["What lies ready against fire?", /a fire blanket, an extinguisher/],
   ["Where do I stand?", /behind the line, 2 m from the pot/],
-  ["What if it burns?", /It burns: lid or blanket on it, never water/],
-  ["What if skin is burnt?", /cool water for burnt skin/],
+  ["How do I read its temperature from there?", /temperature that the adult calls/],
   ["How much do I melt?", /180 to 200 g/],
-  ["On what, how hot?", /plate at 100 °C and never over 120 °C/],
+  ["In what?", /old metal pot with lid that never sees food again/],
+  [
+    "Is that the plate’s heat or the pitch’s?",
+    /plate at 100 °C and never over 120 °C, a thermometer in the pitch/,
+  ],
   ["How do I see that it is ready?", /thread, like warm syrup/],
+  [
+    "What if it burns?",
+    /It burns: lid or blanket on it, never water, everybody out, and call the fire brigade/,
+  ],
+  ["What if skin is burnt?", /cool water for burnt skin/],
   ["Is it the right hardness?", /thumbnail on the COLD coin/],
-  ["What makes it harder or softer?", /lumps of a bought harder or softer pitch/],
+  ["How large is a coin?", /a thumb wide and half a finger thick/],
+  ["Pitch on a wet tile, does it spit?", /Away from the pot: lets a coin/],
+  ["How hard do I press the nail?", /as hard as on a door bell/],
+  ["Between 20 and 30 s?", /Between: a second coin/],
+  [
+    "What makes it harder or softer, how much of it?",
+    /lumps of a bought harder or softer pitch, a tenth of the pot at a time, stirs ten minutes/,
+  ],
+  ["When do the discs go into the tub?", /Right: lid on, and only now the tub/],
   ["How warm must tool and mirror be?", /45 to 50 °C in 15 min/],
+  ["How do I make the water warmer?", /Adds hotter water at the tub’s side, never on glass/],
+  ["Does the mirror stay in the tub?", /Keeps it so warm until step 7: the mirror stays in/],
+  ["Which face of the tool?", /takes the tool out, its ground face up/],
+  ["How is it made level?", /sets it level both ways on a cloth with slips of card/],
+  [
+    "What holds the pitch in, which tape?",
+    /wide tape of paper or metal foil \(plastic goes soft\)/,
+  ],
+  ["How high is the tape?", /winds the tape twice round, standing 12 mm above the face/],
+  ["How do I draw a line inside it?", /cut it beforehand.*drew a line on its inside, 7 mm above/],
+  ["How long may the warm tool wait?", /From tub to pouring no more than 10 min/],
+  ["The tool is domed.", /in the middle the pitch will be a millimetre thinner, and that is right/],
   [
     "When do I pour, from where?",
-    /Pours at about 90 °C.*low over the tool, from the middle outward/,
+    /come down to about 90 °C.*low over the tool, from the middle outward/,
   ],
   ["What if it does not reach the tape?", /stops short: too cool/],
+  ["It leaks.", /runs out under the tape: nobody touches it/],
+  ["There are bubbles.", /Bubbles on top do no harm/],
+  ["What of the rest in the pot?", /Lid on what is left, and the pot out of the way/],
   ["When may the mirror go on?", /wet stick leaves a shallow dent/],
+  ["It dents no more.", /leaves no dent at all: too late, step 14/],
+  ["When does the tape come off?", /pulls the tape off: the pitch stands by itself/],
+  ["Must I bring soap water over the line?", /stood beside the tool since before the pouring/],
   ["What keeps the mirror from sticking?", /floods its face with soap water/],
-  ["It sticks!", /It sticks: soap water at the rim, wait, slide/],
-  ["How long do I press, with what?", /put 2 kg on the mirror.*30 min/],
-  ["When does the tape come off?", /Pull the tape off/],
   [
-    "How are channels cut, how wide, how deep, where?",
+    "Circles how large, for how long?",
+    /circles of two fingers without weight.*for 20 min \(10 to 60\)/,
+  ],
+  ["Below 40 °C of what?", /thermometer at the joint/],
+  ["May it lie still?", /never lies still on warm pitch/],
+  ["How long do I press, with what?", /2 kg on the mirror, flat bottles of water will do.*30 min/],
+  [
+    "It sticks, and soap water does not help.",
+    /a night in the refrigerator, where pitch shrinks and lets go/,
+  ],
+  ["What may wait until tomorrow?", /next steps may wait until tomorrow/],
+  [
+    "How do the lines come onto the pitch?",
+    /prick both ends of each line into the pitch’s edge, take the sheet off/,
+  ],
+  [
+    "How is a channel cut, with what?",
+    /score both sides of a channel with many light strokes.*lift out the crumbs/,
+  ],
+  [
+    "How wide, how deep, where?",
     /every 25 mm, 5 mm wide, 3 to 4 mm deep.*6 and 9 mm off a crossing/,
   ],
   ["Which way does the blade go?", /the blade away from your body/],
-  ["A facet broke out.", /A facet breaks out/],
+  ["Slivers at the rim?", /Slivers at the rim may stay/],
+  ["A facet broke out, how do I clean up?", /brush every crumb off under water/],
+  ["The soft mould?", /soft mat with ribs/],
+  ["Soap water or oxide, how much?", /Press: 2 ml of oxide in water/],
   ["How do I see that it touches?", /Seen through the mirror’s back every facet is one dull tone/],
-  ["What is the net for?", /fine waffle on every facet/],
-  ["May I leave the mirror on it?", /never leave the mirror lying on the lap/],
+  ["My disc’s back is ground.", /A ground back: wet it and lay clear food film on it/],
+  ["How often may I press again?", /still pale after an hour of pressing: step 14/],
+  ["What net, what is it for?", /curtain cloth with a mesh.*lets the oxide in/],
   ["What before each session?", /Before each session/],
+  ["May I leave the mirror on it?", /lift the mirror off when you leave/],
+  ["Where does it lie until tomorrow?", /level, face up, damp under a clean lid/],
+  ["How long after warming until I polish?", /rest without the mirror for 60 min/],
   ["When is it worn out?", /Thinner than 4 mm/],
-  ["How long after warming until I polish?", /rest for 60 min/],
-  ["Nobody here is trained.", /Never pour alone\. Four honest ways/],
+  [
+    "How does old pitch come off?",
+    /Old pitch comes off cold, a night in the refrigerator, with wood/,
+  ],
   ["What do I write down?", /diary\.csv: lap poured, with nail seconds/],
 ];
 
@@ -202,6 +263,7 @@ Deno.test("the lap for somebody who never made one: every question of the list i
   const lap = all.find(({ stage }) => stage === "pour-lap");
   const said = [
     lap?.alone,
+    ...(lap?.bench ?? []),
     ...(lap?.steps ?? []).flatMap((step) => [...step.cautions, wordsOf(step)]),
   ]
     .join(" ").replaceAll("\u00a0", " ");
@@ -209,5 +271,5 @@ Deno.test("the lap for somebody who never made one: every question of the list i
     questions.filter(([, answer]) => !answer.test(said)).map(([question]) => question),
     [],
   );
-  assert.ok(questions.length >= 30);
+  assert.ok(questions.length >= 60);
 });

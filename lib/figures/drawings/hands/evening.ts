@@ -177,7 +177,7 @@ export function moon(): Shown {
 export function dew(): Shown {
   const tube = group(
     rect("", [6, 60], 140, 50, "fill:var(--paper);stroke:var(--ink);stroke-width:1.2"),
-    rect("", [146, 58], 56, 54, "fill:var(--soft);stroke:var(--ink)"),
+    rect("", [146, 58], 56, 54, `fill:${unlit};stroke:var(--ink)`),
     rect("steel", [112, 36], 18, 24),
     stroke("dim", [146, 128], [202, 128]),
     stroke("dim", [146, 123], [146, 133]),

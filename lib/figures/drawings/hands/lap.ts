@@ -70,19 +70,14 @@ export function lapEight({ lap }: HandNumbers): Shown {
   const you = words([172, 16], "you", { anchor: "end" });
   return handFigure({
     finding:
-      `The lap’s making in eight pictures: tape round the tool as a dam; the adult melts the pitch on a plate with a lid; a nail tries a cold coin of it; the adult pours to ${lap.thickness} millimetres; a wet stick says when it has a skin; the wet warm mirror is slid on; it is pressed until all is cold; channels are cut and the lap is pressed again.`,
+      `The lap’s making in eight pictures: the adult melts the pitch on a plate with a lid; a nail tries a cold coin of it; tape round the warm dry tool is a dam; the adult pours to ${lap.thickness} millimetres; a wet stick says when it has a skin; the wet warm mirror is slid on; it is pressed until all is cold; channels are cut and the lap is pressed again.`,
     bold: "From bare tool to lap.",
     caption:
       "Adult: what is hot, never a learner’s. You: all the rest, behind the line while it is hot.",
     panels: [
+      panel(1, "melt under a lid, no flame", group(stroke("axis", [4, 124], [168, 124]), pot)),
       panel(
-        1,
-        "dam of tape, level line",
-        group(table, tool(y), dam, stroke("limit", [30, y - 10], [142, y - 10]), you),
-      ),
-      panel(2, "melt under a lid, no flame", group(stroke("axis", [4, 124], [168, 124]), pot)),
-      panel(
-        3,
+        2,
         "nail on the cold coin, count",
         group(
           table,
@@ -96,6 +91,11 @@ export function lapEight({ lap }: HandNumbers): Shown {
           ),
           you,
         ),
+      ),
+      panel(
+        3,
+        "warm dry tool, tape, line",
+        group(table, tool(y), dam, stroke("limit", [30, y - 10], [142, y - 10]), adult),
       ),
       panel(
         4,
