@@ -25,10 +25,10 @@ Deno.test("where the Sun is a method the step says how: card, shadow, beside, co
   assert.match(cautionOf("first light"), /nowhere near it, and at nothing while it is up/);
 });
 
-Deno.test("hot pitch: no water near the pan and water for a burn do not contradict, and there is no solvent", () => {
+Deno.test("hot pitch: no water near the pot and water for a burn do not contradict, and there is no solvent", () => {
   assert.match(
     cautionOf("lap"),
-    /No water near the hot pan, no solvent or oil anywhere near hot pitch; cool water for burnt skin stands ready away from the stove/,
+    /No water near the hot pot, no solvent or oil anywhere near hot pitch; cool water for burnt skin stands ready away from the plate/,
   );
 });
 

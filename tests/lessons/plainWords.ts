@@ -30,6 +30,8 @@ export const plainWords: ReadonlySet<string> = new Set(
   any class everybody's leader's lie makers odd reads stay waits who whom
   away decision doubt high program shows zones
   care inside later moon night project set short something stored washed years
-  behind changes cooling crater dark dusk faint fine jupiter order projects same finder focus`
+  behind changes cooling crater dark dusk faint fine jupiter order projects same finder focus
+  soon marked ready steps below thermometers others go
+  wait until tomorrow pouring build return`
     .split(/\s+/),
 );

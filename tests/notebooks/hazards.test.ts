@@ -121,14 +121,14 @@ Deno.test("no solvent anywhere: nothing on the pages or in the library puts one 
   await look(lib);
 });
 
-Deno.test("hot pitch: water is kept from the pan, and stands ready for burnt skin; tempering is tried on cold pitch", () => {
+Deno.test("hot pitch: water is kept from the pot, and stands ready for burnt skin; tempering is tried on cold pitch", () => {
   const page = pages.find(({ name }) => name === "pour-lap")?.notebook;
   const said =
     page?.cells.filter(isCaution).map(({ source }) => source.replace(/_/g, "")).join("\n") ?? "";
-  assert.match(said, /No water near the hot pan/);
+  assert.match(said, /No water near the hot pot/);
   assert.match(
     said,
-    /cool water for burnt skin stands ready away from the stove, and is used for skin only/,
+    /cool water for burnt skin stands ready away from the plate, and is used for skin only/,
   );
   assert.match(said, /never on a kitchen stove/);
   assert.match(said, /tried on a coin of it that has cooled/);

@@ -119,7 +119,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         }.`,
         right: "Everything is cold, and the mirror still slides.",
         wrong:
-          "It sticks: soap water at the rim, wait a minute, slide. Still: both into cold water for an hour, then a night in the refrigerator, where pitch shrinks and lets go; an adult slides. The lap may be lost, the mirror is not. Never lever.",
+          "It sticks: soap water at the rim, wait a little, slide. Still: both into cold water for an hour, then a night in the refrigerator, where pitch shrinks and lets go; an adult slides. The lap may be lost, the mirror is not. Never lever.",
         adult: "Says it, and not before. Stays.",
       },
       {

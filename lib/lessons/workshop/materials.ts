@@ -93,7 +93,7 @@ const shared: readonly (readonly [name: string, each: number, least: number, why
   ["apron", 1, 3, "one a head, the adults too"],
   ["heat gloves, pair", 6, 2, "whoever pours, and one beside"],
   ["fire blanket, extinguisher", 12, 1, "within reach of the pot; no water near it"],
-  ["bowl of cool water for burnt skin", 12, 1, "ready away from the stove, never on burning pitch"],
+  ["bowl of cool water for burnt skin", 12, 1, "ready away from the plate, never on burning pitch"],
   ["first-aid box with eye rinse", 12, 1, "on the wall"],
 ];
 

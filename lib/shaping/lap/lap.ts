@@ -331,10 +331,10 @@ export function byThumbnail(seconds: number): Hardness {
 
 const says: Readonly<Record<Hardness["is"], string>> = {
   "too soft":
-    "Temper it harder: a trained adult melts in lumps of a harder bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pan, and you try that cold coin.",
+    "Temper it harder: a trained adult melts in lumps of a harder bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pot, and you try that cold coin.",
   usable: "Pour with it, and try again on the day you polish: pitch follows the room.",
   "too hard":
-    "Temper it softer: a trained adult melts in lumps of a softer bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pan, and you try that cold coin. Nothing else goes into hot pitch.",
+    "Temper it softer: a trained adult melts in lumps of a softer bought pitch, a tenth at a time, cools a coin of it in water of the room, away from the pot, and you try that cold coin. Nothing else goes into hot pitch.",
 };
 
 // Which rings of the mirror the facets rub more often than others: the reason why a grid is never centred.
