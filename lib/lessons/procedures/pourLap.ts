@@ -8,34 +8,31 @@ export function pourLap({ aperture }: BenchNumbers): Work {
   const lap = usualLap(aperture), area = (aperture / 150) ** 2;
   return {
     title: "Make the lap",
-    who: "a trained adult does all that is hot, a second adult is there; the learner does the rest",
+    who: "a trained adult does all that is hot, a second adult there; the learner the rest",
     bench: [
-      "adult: a plate with thermostat, an old metal pot with lid that never sees food again, two thermometers, a level, wooden sticks, heat gloves, goggles, long sleeves, a fire blanket, an extinguisher",
-      "adult: a tub in another place than the plate, and cool running water",
-      "learner: wide tape of paper or metal foil (plastic goes soft), a pen that shows on it, soap water in a closed bottle, the channel sheet, a net, goggles, a weight of flat bottles",
-      "learner: a stiff old blade, a steel ruler, a soft brush, clear food film for a ground back",
-      "pitch sold for polishing, in lumps: a middle grade for your room, and one grade softer and one harder than it to spare",
+      "adult: a plate with thermostat, an old metal pot with lid that never sees food again, two thermometers, a level, sticks, heat gloves, goggles, fire blanket, extinguisher",
+      "a tub, and cool running water, away from the plate",
+      "learner: wide tape of paper or metal foil (plastic goes soft), a pen, soap water in a bottle, channel sheet, net, goggles, flat bottles as a weight",
+      "learner: a stiff old blade, a ruler, a soft brush, clear film",
+      "pitch sold for polishing, in lumps: a middle grade for your room, and one softer and one harder than it",
     ],
     alone:
-      "Never pour alone. Four honest ways: buy a lap poured on your own tool, or stick polishing pads on it (both in six steps below); go to a workshop for one day; have it polished by a firm. Write down which.",
+      "Never pour alone. Four honest ways: buy a lap poured on your own tool, or use pads (both have a card); a workshop for one day; a firm.",
     steps: [
       {
         do: `Stand behind the line, ${
           said("pitch_line")
-        } from the pot. Write the temperature that the adult calls every five minutes.`,
-        right: "The pitch runs off the stick as a thread, like warm syrup. No bubbles, no smoke.",
+        } from the pot. Write the temperature that the adult calls.`,
+        right: "It runs off the stick as a thread, like warm syrup. No bubbles, no smoke.",
         wrong:
-          `Smoke: too hot. Plate off, lid on, open the window. It burns: lid or blanket on it, never water, everybody out, and call the fire brigade. A burn: cool water for ${
+          `Smoke: plate off, lid on, open the window. It burns: lid or blanket on it, never water, everybody out, and call the fire brigade. A burn: cool water for ${
             said("burn_cool")
           }, do not peel, a doctor.`,
-        adult:
-          `First draws the line on the floor, and lays blanket, lid and gloves within reach. Melts ${
-            from("pitch_melt", area)
-          } in lumps (${
-            said("pitch_needed", area)
-          } stay on the tool), lid on between looks, plate at ${said("plate")} and never over ${
-            said("plate_most")
-          }, a thermometer in the pitch; the data sheet comes first. Stirs for half an hour or more. Nothing wet comes near.`,
+        adult: `Blanket and lid within reach. Melts ${from("pitch_melt", area)} in lumps (${
+          said("pitch_needed", area)
+        } stay on the tool), lid on between looks, plate at ${said("plate")} and never over ${
+          said("plate_most")
+        }, a thermometer in the pitch; the data sheet comes first. Stirs half an hour or more.`,
         minds: ["hot pitch", "skin and lungs", "electricity beside water"],
         drawing: "lap-eight",
       },
@@ -43,13 +40,12 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         do:
           `Press your thumbnail on the COLD coin of pitch, as hard as on a door bell, and count the seconds until it marks.`,
         right: `${from("nail")}: right for this room.`,
-        wrong:
-          "At once: too soft. Nothing in half a minute: too hard. Between: a second coin. Say the number.",
+        wrong: "At once: too soft. Nothing in half a minute: too hard. Between: a second coin.",
         adult:
-          `Away from the pot: lets a coin of pitch, a thumb wide and half a finger thick, run on a wet cold tile, and cools it ten minutes in water of the polishing room (${
+          `Away from the pot: lets a coin of pitch, a thumb wide and half a finger thick, run on a wet cold tile; ten minutes in water of the polishing room (${
             from("room")
-          }). Wrong: adds lumps of a bought harder or softer pitch, a tenth of the pot at a time, stirs ten minutes, and makes a new coin. Nothing else goes into the pot. Right: lid on, and only now the tub.`,
-        write: "diary.csv: lap poured, with nail seconds, room, seller’s grade of pitch.",
+          }). Wrong: lumps of a bought harder or softer pitch, a tenth at a time, stirs ten minutes, a new coin. Right: lid on, and only now the tub.`,
+        write: "diary.csv: lap poured, with nail seconds, room, grade.",
         drawing: "nail",
       },
       {
@@ -73,7 +69,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
           "The tape sticks all round, and no light shows under it. The face is domed: in the middle the pitch will be a millimetre thinner, and that is right.",
         wrong: "A gap: the adult presses it shut. Pitch finds every gap.",
         adult:
-          `In gloves: takes the tool out, its ground face up, dries it bone dry, rim and all, sets it level both ways on a cloth with slips of card, and winds the tape twice round, standing ${
+          `In gloves: takes the tool out, its ground face up, dries it bone dry, sets it level both ways on a cloth with slips of card, and winds the tape twice round, standing ${
             said("dam")
           } above the face. From tub to pouring no more than ${
             said("pour_within")
@@ -83,7 +79,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         do: "From behind the line, call the minutes since the tool left the tub.",
         right: "It runs to the tape by itself. Bubbles on top do no harm: the mirror closes them.",
         wrong:
-          "It stops short: too cool. It sets, is broken off cold, and goes back into the pot. It runs out under the tape: nobody touches it; it stops where it cools.",
+          "It stops short: too cool; it sets, and goes back into the pot. It runs out under the tape: nobody touches it; it stops where it cools.",
         adult: `Plate off. When the pitch has come down to about ${said("pour")} (${
           from("pour")
         }): pours low over the tool, from the middle outward, up to the line: ${
@@ -100,12 +96,11 @@ export function pourLap({ aperture }: BenchNumbers): Work {
       },
       {
         do:
-          "Stay back. Count half minutes aloud. Your bottle of soap water, warm and closed, has stood beside the tool since before the pouring.",
+          "Stay back, count half minutes aloud. Your soap water, warm and closed, has stood beside the tool since before the pouring.",
         right: "Lifted off, the lap shows more shine each time, at last all over.",
-        wrong:
-          "It grips: soap water at the rim, off sideways at once, wet it again. Never pull it up.",
+        wrong: "It grips: off sideways at once, wet it again. Never pull it up.",
         adult:
-          `Takes the mirror from the tub, floods its face with soap water, slides it on from the side, and moves it in circles of two fingers without weight. Off and wet again every half minute, each time a little cooler, for ${
+          `Takes the mirror from the tub, floods its face with soap water, slides it on from the side, and moves it in circles of two fingers without weight. Off and wet again every half minute, a little cooler each time, for ${
             about("hot_press")
           }. The mirror never lies still on warm pitch. A thermometer at the joint says when it is hand-warm: below ${
             said("warm_water_learner")
@@ -119,19 +114,19 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         }.`,
         right: "Everything is cold, and the mirror still slides.",
         wrong:
-          "It sticks: soap water at the rim, wait a little, slide. Still: both into cold water for an hour, then a night in the refrigerator, where pitch shrinks and lets go; an adult slides. The lap may be lost, the mirror is not. Never lever.",
+          "It sticks: soap water at the rim, wait a little, slide. Still: an hour in cold water, then a night in the refrigerator, where pitch shrinks and lets go. Never lever.",
         adult: "Says it, and not before. Stays.",
       },
       {
         do:
-          "With goggles on, cut the rim with a cold wet blade a hair inside the tool, with a small slope. Chips into a tin. The next steps may wait until tomorrow.",
+          "Goggles on: cut the rim with a cold wet blade a hair inside the tool, with a small slope. Chips into a tin. The next steps may wait until tomorrow.",
         right: "No pitch reaches over the tool’s rim.",
-        wrong: "It splinters: the blade is dry. Wet it, and cut less.",
+        wrong: "It splinters: wet the blade, and cut less.",
         adult: "Stands beside.",
       },
       {
         do:
-          `Lay the channel sheet on, prick both ends of each line into the pitch’s edge, take the sheet off. Along a ruler score both sides of a channel with many light strokes, wet and cold, the blade away from your body. Then lift out the crumbs between. A channel every ${
+          `Lay the channel sheet on, prick both ends of each line into the pitch’s edge, take the sheet off. Along a ruler score both sides with many light strokes, wet and cold, the blade away from your body; lift out the crumbs between. A channel every ${
             mm(lap.spacing)
           }, ${mm(lap.channel)} wide, ${
             from("channel_depth")
@@ -142,9 +137,8 @@ export function pourLap({ aperture }: BenchNumbers): Work {
           mm(lap.spacing - lap.channel)
         }, and no crossing in the very middle. Slivers at the rim may stay.`,
         wrong:
-          "A facet breaks out: brush every crumb off under water. One lost facet does no harm, two beside one another do.",
-        adult:
-          "Or has pressed a soft mat with ribs into the hand-warm pitch in step 8: then only trim.",
+          "A facet breaks out: brush every crumb off under water. One lost facet does no harm, two side by side do.",
+        adult: "Or has pressed a soft mat with ribs in at step 8: then only trim.",
         drawing: "channels",
       },
       {
@@ -165,8 +159,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         }, flat over the whole lap, the mirror and ${said("press_weight", area)} on top, ${
           said("press_first")
         } cold. Lift the mirror and peel the net off slowly. Press once more as in step 11.`,
-        right:
-          "A fine waffle on every facet: it lets the oxide in. Once for a new lap, again when the facets shine.",
+        right: "A fine waffle on every facet: it lets the oxide in. Again when the facets shine.",
         wrong: "Smooth facets: the pitch is hard. Twice as long.",
       },
       {
@@ -184,12 +177,12 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         }, the mirror beside it.`,
         wrong: `Thinner than ${
           said("lap_remake")
-        }, channels that close within an hour, a lap that slides without drag after a wash, or grit in it: a new lap. Old pitch comes off cold, a night in the refrigerator, with wood, and never with a solvent in this room.`,
+        }, channels that close within an hour, a lap that slides without drag after a wash, or grit in it: a new lap. Old pitch comes off cold, a night in the refrigerator, with wood.`,
         adult: `Warms the lap some minutes, face up, in water of ${from("warm_water")}, presses ${
           said("press_between")
         }, then lets it rest without the mirror for ${
           about("press_warm_wait")
-        } before anybody polishes. What pitch no wood takes off the glass: outdoors, cold, another day, with what its data sheet names.`,
+        } before anybody polishes. What no wood takes off the glass: outdoors, cold, another day, with what its data sheet names.`,
         write: "diary.csv: lap pressed, with a note: warm.",
       },
     ],

@@ -162,8 +162,8 @@ const questions: readonly (readonly [string, RegExp])[] = [
   ["Who may melt it?", /Only a trained adult melts and pours pitch/],
   ["Nobody here is trained.", /Never pour alone\. Four honest ways/],
   ["Which pitch do I order?", /pitch sold for polishing, in lumps: a middle grade for your room/],
-  ["Softer and harder than what?", /one grade softer and one harder than it/],
-  ["What lies ready against fire?", /a fire blanket, an extinguisher/],
+  ["Softer and harder than what?", /one softer and one harder than it/],
+  ["What lies ready against fire?", /fire blanket, extinguisher/],
   ["Where do I stand?", /behind the line, 2 m from the pot/],
   ["How do I read its temperature from there?", /temperature that the adult calls/],
   ["How much do I melt?", /180 to 200 g/],
@@ -185,7 +185,7 @@ const questions: readonly (readonly [string, RegExp])[] = [
   ["Between 20 and 30 s?", /Between: a second coin/],
   [
     "What makes it harder or softer, how much of it?",
-    /lumps of a bought harder or softer pitch, a tenth of the pot at a time, stirs ten minutes/,
+    /lumps of a bought harder or softer pitch, a tenth at a time, stirs ten minutes/,
   ],
   ["When do the discs go into the tub?", /Right: lid on, and only now the tub/],
   ["How warm must tool and mirror be?", /45 to 50 °C in 15 min/],
@@ -232,7 +232,7 @@ const questions: readonly (readonly [string, RegExp])[] = [
   ],
   [
     "How is a channel cut, with what?",
-    /score both sides of a channel with many light strokes.*lift out the crumbs/,
+    /score both sides with many light strokes.*lift out the crumbs/,
   ],
   [
     "How wide, how deep, where?",
