@@ -8,9 +8,9 @@ export function pourLap({ aperture }: BenchNumbers): Work {
   const lap = usualLap(aperture), area = (aperture / 150) ** 2;
   return {
     title: "Make the lap",
-    who: "a trained adult does all that is hot, a second adult there; the learner the rest",
+    who: "two adults, one trained, what is hot; a learner the rest",
     bench: [
-      "adult: a plate with thermostat, an old metal pot with lid that never sees food again, two thermometers, a level, sticks, heat gloves, goggles, fire blanket, extinguisher",
+      "adult: a plate with thermostat, an old metal pot with lid, never again for food, two thermometers, a level, sticks, heat gloves, goggles, fire blanket, extinguisher",
       "a tub, and cool running water, away from the plate",
       "learner: wide tape of paper or metal foil (plastic goes soft), a pen, soap water in a bottle, channel sheet, net, goggles, flat bottles as a weight",
       "learner: a stiff old blade, a ruler, a soft brush, clear film",
@@ -92,7 +92,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         wrong:
           "The stick draws threads: wait another minute. It leaves no dent at all: too late, step 14 makes it soft again.",
         adult:
-          "Tries it with a wet wooden stick. Then pulls the tape off: the pitch stands by itself, and the mirror can slide.",
+          "Tries it with a wet wooden stick. Then pulls the tape off: the pitch stands by itself.",
       },
       {
         do:

@@ -167,7 +167,7 @@ const questions: readonly (readonly [string, RegExp])[] = [
   ["Where do I stand?", /behind the line, 2 m from the pot/],
   ["How do I read its temperature from there?", /temperature that the adult calls/],
   ["How much do I melt?", /180 to 200 g/],
-  ["In what?", /old metal pot with lid that never sees food again/],
+  ["In what?", /old metal pot with lid, never again for food/],
   [
     "Is that the plate’s heat or the pitch’s?",
     /plate at 100 °C and never over 120 °C, a thermometer in the pitch/,
