@@ -25,7 +25,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         } from the pot. Write the temperature that the adult calls.`,
         right: "It runs off the stick as a thread, like warm syrup. No bubbles, no smoke.",
         wrong:
-          `Smoke: plate off, lid on, open the window. It burns: lid or blanket on it, never water, everybody out, and call the fire brigade. A burn: cool water for ${
+          `Smoke: plate off, lid on. It burns: lid or blanket on it, never water, all out, call the fire brigade. A burn: cool water for ${
             said("burn_cool")
           }, do not peel, a doctor.`,
         adult: `Blanket and lid within reach. Melts ${from("pitch_melt", area)} in lumps (${

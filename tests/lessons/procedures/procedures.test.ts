@@ -175,7 +175,7 @@ const questions: readonly (readonly [string, RegExp])[] = [
   ["How do I see that it is ready?", /thread, like warm syrup/],
   [
     "What if it burns?",
-    /It burns: lid or blanket on it, never water, everybody out, and call the fire brigade/,
+    /It burns: lid or blanket on it, never water, all out, call the fire brigade/,
   ],
   ["What if skin is burnt?", /cool water for burnt skin/],
   ["Is it the right hardness?", /thumbnail on the COLD coin/],
