@@ -23,7 +23,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
         do: `Stand behind the line, ${
           said("pitch_line")
         } from the pot. Write the temperature that the adult calls.`,
-        right: "It runs off the stick as a thread, like warm syrup. No bubbles, no smoke.",
+        right: "A thread off the stick, like warm syrup. No bubbles, no smoke.",
         wrong:
           `Smoke: plate off, lid on. It burns: lid or blanket on it, never water, all out, call the fire brigade. A burn: cool water for ${
             said("burn_cool")
@@ -45,7 +45,7 @@ export function pourLap({ aperture }: BenchNumbers): Work {
           `Away from the pot: lets a coin of pitch, a thumb wide and half a finger thick, run on a wet cold tile; ten minutes in water of the polishing room (${
             from("room")
           }). Wrong: lumps of a bought harder or softer pitch, a tenth at a time, stirs ten minutes, a new coin. Right: lid on, and only now the tub.`,
-        write: "diary.csv: lap poured, with nail seconds, room, grade.",
+        write: "diary.csv: lap poured, nail seconds, room, grade.",
         drawing: "nail",
       },
       {

@@ -172,7 +172,7 @@ const questions: readonly (readonly [string, RegExp])[] = [
     "Is that the plate’s heat or the pitch’s?",
     /plate at 100 °C and never over 120 °C, a thermometer in the pitch/,
   ],
-  ["How do I see that it is ready?", /thread, like warm syrup/],
+  ["How do I see that it is ready?", /thread off the stick, like warm syrup/],
   [
     "What if it burns?",
     /It burns: lid or blanket on it, never water, all out, call the fire brigade/,
@@ -256,7 +256,7 @@ const questions: readonly (readonly [string, RegExp])[] = [
     "How does old pitch come off?",
     /Old pitch comes off cold, a night in the refrigerator, with wood/,
   ],
-  ["What do I write down?", /diary\.csv: lap poured, with nail seconds/],
+  ["What do I write down?", /diary\.csv: lap poured, nail seconds/],
 ];
 
 Deno.test("the lap for somebody who never made one: every question of the list is answered", () => {
