@@ -1,11 +1,15 @@
-/** The kit's own kernel for Jupyter: Stop works (the stock one dies of it), and outputs carry no colour codes. */
+/** The kit's own kernel for Jupyter: what stops a cell is told in a sentence, Stop works, and outputs carry no colour codes. */
 import { delimiter, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { files } from "../record/fileSystem.ts";
 
 /** The name under which notebooks ask for the kernel: the stock one's, so that they open wherever that is installed. */
 export const KERNEL_NAME = "deno";
 /** The name a person sees when the kit's own is in front. */
 export const KERNEL_TITLE = "Deno (First Mirror)";
+
+/** What Jupyter starts; Deno's own kernel stands behind it. */
+const door = fileURLToPath(new URL("kernel/door.ts", import.meta.url));
 
 /** A kernelspec, as Jupyter reads it from kernel.json. */
 export interface Kernelspec {
@@ -28,7 +32,7 @@ export interface Kernelspec {
  */
 export function kernelspec(deno: string = Deno.execPath()): Kernelspec {
   return {
-    argv: [deno, "jupyter", "--kernel", "--conn", "{connection_file}"],
+    argv: [deno, "run", "-A", "--quiet", door, "{connection_file}"],
     display_name: KERNEL_TITLE,
     language: "typescript",
     interrupt_mode: "message",
@@ -104,8 +108,6 @@ export function personsJupyter(env: (name: string) => string | undefined): strin
 /** Where another's kernel of the same name waits meanwhile. */
 const BEFORE = "kernel.json.before-first-mirror";
 
-const isThere = (path: string): Promise<boolean> => Deno.lstat(path).then(() => true, () => false);
-
 async function isOurs(path: string): Promise<boolean> {
   try {
     return JSON.parse(await Deno.readTextFile(path)).display_name === KERNEL_TITLE;
@@ -125,13 +127,13 @@ export async function installKernel(dataDir: string): Promise<string> {
   const own = join(dataDir, "first-mirror");
   const deno = join(own, `deno-${Deno.version.deno}${Deno.build.os === "windows" ? ".exe" : ""}`);
   await Deno.mkdir(own, { recursive: true });
-  if (!await isThere(deno)) {
+  if (!await files().isThere(deno)) {
     const part = `${deno}.${Deno.pid}.part`;
     await Deno.copyFile(Deno.execPath(), part);
     await Deno.rename(part, deno);
   }
   const path = join(dataDir, "kernels", KERNEL_NAME, "kernel.json");
-  if (await isThere(path) && !await isOurs(path)) {
+  if (await files().isThere(path) && !await isOurs(path)) {
     await Deno.rename(path, join(dataDir, "kernels", KERNEL_NAME, BEFORE));
   }
   return await writeKernelspec(dataDir, deno);
@@ -147,7 +149,7 @@ export async function uninstallKernel(dataDir: string): Promise<boolean> {
   await Deno.remove(join(dataDir, "first-mirror"), { recursive: true }).catch(() => {});
   if (!await isOurs(path)) return false;
   const before = join(folder, BEFORE);
-  if (await isThere(before)) await Deno.rename(before, path);
+  if (await files().isThere(before)) await Deno.rename(before, path);
   else {
     await Deno.remove(path);
     // a folder in which nothing else stands goes too

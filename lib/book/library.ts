@@ -90,7 +90,7 @@ async function kitPictures(): Promise<Readonly<Record<string, StoredFile>>> {
 }
 
 /** Public names of the library, each with its module and the first sentence that is said of it. */
-async function publicNames(): Promise<Readonly<Record<string, readonly [string, string]>>> {
+export async function publicNames(): Promise<Readonly<Record<string, readonly [string, string]>>> {
   const names: Record<string, readonly [string, string]> = {};
   const doors = (await below("lib", (name) => name === "mod.ts"))
     .filter((path) => /^lib\/\w+\/mod\.ts$/.test(path));

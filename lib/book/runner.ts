@@ -215,7 +215,7 @@ class NotebookRun {
 }
 
 /** Whether the kernel refused a cell before its first statement. */
-function neverBegan({ ended, reply, line }: Turn): boolean {
+export function neverBegan({ ended, reply, line }: Turn): boolean {
   return ended === "done" && reply?.status === "error" && line === undefined;
 }
 

@@ -6,6 +6,7 @@ import { fileURLToPath } from "node:url";
 import { gunzipSync, Zip, ZipDeflate } from "fflate";
 import { parseTar } from "nanotar";
 import { demoName } from "../knowledge/open.ts";
+import { files } from "../record/fileSystem.ts";
 import { NotDone, runTask, UsageError } from "./command.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
 
@@ -224,8 +225,6 @@ async function fetched({ name, version, integrity }: Package, to: string): Promi
   }
 }
 
-const isThere = (path: string): Promise<boolean> => Deno.lstat(path).then(() => true, () => false);
-
 async function copy(from: string, to: string): Promise<void> {
   const { isDirectory } = await Deno.stat(from);
   if (!isDirectory) return await Deno.copyFile(from, to);
@@ -244,7 +243,7 @@ async function fill(part: string, system: System, record: string, built: string)
   await Deno.mkdir(kit);
   for (const name of KIT) await copy(join(root, name), join(kit, name));
   const own = join(kit, "data", "records", basename(record));
-  if (!await isThere(own)) await copy(record, own);
+  if (!await files().isThere(own)) await copy(record, own);
   await copy(join(root, "book", ".library"), join(kit, "book", ".library"));
   const book = basename(built);
   await copy(built, join(part, "book", book));
@@ -253,11 +252,11 @@ async function fill(part: string, system: System, record: string, built: string)
     const kept = join(here, one.name, one.version);
     // what the registry says of it; without it Deno would ask anew, in vain
     const said = join(here, one.name, "registry.json");
-    if (await isThere(said)) {
+    if (await files().isThere(said)) {
       await Deno.mkdir(to, { recursive: true });
       await Deno.copyFile(said, join(dirname(to), "registry.json"));
     }
-    if (await isThere(kept)) await copy(kept, to);
+    if (await files().isThere(kept)) await copy(kept, to);
     else {
       console.log(`  ${one.name} ${one.version} from npm`);
       await fetched(one, to);
@@ -328,7 +327,7 @@ async function sizeOf(path: string): Promise<string> {
 
 /** Makes something beside its place, and moves it there when it is whole. */
 async function whole(place: string, make: (part: string) => Promise<void>): Promise<void> {
-  if (await isThere(place)) {
+  if (await files().isThere(place)) {
     throw new NotDone(`${place} is there already; take it away, or name another place with --out.`);
   }
   const part = join(dirname(place), `.${basename(place)}.${crypto.randomUUID().slice(0, 8)}.part`);

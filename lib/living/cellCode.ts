@@ -468,6 +468,27 @@ function importedBy(text: string, node: Tree): [string, Imported][] {
   });
 }
 
+/** A cell without its types, line for line, and the tree of that. */
+export interface ParsedCell {
+  readonly text: string;
+  readonly program: Program;
+}
+
+/** Takes the types off a cell and parses it. @throws {CellRefused} where that cannot be done */
+export function parseCell(source: string): ParsedCell {
+  let text = source;
+  try {
+    text = transform(source, {
+      transforms: ["typescript"],
+      disableESTransforms: true,
+      keepUnusedImports: true,
+    }).code;
+    return { text, program: parse(text, { ecmaVersion: "latest", sourceType: "module" }) };
+  } catch (fault) {
+    throw refusalOf(text, fault);
+  }
+}
+
 /**
  * Reads a cell.
  *
@@ -482,17 +503,7 @@ function importedBy(text: string, node: Tree): [string, Imported][] {
  * ```
  */
 export function readCell(source: string): CellCode {
-  let text = source, program: Program;
-  try {
-    text = transform(source, {
-      transforms: ["typescript"],
-      disableESTransforms: true,
-      keepUnusedImports: true,
-    }).code;
-    program = parse(text, { ecmaVersion: "latest", sourceType: "module" });
-  } catch (fault) {
-    throw refusalOf(text, fault);
-  }
+  const { text, program } = parseCell(source);
   const statements = program.body as unknown as Tree[];
   for (const one of statements) {
     const isNamed = one.type === "ExportNamedDeclaration" && isTree(one["declaration"]);

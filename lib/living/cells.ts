@@ -56,6 +56,12 @@ export interface CellsOptions {
   readonly seconds?: number;
 }
 
+/** What is said of a cell that its reader stopped. */
+export const stoppedByReader = (line?: number): string =>
+  `stopped by you${
+    line === undefined ? "" : ` in line ${line}`
+  }; the cells above are as they were.`;
+
 interface Cell {
   readonly built: string;
   /** what stands in the field */
@@ -197,8 +203,7 @@ export class Cells {
   /** Stops what runs; the cells above are run anew when they are needed. */
   stop(): void {
     if (this.#running === undefined) return;
-    const line = this.#line === undefined ? "" : ` in line ${this.#line}`;
-    this.#end(new Ended(`stopped by you${line}; the cells above are as they were.`));
+    this.#end(new Ended(stoppedByReader(this.#line)));
   }
 
   /** A cell as it was built, with what it gave then. */

@@ -143,6 +143,9 @@ export const HOOK = `globalThis[Symbol.for(${JSON.stringify(runnersMark.descript
 /** The MIME type under which the barrier's report comes back. */
 export const REPORT = "application/vnd.first-mirror.barrier+json";
 
+/** The MIME type under which a kernel that awaits says that it heard of Stop. */
+export const HEARD = "application/vnd.first-mirror.heard+json";
+
 /** What the barrier behind a cell reports from inside the kernel. */
 export interface BarrierReport {
   /** the barrier's own mark, by which it is recognised */
@@ -223,6 +226,24 @@ export function prelude(lineFile: string): string {
     log(mark);
     error(mark);
     return { [Symbol.for("Jupyter.display")]: () => ({ ${JSON.stringify(REPORT)}: report }) };
+  };
+  let halt = () => {};
+  const listen = async () => {
+    const bytes = new Uint8Array(64), decoder = new TextDecoder();
+    for (let read; (read = await Deno.stdin.read(bytes)) !== null;) {
+      // meant for a cell that has ended since, it stops nothing
+      const cells = decoder.decode(bytes.subarray(0, read)).split("\\n");
+      if (!cells.includes(String(runner.cell))) continue;
+      halt();
+      const data = { ${JSON.stringify(HEARD)}: true };
+      await Deno.jupyter.broadcast("display_data", { data, metadata: {}, transient: {} });
+    }
+  };
+  void listen();
+  runner.stoppable = (awaited) => {
+    const { promise, reject } = Promise.withResolvers();
+    halt = () => reject(new Error("stopped"));
+    return Promise.race([awaited, promise]);
   };
   ${HOOK} = runner;
 }`;

@@ -3,7 +3,14 @@ import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
 import { tempFolder } from "../outputFolder.ts";
 import { setGuard } from "./guard.ts";
-import { barrier, type BarrierReport, type CellImport, prelude, REPORT } from "./instrument.ts";
+import {
+  barrier,
+  type BarrierReport,
+  type CellImport,
+  HEARD,
+  prelude,
+  REPORT,
+} from "./instrument.ts";
 import { Patience } from "./patience.ts";
 import { ZmtpSocket } from "./zmtp.ts";
 
@@ -49,11 +56,28 @@ const CELL_SLOWEST = 4;
 /** How long an interrupted kernel has to show that it still answers. */
 const INTERRUPT_MS = 1500;
 
+/** How long a kernel that awaits may take to say that it heard of Stop; one that says nothing computes. */
+const HEAR_MS = 400;
+/** On a busy machine it is given so many times as long at most. */
+const HEAR_SLOWEST = 5;
+
+/** One who looks on while a cell runs. */
+export interface Listener {
+  /** told each message of the cell as it comes */
+  hear(message: Message): void;
+  /** asked for what `prompt` waits for; without it, nothing is answered */
+  ask?(message: Message): Promise<string>;
+}
+
 /** One kernel, from its start to its end. Cells run one after the other. */
 export class Kernel {
   #heard: (message: Message) => void = () => {};
   #replied: (message: Message) => void = () => {};
-  readonly #session = crypto.randomUUID();
+  #asked: (message: Message) => void = () => {};
+  #cell = 0;
+  #stopHeard = -1;
+  #behind: Message | undefined;
+  readonly #session: string;
   #ended = false;
 
   private constructor(
@@ -62,7 +86,11 @@ export class Kernel {
     private readonly shell: ZmtpSocket,
     private readonly iopub: ZmtpSocket,
     private readonly control: ZmtpSocket,
-  ) {}
+    private readonly stdin: ZmtpSocket,
+    session: string,
+  ) {
+    this.#session = session;
+  }
 
   /**
    * Starts a kernel and waits until it answers. A port taken by somebody else in the meantime costs a second attempt.
@@ -88,10 +116,12 @@ export class Kernel {
     const patience = new Patience(START_MS);
     let dead = false;
     process.died.then(() => dead = true);
+    // under one name on all ways, so that a question comes to the one whose cell asks it
+    const session = crypto.randomUUID();
     const knock = async (port: number, type: "DEALER" | "SUB"): Promise<ZmtpSocket> => {
       while (!dead && patience.left() > 0) {
         try {
-          return await ZmtpSocket.connect(port, type);
+          return await ZmtpSocket.connect(port, type, type === "SUB" ? "" : session);
         } catch {
           await sleep(10);
         }
@@ -102,10 +132,12 @@ export class Kernel {
     const iopub = await knock(process.ports.iopub, "SUB");
     const shell = await knock(process.ports.shell, "DEALER");
     const control = await knock(process.ports.control, "DEALER");
-    const kernel = new Kernel(process, key, shell, iopub, control);
+    const stdin = await knock(process.ports.stdin, "DEALER");
+    const kernel = new Kernel(process, key, shell, iopub, control, stdin, session);
     kernel.#listen(iopub, (message) => kernel.#heard(message));
     kernel.#listen(shell, (message) => kernel.#replied(message));
     kernel.#listen(control, () => {});
+    kernel.#listen(stdin, (message) => kernel.#asked(message));
     await kernel.#prepare();
     return kernel;
   }
@@ -146,23 +178,74 @@ export class Kernel {
    * A second request stands behind it as a barrier: what arrives before the barrier's mark is the cell's, on all ways out,
    * whatever the kernel says about being idle.
    *
-   * @param job      the cell
-   * @param limitMs  time it may take, as `Patience` counts it; beyond it the kernel is interrupted, looked at and killed
+   * @param job       the cell
+   * @param limitMs   time it may take, as `Patience` counts it; beyond it the kernel is interrupted, looked at and killed
+   * @param listener  one who looks on
    */
-  run(job: Job, limitMs: number): Promise<Turn> {
-    return this.#turn(job, limitMs);
+  run(job: Job, limitMs: number, listener?: Listener): Promise<Turn> {
+    return this.#turn(job, limitMs, listener);
   }
 
-  async #turn({ code, cell, imports }: Job, limitMs: number): Promise<Turn> {
+  /**
+   * Stops the cell that runs: what is awaited through `stoppable` at once, a loop a moment later. What cannot be stopped runs on.
+   *
+   * In this order, for Deno's own interrupt ends whatever runs next: where the cell awaits, the code that would stop it.
+   */
+  async interrupt(): Promise<void> {
+    const cell = this.#cell;
+    await this.process.tell(`${cell}\n`);
+    if (await this.#isHeard() || this.#cell !== cell) return;
+    const message = request("interrupt_request", {}, this.#session);
+    await this.control.send(await pack(message, this.key)).catch(() => {});
+    if (await this.#isHeard() || this.#cell !== cell) return;
+    // the cell may have ended by itself meanwhile, and the interrupt then met what stands behind it
+    if (this.#behind !== undefined) await this.#send(this.#behind);
+  }
+
+  /** Waits a while for the kernel's word that it heard of Stop, or for the cell's end. */
+  async #isHeard(): Promise<boolean> {
+    const cell = this.#cell, patience = new Patience(HEAR_MS, undefined, HEAR_SLOWEST);
+    while (this.#stopHeard !== cell && this.#cell === cell && patience.left() > 0) await sleep(20);
+    return this.#stopHeard === cell;
+  }
+
+  /**
+   * Asks the kernel what is no cell: what it is, how a word could go on.
+   *
+   * @returns the content of its answer; undefined where it ended before
+   */
+  async ask(
+    type: string,
+    content: Record<string, unknown>,
+  ): Promise<Message["content"] | undefined> {
+    const message = request(type, content, this.#session);
+    const { promise, resolve } = Promise.withResolvers<Message["content"]>();
+    const before = this.#replied;
+    this.#replied = (answer) => {
+      if (answer.parent.msg_id === message.header.msg_id) resolve(answer.content);
+      else before(answer);
+    };
+    await this.#send(message);
+    return await Promise.race([promise, this.process.died.then(() => undefined)]);
+  }
+
+  async #turn({ code, cell, imports }: Job, limitMs: number, listener?: Listener): Promise<Turn> {
     const mark = `barrier-${crypto.randomUUID()}`;
-    const own = this.#execute(code, cell > 0);
+    this.#cell = cell;
+    const own = this.#execute(code, cell > 0, listener?.ask !== undefined);
     const behind = this.#execute(barrier(mark, cell, imports), false);
-    const watch = new Watch(mark, own.header.msg_id);
-    this.#heard = (message) => watch.hear(message);
+    const watch = new Watch(mark, own.header.msg_id, listener);
+    this.#behind = behind;
+    this.#heard = (message) => {
+      if (Object.hasOwn(Object(message.content["data"]), HEARD)) this.#stopHeard = cell;
+      else watch.hear(message);
+    };
     this.#replied = (message) => watch.answer(message);
+    this.#asked = (question) => void this.#answer(question, listener);
     watch.replied.then(() => this.#send(behind));
     await this.#send(own);
     const ended = await this.#await(watch, behind, limitMs);
+    this.#cell = 0;
     const exitCode = ended === "died" ? await this.process.died : undefined;
     const noted = ended === "done" ? undefined : await this.#noted(cell);
     const line = watch.report?.line ?? noted?.line;
@@ -177,13 +260,21 @@ export class Kernel {
     };
   }
 
-  #execute(code: string, counted: boolean): Message {
+  /** Hands a question of the cell's on, and its answer back. */
+  async #answer(question: Message, listener?: Listener): Promise<void> {
+    const value = await listener?.ask?.(question) ?? "";
+    const { header, ...rest } = request("input_reply", { status: "ok", value }, this.#session);
+    const reply = { ...rest, header, parent: question.header };
+    await this.stdin.send(await pack(reply, this.key)).catch(() => {});
+  }
+
+  #execute(code: string, counted: boolean, mayAsk = false): Message {
     return request("execute_request", {
       code,
       silent: false,
       store_history: counted,
       user_expressions: {},
-      allow_stdin: false,
+      allow_stdin: mayAsk,
       stop_on_error: false,
     }, this.#session);
   }
@@ -245,9 +336,12 @@ export class Kernel {
     this.#ended = true;
     this.process.kill();
     await this.process.dispose();
-    for (const socket of [this.shell, this.iopub, this.control]) socket.close();
+    for (const socket of [this.shell, this.iopub, this.control, this.stdin]) socket.close();
   }
 }
+
+/** A barrier that was asked for twice. */
+const STALE = /[ \t]*barrier-[0-9a-f-]{36}\n?/g;
 
 /** Sorts what is heard during one cell: the cell's own messages, its reply, and the barrier's mark on each way out. */
 class Watch {
@@ -258,7 +352,11 @@ class Watch {
   readonly #complete = Promise.withResolvers<void>();
   readonly #open = new Set(["stdout", "stderr", "report"]);
 
-  constructor(private readonly mark: string, private readonly id: string) {}
+  constructor(
+    private readonly mark: string,
+    private readonly id: string,
+    private readonly listener?: Listener,
+  ) {}
 
   /** settles when the kernel has replied to the cell: from then on the barrier may be sent */
   get replied(): Promise<void> {
@@ -286,7 +384,7 @@ class Watch {
     } else if (type === "stream") {
       this.#hearStream(message);
     } else if (type !== "status" && type !== "execute_input") {
-      this.messages.push(message);
+      this.#keep(message);
     }
     if (this.#open.size === 0) this.#complete.resolve();
   }
@@ -297,8 +395,13 @@ class Watch {
     const text = String(message.content["text"]);
     const at = text.indexOf(this.mark);
     if (at >= 0) this.#open.delete(name);
-    const own = at >= 0 ? text.slice(0, at).replace(/[ \t]+$/, "") : text;
-    if (own !== "") this.messages.push({ ...message, content: { name, text: own } });
+    const own = (at >= 0 ? text.slice(0, at).replace(/[ \t]+$/, "") : text).replace(STALE, "");
+    if (own !== "") this.#keep({ ...message, content: { name, text: own } });
+  }
+
+  #keep(message: Message): void {
+    this.messages.push(message);
+    this.listener?.hear(message);
   }
 }
 
@@ -325,6 +428,8 @@ export interface KernelProcess {
   readonly died: Promise<number>;
   /** the last few lines the process wrote to its standard error */
   stderrTail(): string;
+  /** A line on the process's standard input. */
+  tell(line: string): Promise<void>;
   /** Ends the process at once. */
   kill(): void;
   /** Waits for the process's end and removes what it left. */
@@ -361,7 +466,7 @@ export async function launch({ cwd, env = {} }: LaunchOptions): Promise<KernelPr
     args: ["jupyter", "--kernel", "--conn", connectionFile],
     cwd,
     env: { NO_COLOR: "1", ...env },
-    stdin: "null",
+    stdin: "piped",
     stdout: "null",
     stderr: "piped",
   }).spawn();
@@ -374,7 +479,7 @@ function watchOver(
   folder: string,
 ): KernelProcess {
   const guard = setGuard(child.pid, folder);
-  const words = listen(child.stderr);
+  const words = listen(child.stderr), lines = child.stdin.getWriter();
   const died = child.status.then(({ code }) => code);
   return {
     ports,
@@ -383,6 +488,7 @@ function watchOver(
     lineFile,
     died,
     stderrTail: () => words.text.replace(GREETING, "").trim(),
+    tell: (line) => lines.write(encoder.encode(line)).catch(() => {}),
     kill: () => {
       try {
         child.kill("SIGKILL");
@@ -390,6 +496,7 @@ function watchOver(
     },
     dispose: async () => {
       await died;
+      await lines.abort().catch(() => {});
       await words.ended;
       await guard.release();
       await Deno.remove(folder, { recursive: true }).catch(() => {});

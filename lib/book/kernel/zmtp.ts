@@ -1,5 +1,6 @@
 /**
- * The part of ZMTP 3.0 that a Jupyter client needs: a DEALER or SUB socket over TCP, without encryption.
+ * The part of ZMTP 3.0 that Jupyter's messages need: sockets of a client (DEALER, SUB) and of a kernel (ROUTER, PUB, REP)
+ * over TCP, without encryption.
  *
  * A message is a list of frames. On the wire each frame is a flag byte (1: more frames follow, 2: the length takes
  * eight bytes instead of one, 4: a command of the protocol itself), its length, and its bytes.
@@ -12,8 +13,8 @@ const text = new TextEncoder();
 const SUBSCRIBE_ALL = new Uint8Array([1]);
 const NO_SUBSCRIPTION = new Uint8Array([0, 0x2d]);
 
-/** What kind of socket this end plays: DEALER for requests, SUB for the broadcast channel. */
-export type SocketType = "DEALER" | "SUB";
+/** What kind of socket this end plays: DEALER for requests, SUB for the broadcast channel; the others are a kernel's ends of them. */
+export type SocketType = "DEALER" | "SUB" | "ROUTER" | "PUB" | "REP";
 
 /**
  * Puts one frame on the wire's form.
@@ -58,8 +59,8 @@ export function greeting(): Uint8Array {
   return bytes;
 }
 
-/** The READY command that names the kind of socket this end plays. */
-export function readyCommand(type: SocketType): Uint8Array {
+/** The READY command that names the kind of socket this end plays, and the name by which a ROUTER knows it. */
+export function readyCommand(type: SocketType, identity = ""): Uint8Array {
   const property = (name: string, value: string): Uint8Array => {
     const length = new Uint8Array(4);
     new DataView(length.buffer).setUint32(0, value.length);
@@ -71,8 +72,16 @@ export function readyCommand(type: SocketType): Uint8Array {
     ]);
   };
   const name = joinBytes([new Uint8Array([5]), text.encode("READY")]);
-  const properties = [property("Socket-Type", type), property("Identity", "")];
+  const properties = [property("Socket-Type", type), property("Identity", identity)];
   return encodeFrame(joinBytes([name, ...properties]), COMMAND);
+}
+
+/** The identity that a READY command names. */
+function identityIn(body: Uint8Array): string {
+  const plain = new TextDecoder("latin1").decode(body), at = plain.indexOf("\bIdentity");
+  if (at < 0) return "";
+  const length = new DataView(body.buffer, body.byteOffset + at + 9, 4).getUint32(0);
+  return plain.slice(at + 13, at + 13 + length);
 }
 
 /** Bytes one after another in one array. */
@@ -114,10 +123,11 @@ class ByteQueue {
 /**
  * One connected socket. `receive` hands out whole messages in the order they came; commands are skipped.
  *
- * Runs inside the runner only; a broken connection reads as the end of the messages, never as an exception.
+ * A broken connection reads as the end of the messages, never as an exception.
  */
 export class ZmtpSocket {
   #subscribed = false;
+  #identity = "";
   #sending: Promise<void> = Promise.resolve();
   readonly #bytes: ByteQueue;
 
@@ -128,16 +138,35 @@ export class ZmtpSocket {
   /**
    * Connects to a port of this machine and shakes hands.
    *
-   * @param port  TCP port on 127.0.0.1
-   * @param type  DEALER, or SUB (which subscribes to everything)
+   * @param port      TCP port on 127.0.0.1
+   * @param type      DEALER, or SUB (which subscribes to everything)
+   * @param identity  the name by which the other end knows this one
    * @throws {Error} where nothing listens there, or what listens does not speak ZMTP 3
    */
-  static async connect(port: number, type: SocketType): Promise<ZmtpSocket> {
+  static async connect(port: number, type: SocketType, identity = ""): Promise<ZmtpSocket> {
     const connection = await Deno.connect({ hostname: "127.0.0.1", port });
+    return await ZmtpSocket.#over(connection, port, type, identity);
+  }
+
+  /**
+   * Shakes hands with one that has connected to a port of ours.
+   *
+   * @throws {Error} where it does not speak ZMTP 3
+   */
+  static accept(connection: Deno.TcpConn, type: SocketType): Promise<ZmtpSocket> {
+    return ZmtpSocket.#over(connection, connection.localAddr.port, type, "");
+  }
+
+  static async #over(
+    connection: Deno.TcpConn,
+    port: number,
+    type: SocketType,
+    identity: string,
+  ): Promise<ZmtpSocket> {
     try {
       connection.setNoDelay(true);
       const socket = new ZmtpSocket(connection);
-      await socket.#shakeHands(port, type);
+      await socket.#shakeHands(port, type, identity);
       return socket;
     } catch (error) {
       connection.close();
@@ -145,8 +174,13 @@ export class ZmtpSocket {
     }
   }
 
-  async #shakeHands(port: number, type: SocketType): Promise<void> {
-    await this.#write(joinBytes([greeting(), readyCommand(type)]));
+  /** The name that the other end goes by; empty where it has none. */
+  get identity(): string {
+    return this.#identity;
+  }
+
+  async #shakeHands(port: number, type: SocketType, identity: string): Promise<void> {
+    await this.#write(joinBytes([greeting(), readyCommand(type, identity)]));
     const theirs = await this.#bytes.take(64);
     if (theirs === undefined || theirs[0] !== 0xff || (theirs[10] ?? 0) < 3) {
       throw new Error(`ZmtpSocket requires a ZMTP 3 peer, got something else on port ${port}`);
@@ -155,6 +189,7 @@ export class ZmtpSocket {
     if (ready === undefined || (ready.flags & COMMAND) === 0) {
       throw new Error(`ZmtpSocket requires a READY command, got none from port ${port}`);
     }
+    this.#identity = identityIn(ready.body);
     if (type === "SUB") await this.send([SUBSCRIBE_ALL]);
     this.#subscribed = type === "SUB";
   }
@@ -162,6 +197,11 @@ export class ZmtpSocket {
   /** Sends one message; messages go out whole and in the order of the calls. */
   send(frames: readonly Uint8Array[]): Promise<void> {
     return this.#write(encodeMessage(frames));
+  }
+
+  /** Settles when all that was to be sent has gone out. */
+  sent(): Promise<void> {
+    return this.#sending.catch(() => {});
   }
 
   #write(wire: Uint8Array): Promise<void> {
