@@ -26,6 +26,7 @@ const doors = [...lib, ...cells, learner].map(([file]) => file).filter((file) =>
   !file.startsWith("lib/") || file.startsWith("lib/commands/") ||
   [
     "knowledge/classWorker",
+    "book/kernel/door",
     "figures/live/runtime",
     "living/page",
     "living/editor",
