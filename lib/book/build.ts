@@ -7,6 +7,7 @@ import { course, stageNameOf } from "../lessons/course.ts";
 import { rememberIn } from "../numeric/remembered.ts";
 import { dayNow } from "../record/readRecord.ts";
 import { Kept } from "./kept.ts";
+import { type KitScripts, kitScripts } from "./library.ts";
 import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";
 import type { BookFacts } from "./pages/facts.ts";
@@ -103,19 +104,38 @@ export interface Means {
   readonly bodies: Map<string, LessonBody>;
 }
 
-/** Runs the notebooks on the record; all that failed is told, not only the first. */
+/** What a book is written from. */
+export interface Ran {
+  readonly results: readonly RunResult[];
+  readonly library: KitScripts;
+}
+
+/** Runs the notebooks on the record, and makes the pages' library beside; all that failed is told, not only the first. */
 export async function run(
   files: readonly string[],
   facts: BookFacts,
   options: BuildOptions,
   means: Means,
-): Promise<RunResult[]> {
-  const results = options.kernels === true
-    ? await byKernels(files, facts, options)
-    : await byThreads(files, facts, options, means);
-  const failures = results.flatMap((result) => result.failures);
-  if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
-  return results;
+): Promise<Ran> {
+  const stop = new AbortController(), running = Promise.withResolvers<void>();
+  const signal = AbortSignal.any([stop.signal, ...options.signal ? [options.signal] : []]);
+  const library = kitScripts({ after: running.promise, signal });
+  // whether it failed is asked when the notebooks have run
+  library.catch(() => {});
+  try {
+    const results = options.kernels === true
+      ? await byKernels(files, facts, options)
+      : await byThreads(files, facts, options, means);
+    const failures = results.flatMap((result) => result.failures);
+    if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
+    running.resolve();
+    return { results, library: await library };
+  } catch (error) {
+    stop.abort(error);
+    running.resolve();
+    await library.catch(() => {});
+    throw error;
+  }
 }
 
 async function byKernels(
@@ -134,6 +154,22 @@ async function byKernels(
   });
 }
 
+/**
+ * The stages that take longest, at the two ends of the row: two threads take from there and meet among the short ones, and
+ * what rests on the same readings is worked out by one of them.
+ */
+const LONGEST = {
+  first: ["judge-mirror", "measure-zones", "shape-surface", "open-record"],
+  last: ["grind-hollow", "compare-class", "observe-sky"],
+} as const;
+
+function rowOf(files: readonly string[]): readonly string[] {
+  const fileOf = (name: string): readonly string[] =>
+    files.filter((file) => stageNameOf(basename(file, ".ipynb")) === name);
+  const first = LONGEST.first.flatMap(fileOf), last = LONGEST.last.flatMap(fileOf);
+  return [...first, ...files.filter((file) => ![...first, ...last].includes(file)), ...last];
+}
+
 async function byThreads(
   files: readonly string[],
   { record: { folder }, summary }: BookFacts,
@@ -148,6 +184,7 @@ async function byThreads(
   ]);
   return await runWithoutKernels(files, {
     threads,
+    ...(threads.length > 1 ? { row: rowOf(files) } : {}),
     onResult: (result) => {
       if (result.failures.length > 0) return;
       bodies.set(basename(result.path, ".ipynb"), bodyOf(result));
@@ -256,8 +293,8 @@ async function build(options: BuildOptions, means: Means): Promise<BuiltBook> {
               edition,
               files,
               async (made) => {
-                const results = await run(made, facts, options, means);
-                await writeBook(folder, results, facts, means.bodies);
+                const { results, library } = await run(made, facts, options, means);
+                await writeBook(folder, results, facts, library, means.bodies);
                 saved = await saveOwn(out, copiesOf(record.folder, edition === "learner"));
               },
             ),

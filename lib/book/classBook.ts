@@ -23,6 +23,7 @@ import {
   inEdition,
   type Means,
   notebooksIn,
+  type Ran,
   run,
   saveOwn,
   unwritable,
@@ -37,7 +38,6 @@ import type { BookFacts, ClassBenches } from "./pages/facts.ts";
 import { glossaryPage } from "./pages/glossaryPage.ts";
 import { lessonPage } from "./pages/lessonPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
-import type { RunResult } from "./runner.ts";
 import { copiesOf, leadersOwn } from "./workingCopies.ts";
 import { BuildStopped, putInto, tableTexts, writeLibrary, writeNotebooks } from "./writeBook.ts";
 import { NotebookThread } from "./withoutKernels.ts";
@@ -129,11 +129,11 @@ async function build(
   const wanted = resolve(options.out ?? join(root, "book", name));
   const out = await Deno.realPath(wanted).catch(() => wanted);
   let saved: readonly string[] = [];
-  const write = async (results: readonly RunResult[], into: string): Promise<void> => {
+  const write = async ({ results, library }: Ran, into: string): Promise<void> => {
     const { chapters, bodies, notebookOf } = await writeNotebooks(into, results, means.bodies);
     const put = putInto(into), others = names.filter((one) => one !== first.folder);
     const shared = sharedData(folder, [first.folder, ...others], facts);
-    await writeLibrary(into);
+    await writeLibrary(into, library);
     await put(classScripts.pictures, await picturesScript());
     if (options.isForRoom !== true) {
       await put(classScripts.shared, await classScript(folder, names));

@@ -16,6 +16,8 @@ const root = fileURLToPath(new URL("../../", import.meta.url)).replace(/[\\/]$/,
 /** Where they are kept: in the kit's own folder of books, so that nothing is left where a maker works. */
 const PLACE = join(root, "book", ".kept");
 const DAYS = 14;
+/** Results of more bytes are not kept but for those of the last build: a long winter of readings makes no heap. */
+const MOST_KEPT = 8e6;
 /** Folders in which nothing lies that a notebook reads. */
 const UNREAD = /^(\..*|notebooks|node_modules|pictures)$/;
 /** The form in which it is kept. */
@@ -115,8 +117,8 @@ export class Kept {
 
   /** Keeps what was worked out. */
   async keepResults(): Promise<void> {
-    const { known, added } = this.results;
-    if (added.size > 0) await write(join(this.code, "results"), new Map([...known, ...added]));
+    if (this.results.added.size === 0) return;
+    await write(join(this.code, "results"), this.results.all(MOST_KEPT));
   }
 }
 

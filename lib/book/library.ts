@@ -11,6 +11,7 @@ import type { Summary } from "../knowledge/summaryTypes.ts";
 import { inputsOf, recordsIn, rowOf } from "../knowledge/classOfRecords.ts";
 import { recordMark, resultMark } from "../living/inPage.ts";
 import { demoClassName } from "../knowledge/classBeside.ts";
+import { remembered } from "../numeric/remembered.ts";
 import { packed } from "../living/packed.ts";
 import { type BenchData, fileOf, type StoredFile } from "../living/pageData.ts";
 import { readRecord } from "../record/readRecord.ts";
@@ -138,18 +139,27 @@ async function stamp(): Promise<string> {
 }
 
 /** A program of the page, bundled as one classic script. */
-async function bundled(entry: string, config: string): Promise<string> {
+async function bundled(
+  entry: string,
+  config: string,
+  signal: AbortSignal | undefined,
+): Promise<string> {
   const folder = await tempFolder("library");
   try {
     // a copy: the bundler writes into the lock what its own settings add to it
     const out = join(folder, "out.js"), lock = join(folder, "deno.lock");
     await Deno.copyFile(join(root, "deno.lock"), lock);
-    const { err } = await denoSays([
-      ...["bundle", "--quiet", "--platform", "browser", "--format", "iife", "--minify"],
-      ...["--external", "nodejs-polars", "--external", "sharp"],
-      ...["--config", config, "--lock", lock, "--output", out, entry],
-    ], root);
+    const { err } = await denoSays(
+      [
+        ...["bundle", "--quiet", "--platform", "browser", "--format", "iife", "--minify"],
+        ...["--external", "nodejs-polars", "--external", "sharp"],
+        ...["--config", config, "--lock", lock, "--output", out, entry],
+      ],
+      root,
+      signal,
+    );
     return await Deno.readTextFile(out).catch(() => {
+      signal?.throwIfAborted();
       throw new Error(`the page's library cannot be bundled: ${err.trim().split("\n")[0]}`);
     });
   } finally {
@@ -190,7 +200,13 @@ async function classRows(): Promise<Readonly<Record<string, unknown>>> {
   const folder = join(root, "data", "records", demoClassName), rows: Record<string, unknown> = {};
   for (const name of await recordsIn(folder)) {
     const record = await readRecord(join(folder, name)).catch(() => undefined);
-    if (record !== undefined) rows[resultMark("classRow", inputsOf(record))] = rowOf(record);
+    if (record === undefined) continue;
+    const inputs = inputsOf(record);
+    rows[resultMark("classRow", inputs)] = remembered(
+      "classRow",
+      () => inputs,
+      () => rowOf(record),
+    );
   }
   return rows;
 }
@@ -210,22 +226,23 @@ export interface KitScripts {
   readonly editor: string;
 }
 
-async function made(): Promise<KitScripts> {
+async function made({ after, signal }: Beside): Promise<KitScripts> {
   const folder = await tempFolder("library");
   try {
     const config = await pageConfig(folder);
     const [editor, thread, page, files, names] = await Promise.all([
-      bundled(join(root, "lib/living/editor.ts"), config),
-      bundled(join(root, "lib/living/worker.ts"), config),
-      bundled(join(root, "lib/living/page.ts"), config),
+      bundled(join(root, "lib/living/editor.ts"), config, signal),
+      bundled(join(root, "lib/living/worker.ts"), config, signal).then(packed),
+      bundled(join(root, "lib/living/page.ts"), config, signal),
       kitFiles(),
       publicNames(),
     ]);
+    await after;
     const summaries = await demoSummary(files), results = await classRows();
     const texts = Object.fromEntries(
       Object.entries(files).filter(([path]) => !isKitPicture(path)),
     );
-    const data = jsonOf({ thread: packed(thread), files: texts, summaries, results, names });
+    const data = jsonOf({ thread, files: texts, summaries, results, names });
     const library =
       `globalThis.firstMirrorShared = { ...globalThis.firstMirrorShared, ...${data} };\n${page}`;
     return { library, editor };
@@ -234,13 +251,25 @@ async function made(): Promise<KitScripts> {
   }
 }
 
-/** The scripts beside the pages, made once for the code as it stands. */
-export async function kitScripts(): Promise<KitScripts> {
+/** What the scripts are made beside. */
+export interface Beside {
+  /** what works out some of the same, to be waited for */
+  readonly after?: Promise<unknown>;
+  /** ends it */
+  readonly signal?: AbortSignal;
+}
+
+/**
+ * The scripts beside the pages, made once for the code as it stands.
+ *
+ * @throws the signal's reason where it was ended
+ */
+export async function kitScripts(beside: Beside = {}): Promise<KitScripts> {
   const file = join(KEPT, `${await stamp()}.json`);
   try {
     return JSON.parse(await Deno.readTextFile(file)) as KitScripts;
   } catch { /* not made yet */ }
-  const all = await made(), part = `${file}.${Deno.pid}.part`;
+  const all = await made(beside), part = `${file}.${Deno.pid}.part`;
   try {
     await Deno.remove(KEPT, { recursive: true }).catch(() => {});
     await Deno.mkdir(KEPT, { recursive: true });

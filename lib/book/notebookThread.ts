@@ -24,6 +24,8 @@ export interface ThreadBegin {
   readonly known: ReadonlyMap<string, Summary>;
   /** results of long computations, as `Results` keeps them */
   readonly results: ReadonlyMap<string, Uint8Array>;
+  /** one number, shared: the line that the cell has come to; 0 before the first */
+  readonly line: Int32Array;
 }
 
 /** A notebook to run. */
@@ -37,6 +39,8 @@ export interface ThreadJob {
   readonly record: string;
   /** what cells gave before, by their stamps */
   readonly kept: ReadonlyMap<string, ThreadCell>;
+  /** what other threads have worked out meanwhile */
+  readonly results: ReadonlyMap<string, Uint8Array>;
 }
 
 /** What came of a cell. */
@@ -56,11 +60,18 @@ export interface ThreadCell {
 /** What a thread says. */
 export type ThreadSaid =
   | "ready"
-  /** the line that it has come to */
-  | { readonly cell: number; readonly line: number }
+  /** a cell that begins */
+  | { readonly begins: number }
   | { readonly ran: ThreadCell; readonly stamp: string; readonly isKept: boolean }
-  /** the notebook has ended; what was worked out on the way */
-  | { readonly done: ReadonlyMap<string, Uint8Array> };
+  | ThreadDone;
+
+/** The notebook has ended. */
+export interface ThreadDone {
+  /** what was worked out on the way */
+  readonly done: ReadonlyMap<string, Uint8Array>;
+  /** keys of results that were used */
+  readonly used: ReadonlySet<string>;
+}
 
 interface Door {
   onmessage: (event: MessageEvent<{ begin: ThreadBegin } | { job: ThreadJob }>) => void;
@@ -70,7 +81,8 @@ interface Door {
 const door = self as unknown as Door;
 
 /** Each record is opened once in a thread; what is known of it is not worked out again. */
-function begin({ record, today, known, results }: ThreadBegin): void {
+function begin({ record, today, known, results, line }: ThreadBegin): void {
+  lineNow = line;
   memory = new Results(results);
   rememberIn(memory);
   const disk = files(), settings = { record, today };
@@ -110,10 +122,12 @@ async function run(
   say: (said: ThreadSaid) => void,
 ): Promise<void> {
   const from = pathToFileURL(join(cwd, "notebook.ipynb"));
+  const loaded = new Map<string, Promise<Readonly<Record<string, unknown>>>>();
   const session = new Session({
-    load: async (module) => {
-      if (module === "nodejs-polars") return { default: frames };
-      return await import(module.startsWith(".") ? new URL(module, from).href : module);
+    load: (module) => {
+      const there = loaded.get(module) ?? moduleFrom(module, from);
+      loaded.set(module, there);
+      return there;
     },
     modules: [],
     library: new Map(),
@@ -151,6 +165,11 @@ async function run(
   }
 }
 
+async function moduleFrom(module: string, from: URL): Promise<Readonly<Record<string, unknown>>> {
+  if (module === "nodejs-polars") return { default: frames };
+  return await import(module.startsWith(".") ? new URL(module, from).href : module);
+}
+
 /** Gives a cell the imports that it uses of cells which have not run. */
 async function provide(session: Session, code: CellCode, all: readonly CellCode[]): Promise<void> {
   for (const other of all) {
@@ -168,10 +187,12 @@ async function cellOf(
   if (code instanceof CellRefused) {
     return { cell, outputs: [], stopped: stoppedBy("syntax", code, code) };
   }
+  lineNow[0] = 0;
+  say({ begins: cell });
   const { outputs, refused, thrown, value } = await session.run(
     code,
     names,
-    (line) => say({ cell, line }),
+    (line) => void (lineNow[0] = line),
   );
   if (refused !== undefined) {
     const kind = thrown instanceof CellRefused ? "import" : "error";
@@ -194,6 +215,7 @@ function stoppedBy(
 }
 
 let memory = new Results();
+let lineNow: Int32Array = new Int32Array(1);
 let listening: (reason: unknown) => void = () => {};
 
 // outside a thread, where the tests load every file, there is no door
@@ -211,11 +233,12 @@ if (send !== undefined) {
   door.onmessage = async ({ data }): Promise<void> => {
     if ("begin" in data) begin(data.begin);
     else {
+      memory.learn(data.job.results);
       await run(data.job, say);
-      const { known, added } = memory;
-      memory = new Results(new Map([...known, ...added]));
+      const { added, used } = memory;
+      memory = new Results(memory.all());
       rememberIn(memory);
-      say({ done: added });
+      say({ done: added, used });
     }
   };
   say("ready");

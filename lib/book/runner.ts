@@ -584,10 +584,12 @@ function spell(seconds: number): string {
 export async function denoSays(
   args: readonly string[],
   cwd: string,
+  signal?: AbortSignal,
 ): Promise<{ readonly out: string; readonly err: string }> {
   const command = new Deno.Command(Deno.execPath(), {
     args: [...args],
     cwd,
+    ...(signal === undefined ? {} : { signal }),
     env: { NO_COLOR: "1" },
     stdin: "null",
     stdout: "piped",

@@ -15,7 +15,14 @@ import {
   type Notebook,
   readNotebook,
 } from "./notebook.ts";
-import type { ThreadBegin, ThreadCell, ThreadJob, ThreadSaid } from "./notebookThread.ts";
+import { Results } from "./results.ts";
+import type {
+  ThreadBegin,
+  ThreadCell,
+  ThreadDone,
+  ThreadJob,
+  ThreadSaid,
+} from "./notebookThread.ts";
 import {
   countCode,
   type Failure,
@@ -40,17 +47,21 @@ export interface ThreadOptions
   readonly known?: ReadonlyMap<string, Summary>;
   /** told each result as it comes, in any order: this thread is free meanwhile */
   readonly onResult?: (result: RunResult) => void;
+  /** all of `paths` in the order in which threads take them, by turns from both its ends; default from the first to the last */
+  readonly row?: readonly string[];
   /** threads that were begun before, to be ended by whoever began them; default those begun now, `parallel` of them */
   readonly threads?: readonly NotebookThread[];
   /** what the last build gave: cells and computations that have not changed are not run again */
   readonly kept?: Kept;
 }
 
-type Heard = Exclude<ThreadSaid, "ready" | { readonly done: unknown }>;
+type Heard = Exclude<ThreadSaid, "ready" | ThreadDone>;
 
 /** One thread, and whoever waits for what it says; it reads the library as soon as it is made. */
 export class NotebookThread {
   readonly #worker: Worker;
+  // shared, for a thread that computes says nothing
+  readonly #line = new Int32Array(new SharedArrayBuffer(4));
   #hear: (said: ThreadSaid) => void = () => {};
   #fail: (why: string) => void = () => {};
 
@@ -63,8 +74,13 @@ export class NotebookThread {
     };
   }
 
-  begin(begin: ThreadBegin): void {
-    this.#worker.postMessage({ begin });
+  begin(begin: Omit<ThreadBegin, "line">): void {
+    this.#worker.postMessage({ begin: { ...begin, line: this.#line } });
+  }
+
+  /** The line that its cell has come to. */
+  get line(): number | undefined {
+    return this.#line[0] === 0 ? undefined : this.#line[0];
   }
 
   /**
@@ -76,12 +92,12 @@ export class NotebookThread {
   run(
     job: ThreadJob,
     hear: (said: Heard) => void,
-  ): Promise<ReadonlyMap<string, Uint8Array> | string> {
+  ): Promise<ThreadDone | string> {
     return new Promise((ended) => {
       this.#fail = ended;
       this.#hear = (said) => {
         if (said === "ready") return;
-        if ("done" in said) ended(said.done);
+        if ("done" in said) ended(said);
         else hear(said);
       };
       this.#worker.postMessage({ job });
@@ -107,7 +123,6 @@ class OnItsWay {
   readonly #total: number;
   /** cells begun */
   #cell = 0;
-  #line: number | undefined;
 
   constructor(
     readonly path: string,
@@ -126,7 +141,7 @@ class OnItsWay {
   }
 
   /** What the thread is asked. */
-  async job(): Promise<ThreadJob> {
+  async job(results: ThreadJob["results"]): Promise<ThreadJob> {
     const { kept } = this.options;
     const code = this.#code.map((at) => this.cells[at]).filter((cell) => cell !== undefined);
     return {
@@ -135,6 +150,7 @@ class OnItsWay {
       mayThrow: code.flatMap((cell, n) => cellTags(cell).includes("raises-exception") ? [n] : []),
       record: kept?.record ?? "",
       kept: await kept?.cellsOf(this.name) ?? new Map(),
+      results,
     };
   }
 
@@ -160,9 +176,7 @@ class OnItsWay {
       this.isKept &&= isKept;
       return this.#ran(ran);
     }
-    this.#line = said.line;
-    if (said.cell + 1 === this.#cell) return;
-    this.#cell = said.cell + 1;
+    this.#cell = said.begins + 1;
     this.tell("running");
   }
 
@@ -203,11 +217,11 @@ class OnItsWay {
   }
 
   /** The cell that runs did not come back. */
-  end(why: string): void {
+  end(why: string, line: number | undefined): void {
     const n = Math.max(1, this.#cell), at = this.#code[n - 1] ?? 0;
     const source = this.cells[at]?.source ?? "";
     const kind = why.startsWith("still") ? "loop" : "died";
-    this.failures.push(failureAt({ notebook: this.path, cell: n, source }, kind, why, this.#line));
+    this.failures.push(failureAt({ notebook: this.path, cell: n, source }, kind, why, line));
   }
 
   result(begun: number): RunResult {
@@ -244,21 +258,24 @@ export async function runWithoutKernels(
     const notebooks = await Promise.all(paths.map(readNotebook));
     const pace = new Pace(notebooks.reduce((sum, notebook) => sum + countCode(notebook), 0));
     const known = options.known ?? new Map<string, Summary>();
-    const begin: ThreadBegin = {
+    const memory = kept?.results ?? new Results();
+    const begin = {
       known,
-      results: kept === undefined
-        ? new Map()
-        : new Map([...kept.results.known, ...kept.results.added]),
+      results: memory.all(),
       ...(record === undefined ? {} : { record }),
       ...(today === undefined ? {} : { today }),
     };
-    const results: RunResult[] = [];
-    let next = 0;
+    const results: RunResult[] = [], row = [...options.row ?? paths];
+    const take = (place: number): string | undefined =>
+      options.row !== undefined && place % 2 === 1 ? row.pop() : row.shift();
+    /** what came after the beginning, and how much of it each thread has been told */
+    const news: [string, Uint8Array][] = [], told = threads.map(() => 0);
     const work = async (place: number): Promise<void> => {
       threads[place]?.begin(begin);
-      while (next < paths.length && signal?.aborted !== true) {
-        const i = next++, notebook = notebooks[i], path = paths[i] ?? "", begun = performance.now();
-        const thread = threads[place];
+      while (signal?.aborted !== true) {
+        const path = take(place), begun = performance.now();
+        if (path === undefined) break;
+        const i = paths.indexOf(path), notebook = notebooks[i], thread = threads[place];
         if (notebook === undefined || thread === undefined) continue;
         const way = new OnItsWay(
           path,
@@ -268,15 +285,19 @@ export async function runWithoutKernels(
           pace,
         );
         way.tell("starting");
-        const ended = await limited(thread, way, secondsPerCell);
+        const job = await way.job(new Map(news.slice(told[place])));
+        told[place] = news.length;
+        const ended = await limited(thread, job, way, secondsPerCell);
         if (typeof ended !== "string") {
-          for (const [key, value] of ended) kept?.results.added.set(key, value);
+          news.push(...ended.done);
+          memory.take(ended);
           if (!way.isKept) await kept?.keepCells(way.name, way.given);
         } else {
-          way.end(ended);
+          way.end(ended, thread.line);
           thread.end();
           threads[place] = new NotebookThread();
           threads[place]?.begin(begin);
+          told[place] = 0;
         }
         const result = results[i] = way.result(begun);
         options.onResult?.(result);
@@ -294,9 +315,10 @@ export async function runWithoutKernels(
 /** Runs a notebook as long as each of its cells takes no longer than it may. @returns what it worked out, or why it was ended */
 async function limited(
   thread: NotebookThread,
+  job: ThreadJob,
   way: OnItsWay,
   seconds: number,
-): Promise<ReadonlyMap<string, Uint8Array> | string> {
+): Promise<ThreadDone | string> {
   let end: (why: string) => void = () => {};
   const over = new Promise<string>((ended) => end = ended);
   const limit = (): ReturnType<typeof setTimeout> =>
@@ -307,7 +329,7 @@ async function limited(
     );
   let clock = limit();
   try {
-    const run = thread.run(await way.job(), (said) => {
+    const run = thread.run(job, (said) => {
       if ("ran" in said) {
         clearTimeout(clock);
         clock = limit();

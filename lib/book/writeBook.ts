@@ -1,6 +1,6 @@
 /** The files of a book, from notebooks that have run and the record's summary. */
 import type { PageData } from "../living/pageData.ts";
-import { kitScripts, recordInPage, recordScript, scripts } from "./library.ts";
+import { type KitScripts, recordInPage, recordScript, scripts } from "./library.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import { createHash } from "node:crypto";
 import { basename, join } from "node:path";
@@ -92,17 +92,20 @@ export async function writeNotebooks(
 /**
  * Writes every file of a book into an empty folder.
  *
- * @param made  bodies of pages that are made already, by their notebooks' names
+ * @param library  the scripts that are every book's
+ * @param made     bodies of pages that are made already, by their notebooks' names
  */
 export async function writeBook(
   folder: string,
   results: readonly Executed[],
   facts: BookFacts,
+  library: KitScripts,
   made: ReadonlyMap<string, LessonBody> = new Map(),
 ): Promise<void> {
   const lessons = await writeNotebooks(folder, results, made), { chapters, bodies } = lessons;
   const put = putInto(folder);
-  const living = await writeScripts(folder, facts), texts = await tableTexts(facts.record.folder);
+  const living = await writeScripts(folder, facts, library),
+    texts = await tableTexts(facts.record.folder);
   const places = glossaryPlaces();
   const told = facts.record.settings.shownIn === "inch" ? pageInInches : (page: string) => page;
   for (const chapter of chapters) {
@@ -157,8 +160,10 @@ function withoutOutputs(notebook: Notebook): Notebook {
 }
 
 /** Writes the scripts that are every book's. */
-export async function writeLibrary(folder: string): Promise<void> {
-  const { library, editor } = await kitScripts();
+export async function writeLibrary(
+  folder: string,
+  { library, editor }: KitScripts,
+): Promise<void> {
   await Deno.writeTextFile(join(folder, scripts.library), library);
   await Deno.writeTextFile(join(folder, scripts.editor), editor);
 }
@@ -167,9 +172,10 @@ export async function writeLibrary(folder: string): Promise<void> {
 async function writeScripts(
   folder: string,
   { record, summary, edition, today }: BookFacts,
+  library: KitScripts,
 ): Promise<Omit<PageData, "page">> {
   const inPage = await recordInPage(record), beside = recordScript(inPage, summary);
-  await writeLibrary(folder);
+  await writeLibrary(folder, library);
   await Deno.writeTextFile(join(folder, scripts.record), beside);
   return {
     version: summary.kitVersion,

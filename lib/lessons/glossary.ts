@@ -58,12 +58,20 @@ export function termId(term: string): string {
  * ```
  */
 export function termOf(text: string, on?: string): Term | undefined {
-  const wanted = text.toLowerCase();
-  return glossary.find((term) =>
-    term.forms.some((form) => form.toLowerCase() === wanted) &&
-    (on === undefined || term.on === undefined || term.on.includes(on))
+  return byForm.get(text.toLowerCase())?.find((term) =>
+    on === undefined || term.on === undefined || term.on.includes(on)
   );
 }
+
+/** Words by each of their forms in small letters, in the glossary's order. */
+const byForm = new Map<string, Term[]>();
+for (const term of glossary) {
+  for (const form of new Set(term.forms.map((one) => one.toLowerCase()))) {
+    byForm.set(form, [...byForm.get(form) ?? [], term]);
+  }
+}
+
+const patterns = new Map<string | undefined, RegExp>();
 
 /**
  * A pattern that finds the words of one notebook in running text, the longest first.
@@ -76,9 +84,16 @@ export function termOf(text: string, on?: string): Term | undefined {
  * ```
  */
 export function termPattern(on?: string): RegExp {
+  const known = patterns.get(on);
+  if (known !== undefined) return known;
   const forms = glossary
     .filter((term) => on === undefined || term.on === undefined || term.on.includes(on))
     .flatMap((term) => term.forms)
     .sort((a, b) => b.length - a.length);
-  return new RegExp(`(?<![\\p{L}\\p{N}_-])(?:${forms.join("|")})(?![\\p{L}\\p{N}_-])`, "giu");
+  const pattern = new RegExp(
+    `(?<![\\p{L}\\p{N}_-])(?:${forms.join("|")})(?![\\p{L}\\p{N}_-])`,
+    "giu",
+  );
+  patterns.set(on, pattern);
+  return pattern;
 }

@@ -1,9 +1,15 @@
 /** What cells gave is used by the next build, and only where nothing they saw has changed. */
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { buildBook, BuildStopped } from "../../lib/book/build.ts";
+import { buildBook, BuildStopped, notebooksIn } from "../../lib/book/build.ts";
+import { Kept } from "../../lib/book/kept.ts";
 import { parseNotebook } from "../../lib/book/notebook.ts";
 import type { Progress } from "../../lib/book/runner.ts";
+import { runWithoutKernels } from "../../lib/book/withoutKernels.ts";
+import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
+import { random } from "../../lib/numeric/random.ts";
+import { rememberIn } from "../../lib/numeric/remembered.ts";
+import { RecordRefused } from "../../lib/record/errors.ts";
 import { type Bench, onBench } from "./buildBench.ts";
 import { code, prose } from "./sampleBook.ts";
 import { stemOf } from "../stems.ts";
@@ -120,3 +126,77 @@ Deno.test("each edition keeps its own", () =>
     assert.equal(await runs(), 2);
     assert.deepEqual(await build(bench), ["kept"]);
   }));
+
+/** Changes that are tried; each runs all cells once from scratch. */
+const ROUNDS = 2;
+
+/** Changes a random cell of a random table, takes a row away or reads it once more. */
+async function changed(record: string, dice: () => number): Promise<string> {
+  const tables = (await Array.fromAsync(Deno.readDir(record))).map(({ name }) => name)
+    .filter((name) => name.endsWith(".csv")).sort();
+  const one = <T>(all: readonly T[]): T => all[Math.floor(dice() * all.length)] as T;
+  const table = one(tables), path = join(record, table);
+  const lines = (await Deno.readTextFile(path)).trimEnd().split("\n");
+  const rows = lines.flatMap((line, at) => /^\d{4}-|,\d/.test(line) ? [at] : []);
+  const at = one(rows),
+    kind = one(["cell", "cell", "gone", "again"]),
+    cells = (lines[at] ?? "").split(",");
+  if (kind === "cell") {
+    const n = one(cells.flatMap((cell, place) => /^\d+(\.\d+)?$/.test(cell) ? [place] : []));
+    const digits = /\.(\d+)/.exec(cells[n] ?? "")?.[1]?.length ?? 0;
+    cells[n] = (Number(cells[n]) + 10 ** -digits).toFixed(digits);
+    lines[at] = cells.join(",");
+  } else lines.splice(at, kind === "gone" ? 1 : 0, ...(kind === "gone" ? [] : [lines[at] ?? ""]));
+  await Deno.writeTextFile(path, `${lines.join("\n")}\n`);
+  return `${kind} in line ${at + 1} of ${table}`;
+}
+
+/** What all cells of all notebooks give on a record; with what was kept, or without. */
+async function cellsOn(record: string, isKept: boolean): Promise<string> {
+  const today = "2026-11-30", kept = isKept ? await Kept.of(record, today) : undefined;
+  rememberIn(kept?.results);
+  try {
+    const { summary } = await openMirror(record, today);
+    const files = await notebooksIn(join(recordsFolder, "../../notebooks"));
+    const known = new Map([[await Deno.realPath(record), summary]]);
+    const with_ = { record, today, known, row: files.toReversed() };
+    const results = await runWithoutKernels(files, kept === undefined ? with_ : { ...with_, kept });
+    assert.deepEqual(results.flatMap(({ failures }) => failures), []);
+    await kept?.keepResults();
+    return JSON.stringify([summary, results.map(({ notebook }) => notebook)]);
+  } finally {
+    rememberIn(undefined);
+  }
+}
+
+Deno.test("dice: whatever row changes, cells with what was kept give what they give from scratch", async () => {
+  const folder = await Deno.makeTempDir({ prefix: "first-mirror-kept-" });
+  const dice = random(20261130), record = join(folder, "record");
+  try {
+    await copied(join(recordsFolder, "demo-150-f8"), record);
+    await cellsOn(record, true);
+    for (let round = 0; round < ROUNDS;) {
+      const before = join(folder, "before");
+      await copied(record, before);
+      const what = await changed(record, () => dice.uniform());
+      const isRead = await openMirror(record, "2026-11-30").then(() => true, (error) => {
+        if (error instanceof RecordRefused) return false;
+        throw error;
+      });
+      if (isRead) {
+        assert.ok(await cellsOn(record, true) === await cellsOn(record, false), what);
+        round++;
+      } else await copied(before, record);
+    }
+  } finally {
+    await Deno.remove(folder, { recursive: true });
+  }
+});
+
+async function copied(from: string, to: string): Promise<void> {
+  await Deno.mkdir(to, { recursive: true });
+  for await (const { name, isDirectory } of Deno.readDir(from)) {
+    if (isDirectory) await copied(join(from, name), join(to, name));
+    else await Deno.copyFile(join(from, name), join(to, name));
+  }
+}

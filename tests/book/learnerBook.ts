@@ -1,4 +1,5 @@
 /** The learner's book from a leader's that has run: its exercise cells emptied and shown as questions, then written. */
+import { kitScripts } from "../../lib/book/library.ts";
 import { basename } from "node:path";
 import { learnersNotebook } from "../../lib/book/learner.ts";
 import { cellTags, isCode, type Notebook } from "../../lib/book/notebook.ts";
@@ -28,7 +29,7 @@ export async function writeLearnersBook(
   facts: BookFacts,
 ): Promise<void> {
   const made = leader.map(({ path, notebook }) => ({ path, notebook: asExecuted(notebook) }));
-  await writeBook(folder, made, { ...facts, edition: "learner" });
+  await writeBook(folder, made, { ...facts, edition: "learner" }, await kitScripts());
 }
 
 /** Every file below a folder, with its text. */

@@ -12,5 +12,19 @@ Deno.test("results: the same inputs give what was kept, as a value of its own; w
   assert.equal(results.recall("photos", "x"), undefined);
   results.keep("zones", "f", { f: () => 1 });
   assert.equal(results.recall("zones", "f"), undefined);
-  assert.deepEqual(new Results(results.added).recall("zones", "x")?.value, made);
+  assert.deepEqual(new Results(results.all()).recall("zones", "x")?.value, made);
+});
+
+Deno.test("results: what others worked out is known; too much lets go of what was used least lately, never of this build's", () => {
+  const first = new Results();
+  for (const name of ["a", "b", "c"]) first.keep(name, "", new Uint8Array(1000));
+  const then = new Results(first.all()), other = new Results();
+  other.keep("d", "", new Uint8Array(1000));
+  then.learn(other.all());
+  then.recall("a", "");
+  const there = (results: Results): string =>
+    ["a", "b", "c", "d"].filter((name) => results.recall(name, "") !== undefined).join("");
+  assert.equal(there(new Results(then.all())), "abcd");
+  assert.equal(there(new Results(then.all(2500))), "ad");
+  assert.equal(there(new Results(then.all(0))), "a");
 });

@@ -3,6 +3,7 @@ import hljs from "highlight.js/lib/core";
 import typescript from "highlight.js/lib/languages/typescript";
 import MarkdownIt, { type MarkdownIt as Parser } from "markdown-it";
 import { formula, standingFormula } from "../../figures/formula.ts";
+import { remembered } from "../../numeric/remembered.ts";
 
 const markdown = new MarkdownIt({ html: true, typographer: true }).disable("replacements");
 markdown.use(mathRules);
@@ -57,7 +58,7 @@ function marks(html: string): string {
  * ```
  */
 export function prose(source: string): string {
-  return marks(letters(tables(markdown.render(source))));
+  return remembered("prose", () => source, () => marks(letters(tables(markdown.render(source)))));
 }
 
 /** One line of prose, without a paragraph around it. */
@@ -133,6 +134,10 @@ const quiet: readonly (readonly [RegExp, string])[] = [
  * ```
  */
 export function quietCode(source: string): string {
+  return remembered("quietCode", () => source, () => coloured(source));
+}
+
+function coloured(source: string): string {
   const open: boolean[] = [];
   return hljs.highlight(source, { language: "typescript" }).value.replace(
     /<span class="([^"]*)">|<\/span>/g,
