@@ -12,6 +12,7 @@ import { measureZones } from "./exercises/measureZones.ts";
 import { observeSky } from "./exercises/observeSky.ts";
 import { openRecord } from "./exercises/openRecord.ts";
 import { placeFlat } from "./exercises/placeFlat.ts";
+import { readStar } from "./exercises/readStar.ts";
 import { polishSurface } from "./exercises/polishSurface.ts";
 import { pourLap } from "./exercises/pourLap.ts";
 import { prepareDiscs } from "./exercises/prepareDiscs.ts";
@@ -45,6 +46,7 @@ const authored: Lessons = {
     "place-flat": placeFlat,
     "carry-weight": carryWeight,
     "align-mirrors": alignMirrors,
+    "read-star": readStar,
     "observe-sky": observeSky,
     "compare-class": compareClass,
   },

@@ -193,13 +193,23 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     names: ["collimation", "aligning", "alignment"],
   },
   {
+    name: "read-star",
+    part: "Look",
+    title: "Reading a star",
+    line: "A star out of focus tells glass, cell, screws, warmth and air apart.",
+    question:
+      "What is wrong with this star: the glass, its cell, its place, its warmth, or the air?",
+    tables: ["star", "diary"],
+    names: ["star", "star test"],
+  },
+  {
     name: "observe-sky",
     part: "Look",
     title: "First light",
     line: "What your mirror can show you, and what is up tonight.",
     question: "What should you see tonight, and what are you seeing?",
-    tables: ["observations", "diary", "star"],
-    names: ["observing", "sky", "star test", "care"],
+    tables: ["observations", "diary"],
+    names: ["observing", "sky", "care"],
   },
   {
     name: "compare-class",

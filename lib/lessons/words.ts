@@ -92,7 +92,7 @@ verdict = Yes, no or not shown: whether the goal is met, with its probability. [
 # the telescope
 film = A layer of metal, a tenth of a thousandth of a millimetre thick. [in coat-mirror]
 coating = The thin skin of metal that makes the polished glass shine. [as coating|coatings]
-flat = The small flat mirror that sends the light out at the side of the tube. [as the flat|flats; in judge-mirror coat-mirror place-flat align-mirrors]
+flat = The small flat mirror that sends the light out at the side of the tube. [as the flat|flats; in judge-mirror coat-mirror place-flat align-mirrors read-star]
 offset = How far something sits off the centre. [in pour-lap place-flat]
 obstruction = The share of the light that the flat takes away.
 vignetting = The dimming towards the edge of what is seen.
@@ -111,7 +111,7 @@ eyepiece = The small lens through which one looks at the image. [as eyepiece|eye
 exit pupil = The width of the light as it leaves the eyepiece for the eye. [as exit pupil|exit pupils]
 magnitude = How bright a star is: the larger the number, the fainter the star. [in observe-sky]
 dioptre = The strength of spectacles: 1 divided by their focal length in metres. [as dioptre|dioptres]
-seeing = How much the air shakes and blurs the image. [as the seeing; in observe-sky]
+seeing = How much the air shakes and blurs the image. [as the seeing; in read-star observe-sky]
 first light = The first look through a new telescope.
 # the kit
 record = A folder with everything you wrote down about one mirror. [as record|records]

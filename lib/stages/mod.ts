@@ -110,6 +110,7 @@ export {
 } from "./sky.ts";
 export { slopes } from "./slopes.ts";
 export { curveByShare, decideSmooth, whatGradesLeave, yourLadder } from "./smooth.ts";
+export { actsOfStar, decideStar, signsOfStar, whatIsWrong, yourStarSoFar } from "./star.ts";
 export { today } from "./today.ts";
 export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";
 export { decideWeight, discOnPoints, supportsCompared, yourBalance, yourCell } from "./weight.ts";

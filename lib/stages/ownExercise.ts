@@ -282,6 +282,29 @@ function power({ record: { settings }, summary }: Mirror): Asked | undefined {
   };
 }
 
+/** How far the eyepiece goes out of focus for five waves at the reader's own focal ratio. */
+function outOfFocus({ record: { settings }, summary }: Mirror): Asked | undefined {
+  const { aperture } = settings,
+    f = Math.round(summary.curve?.focalLength?.value ?? settings.focalLength);
+  const ratio = f / aperture, wave = 8 * 0.00055 * ratio ** 2, answer = 5 * wave;
+  return {
+    ask:
+      `Your mirror is ${aperture} mm wide, with f = ${f} mm. How far do you draw the eyepiece for 5 waves of 0.00055 mm out of focus? One wave takes 8 × wavelength × N².`,
+    unit: "mm",
+    answer,
+    tolerance: 0.04 * answer,
+    traps: [
+      { value: 4 * answer, hint: "F" },
+      { value: wave, hint: "That is for one wave. How many were asked for?" },
+    ],
+    hints: [
+      "What is N, focal length over width?",
+      `Look at N = ${digits(ratio, 3)}, and at 8 × 0.00055 × N².`,
+      `5 × ${digits(wave, 3)} = ${digits(answer, 3)} mm.`,
+    ],
+  };
+}
+
 /** What a bevel that is forgotten does to the radius under the reader's own straight-edge. */
 function bevelForgotten({ record: { settings: { aperture, bevel } } }: Mirror): Asked | undefined {
   if (!(bevel > 0)) return undefined;
@@ -683,6 +706,7 @@ const made: Readonly<Record<string, readonly Maker[]>> = {
     ["parts of the tube in mirror.yaml", balanceOwn],
     ["parts, bearing and a swapped eyepiece in mirror.yaml", holdOwn],
   ],
+  "read-star": [["an aperture and a focal length in mirror.yaml", outOfFocus]],
   "observe-sky": [["an eyepiece in mirror.yaml", power]],
 };
 

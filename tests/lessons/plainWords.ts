@@ -27,6 +27,7 @@ export const plainWords: ReadonlySet<string> = new Set(
   workshop would write writes yes you your yours yourself
   adult anybody are cm cold distilled firm's foam hands ones plain poured rim safe stiff there
   better class cover ffp mask safety too trained watch work
+  sides spoils spoil fewest acts longer some photographs holder hour must diary sunset point
   any class everybody's leader's lie makers odd reads stay waits who whom
   away decision doubt high program shows zones
   care inside later moon night project set short something stored washed years

@@ -25,6 +25,7 @@ const asking = {
   "shape-surface": [1, false],
   "place-flat": [1, false],
   "carry-weight": [2, false],
+  "read-star": [1, true],
   "observe-sky": [1, false],
 } as const;
 const all = Object.entries(asking).flatMap(([stage, [count, always]]) =>

@@ -48,6 +48,10 @@ const drawings: Readonly<Record<string, string>> = {
   "carry-weight": ring("rim", 15) + dot("mine", 42, 7.4, 2) + dot("mine", 33.7, 21.8, 2) +
     dot("mine", 50.3, 21.8, 2) + stroke("lead", "M42,7.4L33.7,21.8H50.3Z"),
   "align-mirrors": ring("dim", 14) + ring("rim", 8.5) + ring("dim", 4) + ring("mine", 1.2),
+  "read-star":
+    `<circle class="dim" cx="18" cy="17" r="13"></circle><circle class="dim" cx="18" cy="17" r="8"></circle>` +
+    dot("mine", 42, 17, 2.4) +
+    `<ellipse class="dim" cx="66" cy="17" rx="13" ry="8"></ellipse><ellipse class="dim" cx="66" cy="17" rx="8" ry="4"></ellipse>`,
   "observe-sky": ring("mine", 3.4) + ring("rim", 8) + ring("lead", 13),
   "compare-class": dot("theirs", 12, 21) + dot("theirs", 24, 14) + dot("theirs", 36, 19) +
     dot("mine", 48, 11) + dot("theirs", 60, 22) + dot("theirs", 72, 17) +

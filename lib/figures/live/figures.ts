@@ -4,6 +4,7 @@ import { bendTheGlass } from "./bendTheGlass.ts";
 import { centreFirst } from "./centreFirst.ts";
 import { collimationScrews } from "./collimationScrews.ts";
 import { drawsAndMean } from "./drawsAndMean.ts";
+import { faultsOfStar } from "./faultsOfStar.ts";
 import { filmThickness } from "./filmThickness.ts";
 import { flatAndTube } from "./flatAndTube.ts";
 import { goodEnough } from "./goodEnough.ts";
@@ -44,6 +45,7 @@ export const liveFigures: readonly LiveFigure[] = [
   strokeAndSurface,
   threePoints,
   whoIsFirst,
+  faultsOfStar,
 ];
 
 /**

@@ -16,6 +16,7 @@ import { pourLap } from "./pourLap.ts";
 import { prepareDiscs } from "./prepareDiscs.ts";
 import { type BenchNumbers, cautioned, type Procedure, type Work } from "./procedure.ts";
 import { readBands } from "./readBands.ts";
+import { readStar } from "./readStar.ts";
 import { shapeSurface } from "./shapeSurface.ts";
 import { smoothSurface } from "./smoothSurface.ts";
 import { weighReadings } from "./weighReadings.ts";
@@ -36,6 +37,7 @@ const works: Readonly<Record<string, (numbers: BenchNumbers) => Work>> = {
   "place-flat": placeFlat,
   "carry-weight": carryWeight,
   "align-mirrors": alignMirrors,
+  "read-star": readStar,
   "observe-sky": observeSky,
 };
 

@@ -41,7 +41,8 @@ Deno.test({
       });
       const early = samplePage(everyFigure.slice(0, 2)).replace(
         "<main>",
-        `<script>${runtimeScript}</script><main>`,
+        // a function, for minified code may hold $& and the like
+        () => `<script>${runtimeScript}</script><main>`,
       );
       await withPage(early, async (file) => {
         const { page, complaints } = await openFile(browser, file, { width: 360, dark: true });

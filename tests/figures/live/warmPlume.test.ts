@@ -24,7 +24,7 @@ Deno.test("after the wait that it names, a reading is moved by its noise and no 
 });
 
 Deno.test("glass that cools through both faces takes 89 minutes for each factor of e", () => {
-  // CROSS-CHECK notebooks/18-observe-sky.ipynb: 89 minutes in still air for 25 mm of glass
+  // CROSS-CHECK notebooks/19-observe-sky.ipynb: 89 minutes in still air for 25 mm of glass
   const minutes = 89 * Math.LN2;
   assert.ok(
     Math.abs(plumeNow({ ...start, minutes }).excess / (start["excess"] ?? 1) - 0.5) < 0.003,
