@@ -111,6 +111,7 @@ export {
 export { slopes } from "./slopes.ts";
 export { curveByShare, decideSmooth, whatGradesLeave, yourLadder } from "./smooth.ts";
 export { actsOfStar, decideStar, signsOfStar, whatIsWrong, yourStarSoFar } from "./star.ts";
+export { yourSection } from "./surfaceMap.ts";
 export { today } from "./today.ts";
 export { glassAndWavefront, samePvTwoShapes, starMiddle } from "./wavefronts.ts";
 export { decideWeight, discOnPoints, supportsCompared, yourBalance, yourCell } from "./weight.ts";

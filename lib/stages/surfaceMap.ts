@@ -1,10 +1,17 @@
 /** The surface as numbers that can be taken along: a map with its doubt, its section, its words; FITS, CSV, Zernike's terms. */
+import { note } from "../figures/blocks.ts";
 import { heightFromAbove } from "../figures/drawings/surfaceFromAbove.ts";
+import type { Values } from "../figures/live/figure.ts";
+import { live } from "../figures/live/live.ts";
+import { SECTION_RADII } from "../figures/live/sectionByFinger.ts";
+import type { Shown } from "../figures/show.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { fromQ } from "../knowledge/q.ts";
 import { figureOf } from "../knowledge/quantities.ts";
 import type { FigureSummary, Summary } from "../knowledge/summaryTypes.ts";
 import { zernikeTerms } from "../optics/zernike.ts";
 import { fitsFile } from "../record/fits.ts";
+import { ownOrDemo, type Part } from "./base.ts";
 import { zernikeOf } from "./zernikeTable.ts";
 
 /** Places across the disc. */
@@ -232,4 +239,51 @@ export function zernikeCsv(summary: Summary): string | undefined {
     return `${(n * (n + 2) + m) / 2},${n},${m},${number},${u},${note}\n`;
   });
   return `j,n,m,coefficient_nm,u_nm,note\n${rows.join("")}`;
+}
+
+/** What the live section is told of a figure: its profile at even steps, its doubt, what differs from diameter to diameter. */
+function sectionValues(figure: Told): Values {
+  const { profile, astigmatism } = figure, rim = profile.at(-1)?.radius ?? 0;
+  const height = heightFromAbove({
+    profile: profile.map(({ radius, surfaceError }) => ({ radius, height: surfaceError })),
+  });
+  const doubt = heightFromAbove({
+    profile: profile.map(({ radius, u }) => ({ radius, height: u })),
+  });
+  const shares = Array.from({ length: SECTION_RADII }, (_, k) => k / (SECTION_RADII - 1));
+  return {
+    rim,
+    amplitude: astigmatism?.amplitude.value ?? 0,
+    axis: astigmatism?.axis.value ?? 0,
+    round: astigmatism?.amplitude.u ?? UNREAD,
+    least: astigmatism?.interval95[0] ?? 0,
+    ...Object.fromEntries(shares.map((share, k) => [`h${k}`, height(share, 0)])),
+    ...Object.fromEntries(shares.map((share, k) => [`u${k}`, doubt(share, 0)])),
+  };
+}
+
+const sectionPart: Part = {
+  name: "section",
+  noun: "surface",
+  count: ({ summary }) => toldFigure(summary) === undefined ? 0 : 1,
+  show: ({ summary }) => {
+    const figure = toldFigure(summary);
+    if (figure === undefined) return [];
+    return [
+      live("section-by-finger", sectionValues(figure)),
+      ...(figure.astigmatism === undefined
+        ? [
+          note(
+            `Read along one diameter: the glass is drawn round, and ${UNREAD} nm at the rim stand in the band for what was not read.`,
+          ),
+        ]
+        : []),
+    ];
+  },
+  how: "It needs a surface: zone readings in zones.csv, or a photograph in ronchi.csv.",
+};
+
+/** The latest surface from above with a line to turn over it, and the glass's height along that line. */
+export function yourSection(yours: Mirror, demo: Mirror): Shown {
+  return ownOrDemo(sectionPart, yours, demo);
 }

@@ -205,6 +205,16 @@ function face(seen: SeenFromAbove, relief: Relief, centre: Point, radius: number
   );
 }
 
+/** The face alone, for a figure that draws more on it: tints, contour lines, mark; and the step between two lines, nm. */
+export function faceFromAbove(
+  seen: Pick<SeenFromAbove, "profile" | "astigmatism">,
+  centre: Point,
+  radius: number,
+): { readonly markup: Html; readonly step: number } {
+  const relief = reliefOf(seen);
+  return { markup: face(seen, relief, centre, radius), step: relief.step };
+}
+
 /** The shades with the heights at their borders: a column on a wide sheet, a row on a narrow one. */
 function key({ levels, step }: Relief, [x, y]: Point, small: boolean): Html {
   const count = levels.length + 1, side = small ? Math.min(34, 300 / count) : 18;

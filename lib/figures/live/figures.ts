@@ -16,6 +16,7 @@ import { planetSeen } from "./planetSeen.ts";
 import { ronchiBands } from "./ronchiBands.ts";
 import { sagittaAndFocalLength } from "./sagittaAndFocalLength.ts";
 import { sagittaForecast } from "./sagittaForecast.ts";
+import { sectionByFinger } from "./sectionByFinger.ts";
 import { sphereOrParaboloid } from "./sphereOrParaboloid.ts";
 import { strokeAndSurface } from "./strokeAndSurface.ts";
 import { strokesAndTurns } from "./strokesAndTurns.ts";
@@ -46,6 +47,7 @@ export const liveFigures: readonly LiveFigure[] = [
   threePoints,
   whoIsFirst,
   faultsOfStar,
+  sectionByFinger,
 ];
 
 /**

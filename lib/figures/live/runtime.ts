@@ -9,6 +9,15 @@ interface Brush {
   putImageData(data: unknown, x: number, y: number): void;
 }
 
+/** As much of an event as is looked at here. */
+interface Touch {
+  readonly target: PageElement;
+  readonly clientX: number;
+  readonly clientY: number;
+  /** 0 where nothing is pressed */
+  readonly buttons: number;
+}
+
 /** As much of a page's element as is touched here. */
 export interface PageElement {
   readonly dataset: Record<string, string | undefined>;
@@ -21,9 +30,11 @@ export interface PageElement {
   closest(selector: string): PageElement | null;
   setAttribute(name: string, value: string): void;
   getContext?(kind: "2d"): Brush | null;
+  getBoundingClientRect(): { readonly left: number; readonly top: number; readonly width: number };
+  getAttribute(name: string): string | null;
   addEventListener(
-    type: "input" | "pointerdown" | "pointercancel",
-    listener: (event: { readonly target: PageElement }) => void,
+    type: "input" | "pointerdown" | "pointermove" | "pointercancel",
+    listener: (event: Touch) => void,
   ): void;
 }
 
@@ -85,6 +96,15 @@ function begin(element: PageElement, figure: LiveFigure, values: Values): void {
   if (place?.querySelector("img.drawn")) drawPicture(place, figure, values);
 }
 
+/** Degrees counter-clockwise from the top at which a finger lies round the middle of a picture that may be turned. */
+function turnedTo(dial: PageElement, { clientX, clientY }: Touch): number {
+  const svg = dial.querySelector("svg"), box = (svg ?? dial).getBoundingClientRect();
+  const wide = Number(svg?.getAttribute("width") ?? box.width), size = box.width / wide;
+  const [x = 0, y = 0] = (dial.dataset["middle"] ?? "").split(" ").map(Number);
+  const right = clientX - box.left - x * size, down = clientY - box.top - y * size;
+  return ((Math.atan2(-right, -down) * 180) / Math.PI + 360) % 360;
+}
+
 /**
  * Makes one figure live; a second call, or an unknown name, does nothing.
  *
@@ -117,6 +137,17 @@ export function mount(element: PageElement): boolean {
     before.input.value = before.value;
     take(before.input);
   });
+  const turn = (touch: Touch): void => {
+    const dial = touch.buttons === 0 ? null : touch.target.closest("[data-dial]");
+    const control = figure.controls.find(({ key }) => key === dial?.dataset["dial"]);
+    const input = element.querySelector(`input[name="${control?.key}"]`);
+    if (dial === null || control === undefined || input === null) return;
+    const turned = Math.round(turnedTo(dial, touch) / control.step) * control.step;
+    input.value = String(turned > control.max ? control.min : turned);
+    take(input);
+  };
+  element.addEventListener("pointerdown", turn);
+  element.addEventListener("pointermove", turn);
   return true;
 }
 
