@@ -218,3 +218,58 @@ Deno.test({
     }
   },
 });
+
+Deno.test({
+  name: "a finger on the glass turns the line over it, and the page stays where it is",
+  ignore: chromium === undefined,
+  async fn(): Promise<void> {
+    const browser = await startBrowser();
+    try {
+      const glass = everyFigure.filter(({ html }) =>
+        html.includes('data-live="section-by-finger"')
+      );
+      await withPage(
+        samplePage([...glass, ...everyFigure.slice(0, 3)], runtimeScript),
+        async (file) => {
+          const context = await browser.newContext({
+            viewport: { width: 360, height: 640 },
+            hasTouch: true,
+            isMobile: true,
+          });
+          const page = await context.newPage();
+          await page.goto(`file://${file}`);
+          const touch = await context.newCDPSession(page), figure = nthFigure(page, 0);
+          const slider = figure.locator("input[name=angle]"),
+            dial = figure.locator("[data-dial] svg");
+          const box = await dial.boundingBox();
+          assert.ok(box !== null);
+          const wide = Number(await dial.getAttribute("width")), size = box.width / wide;
+          // the middle of the glass is told by the picture; the mark is above it, angles run counter-clockwise
+          const [mx = 0, my = 0] =
+            (await figure.locator("[data-dial]").getAttribute("data-middle") ?? "")
+              .split(" ").map(Number);
+          const at = (degrees: number): { x: number; y: number } => ({
+            x: box.x + size * (mx - 80 * Math.sin((degrees * Math.PI) / 180)),
+            y: box.y + size * (my - 80 * Math.cos((degrees * Math.PI) / 180)),
+          });
+          const send = (type: "touchStart" | "touchMove", degrees: number): Promise<unknown> =>
+            touch.send("Input.dispatchTouchEvent", { type, touchPoints: [at(degrees)] });
+          const top = await page.evaluate("scrollY");
+          await send("touchStart", 40);
+          assert.equal(await slider.inputValue(), "40");
+          for (const degrees of [50, 70, 100, 150]) {
+            await send("touchMove", degrees);
+            await page.waitForTimeout(30);
+          }
+          assert.equal(await slider.inputValue(), "150");
+          await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+          assert.match(await figure.locator(".reading").textContent() ?? "", /Along 150°/);
+          assert.equal(await page.evaluate("scrollY"), top);
+          await context.close();
+        },
+      );
+    } finally {
+      await browser.close();
+    }
+  },
+});
