@@ -65,6 +65,7 @@ export {
 export { moonsComing, shadowsOnMoon, starsCovered, yourLooks, yourProject } from "./night.ts";
 export { ownExercise } from "./ownExercise.ts";
 export {
+  type BandReadings,
   type LeafReadings,
   ownProgram,
   type PitReadings,

@@ -40,6 +40,20 @@ export interface PitReadings {
   readonly lastPits: number;
 }
 
+/** Where the grating stood for the latest photograph of bands, and what it looked at; mm. */
+export interface BandReadings {
+  /** from the centre of curvature, inside or outside */
+  readonly distance: number;
+  /** dark lines of the grating in a millimetre */
+  readonly lines: number;
+  /** of curvature */
+  readonly radius: number;
+  /** width of the mirror inside its bevel */
+  readonly across: number;
+  /** 2 where the lamp travels with the grating, 1 where it stays */
+  readonly k: 1 | 2;
+}
+
 /** One opening of the mask with its readings of one surface; mm. */
 export interface ZoneReadings {
   /** from the centre */
@@ -82,6 +96,8 @@ export interface ProgramReadings {
   readonly "weigh-readings": LeafReadings;
   /** for a rate */
   readonly "polish-surface": PitReadings;
+  /** for how many bands */
+  readonly "read-bands": BandReadings;
   /** for differences along the axis */
   readonly "measure-zones": SurfaceReadings;
   /** for the height of the glass */
@@ -123,6 +139,20 @@ function pitReadings({ record: { diary, grinding } }: Mirror): PitReadings | und
       lastPits: last.pits,
     }
     : undefined;
+}
+
+function bandReadings({ record: { ronchi, settings }, summary }: Mirror): BandReadings | undefined {
+  const row = ronchi.findLast(({ offset, linesPerMm }) =>
+    offset !== undefined && offset !== 0 && linesPerMm !== undefined
+  );
+  if (row?.offset === undefined || row.linesPerMm === undefined) return undefined;
+  return {
+    distance: Math.abs(row.offset),
+    lines: row.linesPerMm,
+    radius: Math.round(summary.curve?.radius?.value ?? summary.design.radius.value),
+    across: settings.aperture - 2 * settings.bevel,
+    k: settings.tester.source === "moves with knife" ? 2 : 1,
+  };
 }
 
 function surfaceReadings({ record, summary }: Mirror): SurfaceReadings | undefined {
@@ -168,6 +198,7 @@ const readers: {
   "measure-curve": leafReadings,
   "weigh-readings": leafReadings,
   "polish-surface": pitReadings,
+  "read-bands": bandReadings,
   "measure-zones": surfaceReadings,
   "judge-mirror": surfaceReadings,
   "shape-surface": verdictReadings,
@@ -312,6 +343,39 @@ function pitStep({ firstHours, firstPits, lastHours, lastPits }: PitReadings): E
   };
 }
 
+function bandStep({ distance, lines, radius, across, k }: BandReadings): Exercise {
+  const spacing = radius / (k * distance * lines), answer = across / spacing;
+  return {
+    id: "read-bands-program",
+    ask: `The grating stood ${digits(distance, 3)} mm from the centre, ${
+      digits(lines, 3)
+    } lines to the millimetre. How many bands lie side by side across ${
+      digits(across, 4)
+    } mm of a sphere? Then count them on your photograph.`,
+    unit: "bands",
+    answer,
+    traps: [
+      {
+        value: k === 2 ? answer / 2 : 2 * answer,
+        hint: k === 2
+          ? "Your lamp travels with the grating: a step counts twice."
+          : "Your lamp stays: a step counts once.",
+      },
+      { value: spacing, hint: "That is from one band to the next, in mm. How many fit?" },
+      { value: answer / 2, hint: "D" },
+    ].filter(({ value }, i, all) =>
+      all.findIndex((one) => Math.abs(one.value / value - 1) < 0.03) === i
+    ),
+    hints: [
+      "How far is it from one band to the next, and how many fit on the glass?",
+      `Look at R ÷ (${k} × ${digits(distance, 3)} × ${digits(lines, 3)}), and at ${
+        digits(across, 4)
+      } mm.`,
+      `${digits(across, 4)} ÷ ${digits(spacing, 3)} = ${digits(answer, 3)}.`,
+    ],
+  };
+}
+
 function spreadStep({ zones, k }: SurfaceReadings): Exercise {
   const first = zones[0]?.mean ?? NaN, last = zones.at(-1)?.mean ?? NaN, answer = last - first;
   const one = (zones.at(-1)?.readings[0] ?? NaN) - (zones[0]?.readings[0] ?? NaN);
@@ -406,6 +470,7 @@ const steps: {
   "measure-curve": curveStep,
   "weigh-readings": doubtStep,
   "polish-surface": pitStep,
+  "read-bands": bandStep,
   "measure-zones": spreadStep,
   "judge-mirror": heightStep,
   "shape-surface": decisionStep,
@@ -438,6 +503,16 @@ function kitSays(stage: ProgramStage, of: Mirror | undefined, given: unknown): s
         : `The kit has ${fall.halving.value.toFixed(2)} ± ${
           fall.halving.u.toFixed(2)
         } h: a count scatters by its root.`;
+    },
+    "read-bands": () => {
+      const photo = of?.summary.figure?.photos?.at(-1)?.offset;
+      return `More or fewer on the photograph: the grating stood elsewhere than you wrote${
+        photo?.value === undefined
+          ? "."
+          : `. The kit fitted every pixel, and has ${
+            Math.abs(photo.value).toFixed(2)
+          } mm from the centre.`
+      }`;
     },
     "measure-zones": () => {
       const { zones } = given as SurfaceReadings;

@@ -26,7 +26,7 @@ Deno.test("every exercise of the course has a cell to start from, and its answer
   }
 });
 
-Deno.test("the program grows on six pages, each step in one line that can be taken out", async () => {
+Deno.test("the program grows on seven pages, each step in one line that can be taken out", async () => {
   const found: string[] = [];
   for (const path of await notebookPaths()) {
     for (const cell of (await readNotebook(path)).cells) {
@@ -40,6 +40,7 @@ Deno.test("the program grows on six pages, each step in one line that can be tak
     "measure-curve",
     "weigh-readings",
     "polish-surface",
+    "read-bands",
     "measure-zones",
     "judge-mirror",
     "shape-surface",

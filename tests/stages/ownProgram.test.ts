@@ -12,6 +12,7 @@ const stages: readonly ProgramStage[] = [
   "measure-curve",
   "weigh-readings",
   "polish-surface",
+  "read-bands",
   "measure-zones",
   "judge-mirror",
   "shape-surface",
@@ -42,6 +43,18 @@ Deno.test("each step is right by its own answer, and each known mistake meets it
       }
       assert.doesNotMatch(`${asked.ask} ${asked.hints.join(" ")}`, /undefined|NaN/);
     }
+  }
+});
+
+Deno.test("bands by hand, for a lamp that travels and one that stays", () => {
+  const radius = Math.round(demo.summary.curve?.radius?.value ?? NaN);
+  for (const [source, k] of [["moves with knife", 2], ["fixed", 1]] as const) {
+    const { record } = demo, { settings } = record, tester = { ...settings.tester, source };
+    const own = { ...demo, record: { ...record, settings: { ...settings, tester } } };
+    // DERIVED: R ÷ (k d p) from band to band on a sphere, 148 mm of glass, 8 mm from the centre, 4 lines to the millimetre
+    const many = 148 * k * 8 * 4 / radius;
+    assert.equal(judge(askedOf(own, "read-bands"), many).is, "right", source);
+    assert.match(judge(askedOf(own, "read-bands"), k === 2 ? many / 2 : 2 * many).say, /lamp/);
   }
 });
 
