@@ -39,7 +39,7 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
       {
         do:
           `Stand square. Palms flat on the back, near the middle, fingers inside the rim. Press with ${
-            said("press_rough")
+            said("press_rough", area)
           }, glass included.`,
         right: "The push comes from your legs. Nothing presses on the part that hangs over.",
         wrong: "The disc tips: your hands are too far out.",

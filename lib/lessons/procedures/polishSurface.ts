@@ -2,7 +2,8 @@
 import { about, type BenchNumbers, from, mm, said, type Work } from "./procedure.ts";
 
 /** Polishing, a visit at a time. */
-export function polishSurface({ length }: BenchNumbers): Work {
+export function polishSurface({ aperture, length }: BenchNumbers): Work {
+  const area = (aperture / 150) ** 2;
   return {
     title: "Polish for a visit",
     who:
@@ -42,13 +43,15 @@ export function polishSurface({ length }: BenchNumbers): Work {
         drawing: "contact",
       },
       {
-        do: `Give ${said("polish_charge")} of slurry, and spread it with the mirror in circles.`,
+        do: `Give ${
+          said("polish_charge", area)
+        } of slurry, and spread it with the mirror in circles.`,
         right: "A thin film, no pool at the rim.",
       },
       {
         do: `Polish with the mirror on top: strokes over the centre, ${mm(length)} long, ${
           from("pace")
-        }. Mirror and hands together press ${said("press_polish")}.`,
+        }. Mirror and hands together press ${said("press_polish", area)}.`,
         right: "A slow, even, silky drag, and a faint hiss.",
         wrong:
           "A squeak or a jerk: dry, a few drops of water. No drag: too wet, or no contact, press. A tick: lift, wash both.",

@@ -3,7 +3,8 @@ import { decision } from "../../record/tables.ts";
 import { type BenchNumbers, from, mm, said, type Work } from "./procedure.ts";
 
 /** Blanks, bevel, bench. */
-export function prepareDiscs({ thickness }: BenchNumbers): Work {
+export function prepareDiscs({ aperture, thickness }: BenchNumbers): Work {
+  const area = (aperture / 150) ** 2;
   return {
     title: "Try, bevel and mark both discs",
     who: "anybody tries and marks; a learner bevels with an adult beside",
@@ -119,11 +120,13 @@ export function prepareDiscs({ thickness }: BenchNumbers): Work {
       {
         do:
           `Put the disc on bathroom scales. Lay your palms flat near the middle, and press until they show ${
-            said("press_rough")
-          }, glass included, then ${said("press_fine")}. Three times each, then with closed eyes.`,
-        right: `Within ${from("press_rough")}, and ${from("press_fine")}. Small hands: ${
-          said("press_small_hands")
-        } of it. It takes twice as long and is as good.`,
+            said("press_rough", area)
+          }, glass included, then ${
+            said("press_fine", area)
+          }. Three times each, then with closed eyes.`,
+        right: `Within ${from("press_rough", area)}, and ${
+          from("press_fine", area)
+        }. Small hands: ${said("press_small_hands")} of it. It takes twice as long and is as good.`,
         drawing: "hands",
       },
     ],

@@ -105,6 +105,16 @@ const unitOf = (unit: string): string =>
 
 const plain = (value: number): string => String(Number(value.toPrecision(3)));
 
+/** What kitchen scales, a spoon and a bathroom scale can show: for other discs than 150 mm a number is rounded to that. */
+const shown: Readonly<Record<string, (value: number) => number>> = {
+  g: (value) => value < 20 ? Math.round(2 * value) / 2 : 5 * Math.round(value / 5),
+  ml: (value) => Math.max(1, Math.round(value)),
+  kg: (value) => value < 3 ? Math.round(10 * value) / 10 : Math.round(2 * value) / 2,
+};
+
+const scaled = (value: number, times: number, unit: string): number =>
+  times === 1 ? value : (shown[unit] ?? ((one: number): number => one))(value * times);
+
 function measure(value: number, unit: string): string {
   if (unit === "share") return `${plain(100 * value)}\u00a0%`;
   const one = value === 1 && /[^s]s$/.test(unit) ? unit.slice(0, -1) : unit;
@@ -124,7 +134,7 @@ function measure(value: number, unit: string): string {
  */
 export function said(name: string, times = 1): string {
   const { value, unit } = factRow(name);
-  return measure(value * times, unit);
+  return measure(scaled(value, times, unit), unit);
 }
 
 /**
@@ -155,7 +165,7 @@ export function about(name: string): string {
  */
 export function from(name: string, times = 1): string {
   const { low, high, unit } = ranged(name);
-  return `${plain(low * times)} to ${measure(high * times, unit)}`;
+  return `${plain(scaled(low, times, unit))} to ${measure(scaled(high, times, unit), unit)}`;
 }
 
 function ranged(

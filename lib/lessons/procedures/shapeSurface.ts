@@ -66,7 +66,7 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
         }. A stroke to the side wants two minutes at least, or its sets do not go all round.`,
         right: "Four or five sets a minute.",
         wrong: `The plan gives it less: two minutes all the same, with half the pressure (${
-          said("press_polish", 0.5)
+          said("press_polish", 0.5 * (aperture / 150) ** 2)
         }, the mirror and little more).`,
         drawing: "turn",
       },

@@ -54,8 +54,8 @@ export function smoothSurface({ aperture, length }: BenchNumbers): Work {
         minds: ["slippery discs"],
       },
       {
-        do: `Press with ${said("press_rough")} for F120 and F220, with ${
-          said("press_fine")
+        do: `Press with ${said("press_rough", area)} for F120 and F220, with ${
+          said("press_fine", area)
         } from F320 on. Strokes over the centre, ${mm(length)} long, ${
           said("turn_strokes")
         } at a time. Turn ${said("turn_upper")} and ${said("turn_lower")}, as in stage 03.`,
