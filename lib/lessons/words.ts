@@ -19,6 +19,7 @@ radius of curvature R = How far the middle of the ball lies from the glass of th
 centre of curvature = The point at the distance R where a sphere sends its own light back together.
 focal length f = How far from the mirror the image of a star stands: half of R. [as focal length|focal lengths]
 focal ratio = The focal length divided by the aperture: 1200 mm by 150 mm is f/8.
+cleat = A block of wood beside a disc that keeps it from sliding. [as cleats|cleat; in prepare-discs grind-hollow]
 wedge = How much thicker a disc is on one side than on the other. [as wedge|wedged; in prepare-discs]
 # grinding
 abrasive = Hard grains that break small bits out of glass. [as abrasive|abrasives]
@@ -40,16 +41,18 @@ rate = How fast something goes: micrometres of depth or of glass in a minute or 
 forecast = The minute at which the depth will be right, told from the depths read so far. [as forecast|forecasts; in correct-depth]
 # polishing
 pitch = A thick tree or tar resin that splinters under a hammer and flows in an hour. [in pour-lap polish-surface shape-surface]
-dam = The paper wall round the tool that holds the hot pitch in. [in pour-lap]
+dam = The wall of tape round the tool that holds the hot pitch in. [in pour-lap]
+rosin = The resin of trees that many pitches are made of.
+slurry = Oxide in water, as thin as milk. [in pour-lap polish-surface shape-surface]
 lap = The disc covered with pitch on which the mirror is polished. [as lap|laps]
 facet = One square of the lap. [as facet|facets]
 channel = The groove between two facets. [as channel|channels; in pour-lap]
 cold pressing = Letting the lap rest under the mirror until it fits again. [as press cold|cold pressing|press; in pour-lap polish-surface shape-surface]
-oxide = The fine powder that polishes, used wet on the lap.
+oxide = The fine powder that polishes, used wet on the lap: of cerium, or red rouge of iron.
 polishing = Wearing the glass down so gently that no new pits are made.
 polished out = Polished until the last pit is gone. [as polish out|polished out; in polish-surface judge-mirror]
 figuring = Changing the shape of polished glass by tens of nanometres.
-session = A few minutes of figuring, between two tests. [as session|sessions]
+session = A few minutes of figuring, between two tests. [as session|sessions; in judge-mirror shape-surface]
 # measuring
 feeler leaf = A thin metal strip whose thickness is known. [as feeler leaves|feeler leaf|leaf|leaves; in open-record measure-curve weigh-readings correct-depth smooth-surface]
 straight-edge = A bar with one edge that is truly straight.
@@ -65,6 +68,8 @@ interval = The stretch in which the true value lies, 95 times in a hundred. [as 
 Birge ratio = How far several methods lie apart, divided by how far they may: above 1 somebody is too sure.
 set aside = Not counted, but still in the file with the reason beside it. [as set aside|struck through]
 # testing
+slit = The narrow gap before the lamp through which its light goes to the mirror. [as slit|slits]
+returned image = The small picture of the lamp that the mirror sends back, beside the lamp itself.
 tester = The lamp and the knife or grating with which the mirror is looked at from its centre of curvature.
 Ronchi test = Looking at the mirror through a grating, so that it shows stripes.
 Ronchigram = The picture of those stripes. [as Ronchigram|Ronchigrams]
@@ -98,6 +103,8 @@ obstruction = The share of the light that the flat takes away.
 vignetting = The dimming towards the edge of what is seen.
 fully lit field = The middle of the view, where no star is dimmed. [as fully lit field|fully lit]
 focuser = The holder of the eyepiece that moves it in and out.
+spider = The thin vanes that carry the flat in the middle of the tube. [in place-flat carry-weight]
+finder = A small telescope beside the large one that shows where it points. [in carry-weight observe-sky]
 drawtube = The part of the focuser that slides, with the eyepiece in it.
 cell = The part that holds the mirror without bending it. [in place-flat carry-weight]
 pivot = The line about which the tube tips. [in carry-weight]

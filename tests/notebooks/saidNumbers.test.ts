@@ -51,6 +51,22 @@ Deno.test("the library's sentences do so too", async () => {
   assert.deepEqual(faults, []);
 });
 
+Deno.test("the words of the tables and of the readmes do so too", async () => {
+  const faults: string[] = [];
+  for (const name of ["hazards", "decisions", "facts"]) {
+    const text = await Deno.readTextFile(new URL(`../../data/tables/${name}.csv`, import.meta.url));
+    // a fact's own row and a head say what a number is for
+    for (const line of text.split("\n").filter((one) => name !== "facts" || one.startsWith("#"))) {
+      faults.push(...told(line).map((fault) => `${name}.csv: ${fault}`));
+    }
+  }
+  for (const name of ["README.md", "data/records/README.md"]) {
+    const text = await Deno.readTextFile(new URL(`../../${name}`, import.meta.url)).catch(() => "");
+    faults.push(...told(text).map((fault) => `${name}: ${fault}`));
+  }
+  assert.deepEqual(faults, []);
+});
+
 Deno.test("what contradicts a fact is found, in digits and in words; what agrees, and what is no fact, is not", () => {
   const found = (text: string): string[] => contradicting(text).map(({ text: number }) => number);
   assert.deepEqual(found("Wait an hour after you last touched the mirror."), ["an hour"]);
@@ -62,5 +78,9 @@ Deno.test("what contradicts a fact is found, in digits and in words; what agrees
   assert.deepEqual(found("A charge is six grams of F80."), ["six grams"]);
   assert.deepEqual(found("Let the bevel be 0.2 mm; a bevel of 3.5 mm."), ["3.5 mm"]);
   assert.deepEqual(found("Count pits in five fields at the edge."), ["five fields"]);
+  assert.deepEqual(found("Give 55 strokes a minute."), ["55 strokes a minute"]);
+  assert.deepEqual(found("A burn: hold it under water for 7 minutes."), ["7 minutes"]);
+  assert.deepEqual(found("The slit is 0.4 mm wide."), ["0.4 mm"]);
+  assert.deepEqual(found("Press with 9 kg, glass included."), ["9 kg"]);
   assert.deepEqual(found("Jupiter turns in ten hours."), []);
 });

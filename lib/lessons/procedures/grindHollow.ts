@@ -124,7 +124,8 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
           "Read the depth with leaves under the straight-edge, on three diameters: along the arrow and a third of a turn to either side.",
         right: `They agree within ${decision("diameters_spread_most")} mm.`,
         wrong: "They do not: the turning is wrong. Go back to step 5.",
-        write: "sagitta.csv: go_mm, nogo_mm, angle_deg, after_min.",
+        write:
+          "sagitta.csv: go_mm, nogo_mm, angle_deg, after_min. Where there is no such field: the diameter into the note.",
         drawing: "leaves",
       },
       {

@@ -36,7 +36,7 @@ export function measureCurve({ radius, depth }: BenchNumbers): Work {
         do: "Do the same on two more diameters.",
         right: "They agree.",
         wrong: "They do not: look at the turning before you go on.",
-        write: "sagitta.csv: angle_deg.",
+        write: "sagitta.csv: angle_deg. Where there is no such field: the diameter into the note.",
       },
       {
         do: `Stand the spherometer beside the glass for ${
