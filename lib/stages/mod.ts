@@ -76,6 +76,7 @@ export {
   type VerdictReadings,
   type ZoneReadings,
 } from "./ownProgram.ts";
+export { whatToBuy } from "./buying.ts";
 export {
   aloneAtHome,
   decideNext,

@@ -79,7 +79,7 @@ Deno.test("what contradicts a fact is found, in digits and in words; what agrees
   assert.deepEqual(found("Let the bevel be 0.2 mm; a bevel of 3.5 mm."), ["3.5 mm"]);
   assert.deepEqual(found("Count pits in five fields at the edge."), ["five fields"]);
   assert.deepEqual(found("Give 55 strokes a minute."), ["55 strokes a minute"]);
-  assert.deepEqual(found("A burn: hold it under water for 7 minutes."), ["7 minutes"]);
+  assert.deepEqual(found("A burn wants 7 minutes of cool water."), ["7 minutes"]);
   assert.deepEqual(found("The slit is 0.4 mm wide."), ["0.4 mm"]);
   assert.deepEqual(found("Press with 9 kg, glass included."), ["9 kg"]);
   assert.deepEqual(found("Jupiter turns in ten hours."), []);
