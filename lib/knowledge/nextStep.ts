@@ -41,7 +41,8 @@ function start(known: Known, rules: Rules): Step {
   }
   const begin: Step = {
     stage: "blanks",
-    do: "Bevel both discs, then grind 20 minutes with F80, mirror on top, and read the sagitta.",
+    do:
+      "Try both discs for cracks and strain (page 02), bevel them, then grind 20 minutes with F80, mirror on top, and read the sagitta.",
     until: "there is a depth every 20 minutes; the forecast needs them.",
     why: `Nothing is measured yet. The hollow has to become ${
       round(design.sagitta.value, 3)

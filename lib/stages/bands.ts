@@ -148,7 +148,13 @@ export function inAndOut(conic: number, offset = 8): Shown {
       { name: `${offset} mm inside`, setting: before(conic, -offset) },
       { name: `${offset} mm outside`, setting: before(conic, offset) },
     ],
-    `The same mirror, K = ${conic}, from both sides of its centre of curvature.`.replace("-", "−"),
+    `The same mirror, K = ${conic}, from both sides of its centre of curvature: ${
+      conic < -0.2
+        ? "( ) inside, ) ( outside"
+        : conic > 0.2
+        ? ") ( inside, ( ) outside"
+        : "straight on both"
+    }.`.replace("-", "−"),
   );
 }
 

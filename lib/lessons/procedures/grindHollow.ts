@@ -70,9 +70,9 @@ export function grindHollow({ aperture, side, length, overhang }: BenchNumbers):
           said("turn_lower")
         }), or turn the lower disc by as much. The same way for the whole session.`,
         right:
-          `After some seven sets you have been all round the bench. An hour of this leaves a wave of ${
+          `After some seven sets you have been all round the bench. An hour of this leaves a wave ${
             said("turn_left")
-          } round the rim, ${
+          } high round the rim, ${
             said("turn_left_sloppy")
           } with hands that forget one turn in five. Turn the last ${
             said("turn_careful")
