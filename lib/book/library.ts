@@ -311,7 +311,7 @@ async function recordFiles(
 
 /** What a page needs to read a record as it stands, and the class it lies in. */
 export async function recordInPage(
-  record: Pick<MirrorRecord, "folder" | "name" | "ronchi" | "star">,
+  record: Pick<MirrorRecord, "folder" | "name" | "ronchi" | "star" | "knife">,
 ): Promise<RecordInPage> {
   const above = join(record.folder, "..");
   const inKit = relative(root, above) === join("data", "records");

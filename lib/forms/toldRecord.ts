@@ -29,6 +29,7 @@ const BEARS_ON: Readonly<Record<TableName, readonly Group[]>> = {
   lamp: ["curve"],
   zones: ["figure"],
   ronchi: ["figure"],
+  knife: ["figure"],
   star: ["star"],
   diary: [],
   observations: [],

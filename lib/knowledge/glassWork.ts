@@ -107,6 +107,11 @@ export function isStale(tables: Tables): boolean {
     worksOf(tables).some((work) => rows.every((row) => !isBefore(work, row)));
 }
 
+/** Whether a reading is of the glass as it is now: nothing that was done to it came after. */
+export function isOfNow(tables: Tables, row: Row): boolean {
+  return worksOf(tables).every((work) => isBefore(work, row));
+}
+
 /** Names of the runs of a measurement: one for each day, seat and direction of the knife. */
 export function runsOf({ rows }: Pick<ZoneMeasurement, "rows">): readonly string[] {
   return [...new Set(rows.map(passOf))];

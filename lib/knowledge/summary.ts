@@ -13,6 +13,7 @@ import { curveSummary } from "./curveSummary.ts";
 import { figureSummary, judgingOf, type ReadSurface, readSurfaces } from "./figureSummary.ts";
 import { type Judged, type Learnt, learnt, planFor } from "./figuringStep.ts";
 import { grindingSummary } from "./grindingSummary.ts";
+import { knifeSummary, type KnivesFound } from "./knifeSummary.ts";
 import { nextStep } from "./nextStep.ts";
 import { oneSurface } from "./oneSurface.ts";
 import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
@@ -50,13 +51,16 @@ function withLogRows(
 function figureParts(
   zones: FigureSummary | undefined,
   photos: readonly FigureSummary[],
+  knives: KnivesFound,
   together: OneSurfaceSummary | undefined,
 ): Pick<Summary, "figure"> {
-  if (zones === undefined && photos.length === 0) return {};
+  const { series: knife } = knives;
+  if (zones === undefined && photos.length === 0 && knife.length === 0) return {};
   return {
     figure: {
       ...(zones === undefined ? {} : { zones }),
       ...(photos.length === 0 ? {} : { photos }),
+      ...(knife.length === 0 ? {} : { knife }),
       ...(together === undefined ? {} : { together }),
     },
   };
@@ -188,6 +192,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
   );
   const seen = photoFigures(record, curve, photos, figure);
   const lamp = lampWord(record, figure);
+  const knives = knifeSummary(record, curve, photos);
   const stars = starSummary(record, { curve, telescope, figure }, photos);
   const together = oneSurface(record, curve, {
     zones: figure,
@@ -221,12 +226,13 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       ...logWarnings,
       ...zoneWarnings,
       ...seen.warnings,
+      ...knives.warnings,
       ...stars.warnings,
       ...slips.map(slipWarning),
       ...telescopeWarnings,
     ]),
     ...parts,
-    ...figureParts(figure, seen.figures, together),
+    ...figureParts(figure, seen.figures, knives, together),
     ...(stars.pairs.length === 0 ? {} : {
       star: {
         pairs: stars.pairs,

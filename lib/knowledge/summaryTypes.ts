@@ -459,6 +459,64 @@ export interface PartedSummary {
   };
 }
 
+/** What a series of photographs behind the knife says of the surface; the reference is the paraboloid, focus and tilt taken out. */
+export interface KnifeSummary {
+  /** in the order of knife.csv */
+  readonly photos: readonly string[];
+  /** why nothing is told */
+  readonly refused?: string;
+  /** directions of the knife across the mirror that stand 30 degrees or more apart; with one the surface is told along it alone */
+  readonly directions?: number;
+  /** seats of the mirror; with one the astigmatism is mirror's and stand's together */
+  readonly seats?: number;
+  /** peak to valley, nm of glass */
+  readonly surfacePv?: Q;
+  /** root mean square by area, nm of glass */
+  readonly surfaceRms?: Q;
+  /** peak to valley, waves of wavefront */
+  readonly wavefrontPv?: Q;
+  /** root mean square by area, waves of wavefront */
+  readonly wavefrontRms?: Q;
+  /** best single conic of the whole surface */
+  readonly conic?: Q;
+  /** as in a figure by zones */
+  readonly astigmatism?: {
+    readonly amplitude: Q;
+    readonly axis: Q;
+    readonly interval95: readonly [number, number];
+  };
+  /** ends of 95 % */
+  readonly interval95?: {
+    readonly surfacePv: readonly [number, number];
+    readonly surfaceRms: readonly [number, number];
+    readonly wavefrontPv: readonly [number, number];
+    readonly wavefrontRms: readonly [number, number];
+    readonly conic: readonly [number, number];
+  };
+  /** the surface in shapes whose sum it is, nm of glass, angles counter-clockwise from the right with the mark on top: Zernike's of mean
+   * square 1, and edges, exp((r / a - 1) / width), by their height at the rim */
+  readonly shapes?: readonly {
+    readonly n?: number;
+    readonly m?: number;
+    readonly width?: number;
+    readonly amount: Q;
+  }[];
+  /** standard uncertainty of the surface by its distance from the middle, nm */
+  readonly doubt?: readonly { readonly radius: number; readonly u: number }[];
+  /** along the diameter that each direction of the knife cuts across: mm from the middle, nm of glass */
+  readonly sections?: readonly {
+    /** counter-clockwise from the mark, deg */
+    readonly angle: Q;
+    readonly places: readonly {
+      readonly at: number;
+      readonly surfaceError: number;
+      readonly u: number;
+    }[];
+  }[];
+  /** scatter of what the fit leaves over the pictures' contrast */
+  readonly misfit?: number;
+}
+
 /** Zones, bands and star reconciled in the term that all of them see. */
 export interface OneSurfaceSummary {
   /** spherical aberration of a star's light, wavefront RMS over the disc, wave */
@@ -505,6 +563,8 @@ export interface Summary {
   readonly figure?: {
     readonly zones?: FigureSummary;
     readonly photos?: readonly FigureSummary[];
+    /** each sitting's photographs behind the knife */
+    readonly knife?: readonly KnifeSummary[];
     /** absent where fewer than two kinds of test tell */
     readonly together?: OneSurfaceSummary;
   };

@@ -5,6 +5,7 @@ import type {
   CurveSummary,
   DirectedSummary,
   FigureSummary,
+  KnifeSummary,
   Q,
   StarPairSummary,
   Summary,
@@ -124,6 +125,32 @@ function figureLines(
   return lines;
 }
 
+/** What a summary tells of one sitting of photographs behind the knife. */
+function knifeLines(series: KnifeSummary): Line[] {
+  if (series.refused !== undefined) return [["knife", `not used: ${series.refused}`]];
+  const { surfacePv, surfaceRms, conic, astigmatism, interval95, seats = 1 } = series;
+  if (
+    surfacePv === undefined || surfaceRms === undefined || conic === undefined ||
+    interval95 === undefined
+  ) {
+    return [[
+      "knife",
+      "one direction: the surface along it is known, not the whole; take as many with knife and slit turned by 90°",
+    ]];
+  }
+  const range = ([low, high]: readonly [number, number], digits: number): string =>
+    `(95 %: ${low.toFixed(digits)} to ${high.toFixed(digits)})`.replaceAll("-", "−");
+  const whose = seats > 1 ? "" : "; mirror and stand together until the mirror is turned";
+  return [
+    ["P-V of the glass", `${tellQ(surfacePv, 0)} ${range(interval95.surfacePv, 0)}`],
+    ["RMS", `${tellQ(surfaceRms)} ${range(interval95.surfaceRms, 1)}`],
+    ["conic", `${tellQ(conic)} ${range(interval95.conic, 2)}`],
+    ...(astigmatism === undefined
+      ? []
+      : [["astigmatism", `${astigmatismSaid({ astigmatism })}${whose}`] as const]),
+  ];
+}
+
 /** What a summary tells of one pair of star photographs, as if it were the only one. */
 function starLines(summary: Summary, pair: StarPairSummary): Line[] {
   if (pair.refused !== undefined) return [["star", `not used: ${pair.refused}`]];
@@ -218,6 +245,12 @@ export function tell(
   const stars = (summary.star?.pairs ?? []).flatMap((pair) =>
     block(`Whole telescope, from ${pair.photos.join(" and ")}`, starLines(summary, pair))
   );
+  const knives = (summary.figure?.knife ?? []).flatMap((series) =>
+    block(
+      `Whole surface, from ${series.photos.length} photographs behind the knife`,
+      knifeLines(series),
+    )
+  );
   const verdictLines: Line[] = verdict === undefined
     ? []
     : [["meets the goal", verdict.meetsGoal], ["why", verdict.why], ...verdictNotes(summary)];
@@ -229,6 +262,7 @@ export function tell(
     ...block("Grinding", grindingLines(summary)),
     ...block("Surface, from the zones", figureLines(summary, summary.figure?.zones, "zones")),
     ...photos,
+    ...knives,
     ...stars,
     ...block("Turned with the mirror, and what stayed", partedLines(summary)),
     ...block("All tests of the surface together", surfaceLines(summary)),

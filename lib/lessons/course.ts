@@ -137,7 +137,7 @@ const rows: readonly Omit<Stage, "number" | "stem" | "exercises">[] = [
     line: "A knife-edge and a card with openings give the height in nanometres.",
     question:
       "How many nanometres high is this ring of glass, and is the whole surface good enough?",
-    tables: ["zones"],
+    tables: ["zones", "knife"],
     names: ["zone test", "zones", "knife edge"],
   },
   {

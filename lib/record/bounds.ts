@@ -54,10 +54,11 @@ const TABLE = ["a maker's table", "take out what is not of this mirror"] as cons
 
 /** Refuses what no bench fills: openings, runs, photographs. */
 export function checkBounds(
-  { zones, ronchi, star }: {
+  { zones, ronchi, star, knife }: {
     readonly zones: readonly ZoneRow[];
     readonly ronchi: readonly Row[];
     readonly star: readonly Row[];
+    readonly knife: readonly Row[];
   },
   findings: Findings,
 ): void {
@@ -77,7 +78,7 @@ export function checkBounds(
     "the runs of one mirror; give all readings of a run the same name",
     findings,
   );
-  for (const rows of [ronchi, star]) {
+  for (const rows of [ronchi, star, knife]) {
     const over = rows[MOST_PHOTOS];
     if (over === undefined) continue;
     const place = { file: over.file, line: over.line, column: "photo" };

@@ -1,6 +1,7 @@
 /** Photographs of a record as grey pictures, upright. The decoder loads only when there are some. */
 import type sharp from "sharp";
 import type { GreyImage } from "../testing/photo/photoImage.ts";
+import { loadKnife } from "../testing/knife/loaded.ts";
 import { aroundStar } from "../testing/star/starPicture.ts";
 import { files } from "./fileSystem.ts";
 import type { MirrorRecord, PhotoRow } from "./types.ts";
@@ -82,6 +83,9 @@ const LONGEST_SIDE = 1400;
 /** The same of a picture of which only a star's small disc is kept. */
 const LONGEST_OF_STAR = 5000;
 
+/** The same of a picture behind the knife, of which there are many in a series. */
+const LONGEST_OF_KNIFE = 900;
+
 /** Largest picture decoded, pixels. */
 export const MOST_PIXELS = 64e6;
 
@@ -120,13 +124,18 @@ export async function readPhoto(
 }
 
 /**
- * A row's photograph as its test wants it: the bands' whole and small, of a star what is around it, in the camera's own pixels.
+ * A row's photograph as its test wants it: the bands' whole and small, behind a knife smaller still, of a star what is
+ * around it, in the camera's own pixels.
  *
  * @param row    that names it
  * @param bytes  a JPEG or PNG file
  * @throws {RangeError} where it does not decode
  */
 export async function photoOf(row: PhotoRow, bytes: Uint8Array): Promise<DecodedPhoto> {
+  if ("at" in row) {
+    await loadKnife(); // what reads them is large, and loads where there are some
+    return await readPhoto(bytes, LONGEST_OF_KNIFE);
+  }
   if (!("side" in row)) return await readPhoto(bytes);
   const whole = await readPhoto(bytes, LONGEST_OF_STAR);
   return { ...aroundStar(whole), scale: whole.scale };
@@ -134,9 +143,9 @@ export async function photoOf(row: PhotoRow, bytes: Uint8Array): Promise<Decoded
 
 /** Every row of a record that names a photograph. */
 export function photoRows(
-  { ronchi, star }: Pick<MirrorRecord, "ronchi" | "star">,
+  { ronchi, star, knife }: Pick<MirrorRecord, "ronchi" | "star" | "knife">,
 ): readonly PhotoRow[] {
-  return [...ronchi, ...star];
+  return [...ronchi, ...star, ...knife];
 }
 
 /**

@@ -68,7 +68,7 @@ export async function readRecord(
   if (!findings.refused) refuseFlatless(record.spherometer, findings);
   checkBounds(record, findings);
   if (leave.photos !== true) {
-    for (const rows of [record.ronchi, record.star]) {
+    for (const rows of [record.ronchi, record.star, record.knife]) {
       await checkPhotos(rows.slice(0, MOST_PHOTOS), opened, findings);
     }
   }

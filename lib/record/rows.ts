@@ -67,6 +67,7 @@ const CHECKS: { readonly [T in TableName]?: Check<T> } = {
   sagitta: bracket,
   sun: oneOfTwo,
   zones: opening,
+  knife: slitOrHole,
   ronchi: discByHand,
   star: lampBeyondCentre,
   diary: onTheGlass,
@@ -175,6 +176,17 @@ function discByHand(
   const place = { file, line: values.line, column };
   const wanted = "the disc's middle and radius together";
   findings.refuse(place, "nothing", wanted, "fill in all three, or none");
+}
+
+/** What shines behind the knife is a slit or a hole. */
+function slitOrHole(
+  { slit, hole }: RowOf<"knife">,
+  values: Values,
+  { file, findings }: Bench,
+): void {
+  if (slit === undefined || hole === undefined) return;
+  const place = placeIn(values, file)("hole");
+  findings.refuse(place, "slit_mm and hole_mm in one row", "one of them", "leave one empty");
 }
 
 /** A lamp in place of a star, farther away than the centre of curvature, or there is no image in the focuser. */

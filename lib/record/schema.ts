@@ -390,6 +390,79 @@ export const SCHEMA = {
       },
     },
   },
+  knife: {
+    title: "photographs behind the knife",
+    remarks: [
+      "The mirror's shadow picture by a phone behind the knife, the whole disc, in a dark room: JPEG or PNG files in the folder photos.",
+      "Twelve of one sitting: six places along the axis from the middle's centre of curvature to the rim's, knife upright; the same six with knife and slit turned by 90.",
+      "Exposure, focus and zoom locked, the phone on a stand, nothing burnt out white. at: larger is farther from the mirror, zero anywhere.",
+    ],
+    samples: [
+      { date: "2026-06-14", photo: "knife-1.jpg", angleDeg: "0", knifeDeg: "0" },
+      { date: "2026-06-14", photo: "knife-7.jpg", angleDeg: "0", knifeDeg: "90" },
+    ],
+    columns: {
+      /** path inside the record's folder */
+      photo: {
+        kind: "photo",
+        required: true,
+        meaning: "a file in photos/",
+        more: "JPEG or PNG, the whole picture as the camera stored it",
+        example: "knife-1.jpg",
+      },
+      /** knife along the axis, mm, larger = farther from the mirror */
+      at: {
+        kind: "length",
+        least: -100_000,
+        most: 100_000,
+        required: true,
+        meaning: "knife along the axis, larger is farther from the mirror, zero anywhere",
+        example: "12.35",
+      },
+      /** knife across the axis, mm, larger = farther in */
+      across: {
+        kind: "length",
+        least: -100_000,
+        most: 100_000,
+        meaning: "how far the knife is pushed in, larger cuts more, zero anywhere; if it was read",
+        example: "3.02",
+      },
+      /** where the mirror's mark stood, degrees counter-clockwise from the top as seen from the front; absent means 0 */
+      angleDeg: {
+        kind: "turn",
+        name: "angle",
+        meaning:
+          "where the mirror's mark stood, counter-clockwise from the top, seen from the front; 0 where empty",
+        example: "0",
+      },
+      /** the knife's edge from the vertical, degrees counter-clockwise; absent means 0 */
+      knifeDeg: {
+        kind: "turn",
+        name: "knife",
+        meaning:
+          "the knife's edge and the slit's, counter-clockwise from the vertical; 0 where empty",
+        more: "0: the knife comes from the left, 90: from below, 180: from the right",
+        example: "90",
+      },
+      /** width of the slit, mm */
+      slit: {
+        kind: "length",
+        least: 0.001,
+        most: 1,
+        meaning: "width of the slit, if known; 0.03 mm where both are empty",
+        example: "0.03",
+      },
+      /** width of a round hole in the slit's place, mm */
+      hole: {
+        kind: "length",
+        least: 0.001,
+        most: 1,
+        rare: true,
+        meaning: "width of a round hole in the slit's place",
+        example: "0.05",
+      },
+    },
+  },
   ronchi: {
     title: "photographs through a grating",
     remarks: [

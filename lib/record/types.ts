@@ -41,8 +41,10 @@ export type ZoneRow = RowOf<"zones">;
 export type RonchiRow = RowOf<"ronchi">;
 /** a photograph of a star out of focus */
 export type StarRow = RowOf<"star">;
+/** a photograph behind the knife */
+export type KnifeRow = RowOf<"knife">;
 /** a row that names a photograph */
-export type PhotoRow = RonchiRow | StarRow;
+export type PhotoRow = RonchiRow | StarRow | KnifeRow;
 /** an act or a sight */
 export type DiaryRow = RowOf<"diary">;
 

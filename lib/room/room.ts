@@ -278,7 +278,7 @@ export class Room {
     if (seat?.whole?.stamp === stamp) return seat.whole.answer;
     const has = (file: string): Promise<boolean> =>
       Deno.stat(join(this.folder, folder, file)).then(() => true, () => false);
-    const hasPhotos = await has("ronchi.csv") || await has("star.csv");
+    const hasPhotos = await has("ronchi.csv") || await has("star.csv") || await has("knife.csv");
     const answer = await this.options.ask(
       { kind: "summary", folder: join(this.folder, folder), today: this.today },
       hasPhotos,

@@ -26,7 +26,8 @@ const how =
 /** What was right and what was wrong with the photograph taken last. */
 async function lookedOver({ record, summary }: Mirror): Promise<readonly Showable[]> {
   const row = record.ronchi.at(-1);
-  const image = row && (await readPhotos({ ...record, ronchi: [row], star: [] })).get(row.photo);
+  const image = row &&
+    (await readPhotos({ ...record, ronchi: [row], star: [], knife: [] })).get(row.photo);
   if (row === undefined || image === undefined) return [];
   const { image: grey, linesPerMm, offset, outline } = photoOfRow({ row, image });
   const { aperture, bevel, goal, tester } = record.settings;
@@ -105,7 +106,8 @@ async function faceOf(mirror: Mirror): Promise<readonly Showable[]> {
     refused === undefined && !photo?.includes(" + ")
   )?.photo;
   const row = record.ronchi.findLast(({ photo }) => photo === wanted);
-  const image = row && (await readPhotos({ ...record, ronchi: [row], star: [] })).get(row.photo);
+  const image = row &&
+    (await readPhotos({ ...record, ronchi: [row], star: [], knife: [] })).get(row.photo);
   if (row === undefined || image === undefined) return [];
   const found = reducePhotoRows(record, [{ row, image }], judgingRadius(record, summary.curve));
   const [seen] = found.photos;

@@ -8,8 +8,8 @@ import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { fromQ } from "../knowledge/q.ts";
 import { figureOf } from "../knowledge/quantities.ts";
-import type { FigureSummary, Summary } from "../knowledge/summaryTypes.ts";
-import { zernikeTerms } from "../optics/zernike.ts";
+import type { FigureSummary, KnifeSummary, Summary } from "../knowledge/summaryTypes.ts";
+import { zernike, zernikeTerms } from "../optics/zernike.ts";
 import { fitsFile } from "../record/fits.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 import { zernikeOf } from "./zernikeTable.ts";
@@ -41,7 +41,15 @@ export interface SurfaceMap {
   readonly isWhole: boolean;
   /** file of the photograph it is from; absent for zones */
   readonly photo?: string;
+  /** whether the mirror stood in one seat only, so that what its stand bends is in the map, and in its doubt */
+  readonly withStand?: boolean;
 }
+
+/**
+ * What a stand may bend a mirror by that was not turned in it: amplitude of astigmatism at the rim, nm, standard uncertainty
+ * (COMMON PRACTICE: as for knife-edge readings).
+ */
+const STAND = 20;
 
 /** Numbers of a figure that has a profile. */
 type Told = FigureSummary & Required<Pick<FigureSummary, "profile">>;
@@ -59,6 +67,8 @@ function toldFigure(summary: Summary): Told | undefined {
  * @param summary  everything known of the mirror
  */
 export function surfaceMap(summary: Summary): SurfaceMap | undefined {
+  const whole = knifeOf(summary);
+  if (whole !== undefined) return mapOfShapes(whole);
   const figure = toldFigure(summary);
   if (figure === undefined) return undefined;
   const { profile, astigmatism, photo } = figure, rim = profile.at(-1)?.radius ?? 0;
@@ -77,6 +87,18 @@ export function surfaceMap(summary: Summary): SurfaceMap | undefined {
     height(share, angle),
     Math.hypot(doubt(share, angle), round * share ** 2),
   ];
+  return {
+    ...onGrid(rim, at),
+    isWhole: summary.verdict?.scope === "whole surface",
+    ...(photo === undefined ? {} : { photo }),
+  };
+}
+
+/** A surface laid on the grid. */
+function onGrid(
+  rim: number,
+  at: SurfaceMap["at"],
+): Pick<SurfaceMap, "size" | "step" | "rim" | "heights" | "u" | "at"> {
   const step = (2 * rim) / (ACROSS - 1), count = ACROSS * ACROSS;
   const heights = new Float64Array(count).fill(NaN), u = new Float64Array(count).fill(NaN);
   for (let j = 0; j < ACROSS; j++) {
@@ -86,16 +108,52 @@ export function surfaceMap(summary: Summary): SurfaceMap | undefined {
       [heights[j * ACROSS + i], u[j * ACROSS + i]] = at(share, Math.atan2(y, x) - Math.PI / 2);
     }
   }
-  return {
-    size: ACROSS,
-    step,
-    rim,
-    heights,
-    u,
-    at,
-    isWhole: summary.verdict?.scope === "whole surface",
-    ...(photo === undefined ? {} : { photo }),
+  return { size: ACROSS, step, rim, heights, u, at };
+}
+
+/** A series of photographs behind the knife that tells the whole surface. */
+type WholeSeries = KnifeSummary & Required<Pick<KnifeSummary, "shapes" | "doubt">>;
+
+/** The latest series from two directions of the knife. */
+function knifeOf({ figure }: Summary): WholeSeries | undefined {
+  return figure?.knife?.findLast((one): one is WholeSeries =>
+    one.shapes !== undefined && one.doubt !== undefined && one.doubt.length > 1
+  );
+}
+
+function mapOfShapes({ shapes, doubt, seats = 1 }: WholeSeries): SurfaceMap {
+  const rim = doubt.at(-1)?.radius ?? 0,
+    us = heightFromAbove({
+      profile: doubt.map(({ radius, u }) => ({ radius, height: u })),
+    });
+  // the fitted edges have a mean, a tilt of none and a focus: taken out as those of all shapes were
+  const edges = shapes.flatMap(({ width, amount }) =>
+    width === undefined
+      ? []
+      : [(rho: number): number => fromQ(amount).value * Math.exp((rho - 1) / width)]
+  );
+  const round = (rho: number): number => edges.reduce((sum, edge) => sum + edge(rho), 0);
+  const mean = overDisc(round), focus = overDisc((rho) => round(rho) * (2 * rho * rho - 1)) * 3;
+  const at = (share: number, angle: number): readonly [number, number] => {
+    // counter-clockwise from the mark, which stands at the top
+    const theta = angle + Math.PI / 2;
+    let height = round(share) - mean - focus * (2 * share * share - 1);
+    for (const { n, m, amount } of shapes) {
+      if (n !== undefined && m !== undefined) {
+        height += amount.value * zernike({ n, m }, share, theta);
+      }
+    }
+    return [height, Math.hypot(us(share, angle), seats > 1 ? 0 : STAND * share ** 2)];
   };
+  return { ...onGrid(rim, at), isWhole: true, ...(seats > 1 ? {} : { withStand: true }) };
+}
+
+/** Mean over the disc of what depends on the distance from its middle alone. */
+function overDisc(of: (rho: number) => number): number {
+  const steps = 400;
+  let sum = 0;
+  for (let k = 0; k < steps; k++) sum += of(Math.sqrt((k + 0.5) / steps));
+  return sum / steps;
 }
 
 /** A place of a section. */
@@ -160,7 +218,9 @@ export function mapInWords(map: SurfaceMap): readonly string[] {
     `along ${map.isWhole ? "the diameter of the highest place" : "a diameter"}, from rim to rim: ${
       sectionOf(map, turn, 13).map(({ height }) => signed(height)).join(" ")
     } nm`,
-    map.isWhole
+    map.withStand === true
+      ? `mirror and stand together, for the mirror stood in one seat: ${STAND} nm at the rim are in the doubt for the stand`
+      : map.isWhole
       ? "read along enough diameters for the whole surface"
       : `read along one diameter: round by assumption, with ${UNREAD} nm at the rim in the doubt for what was not read`,
   ];
@@ -214,6 +274,8 @@ const DEGREE = 6;
  * @returns nothing where there is no surface
  */
 export function zernikeCsv(summary: Summary): string | undefined {
+  const whole = knifeOf(summary);
+  if (whole !== undefined) return shapesCsv(whole);
   const figure = toldFigure(summary);
   if (figure === undefined) return undefined;
   const { profile, astigmatism } = figure;
@@ -287,3 +349,26 @@ const sectionPart: Part = {
 export function yourSection(yours: Mirror, demo: Mirror): Shown {
   return ownOrDemo(sectionPart, yours, demo);
 }
+
+/** Terms of a series of photographs behind the knife; what the edges hold of each term is in it, so the terms alone are the surface. */
+function shapesCsv({ shapes }: WholeSeries): string {
+  const map = shapes.flatMap(({ width, amount }) =>
+    width === undefined ? [] : [{ width, ...fromQ(amount) }]
+  );
+  const share = (n: number, width: number): number =>
+    overDisc((rho) => Math.exp((rho - 1) / width) * zernike({ n, m: 0 }, rho, 0));
+  const rows = zernikeTerms(KNIFE_DEGREE).map(({ n, m }) => {
+    const j = (n * (n + 2) + m) / 2, own = shapes.find((one) => one.n === n && one.m === m)?.amount;
+    if (own === undefined) return `${j},${n},${m},,,taken out\n`;
+    const edges = m === 0
+      ? map.map(({ width, value, u }) => [value, u].map((v) => v * share(n, width)))
+      : [];
+    const value = edges.reduce((sum, [v = 0]) => sum + v, own.value);
+    const u = Math.hypot(own.u ?? 0, ...edges.map(([, v = 0]) => v));
+    return `${j},${n},${m},${cell(value, 3)},${cell(u, 3)},\n`;
+  });
+  return `j,n,m,coefficient_nm,u_nm,note\n${rows.join("")}`;
+}
+
+/** Highest degree that photographs behind the knife tell. */
+const KNIFE_DEGREE = 8;

@@ -53,6 +53,7 @@ export const record: MirrorRecord = {
   lamp: [],
   zones: [],
   ronchi: [],
+  knife: [],
   star: [],
   diary: [],
   observations: [],

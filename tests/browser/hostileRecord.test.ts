@@ -61,8 +61,8 @@ async function hostileRecord(folder: string): Promise<void> {
     await Deno.copyFile(join(RECORDS.finished, "photos", name), join(folder, "photos", name));
     await Deno.copyFile(join(RECORDS.finished, "photos", name), join(folder, "photos", picture));
   }
-  // star.csv needs pictures of a star; its notes are read as every table's
-  for (const table of TABLES.filter((one) => one !== "star")) {
+  // star.csv and knife.csv need pictures of their own; their notes are read as every table's
+  for (const table of TABLES.filter((one) => one !== "star" && one !== "knife")) {
     const text = await hostileTable(table);
     const [first = ""] = /inside-8mm\.png/.exec(text) ?? [];
     await Deno.writeTextFile(

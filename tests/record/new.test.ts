@@ -40,6 +40,7 @@ Deno.test("a fresh record reads without refusal and bears its folder's name", as
     assert.deepEqual(names, [
       "diary.csv",
       "grinding.csv",
+      "knife.csv",
       "lamp.csv",
       "mirror.yaml",
       "observations.csv",

@@ -7,7 +7,13 @@ import { descend, type Normal } from "../photo/photoSteps.ts";
 import { toned } from "../photo/photoTone.ts";
 import { rayAtKnife } from "../zones/knife.ts";
 import { AIR, KNIFE_SHAPES, knifeShape, STAND } from "./knifeShapes.ts";
-import { type KnifeNodes, knifeLight, knifeNodes, type SlitPoints, slitPoints } from "./knifeWave.ts";
+import {
+  knifeLight,
+  type KnifeNodes,
+  knifeNodes,
+  type SlitPoints,
+  slitPoints,
+} from "./knifeWave.ts";
 
 /** A photograph with the mirror's place in it, made small. */
 export interface KnifeStamp {
@@ -38,6 +44,8 @@ export interface KnifeBench {
   /** width of slit or hole, mm */
   readonly slit: number;
   readonly isRound: boolean;
+  /** how well the width is known, u of its ln */
+  readonly slitU: number;
 }
 
 /** What a fit found. */
@@ -91,11 +99,11 @@ export function ownAt(n: number, key: number): number {
  * tenth of white; light that falls off to the rim by a tenth or two.
  */
 const AT_U = 0.012, ACROSS_U = 0.012, ACROSS_ZERO = 0.3, LIGHT_U = 0.5, PLACE_U = 0.006;
-const AIR_U = 2.5, POWER_U = 0.08, BEND_U = 0.08, SKY_U = 0.02, SHADE_U = 0.15, SLIT_U = 0.1;
+const AIR_U = 2.5, POWER_U = 0.08, BEND_U = 0.08, SKY_U = 0.02, SHADE_U = 0.15;
 const SCALE_U = 0.006, STRETCH_U = 0.003, STAND_U = 8;
 
 /** Farthest place from the middle that counts, radii: beyond it the camera mixes mirror and surroundings. */
-const COUNTED = 0.965;
+const COUNTED = 0.98;
 
 interface View {
   readonly stamp: KnifeStamp;
@@ -117,7 +125,11 @@ interface Seen {
   readonly view: Omit<View, "stamp">;
 }
 
-function viewsOf(stamps: readonly KnifeStamp[], isTurned: boolean, nodes: KnifeNodes): readonly View[] {
+function viewsOf(
+  stamps: readonly KnifeStamp[],
+  isTurned: boolean,
+  nodes: KnifeNodes,
+): readonly View[] {
   const seen: Seen[] = [];
   return stamps.map((stamp) => {
     const key = `${stamp.toward} ${stamp.mark}`, known = seen.find((one) => one.key === key);
@@ -142,7 +154,9 @@ function viewsOf(stamps: readonly KnifeStamp[], isTurned: boolean, nodes: KnifeN
       shapes: KNIFE_SHAPES.map((shape) =>
         valuesOf((a, b) => knifeShape(shape, markC * a + markS * b, markC * b - markS * a))
       ),
-      stand: isTurned ? STAND.map((term) => valuesOf((a, b) => knifeShape({ term, usual: 1 }, a, b))) : [],
+      stand: isTurned
+        ? STAND.map((term) => valuesOf((a, b) => knifeShape({ term, usual: 1 }, a, b)))
+        : [],
       air: AIR.map((term) => valuesOf((a, b) => knifeShape({ term, usual: 1 }, a, b))),
     };
     seen.push({ key, view });
@@ -167,7 +181,8 @@ function pathAt(path: Float64Array, rho: number): number {
 }
 
 function bilinear({ width, height, values }: GreyImage, x: number, y: number): number {
-  const fx = Math.min(width - 1.001, Math.max(0, x - 0.5)), fy = Math.min(height - 1.001, Math.max(0, y - 0.5));
+  const fx = Math.min(width - 1.001, Math.max(0, x - 0.5)),
+    fy = Math.min(height - 1.001, Math.max(0, y - 0.5));
   const i = Math.floor(fx), j = Math.floor(fy), k = j * width + i, a = fx - i, b = fy - j;
   const top = (values[k] as number) * (1 - a) + (values[k + 1] as number) * a;
   const low = (values[k + width] as number) * (1 - a) + (values[k + width + 1] as number) * a;
@@ -188,7 +203,12 @@ export interface KnifeStart {
   readonly spherical: number;
 }
 
-function priorOf(stamps: readonly KnifeStamp[], bench: KnifeBench, start: KnifeStart, isTurned: boolean): Prior {
+function priorOf(
+  stamps: readonly KnifeStamp[],
+  bench: KnifeBench,
+  start: KnifeStart,
+  isTurned: boolean,
+): Prior {
   const size = COMMON_COUNT + stamps.length * OWN_COUNT;
   const at = new Float64Array(size), spread = new Float64Array(size);
   const set = (k: number, value: number, u: number): void => {
@@ -197,7 +217,7 @@ function priorOf(stamps: readonly KnifeStamp[], bench: KnifeBench, start: KnifeS
   };
   KNIFE_SHAPES.forEach(({ usual }, k) => set(k, 0, usual));
   set(COMMON.focus, start.focus, 20);
-  set(COMMON.slit, 0, SLIT_U);
+  set(COMMON.slit, 0, bench.slitU);
   set(COMMON.power, 1 / 2.2, POWER_U);
   for (let k = 0; k < 2; k++) set(COMMON.bend + k, 0, BEND_U);
   set(COMMON.sky, 0.003, SKY_U);
@@ -263,11 +283,15 @@ function placesOf(
   const wave = { nodes, phase, perMm, edge, slit, points };
   const { light, slopes } = knifeLight(wave, wantsSlopes);
   const wider = wantsSlopes ? knifeLight({ ...wave, slit: 1.03 * slit }, false).light : light;
-  const power = at[COMMON.power] as number, bend = at[COMMON.bend] as number, bend2 = at[COMMON.bend + 1] as number;
+  const power = at[COMMON.power] as number,
+    bend = at[COMMON.bend] as number,
+    bend2 = at[COMMON.bend + 1] as number;
   const sky = at[COMMON.sky] as number, gain = Math.exp(own(OWN.light));
   const scale = stamp.radius * Math.exp(at[COMMON.scale] as number);
   const sx = at[COMMON.stretch] as number, sy = at[COMMON.stretch + 1] as number;
-  const tone = new Float64Array(5), shade = new Float64Array(SHADES), row = new Float64Array(at.length);
+  const tone = new Float64Array(5),
+    shade = new Float64Array(SHADES),
+    row = new Float64Array(at.length);
   // columns of phase: shapes, stand, air, knife along the axis, knife across
   const columns: readonly (readonly [Float64Array, number])[] = !wantsSlopes ? [] : [
     ...view.shapes.map((values, k) => [values, k] as const),
@@ -277,9 +301,12 @@ function placesOf(
   const perRow = nodes.perRow, square = perRow * perRow;
   const axial = (bench.source === "moves" ? -1 : -0.5) * (bench.half / bench.radius) ** 2 * turn;
   const ray = (place: number, of: (j: number) => number): number => {
-    const first = place - (place % perRow), from = (first / perRow) * square + (place % perRow) * perRow;
+    const first = place - (place % perRow),
+      from = (first / perRow) * square + (place % perRow) * perRow;
     let sum = 0;
-    for (let j = 0; j < perRow; j++) sum += ((slopes as Float64Array)[from + j] as number) * of(first + j);
+    for (let j = 0; j < perRow; j++) {
+      sum += ((slopes as Float64Array)[from + j] as number) * of(first + j);
+    }
     return sum;
   };
   for (const k of view.counted) {
@@ -332,7 +359,8 @@ function evaluator(whole: Whole): (at: Float64Array, slopes: boolean) => Normal 
     const square = new Float64Array(wantsSlopes ? size * size : 0);
     let cost = 0;
     for (let k = 0; k < size; k++) {
-      const u = prior.spread[k] as number, off = ((prior.start[k] as number) - (at[k] as number)) / u;
+      const u = prior.spread[k] as number,
+        off = ((prior.start[k] as number) - (at[k] as number)) / u;
       cost += off * off;
       if (!wantsSlopes) continue;
       right[k] = off / u;
@@ -356,7 +384,9 @@ function evaluator(whole: Whole): (at: Float64Array, slopes: boolean) => Normal 
     const slit = Math.abs(at[COMMON.slit] as number), power = at[COMMON.power] as number;
     if (!(slit < 1 && power > 0.2 && power < 0.9)) return { cost: Infinity, right, square };
     for (let n = 0; n < views.length; n++) {
-      const own = used[n] as readonly number[], count = own.length, packed = new Float64Array(count);
+      const own = used[n] as readonly number[],
+        count = own.length,
+        packed = new Float64Array(count);
       const block = new Float64Array(count * count), rightOwn = new Float64Array(count);
       placesOf(whole, at, n, wantsSlopes, (left, row) => {
         const off = left / noise;
@@ -368,7 +398,9 @@ function evaluator(whole: Whole): (at: Float64Array, slopes: boolean) => Normal 
           if (slope === 0) continue;
           rightOwn[a] = (rightOwn[a] as number) + slope * left;
           const to = a * count;
-          for (let b = 0; b <= a; b++) block[to + b] = (block[to + b] as number) + slope * (packed[b] as number);
+          for (let b = 0; b <= a; b++) {
+            block[to + b] = (block[to + b] as number) + slope * (packed[b] as number);
+          }
         }
       });
       if (!wantsSlopes) continue;
@@ -388,7 +420,9 @@ function evaluator(whole: Whole): (at: Float64Array, slopes: boolean) => Normal 
 }
 
 /** Photographs of one direction whose knife was moved across by so much, mm. */
-function acrossTies(views: readonly View[]): readonly (readonly [a: number, b: number, apart: number])[] {
+function acrossTies(
+  views: readonly View[],
+): readonly (readonly [a: number, b: number, apart: number])[] {
   return views.flatMap(({ stamp }, b) => {
     if (stamp.across === undefined) return [];
     const a = views.findIndex(({ stamp: other }) =>
@@ -404,10 +438,22 @@ const FIRST_NOISE = 0.03, LEAST_NOISE = 3e-3;
 /** What is left by a model that is nearly right leans more to one side than its neighbours tell (from the trial). */
 const MODEL = 1.4;
 
-const FINE = knifeNodes(), COARSE = knifeNodes(18, 40);
+/** Stretches in a row that hold the wave of an usual mirror, and the most; rows; a phase, rad, that one stretch may turn through. */
+const STRETCHES = 64, MOST_STRETCHES = 128, ROWS = 36, TURN = 0.5;
+
+/** So many that the phase turns little from place to place, over the rays' usual width at the knife. */
+function stretchesFor({ half, radius, wavelength }: KnifeBench): number {
+  const reach = half ** 3 / (2 * radius * radius),
+    turn = (2 * Math.PI * half * reach) / (wavelength * 1e-6 * radius);
+  return Math.min(MOST_STRETCHES, Math.max(STRETCHES, 2 * Math.ceil(turn / TURN)));
+}
 
 /** Fits all photographs at once from a start. */
-export function fitKnife(stamps: readonly KnifeStamp[], bench: KnifeBench, start: KnifeStart): KnifeFit {
+export function fitKnife(
+  stamps: readonly KnifeStamp[],
+  bench: KnifeBench,
+  start: KnifeStart,
+): KnifeFit {
   const isTurned = new Set(stamps.map(({ mark }) => mark)).size > 1;
   const prior = priorOf(stamps, bench, start, isTurned), size = prior.start.length;
   const used = stamps.map((_, n) => [
@@ -425,21 +471,26 @@ export function fitKnife(stamps: readonly KnifeStamp[], bench: KnifeBench, start
     noise,
     used,
   });
-  let at = prior.start.slice();
+  const stretches = stretchesFor(bench);
+  let at: Float64Array = prior.start.slice();
   at[SPHERICAL] = start.spherical;
-  const coarse = wholeOf(COARSE, FIRST_NOISE);
-  ({ at } = descend(at, evaluator(coarse), every, 10, 0.5));
-  let noise = 0, cluster = 1, whole = wholeOf(FINE, FIRST_NOISE);
-  for (let round = 0; round < 2; round++) {
-    const left = residuals(whole, at);
-    cluster = clusterOf(whole, left);
-    noise = Math.max(LEAST_NOISE, scatterOf(left)) * Math.sqrt(cluster) * MODEL;
-    whole = { ...whole, noise };
-    ({ at } = descend(at, evaluator(whole), every, 3, 0.05));
-  }
-  const { square, cost } = evaluator(whole)(at, true), covariance = inversePositive(square, size);
+  // most of the way on few places, by the noise that is then left
+  let whole = wholeOf(knifeNodes(ROWS / 2, Math.round(0.62 * stretches)), FIRST_NOISE), cluster = 1;
+  ({ at } = descend(at, evaluator(whole), every, 8, 1));
+  const withNoise = (one: Whole): Whole => {
+    const left = residuals(one, at);
+    cluster = clusterOf(one, left);
+    return { ...one, noise: Math.max(LEAST_NOISE, scatterOf(left)) * Math.sqrt(cluster) * MODEL };
+  };
+  ({ at } = descend(at, evaluator(withNoise(whole)), every, 5, 0.3));
+  whole = withNoise(wholeOf(knifeNodes(ROWS, stretches), FIRST_NOISE));
+  const last = descend(at, evaluator(whole), every, 2, 0.3);
+  at = last.at;
+  const { noise } = whole, { cost } = last, covariance = inversePositive(last.square, size);
   if (covariance === undefined) {
-    throw new CannotTell("the photographs do not hold the mirror fast: their fit has no lowest place");
+    throw new CannotTell(
+      "the photographs do not hold the mirror fast: their fit has no lowest place",
+    );
   }
   const left = residuals(whole, at), scatter = scatterOf(left);
   const strain = at.map((v, k) => (v - (prior.start[k] as number)) / (prior.spread[k] as number));
@@ -456,7 +507,8 @@ export function fitKnife(stamps: readonly KnifeStamp[], bench: KnifeBench, start
     misfit: scatter / contrast,
     misfits: left.map((one, n) => scatterOf([one]) / Math.max(0.05, contrasts[n] ?? 0)),
     cost,
-    unlikely: cost - left.reduce((sum, one) => one.reduce((all, v) => all + v * v, sum), 0) / noise ** 2,
+    unlikely: cost -
+      left.reduce((sum, one) => one.reduce((all, v) => all + v * v, sum), 0) / noise ** 2,
     cluster,
     scatter,
     strain,
@@ -504,7 +556,8 @@ function clusterOf({ views }: Whole, left: readonly Float64Array[]): number {
       for (let lag = 1; lag <= products.length && i + lag < off.length; lag++) {
         const other = counted[i + lag] as number;
         if (Math.floor(other / perRow) !== Math.floor(k / perRow)) break;
-        products[lag - 1] = (products[lag - 1] as number) + (off[i] as number) * (off[i + lag] as number);
+        products[lag - 1] = (products[lag - 1] as number) +
+          (off[i] as number) * (off[i + lag] as number);
       }
     }
   });
@@ -514,7 +567,6 @@ function clusterOf({ views }: Whole, left: readonly Float64Array[]): number {
     if (share < 0.05) break;
     total += 2 * share;
   }
-  const rows = Math.max(1, (total * 2 / STRETCHED) * (ROWS_OVER / 2));
-  return total * rows;
+  const { rows, perRow } = (views[0] as View).nodes;
+  return total * Math.max(1, (total * rows) / perRow);
 }
-const STRETCHED = 64, ROWS_OVER = 36;

@@ -18,12 +18,14 @@ const DEGREE = 8, ROUND_DEGREE = 14;
 const USUAL: Readonly<Record<number, number>> = { 2: 18, 3: 8, 4: 7, 5: 4, 6: 3, 7: 2, 8: 1.5 };
 
 /** Edges that are tried, and how high one is. */
-const EDGES = [0.03, 0.07], EDGE = 50;
+const EDGES = [0.03, 0.07], EDGE = 35;
 
 /** Shapes in the order of ISO 24157, then round terms of higher degree, then the edge; focus is apart, tilts are the knife's place. */
 export const KNIFE_SHAPES: readonly KnifeShape[] = [
   ...Array.from({ length: DEGREE - 1 }, (_, k) => k + 2).flatMap((n) =>
-    Array.from({ length: n + 1 }, (_, i) => ({ n, m: 2 * i - n })).filter(({ m }) => n > 2 || m !== 0)
+    Array.from({ length: n + 1 }, (_, i) => ({ n, m: 2 * i - n })).filter(({ m }) =>
+      n > 2 || m !== 0
+    )
       .map((term) => ({ term, usual: (USUAL[n] ?? 1) * (term.m === 0 ? 3 : 1) }))
   ),
   ...[10, 12, ROUND_DEGREE].map((n) => ({ term: { n, m: 0 }, usual: 3 })),

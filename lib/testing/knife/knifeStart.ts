@@ -19,7 +19,8 @@ interface Place {
 }
 
 function valueAt({ width, height, values }: GreyImage, x: number, y: number): number {
-  const i = Math.min(width - 1, Math.max(0, Math.floor(x))), j = Math.min(height - 1, Math.max(0, Math.floor(y)));
+  const i = Math.min(width - 1, Math.max(0, Math.floor(x))),
+    j = Math.min(height - 1, Math.max(0, Math.floor(y)));
   return values[j * width + i] as number;
 }
 
@@ -34,10 +35,15 @@ export interface FoundStart extends KnifeStart {
  * @param stamps  photographs of one series
  */
 export function knifeStart(stamps: readonly KnifeStamp[], bench: KnifeBench): FoundStart {
-  const { half, radius, source } = bench, travel = (half * half) / (2 * radius) * (source === "moves" ? 1 : 2);
+  const { half, radius, source } = bench,
+    travel = (half * half) / (2 * radius) * (source === "moves" ? 1 : 2);
   const middle = stamps.reduce((sum, { at }) => sum + at, 0) / stamps.length;
   const seen = stamps.map((stamp) => {
-    const c = Math.cos(stamp.toward), s = Math.sin(stamp.toward), light: number[] = [], u: number[] = [], r: number[] = [];
+    const c = Math.cos(stamp.toward),
+      s = Math.sin(stamp.toward),
+      light: number[] = [],
+      u: number[] = [],
+      r: number[] = [];
     for (let k = 0; k < 160; k++) {
       const rho = 0.93 * Math.sqrt((k + 0.5) / 160), t = k * 2.399963;
       const x = rho * Math.cos(t), y = rho * Math.sin(t);
@@ -45,7 +51,9 @@ export function knifeStart(stamps: readonly KnifeStamp[], bench: KnifeBench): Fo
       r.push(rho * half);
       let sum = 0;
       for (const [a, b] of [[0, 0], [1, 0], [-1, 0], [0, 1], [0, -1]] as const) {
-        sum += valueAt(stamp.image, stamp.x + x * stamp.radius + a, stamp.y - y * stamp.radius + b) ** 2.2 / 5;
+        sum +=
+          valueAt(stamp.image, stamp.x + x * stamp.radius + a, stamp.y - y * stamp.radius + b) **
+            2.2 / 5;
       }
       light.push(sum);
     }
@@ -63,10 +71,15 @@ export function knifeStart(stamps: readonly KnifeStamp[], bench: KnifeBench): Fo
       stamps.forEach(({ at }, n) => {
         const { light, u, r, variance } = seen[n] as (typeof seen)[number];
         const setting = { surface: { radius, conic: -1 }, half, source, knife: at + focus, error };
-        const ratio = Array.from(shares, (share) => share === 0 ? 0 : rayAtKnife(share, share, setting) / share);
+        const ratio = Array.from(
+          shares,
+          (share) => share === 0 ? 0 : rayAtKnife(share, share, setting) / share,
+        );
         ratio[0] = ratio[1] ?? 0;
         const rays = u.map((v, k) => {
-          const place = ((r[k] ?? 0) / half) * 32, i = Math.min(31, Math.floor(place)), t = place - i;
+          const place = ((r[k] ?? 0) / half) * 32,
+            i = Math.min(31, Math.floor(place)),
+            t = place - i;
           return v * ((ratio[i] ?? 0) * (1 - t) + (ratio[i + 1] ?? 0) * t);
         });
         const sorted = Float64Array.from(rays).sort();
@@ -75,7 +88,8 @@ export function knifeStart(stamps: readonly KnifeStamp[], bench: KnifeBench): Fo
           const c = sorted[Math.round((1 - cut) * (sorted.length - 1))] as number;
           let mm = 0, ml = 0, ll = 0;
           rays.forEach((x, k) => {
-            const m = Math.min(1, Math.max(0, 0.5 + (x - c) / (1.3 * bench.slit))), l = light[k] as number;
+            const m = Math.min(1, Math.max(0, 0.5 + (x - c) / (1.3 * bench.slit))),
+              l = light[k] as number;
             mm += m * m;
             ml += m * l;
             ll += l * l;
@@ -89,7 +103,9 @@ export function knifeStart(stamps: readonly KnifeStamp[], bench: KnifeBench): Fo
       });
       badness /= stamps.length;
       const spherical = error(half) / (6 * Math.sqrt(5));
-      if (best === undefined || badness < best.badness) best = { focus, across, light: lights, spherical, badness };
+      if (best === undefined || badness < best.badness) {
+        best = { focus, across, light: lights, spherical, badness };
+      }
     }
   }
   return best as FoundStart;

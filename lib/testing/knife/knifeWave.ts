@@ -50,7 +50,11 @@ function rowWeights(perRow: number): Float64Array {
       // stretch to the right of j, (1 - t) / (m - t) from 0 to 1; to the left, (1 + t) / (m - t) from -1 to 0
       const right = m === 0 ? 0 : m === 1 ? 1 : 1 + (1 - m) * Math.log(m / (m - 1));
       const left = m === 0 ? 0 : m === -1 ? -1 : -1 + (1 + m) * Math.log((m + 1) / m);
-      weights[i * perRow + j] = j === 0 ? right : j === last ? left : xlogx(m + 1) - 2 * xlogx(m) + xlogx(m - 1);
+      weights[i * perRow + j] = j === 0
+        ? right
+        : j === last
+        ? left
+        : xlogx(m + 1) - 2 * xlogx(m) + xlogx(m - 1);
     }
   }
   return weights;
@@ -152,7 +156,8 @@ export function knifeLight(
         const row = k * square + i * perRow, own = i * perRow;
         for (let j = 0; j < perRow; j++) {
           const p = re[j] as number, q = im[j] as number;
-          slopes[row + j] = (slopes[row + j] as number) - 2 * turn * (weights[own + j] as number) * (x * p + y * q);
+          slopes[row + j] = (slopes[row + j] as number) -
+            2 * turn * (weights[own + j] as number) * (x * p + y * q);
         }
         const p = re[i] as number, q = im[i] as number;
         slopes[row + i] = (slopes[row + i] as number) + (y * p - x * q);

@@ -12,7 +12,13 @@ const TOE = 0.002;
  * @param b      turn of both halves
  * @param into   value, and its slopes along light, power and both bends
  */
-export function toned(light: number, power: number, a: number, b: number, into: Float64Array): void {
+export function toned(
+  light: number,
+  power: number,
+  a: number,
+  b: number,
+  into: Float64Array,
+): void {
   const soft = Math.max(0, light) + TOE, root = soft ** power, toe = TOE ** power;
   const v = root - toe, bend = v * (1 - v), turn = bend * (1 - 2 * v);
   const along = 1 + a * (1 - 2 * v) + b * (1 - 6 * v + 6 * v * v);

@@ -2,6 +2,7 @@
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { inversePositive } from "../../numeric/positive.ts";
 import { descend, type Normal } from "../photo/photoSteps.ts";
+import { toned } from "../photo/photoTone.ts";
 import type { StarStamp } from "./starPicture.ts";
 import {
   cubicPlaces,
@@ -100,9 +101,6 @@ const AIR_CHANGES = 0.4;
 /** What is left of a picture by a model that is nearly right leans more to one side than its neighbours tell (from the trial). */
 const MODEL = 1.4;
 
-/** Toe of the camera's curve, of white. */
-const TOE = 0.002;
-
 /** Noise in the file's values before it is known. */
 const FIRST_NOISE = 0.02;
 
@@ -145,18 +143,6 @@ function priorOf(stamps: readonly StarStamp[], guess: StarGuess): Prior {
     for (let k = 0; k < 3; k++) own(OWN.shake + k, 0, (SMEAR * guess.seeing) ** 2);
   });
   return { start, spread };
-}
-
-/** The camera's value for light, and its slopes along light, exponent and bends. */
-function toned(light: number, power: number, a: number, b: number, into: Float64Array): void {
-  const soft = Math.max(0, light) + TOE, root = soft ** power, toe = TOE ** power;
-  const v = root - toe, bend = v * (1 - v), turn = bend * (1 - 2 * v);
-  const along = 1 + a * (1 - 2 * v) + b * (1 - 6 * v + 6 * v * v);
-  into[0] = v + a * bend + b * turn;
-  into[1] = light > 0 ? (along * power * root) / soft : 0;
-  into[2] = along * (root * Math.log(soft) - toe * Math.log(TOE));
-  into[3] = bend;
-  into[4] = turn;
 }
 
 const stateOf = (at: Float64Array, n: number, disc: number, factor: number): StarState => {

@@ -156,7 +156,7 @@ def bench(seed, wrong=""):
     barrel = dice.normal(0, 0.003)
     shade = dice.uniform(0.0, 0.2)
     lean = dice.uniform(-0.12, 0.12, size=2)
-    exposure0, sky = dice.uniform(0.4, 0.7), dice.uniform(0.0005, 0.006)
+    exposure0, sky = dice.uniform(0.35, 0.58), dice.uniform(0.0005, 0.006)
     if wrong == "burnt":
         exposure0 *= 3
     grain = dice.uniform(0.006, 0.02)
@@ -219,7 +219,7 @@ def bench(seed, wrong=""):
             soft = dice.uniform(0.5, 1.0)
             mtf = np.exp(-2 * (np.pi * soft) ** 2 * (f[None, :] ** 2 + g[:, None] ** 2))
             fine = np.maximum(0, np.fft.ifft2(np.fft.fft2(fine) * mtf).real)
-            gain = exposure0 / np.quantile(fine, 0.9) if auto else exposure0 * np.exp(dice.normal(0, 0.01))
+            gain = exposure0 / np.quantile(fine, 0.98) if auto else exposure0 * np.exp(dice.normal(0, 0.01))
             seen = gain * fine + sky
             seen = seen + grain * np.sqrt(seen + 0.01) * dice.normal(size=seen.shape) * 0.7
             grey = np.clip(np.round(255 * curve(seen)), 0, 255).astype(np.uint8)

@@ -1,0 +1,484 @@
+/** A series of knife-edge photographs: the whole surface with its doubt, or why it cannot be told. */
+import { CannotTell } from "../../numeric/cannotTell.ts";
+import { triangle } from "../../numeric/positive.ts";
+import { median } from "../../numeric/quantiles.ts";
+import { random } from "../../numeric/random.ts";
+import type { Source } from "../../optics/conic.ts";
+import { type Measured, measured } from "../../quantity/measured.ts";
+import { type GreyImage, quantilesOf } from "../photo/photoImage.ts";
+import {
+  fitKnife,
+  type KnifeBench,
+  type KnifeFit,
+  type KnifeStamp,
+  OWN,
+  ownAt,
+} from "./knifeFit.ts";
+import { type MirrorCut, mirrorCuts } from "./knifePicture.ts";
+import { AIR, KNIFE_SHAPES, knifeShape } from "./knifeShapes.ts";
+import { type FoundStart, knifeStart } from "./knifeStart.ts";
+
+/** One photograph taken behind the knife. */
+export interface KnifePhoto {
+  readonly image: GreyImage;
+  /** the knife's place on its scale along the axis, mm, + = farther from the mirror */
+  readonly at: number;
+  /** how far it is pushed in, mm, from any zero; absent where nobody read it */
+  readonly across?: number;
+  /** where the mirror's mark stood, deg counter-clockwise from the top, seen from the tester; default 0 */
+  readonly angleDeg?: number;
+  /** the knife's edge from the vertical, deg counter-clockwise; 0: it comes from the left; default 0 */
+  readonly knifeDeg?: number;
+  /** for messages */
+  readonly name?: string;
+}
+
+/** A series of one sitting: one glass, one phone, one slit. */
+export interface KnifeSeries {
+  readonly photos: readonly KnifePhoto[];
+  /** width of the mirror that the light meets, mm */
+  readonly aperture: number;
+  /** of curvature, mm */
+  readonly radius: number;
+  /** nm; default 550 */
+  readonly wavelength?: number;
+  readonly source: Source;
+  /** width of slit or hole, mm */
+  readonly slit: number;
+  /** default true: known to a tenth; else to a third */
+  readonly isSlitKnown?: boolean;
+  /** default a slit */
+  readonly isRound?: boolean;
+}
+
+/** A fault with a direction. */
+export interface KnifeAstigmatism {
+  /** nm of glass at the rim: higher by amount (r / a)^2 cos 2 (phi - axis) */
+  readonly amount: Measured;
+  /** 95 %; from 0 where it may be nothing */
+  readonly interval95: readonly [low: number, high: number];
+  /** rad, counter-clockwise from the mirror's mark */
+  readonly axis: Measured;
+}
+
+/** Amount of one shape. */
+export interface KnifeShapeFound {
+  readonly n?: number;
+  readonly m?: number;
+  /** of an edge, in radii */
+  readonly width?: number;
+  /** nm of glass */
+  readonly value: number;
+  readonly u: number;
+}
+
+/** The surface along one diameter; mean, tilt and focus along it taken out. */
+export interface KnifeSection {
+  /** rad, counter-clockwise from the mirror's mark */
+  readonly angle: number;
+  /** from one rim to the other: share of the radius, + toward the angle; nm of glass */
+  readonly places: readonly { readonly at: number; readonly height: number; readonly u: number }[];
+}
+
+/** What the series says of the glass; the reference is the paraboloid, focus and tilt taken out. */
+export interface KnifeFigure {
+  /** directions of the knife that stand apart by 30 degrees or more, in the mirror's frame */
+  readonly directions: number;
+  readonly surfacePv: Measured;
+  readonly surfaceRms: Measured;
+  /** best single conic of the whole surface */
+  readonly conic: Measured;
+  readonly astigmatism: KnifeAstigmatism;
+  readonly interval95: {
+    readonly surfacePv: readonly [number, number];
+    readonly surfaceRms: readonly [number, number];
+    readonly conic: readonly [number, number];
+  };
+  /** shapes whose sum the surface is, nm of glass: Zernike's of mean square 1, and edges by their height at the rim */
+  readonly shapes: readonly KnifeShapeFound[];
+  /** standard uncertainty of the height by its distance from the middle, all round, nm */
+  readonly doubt: readonly { readonly share: number; readonly u: number }[];
+  /** along the diameter that each direction cuts across */
+  readonly sections: readonly KnifeSection[];
+  /** amounts of `KNIFE_SHAPES`, nm of glass, and their covariance, row after row */
+  readonly amounts: Float64Array;
+  readonly covariance: Float64Array;
+  /** scatter of what the fit leaves over the pictures' contrast */
+  readonly misfit: number;
+  /** how far air, stand and hand had to bend each photograph, in units of what they usually do; about 1 */
+  readonly bent: number;
+}
+
+/** Fewest photographs, and fewest along the axis in one direction. */
+const FEWEST = 4;
+
+/** From so much of the contrast on, what is left says that the pictures are of something else. */
+export const MOST_MISFIT = 0.05;
+
+/** From so much on, the photographs do not agree with one another. */
+export const MOST_BENT = 2;
+
+/** Another telling of scale or side that leaves less than this share is believed rather than the maker's. */
+const RATHER = 0.8;
+
+/** u of the ln of a slit's width that was measured, and of one that was not. */
+const SLIT_U = 0.1, SLIT_UNKNOWN_U = 0.35;
+
+const named = (photos: readonly KnifePhoto[], n: number): string =>
+  photos[n]?.name ?? `photograph ${n + 1}`;
+
+/**
+ * Fits the wave behind the knife to all photographs at once.
+ *
+ * @param series  of one glass with no work on it between, one phone that did not zoom
+ * @throws {CannotTell} with the reason where the pictures cannot tell, or are not explained
+ * @throws {RangeError} where lengths are not above 0
+ */
+export function reduceKnifeSeries(series: KnifeSeries): KnifeFigure {
+  const { photos, aperture, radius, wavelength = 550, slit, isRound = false, source } = series;
+  if (!(aperture > 0 && radius > 0 && wavelength > 0 && slit > 0)) {
+    throw new RangeError(
+      `reduceKnifeSeries requires aperture, radius, wavelength and slit above 0, got ${aperture}, ${radius}, ${wavelength}, ${slit}`,
+    );
+  }
+  if (photos.length < FEWEST) {
+    throw new CannotTell(
+      `${photos.length} knife-edge photographs, where ${FEWEST} are the fewest and twelve are good`,
+    );
+  }
+  const stamps = stampsOf(photos), half = aperture / 2;
+  const slitU = series.isSlitKnown === false ? SLIT_UNKNOWN_U : SLIT_U;
+  const bench: KnifeBench = { half, radius, wavelength, source, slit, isRound, slitU };
+  const start = knifeStart(stamps, bench);
+  refuseOtherwise(stamps, bench, start);
+  const fit = fitKnife(stamps, bench, start);
+  const bent = bentOf(fit, photos.length);
+  refuseUnexplained(photos, fit, bent);
+  return told(series, fit, bent);
+}
+
+function stampsOf(photos: readonly KnifePhoto[]): readonly KnifeStamp[] {
+  const cuts = mirrorCuts(photos.map(({ image }) => image), photos.map((_, n) => named(photos, n)));
+  return photos.map(({ at, across, angleDeg = 0, knifeDeg = 0 }, n) => ({
+    ...cuts[n] as MirrorCut,
+    at,
+    ...(across === undefined ? {} : { across }),
+    toward: (knifeDeg * Math.PI) / 180,
+    mark: (angleDeg * Math.PI) / 180,
+  }));
+}
+
+/** Scale and side told otherwise, where that explains the pictures and the telling does not. */
+function refuseOtherwise(
+  stamps: readonly KnifeStamp[],
+  bench: KnifeBench,
+  start: FoundStart,
+): void {
+  const reversed = stamps.map((stamp) => ({ ...stamp, at: -stamp.at }));
+  const across = (stamp: KnifeStamp): KnifeStamp => ({ ...stamp, toward: stamp.toward + Math.PI });
+  const tried = [
+    ["the scale along the axis seems reversed: at_mm grows away from the mirror", reversed],
+    [
+      "the knife seems to come from the other side than knife_deg says: 0 is from the left, 90 from below, 180 from the right",
+      stamps.map(across),
+    ],
+  ] as const;
+  for (const [why, other] of tried) {
+    if (knifeStart(other, bench).badness < RATHER * start.badness) {
+      throw new CannotTell(`${why}; so told, the pictures are explained better`);
+    }
+  }
+}
+
+/** RMS of air's and knife's own parts of each photograph over what is usual. */
+function bentOf({ strain }: KnifeFit, count: number): number {
+  let sum = 0, all = 0;
+  for (let n = 0; n < count; n++) {
+    for (const key of [OWN.at, ...AIR.map((_, k) => OWN.air + k)]) {
+      sum += (strain[ownAt(n, key)] as number) ** 2;
+      all++;
+    }
+  }
+  return Math.sqrt(sum / all);
+}
+
+function refuseUnexplained(
+  photos: readonly KnifePhoto[],
+  { misfit, misfits }: KnifeFit,
+  bent: number,
+): void {
+  const worst = misfits.reduce((at, v, n) => v > (misfits[at] ?? 0) ? n : at, 0);
+  if (misfit > MOST_MISFIT) {
+    throw new CannotTell(
+      `the pictures are not explained by one mirror behind a knife: what the fit leaves is ${
+        (100 * misfit).toFixed(1)
+      } % of their contrast, where ${100 * MOST_MISFIT} % is the most; ${
+        named(photos, worst)
+      } fits worst`,
+    );
+  }
+  if (bent > MOST_BENT) {
+    throw new CannotTell(
+      `the photographs do not agree with one another: air and hand would have had to bend them ${
+        bent.toFixed(1)
+      } times as much as they do. Two sittings mixed, the mirror moved or worked on between, or warm?`,
+    );
+  }
+}
+
+/** Places on which height from lowest to highest and RMS are taken: rings and places round them. */
+const RINGS = 26, ROUND = 48, DRAWS = 600;
+
+/** Roughness finer than any shape that is fitted, nm RMS (COMMON PRACTICE), and its waves, radii. */
+const ROUGH = 1.5, ROUGH_WAVES = [0.2, 0.55] as const;
+
+interface Places {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly weight: Float64Array;
+  /** values of each shape, mean, tilt and focus taken out */
+  readonly shapes: readonly Float64Array[];
+  /** the same for two astigmatisms and spherical, mean square 1 */
+  readonly cos: Float64Array;
+  readonly sin: Float64Array;
+  readonly ball: Float64Array;
+}
+
+let kept: Places | undefined;
+
+function places(): Places {
+  if (kept !== undefined) return kept;
+  const count = RINGS * ROUND,
+    x = new Float64Array(count),
+    y = new Float64Array(count),
+    weight = new Float64Array(count);
+  for (let i = 0; i < RINGS; i++) {
+    const rho = Math.sqrt(i / (RINGS - 1));
+    for (let j = 0; j < ROUND; j++) {
+      const t = (2 * Math.PI * (j + (i % 2) / 2)) / ROUND, k = i * ROUND + j;
+      x[k] = rho * Math.cos(t);
+      y[k] = rho * Math.sin(t);
+      // evenly spaced in rho^2: the ends stand for half a ring
+      weight[k] = (i === 0 || i === RINGS - 1 ? 0.5 : 1) / ((RINGS - 1) * ROUND);
+    }
+  }
+  const shapes = KNIFE_SHAPES.map((shape) => {
+    const values = x.map((v, k) => knifeShape(shape, v, y[k] as number));
+    takeOut(values, x, y, weight);
+    return values;
+  });
+  const of = (f: (u: number, v: number) => number): Float64Array =>
+    x.map((u, k) => f(u, y[k] as number));
+  const ball = of((u, v) => Math.sqrt(5) * (6 * (u * u + v * v) ** 2 - 6 * (u * u + v * v) + 1));
+  takeOut(ball, x, y, weight);
+  kept = {
+    x,
+    y,
+    weight,
+    shapes,
+    cos: of((u, v) => Math.sqrt(6) * (u * u - v * v)),
+    sin: of((u, v) => Math.sqrt(6) * 2 * u * v),
+    ball,
+  };
+  return kept;
+}
+
+/** Mean, tilt and focus out of values at places of the disc: four shapes that stand square to one another there. */
+function takeOut(
+  values: Float64Array,
+  x: Float64Array,
+  y: Float64Array,
+  weight: Float64Array,
+): void {
+  let mean = 0;
+  x.forEach((u, k) => mean += (weight[k] as number) * (u * u + (y[k] as number) ** 2));
+  const square = [
+    x.map(() => 1),
+    x,
+    y,
+    x.map((u, k) => u * u + (y[k] as number) ** 2 - mean),
+  ];
+  for (const one of square) {
+    let dot = 0, norm = 0;
+    for (let k = 0; k < values.length; k++) {
+      const w = weight[k] as number, v = one[k] as number;
+      dot += w * v * (values[k] as number);
+      norm += w * v * v;
+    }
+    if (norm === 0) continue;
+    for (let k = 0; k < values.length; k++) {
+      values[k] = (values[k] as number) - (dot / norm) * (one[k] as number);
+    }
+  }
+}
+
+const RIM = Math.sqrt(6);
+
+function told(series: KnifeSeries, fit: KnifeFit, bent: number): KnifeFigure {
+  const { amounts, covariance, misfit } = fit, size = amounts.length;
+  const lower = triangle(covariance, size, -1e-12);
+  if (lower === undefined) throw new CannotTell("the photographs do not hold the mirror fast");
+  const dice = random(20_261_130),
+    { x, y, weight, shapes, cos, sin, ball } = places(),
+    count = x.length;
+  const pv: number[] = [],
+    rms: number[] = [],
+    one: number[] = [],
+    two: number[] = [],
+    round: number[] = [];
+  const heights = new Float64Array(count),
+    drawn = new Float64Array(size),
+    normal = new Float64Array(size);
+  const half = series.aperture / 2, departure = (half ** 4 / (8 * series.radius ** 3)) * 1e6;
+  for (let d = 0; d < DRAWS; d++) {
+    for (let k = 0; k < size; k++) normal[k] = dice.normal();
+    for (let k = 0; k < size; k++) {
+      let sum = amounts[k] as number;
+      for (let j = 0; j <= k; j++) sum += (lower[k * size + j] as number) * (normal[j] as number);
+      drawn[k] = sum;
+    }
+    heights.fill(0);
+    for (let k = 0; k < size; k++) {
+      const by = drawn[k] as number, values = shapes[k] as Float64Array;
+      for (let i = 0; i < count; i++) {
+        heights[i] = (heights[i] as number) + by * (values[i] as number);
+      }
+    }
+    const rough = (ROUGH * Math.abs(dice.normal()) * Math.SQRT2) / Math.sqrt(8);
+    for (let w = 0; w < 8; w++) {
+      const k = (2 * Math.PI) /
+        (ROUGH_WAVES[0] + (ROUGH_WAVES[1] - ROUGH_WAVES[0]) * dice.uniform());
+      const way = 2 * Math.PI * dice.uniform(), phase = 2 * Math.PI * dice.uniform();
+      const kx = k * Math.cos(way), ky = k * Math.sin(way);
+      for (let i = 0; i < count; i++) {
+        heights[i] = (heights[i] as number) +
+          rough * Math.cos(kx * (x[i] as number) + ky * (y[i] as number) + phase);
+      }
+    }
+    let low = Infinity, high = -Infinity, mean = 0, square = 0, a = 0, b = 0, c = 0;
+    for (let i = 0; i < count; i++) {
+      const v = heights[i] as number, w = weight[i] as number;
+      low = Math.min(low, v);
+      high = Math.max(high, v);
+      mean += w * v;
+      square += w * v * v;
+      a += w * v * (cos[i] as number);
+      b += w * v * (sin[i] as number);
+      c += w * v * (ball[i] as number);
+    }
+    pv.push(high - low);
+    rms.push(Math.sqrt(Math.max(0, square - mean * mean)));
+    one.push(a * RIM);
+    two.push(b * RIM);
+    round.push((c * 6 * Math.sqrt(5)) / departure - 1);
+  }
+  const ends = (values: readonly number[]): [number, number] => {
+    const [low = NaN, high = NaN] = quantilesOf(values, [0.025, 0.975]);
+    return [low, high];
+  };
+  return {
+    directions: waysOf(series.photos).length,
+    surfacePv: spreadOf(pv, "nm"),
+    surfaceRms: spreadOf(rms, "nm"),
+    conic: spreadOf(round, ""),
+    astigmatism: astigmatismOf(one, two),
+    interval95: { surfacePv: ends(pv), surfaceRms: ends(rms), conic: ends(round) },
+    shapes: KNIFE_SHAPES.map(({ term, width }, k) => ({
+      ...term,
+      ...(width === undefined ? {} : { width }),
+      value: amounts[k] as number,
+      u: Math.sqrt(covariance[k * size + k] as number),
+    })),
+    doubt: doubtOf(covariance),
+    sections: waysOf(series.photos).map((way) => sectionOf(amounts, covariance, way)),
+    amounts,
+    covariance,
+    misfit,
+    bent,
+  };
+}
+
+/** Variance of a sum of shapes with these values at one place. */
+function varianceOf(values: Float64Array, covariance: Float64Array): number {
+  const size = values.length;
+  let sum = 0;
+  for (let a = 0; a < size; a++) {
+    for (let b = 0; b < size; b++) {
+      sum += (values[a] as number) * (values[b] as number) * (covariance[a * size + b] as number);
+    }
+  }
+  return sum;
+}
+
+/** Root mean square of the height's standard uncertainty round each ring, what is rougher than the shapes in it. */
+function doubtOf(covariance: Float64Array): KnifeFigure["doubt"] {
+  const { shapes } = places();
+  return Array.from({ length: RINGS }, (_, i) => {
+    let sum = 0;
+    for (let j = 0; j < ROUND; j += 4) {
+      const k = i * ROUND + j;
+      sum += varianceOf(Float64Array.from(shapes, (values) => values[k] as number), covariance);
+    }
+    return {
+      share: Math.sqrt(i / (RINGS - 1)),
+      u: Math.hypot(ROUGH, Math.sqrt((4 * sum) / ROUND)),
+    };
+  });
+}
+
+/** Places along a section. */
+const ALONG = 25;
+
+function sectionOf(amounts: Float64Array, covariance: Float64Array, way: number): KnifeSection {
+  // from the mark at the top to the right of the picture
+  const c = Math.cos(way + Math.PI / 2), s = Math.sin(way + Math.PI / 2);
+  const at = Float64Array.from({ length: ALONG }, (_, k) => (2 * k) / (ALONG - 1) - 1);
+  const none = at.map(() => 0), even = at.map(() => 1 / ALONG);
+  const columns = KNIFE_SHAPES.map((shape) => {
+    const values = at.map((t) => knifeShape(shape, c * t, s * t));
+    takeOut(values, at, none, even);
+    return values;
+  });
+  return {
+    angle: way,
+    places: Array.from(at, (t, k) => {
+      const values = Float64Array.from(columns, (column) => column[k] as number);
+      const height = values.reduce((sum, v, i) => sum + v * (amounts[i] as number), 0);
+      return { at: t, height, u: Math.hypot(ROUGH, Math.sqrt(varianceOf(values, covariance))) };
+    }),
+  };
+}
+
+function spreadOf(values: readonly number[], unit: "nm" | ""): Measured {
+  const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
+  const u = Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (values.length - 1));
+  return measured(median(values), u, unit);
+}
+
+/** Amplitude and axis from draws of both components, along x and between x and y. */
+function astigmatismOf(one: readonly number[], two: readonly number[]): KnifeAstigmatism {
+  const a = median(one), b = median(two), amount = Math.hypot(a, b);
+  const u = Math.hypot(spreadOf(one, "nm").u, spreadOf(two, "nm").u) / Math.SQRT2;
+  const sizes = one.map((v, k) => Math.hypot(v, two[k] ?? 0));
+  const [low = 0, high = NaN] = quantilesOf(sizes, [0.025, 0.975]);
+  const isThere = amount > 2.45 * u; // 95 % of draws round nothing lie within
+  // from the right of the picture to the mark at its top
+  const axis = (((Math.atan2(b, a) / 2 - Math.PI / 2) % Math.PI) + Math.PI) % Math.PI;
+  return {
+    amount: measured(amount, u, "nm"),
+    interval95: [isThere ? Math.min(low, amount) : 0, Math.max(high, amount)],
+    axis: measured(axis, Math.min(Math.PI / Math.sqrt(12), u / Math.max(1e-9, 2 * amount)), "rad"),
+  };
+}
+
+/** Directions across the knife that stand 30 degrees or more apart, rad counter-clockwise from the mark, 0 to pi. */
+function waysOf(photos: readonly KnifePhoto[]): readonly number[] {
+  const found: number[] = [];
+  for (const { angleDeg = 0, knifeDeg = 0 } of photos) {
+    const way = (((knifeDeg - angleDeg - 90) % 180) + 180) % 180;
+    const apart = (other: number): number =>
+      Math.min(Math.abs(way - other), 180 - Math.abs(way - other));
+    if (found.every((other) => apart(other) >= 30)) found.push(way);
+  }
+  return found.map((way) => (way * Math.PI) / 180);
+}
