@@ -426,6 +426,36 @@ const allTests = keys({
   next: keys({ test: surfaceTest, minutes: quantity("min"), u: quantity("wave") }),
 }, { odd_one: surfaceTest });
 
+/** photographs behind the knife */
+const pair = list(number());
+const knifeSeries = keys({ photos: list(text) }, {
+  refused: text,
+  directions: number(1),
+  seats: number(1),
+  surface_pv: quantity("nm"),
+  surface_rms: quantity("nm"),
+  wavefront_pv: quantity("wave"),
+  wavefront_rms: quantity("wave"),
+  conic: quantity(""),
+  astigmatism: keys({ amplitude: quantity("nm"), axis: quantity("deg"), interval_95: pair }),
+  interval_95: keys({
+    surface_pv: pair,
+    surface_rms: pair,
+    wavefront_pv: pair,
+    wavefront_rms: pair,
+    conic: pair,
+  }),
+  shapes: list(
+    keys({ amount: quantity("nm") }, { n: number(0), m: number(), width: number(0) }),
+  ),
+  doubt: list(keys({ radius: number(0), u: number(0) })),
+  sections: list(keys({
+    angle: quantity("deg"),
+    places: list(keys({ at: number(), surface_error: number(), u: number(0) })),
+  })),
+  misfit: number(0),
+});
+
 const directedFault = keys({
   amount: quantity("wave"),
   interval_95: list(number(0)),
@@ -457,7 +487,12 @@ const ALWAYS: Readonly<Record<string, Rule>> = {
 const SOMETIMES: Readonly<Record<string, Rule>> = {
   curve,
   grinding,
-  figure: keys({}, { zones: figure, photos: list(figure), together: allTests }),
+  figure: keys({}, {
+    zones: figure,
+    photos: list(figure),
+    knife: list(knifeSeries),
+    together: allTests,
+  }),
   star: keys({ pairs: list(starPair) }),
   verdict,
   figuring,

@@ -98,7 +98,7 @@ export function ownAt(n: number, key: number): number {
  * an outline found to half a hundredth of its radius; air and mounting that bend a wave by some nm of glass; a curve bent by a
  * tenth of white; light that falls off to the rim by a tenth or two.
  */
-const AT_U = 0.012, ACROSS_U = 0.012, ACROSS_ZERO = 0.3, LIGHT_U = 0.5, PLACE_U = 0.006;
+const AT_U = 0.012, ACROSS_U = 0.012, LIGHT_U = 0.5, PLACE_U = 0.006;
 const AIR_U = 2.5, POWER_U = 0.08, BEND_U = 0.08, SKY_U = 0.02, SHADE_U = 0.15;
 const SCALE_U = 0.006, STRETCH_U = 0.003, STAND_U = 8;
 

@@ -12,12 +12,6 @@ const FOCI = 41, REACH = 2;
 /** Shares of the light that the knife may have left. */
 const CUTS = [0.02, 0.08, 0.16, 0.24, 0.32, 0.4, 0.5, 0.6, 0.68, 0.76, 0.84, 0.92, 0.98];
 
-interface Place {
-  readonly u: number;
-  readonly r: number;
-  readonly values: readonly number[];
-}
-
 function valueAt({ width, height, values }: GreyImage, x: number, y: number): number {
   const i = Math.min(width - 1, Math.max(0, Math.floor(x))),
     j = Math.min(height - 1, Math.max(0, Math.floor(y)));
