@@ -198,6 +198,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     zones: figure,
     photos: seen.figures,
     pairs: stars.pairs,
+    knives: knives.series,
   });
   const verdict = withGlass(withLamp(fromZones ?? seen.verdict, lamp), record);
   const slips = [

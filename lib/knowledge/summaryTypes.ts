@@ -517,27 +517,32 @@ export interface KnifeSummary {
   readonly misfit?: number;
 }
 
-/** Zones, bands and star reconciled in the term that all of them see. */
+/** Zones, bands, knife and star reconciled in the terms that more than one of them sees. */
 export interface OneSurfaceSummary {
   /** spherical aberration of a star's light, wavefront RMS over the disc, wave */
   readonly spherical: Q;
   /** the same as a conic constant */
   readonly conic: Q;
+  /** of the mirror, axes from its mark seen from the front, counter-clockwise; where two tests see both its parts */
+  readonly astigmatism?: DirectedSummary;
+  readonly threefold?: DirectedSummary;
   /** each test alone, its own nuisance in its u, and how much it has its say */
   readonly tests: readonly {
-    readonly test: "zones" | "bands" | "star";
+    readonly test: "zones" | "bands" | "star" | "knife";
     readonly spherical: Q;
     readonly weight: number;
+    /** its say in the astigmatism, where that is told */
+    readonly astigmatismWeight?: number;
   }[];
   /** scatter of the tests over what their uncertainties allow */
   readonly birgeRatio: number;
   /** whether the tests agree within their uncertainties */
   readonly consistent: boolean;
   /** of three that disagree: the one farthest from the others */
-  readonly oddOne?: "zones" | "bands" | "star";
+  readonly oddOne?: "zones" | "bands" | "star" | "knife";
   /** once more of which test brings most for its minutes, and the doubt that is left then, wave */
   readonly next: {
-    readonly test: "zones" | "bands" | "star";
+    readonly test: "zones" | "bands" | "star" | "knife";
     readonly minutes: Q;
     readonly u: Q;
   };

@@ -171,7 +171,8 @@ function starLines(summary: Summary, pair: StarPairSummary): Line[] {
 /** Zones, bands and star together. */
 function surfaceLines({ figure }: Summary): Line[] {
   if (figure?.together === undefined) return [];
-  const { spherical, conic, tests, birgeRatio, consistent, oddOne, next } = figure.together;
+  const { spherical, conic, astigmatism, tests, birgeRatio, consistent, oddOne, next } =
+    figure.together;
   const odd = oddOne === undefined ? "" : `; the odd one is the test by ${oddOne}`;
   return [
     ...tests.map(({ test, spherical: own, weight }): Line => [
@@ -184,6 +185,14 @@ function surfaceLines({ figure }: Summary): Line[] {
         consistent ? "agree" : "disagree: find the cause before averaging"
       } (Birge ratio ${birgeRatio.toFixed(2)})${odd}`,
     ],
+    ...(astigmatism === undefined ? [] : [
+      [
+        "astigmatism",
+        `${tellQ(astigmatism.amount)} (95 %: ${astigmatism.interval95[0].toFixed(3)} to ${
+          astigmatism.interval95[1].toFixed(3)
+        })`,
+      ] as const,
+    ]),
     [
       "most for its time",
       `once more by ${next.test}, ${next.minutes.value} min: the doubt would be ${

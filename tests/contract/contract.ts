@@ -416,15 +416,23 @@ const nextStep = keys({
   foreseen,
 });
 
-const surfaceTest = oneOf("zones", "bands", "star");
+const directedFault = keys({
+  amount: quantity("wave"),
+  interval_95: list(number(0)),
+  axis: quantity("deg"),
+});
+
+const surfaceTest = oneOf("zones", "bands", "star", "knife");
 /** zones, bands and star in the term that all see */
 const allTests = keys({
   spherical: quantity("wave"),
   conic: quantity(""),
-  tests: list(keys({ test: surfaceTest, spherical: quantity("wave"), weight: number(-1, 2) })),
+  tests: list(keys({ test: surfaceTest, spherical: quantity("wave"), weight: number(-1, 2) }, {
+    astigmatism_weight: number(-1, 2),
+  })),
   birge_ratio: number(0),
   next: keys({ test: surfaceTest, minutes: quantity("min"), u: quantity("wave") }),
-}, { odd_one: surfaceTest });
+}, { odd_one: surfaceTest, astigmatism: directedFault, threefold: directedFault });
 
 /** photographs behind the knife */
 const pair = list(number());
@@ -456,11 +464,6 @@ const knifeSeries = keys({ photos: list(text) }, {
   misfit: number(0),
 });
 
-const directedFault = keys({
-  amount: quantity("wave"),
-  interval_95: list(number(0)),
-  axis: quantity("deg"),
-});
 /** two photographs of a star */
 const starPair = keys({ photos: list(text), angle: quantity("deg") }, {
   refused: text,

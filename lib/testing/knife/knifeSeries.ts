@@ -247,9 +247,7 @@ interface Places {
   readonly weight: Float64Array;
   /** values of each shape, mean, tilt and focus taken out */
   readonly shapes: readonly Float64Array[];
-  /** the same for two astigmatisms and spherical, mean square 1 */
-  readonly cos: Float64Array;
-  readonly sin: Float64Array;
+  /** the same for spherical aberration, mean square 1 */
   readonly ball: Float64Array;
   /** an edge that nothing counts, as the shapes */
   readonly edge: Float64Array;
@@ -289,8 +287,6 @@ function places(): Places {
     y,
     weight,
     shapes,
-    cos: of((u, v) => Math.sqrt(6) * (u * u - v * v)),
-    sin: of((u, v) => Math.sqrt(6) * 2 * u * v),
     ball,
     edge,
   };
@@ -326,14 +322,19 @@ function takeOut(
   }
 }
 
+/** Height of astigmatism at the rim over its RMS. */
 const RIM = Math.sqrt(6);
+
+const placeOf = (m: number): number =>
+  KNIFE_SHAPES.findIndex(({ term }) => term?.n === 2 && term.m === m);
+const UPRIGHT = placeOf(2), OBLIQUE = placeOf(-2);
 
 function told(series: KnifeSeries, fit: KnifeFit, bent: number): KnifeFigure {
   const { amounts, covariance, misfit } = fit, size = amounts.length;
   const lower = triangle(covariance, size, -1e-12);
   if (lower === undefined) throw new CannotTell("the photographs do not hold the mirror fast");
   const dice = random(20_261_130),
-    { x, y, weight, shapes, cos, sin, ball, edge } = places(),
+    { x, y, weight, shapes, ball, edge } = places(),
     count = x.length;
   const pv: number[] = [],
     rms: number[] = [],
@@ -351,6 +352,9 @@ function told(series: KnifeSeries, fit: KnifeFit, bent: number): KnifeFigure {
       let off = 0;
       for (let j = 0; j <= k; j++) off += (lower[k * size + j] as number) * (normal[j] as number);
       drawn[k] = (amounts[k] as number) + scale * off;
+      // astigmatism's doubt is the stand's and the air's, and not doubted
+      if (k === UPRIGHT) one.push(((amounts[k] as number) + off) * RIM);
+      if (k === OBLIQUE) two.push(((amounts[k] as number) + off) * RIM);
     }
     const unseen = UNSEEN_HEIGHT * dice.normal();
     for (let i = 0; i < count; i++) heights[i] = unseen * (edge[i] as number);
@@ -371,21 +375,17 @@ function told(series: KnifeSeries, fit: KnifeFit, bent: number): KnifeFigure {
           rough * Math.cos(kx * (x[i] as number) + ky * (y[i] as number) + phase);
       }
     }
-    let low = Infinity, high = -Infinity, mean = 0, square = 0, a = 0, b = 0, c = 0;
+    let low = Infinity, high = -Infinity, mean = 0, square = 0, c = 0;
     for (let i = 0; i < count; i++) {
       const v = heights[i] as number, w = weight[i] as number;
       low = Math.min(low, v);
       high = Math.max(high, v);
       mean += w * v;
       square += w * v * v;
-      a += w * v * (cos[i] as number);
-      b += w * v * (sin[i] as number);
       c += w * v * (ball[i] as number);
     }
     pv.push(high - low);
     rms.push(Math.sqrt(Math.max(0, square - mean * mean)));
-    one.push(a * RIM);
-    two.push(b * RIM);
     round.push((c * 6 * Math.sqrt(5)) / departure - 1);
   }
   const ends = (values: readonly number[]): [number, number] => {
