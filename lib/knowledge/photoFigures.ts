@@ -1,6 +1,7 @@
 /** The figure of the mirror from each photograph of bands, as summary.json holds it. */
 import { CannotTell } from "../numeric/cannotTell.ts";
 import type { Measured } from "../quantity/measured.ts";
+import type { TurnedPair } from "../testing/star/starTurns.ts";
 import { markOf, remembered } from "../numeric/remembered.ts";
 import type { PhotoTest } from "../testing/photo/photoGiven.ts";
 import { type PhotoFigure, reducePhotos } from "../testing/photo/photo.ts";
@@ -9,8 +10,10 @@ import type { GreyImage } from "../testing/photo/photoImage.ts";
 import { clean } from "../record/clean.ts";
 import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { judgingRadius } from "./figureSummary.ts";
+import { isOfNow } from "./glassWork.ts";
+import { partedSummary } from "./parted.ts";
 import { exactQ, toQ } from "./q.ts";
-import type { CurveSummary, FigureSummary, VerdictSummary } from "./summaryTypes.ts";
+import type { CurveSummary, FigureSummary, PartedSummary, VerdictSummary } from "./summaryTypes.ts";
 import type { MirrorRecord, RonchiRow, Warning } from "../record/types.ts";
 
 /** Photographs, decoded, by their path inside the record; `scale`: pixels here for each of the camera's, default 1. */
@@ -23,6 +26,8 @@ export interface PhotosFound {
   /** of the first figure from several photographs, else of the first from one, for a mirror without zone readings */
   readonly verdict?: VerdictSummary;
   readonly warnings: readonly Warning[];
+  /** where the mirror was turned between sets of photographs that see the whole surface */
+  readonly parted?: PartedSummary;
 }
 
 /** A row with its picture. */
@@ -160,6 +165,7 @@ export function photoFigures(
     if (apart !== undefined) told.push(apart);
     warnings.push(...told.map((message) => ({ ...place, message })));
   }
+  const turned: (readonly [mark: number, found: TakenFigure])[] = [];
   for (const together of sameDay(good)) {
     const name = together.map(({ row }) => clean(row.photo)).join(" + "), [first] = together;
     const place = { file: first?.row.file ?? "ronchi.csv", line: first?.row.line ?? 1 };
@@ -169,13 +175,45 @@ export function photoFigures(
       continue;
     }
     several ??= verdictFrom(found);
+    if (first !== undefined && found.missing.length === 0 && isOfNow(record, first.row)) {
+      turned.push([((first.row.angleDeg ?? 0) * Math.PI) / 180, found]);
+    }
     warnings.push(
       ...found.cautions.filter((caution) => caution.startsWith("between the photographs"))
         .map((message) => ({ ...place, message })),
     );
   }
-  const verdict = several ?? single;
-  return { figures, warnings, ...(verdict === undefined ? {} : { verdict }) };
+  const verdict = several ?? single, parted = partedOf(turned, record.settings.goal.wavelength);
+  return {
+    figures,
+    warnings,
+    ...(verdict === undefined ? {} : { verdict }),
+    ...(parted === undefined ? {} : { parted }),
+  };
+}
+
+/** What turned with the mirror and what stayed in its stand; a threefold figure only where every set surely shows one. */
+function partedOf(
+  turned: readonly (readonly [mark: number, found: TakenFigure])[],
+  wavelength: number,
+): PartedSummary | undefined {
+  // heights at the rim, nm of glass, to the wavefront's RMS: by root six and root eight
+  const seen = (cos: string, sin: string, root: number): readonly TurnedPair[] => {
+    const wave = 2 / (wavelength * Math.sqrt(root));
+    const read = turned.flatMap(([mark, { terms }]): TurnedPair[] => {
+      const of = (wanted: string): Measured | undefined =>
+        terms.find(({ name }) => name === wanted)?.amounts[0];
+      const c = of(cos), s = of(sin);
+      if (c === undefined || s === undefined) return [];
+      const u = Math.hypot(c.u, s.u) / Math.SQRT2;
+      return [{ mark, components: [wave * c.value, wave * s.value], u: wave * u }];
+    });
+    return read.length === turned.length ? read : [];
+  };
+  return partedSummary({
+    astigmatism: seen("astigmatism, upright", "astigmatism, oblique", 6),
+    threefold: seen("three waves", "three waves, upright", 8),
+  }, "ronchi.csv");
 }
 
 /** Reduces, and writes down figure or refusal; the reason where it is refused. */
@@ -197,9 +235,12 @@ function attempt(
   }
 }
 
-/** Photographs of one date, the same glass: two or more of them. */
+/** Photographs of one date and one seat, the same glass: two or more of them. */
 function sameDay(good: readonly Seen[]): readonly (readonly Seen[])[] {
-  const days = Map.groupBy(good, ({ row }) => `${row.date ?? ""} ${row.afterMin ?? ""}`);
+  const days = Map.groupBy(
+    good,
+    ({ row }) => `${row.date ?? ""} ${row.afterMin ?? ""} ${row.angleDeg ?? 0}`,
+  );
   return [...days.values()].filter((day) => day.length > 1)
     .map((day) => day.slice(0, MOST_TOGETHER));
 }

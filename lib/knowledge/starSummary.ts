@@ -3,7 +3,7 @@ import { CannotTell } from "../numeric/cannotTell.ts";
 import { clean } from "../record/clean.ts";
 import type { MirrorRecord, StarRow, Warning } from "../record/types.ts";
 import { starFaults } from "../testing/star/starFaults.ts";
-import { type PartedFault, partTurns } from "../testing/star/starTurns.ts";
+import type { TurnedPair } from "../testing/star/starTurns.ts";
 import {
   type Directed,
   reduceStarPair,
@@ -12,6 +12,7 @@ import {
 } from "../testing/star/starPair.ts";
 import { judgingRadius } from "./figureSummary.ts";
 import type { DecodedPhotos } from "./photoFigures.ts";
+import { directedSummary, partedSummary } from "./parted.ts";
 import { exactQ, toQ } from "./q.ts";
 import type { Slip } from "./slips.ts";
 import type {
@@ -121,36 +122,15 @@ export function starSummary(
 function partedOf(
   figures: readonly (readonly [mark: number, figure: StarPairFigure])[],
 ): PartedSummary | undefined {
-  const of = (fault: "astigmatism" | "threefold", m: number): PartedFault | undefined =>
-    partTurns(
-      figures.map(([mark, figure]) => {
-        const { amount: { value, u }, direction } = figure[fault], turn = m * direction.value;
-        return { mark, components: [value * Math.cos(turn), value * Math.sin(turn)], u };
-      }),
-      m,
-    );
-  const two = of("astigmatism", 2), three = of("threefold", 3);
-  if (two === undefined && three === undefined) return undefined;
-  const part = (which: "mirror" | "rest", from: number): PartedSummary["mirror"] => ({
-    ...(two === undefined ? {} : { astigmatism: directedQ(two[which], 2, from) }),
-    ...(three === undefined ? {} : { threefold: directedQ(three[which], 3, from) }),
-  });
-  return { mirror: part("mirror", 0), rest: part("rest", 90) };
-}
-
-/** A directed fault, its axis in degrees from so many degrees on. */
-function directedQ(
-  { amount, interval95, direction }: Directed,
-  turns: number,
-  from: number,
-): DirectedSummary {
-  const degree = 180 / Math.PI, whole = 360 / turns;
-  const axis = (((direction.value * degree - from) % whole) + whole) % whole;
-  return {
-    amount: toQ(amount, ["star.csv"]),
-    interval95,
-    axis: toQ({ ...direction, value: axis, u: direction.u * degree, unit: "deg" }),
-  };
+  const seen = (fault: "astigmatism" | "threefold", m: number): readonly TurnedPair[] =>
+    figures.map(([mark, figure]) => {
+      const { amount: { value, u }, direction } = figure[fault], turn = m * direction.value;
+      return { mark, components: [value * Math.cos(turn), value * Math.sin(turn)], u };
+    });
+  return partedSummary(
+    { astigmatism: seen("astigmatism", 2), threefold: seen("threefold", 3) },
+    "star.csv",
+  );
 }
 
 function onePair(
@@ -234,7 +214,7 @@ function numbersOf(
   const from = ["star.csv"];
   // from the right of the picture to its top, and on to the mark
   const directed = (fault: Directed, turns: number): DirectedSummary =>
-    directedQ(fault, turns, 90 + angleDeg);
+    directedSummary(fault, turns, 90 + angleDeg, "star.csv");
   return {
     spherical: toQ(figure.spherical, from),
     astigmatism: directed(figure.astigmatism, 2),

@@ -16,7 +16,7 @@ import { grindingSummary } from "./grindingSummary.ts";
 import { knifeSummary, type KnivesFound } from "./knifeSummary.ts";
 import { nextStep } from "./nextStep.ts";
 import { oneSurface } from "./oneSurface.ts";
-import { type DecodedPhotos, photoFigures } from "./photoFigures.ts";
+import { type DecodedPhotos, photoFigures, type PhotosFound } from "./photoFigures.ts";
 import { photoSlips } from "./photoSlips.ts";
 import { exactQ } from "./q.ts";
 import { grainUm, type Known, rules } from "./rules.ts";
@@ -50,7 +50,7 @@ function withLogRows(
 
 function figureParts(
   zones: FigureSummary | undefined,
-  photos: readonly FigureSummary[],
+  { figures: photos, parted }: PhotosFound,
   knives: KnivesFound,
   together: OneSurfaceSummary | undefined,
 ): Pick<Summary, "figure"> {
@@ -61,6 +61,7 @@ function figureParts(
       ...(zones === undefined ? {} : { zones }),
       ...(photos.length === 0 ? {} : { photos }),
       ...(knife.length === 0 ? {} : { knife }),
+      ...(parted === undefined ? {} : { parted }),
       ...(together === undefined ? {} : { together }),
     },
   };
@@ -233,7 +234,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       ...telescopeWarnings,
     ]),
     ...parts,
-    ...figureParts(figure, seen.figures, knives, together),
+    ...figureParts(figure, seen, knives, together),
     ...(stars.pairs.length === 0 ? {} : {
       star: {
         pairs: stars.pairs,

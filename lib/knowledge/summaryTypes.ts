@@ -445,7 +445,7 @@ export interface StarPairSummary {
   readonly misfit?: number;
 }
 
-/** Faults of star pairs between which the mirror was turned in its cell, parted. */
+/** Faults seen with the mirror at several turns, parted: by star pairs with the mirror turned in its cell, by bands with it turned in its stand. */
 export interface PartedSummary {
   /** turned with the mirror: axes in deg from its mark, counter-clockwise in the picture outside focus */
   readonly mirror: {
@@ -525,6 +525,7 @@ export interface OneSurfaceSummary {
   readonly conic: Q;
   /** of the mirror, axes from its mark seen from the front, counter-clockwise; where two tests see both its parts */
   readonly astigmatism?: DirectedSummary;
+  /** three ends ahead; as the astigmatism */
   readonly threefold?: DirectedSummary;
   /** each test alone, its own nuisance in its u, and how much it has its say */
   readonly tests: readonly {
@@ -570,6 +571,8 @@ export interface Summary {
     readonly photos?: readonly FigureSummary[];
     /** each sitting's photographs behind the knife */
     readonly knife?: readonly KnifeSummary[];
+    /** bands with the mirror turned in its stand: axes of the mirror from its mark, of the stand from the top; absent without turns */
+    readonly parted?: PartedSummary;
     /** absent where fewer than two kinds of test tell */
     readonly together?: OneSurfaceSummary;
   };

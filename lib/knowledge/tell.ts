@@ -6,6 +6,7 @@ import type {
   DirectedSummary,
   FigureSummary,
   KnifeSummary,
+  PartedSummary,
   Q,
   StarPairSummary,
   Summary,
@@ -203,8 +204,8 @@ function surfaceLines({ figure }: Summary): Line[] {
 }
 
 /** What turned with the mirror and what stayed, where it was turned between pairs. */
-function partedLines({ star }: Summary): Line[] {
-  const { mirror, rest } = star?.parted ?? {};
+function partedLines(parted: PartedSummary | undefined): Line[] {
+  const { mirror, rest } = parted ?? {};
   const said = (fault: DirectedSummary | undefined, from: string): string | undefined =>
     fault &&
     `${tellQ(fault.amount)} (95 %: ${fault.interval95[0].toFixed(3)} to ${
@@ -273,7 +274,11 @@ export function tell(
     ...photos,
     ...knives,
     ...stars,
-    ...block("Turned with the mirror, and what stayed", partedLines(summary)),
+    ...block("Turned with the mirror, and what stayed", partedLines(summary.star?.parted)),
+    ...block(
+      "By the bands: turned with the mirror, and what stayed in the stand",
+      partedLines(summary.figure?.parted),
+    ),
     ...block("All tests of the surface together", surfaceLines(summary)),
     ...block("Verdict", verdictLines),
     ...block("Telescope", telescopeLines(summary)),

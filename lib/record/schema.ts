@@ -505,6 +505,16 @@ export const SCHEMA = {
         meaning: "how well that is known, standard uncertainty",
         example: "0.5",
       },
+      /** where the mirror's mark stood, degrees counter-clockwise from the top as seen in the photograph; absent means 0 */
+      angleDeg: {
+        kind: "turn",
+        name: "angle",
+        rare: true,
+        meaning:
+          "where the mirror's mark stood, counter-clockwise from the top, seen from the front; 0 where empty",
+        more: "four photographs in each of two seats or more part the mirror from its stand",
+        example: "0",
+      },
       gamma: {
         kind: "number",
         least: 0.1,

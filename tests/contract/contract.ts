@@ -478,6 +478,10 @@ const starPair = keys({ photos: list(text), angle: quantity("deg") }, {
   misfit: number(0),
 });
 
+/** faults with the mirror turned: its own, and what stayed */
+const faults = keys({}, { astigmatism: directedFault, threefold: directedFault });
+const parted = keys({ mirror: faults, rest: faults });
+
 /** The parts of the file: the first six are always there. */
 const ALWAYS: Readonly<Record<string, Rule>> = {
   record: text,
