@@ -7,7 +7,7 @@
  *
  * Run as a program: `deno run -A door.ts CONNECTION_FILE`, as `kernelspec.ts` writes it for Jupyter.
  *
- * Source: "Messaging in Jupyter", jupyter-client 7.4 documentation (from memory).
+ * Source: "Messaging in Jupyter", jupyter-client 7.4 documentation; held by Debian's clients in the tests.
  */
 import type { Node } from "acorn";
 import { parseCell, type ParsedCell, readCell } from "../../living/cellCode.ts";
