@@ -114,7 +114,7 @@ const tables = new Map<number, Float64Array>();
  *
  * @param wave         phases, edge and slit
  * @param wantsSlopes  whether slopes along phases are worked out too
- * @see Linfoot, Recent Advances in Optics, 1955, chapter II (from memory): the half plane's filter
+ * @see Linfoot, Recent Advances in Optics, 1955, chapter II (reckoned anew in tests/testing/secondRoute.py): the half plane's filter
  */
 export function knifeLight(
   { nodes, phase, perMm, edge, slit, points }: KnifeWave,
