@@ -3,15 +3,18 @@
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Kernel } from "../book/kernel/kernel.ts";
+import { Patience } from "../book/kernel/patience.ts";
+import { KERNEL_NAME, KERNEL_TITLE, type Kernelspec, personsJupyter } from "../book/kernelspec.ts";
+import { files } from "../record/fileSystem.ts";
 import { KIT_VERSION } from "../version.ts";
 import { runTask } from "./command.ts";
-import { findJupyter, firstLineOf } from "./jupyter.ts";
+import { firstLineOf, jupyters } from "./jupyter.ts";
 
 const help = `deno task doctor
 
 Says whether this machine has what the kit needs: the right Deno, a kernel that starts and
 answers, libraries that load, folders that can be written. Needs no network. What is only
-useful, such as Jupyter, is named as optional.
+useful is named as optional: Jupyter, the kit's kernel in it, browsers, packs for a stick.
 
   --help   this text
 
@@ -20,10 +23,14 @@ mistyped.`;
 
 /** The Deno that the kit was measured with. */
 const DENO = "2.9.6";
+/** How long a browser may take to show a page. */
+const BROWSER_MS = 10_000;
+/** On a busy machine it is given so many times as long at most. */
+const BROWSER_SLOWEST = 12;
 const root = fileURLToPath(new URL("../../", import.meta.url));
 
 /** What was looked for and what was found. */
-interface Finding {
+export interface Finding {
   readonly what: string;
   readonly state: "ok" | "missing" | "optional";
   readonly said: string;
@@ -116,25 +123,155 @@ async function writable(what: string, folder: string): Promise<Finding> {
 }
 
 async function jupyter(): Promise<Finding> {
-  const found = await findJupyter();
-  return found === undefined
+  const found = (await Array.fromAsync(jupyters())).map(({ face, version }) =>
+    `${face} ${version}`
+  );
+  return found.length === 0
     ? { what: "Jupyter", state: "optional", said: "not here; only `deno task lab` needs it" }
-    : {
-      what: "Jupyter",
-      state: "ok",
-      said: `${found.face} ${found.version}, for \`deno task lab\``,
-    };
+    : { what: "Jupyter", state: "ok", said: `${found.join(" and ")}, for \`deno task lab\`` };
 }
 
-async function chromium(): Promise<Finding> {
-  const places = [Deno.env.get("CHROMIUM"), "/usr/bin/chromium", "chromium"];
+/** The kernel that `lab --install` gives to all of a person's Jupyters: all that it is made of has to be where it says. */
+export async function installedKernel(
+  data = personsJupyter((name) => Deno.env.get(name)),
+): Promise<Finding> {
+  const what = "its kernel";
+  const path = join(data, "kernels", KERNEL_NAME, "kernel.json");
+  let spec: Partial<Kernelspec> = {};
+  try {
+    spec = JSON.parse(await Deno.readTextFile(path));
+  } catch { /* none, or no kernel's */ }
+  if (spec.display_name !== KERNEL_TITLE) {
+    const said = "not installed for all your Jupyters; `deno task lab` brings its own";
+    return { what, state: "optional", said };
+  }
+  const [deno = "", , , , door = ""] = spec.argv ?? [];
+  const said = `${KERNEL_TITLE}, for all your Jupyters`;
+  const runs = await firstLineOf(deno, ["--version"]) !== undefined;
+  const isThere = await files().isThere(door);
+  return runs && isThere ? { what, state: "ok", said } : {
+    what,
+    state: "optional",
+    said: `${said}, does not start: ${runs ? door : deno} is gone; \`deno task lab --install\``,
+  };
+}
+
+/** Over when a browser has had its time, which is longer on a busy machine. */
+function soon(): AbortSignal {
+  const over = new AbortController();
+  void new Patience(BROWSER_MS, undefined, BROWSER_SLOWEST).over(over.signal)
+    .then(() => over.abort());
+  return over.signal;
+}
+
+/** Whether a browser starts and draws a page: what it is asked for, and the sign that it did so. */
+async function draws(program: string, args: readonly string[], sign: RegExp): Promise<boolean> {
+  try {
+    const { success, stdout } = await new Deno.Command(program, {
+      args: [...args],
+      stdin: "null",
+      stderr: "null",
+      signal: soon(),
+    }).output();
+    return success && sign.test(new TextDecoder().decode(stdout));
+  } catch {
+    return false;
+  }
+}
+
+async function browser(
+  what: string,
+  places: readonly (string | undefined)[],
+  tried: (program: string) => Promise<boolean>,
+): Promise<Finding> {
   for (const place of places) {
     const version = place && await firstLineOf(place, ["--version"]);
-    if (version) {
-      return { what: "Chromium", state: "ok", said: `${version}, for the tests of pages` };
+    if (!version) continue;
+    if (await tried(place)) {
+      return { what, state: "ok", said: `${version}, for the tests of pages` };
     }
+    return { what, state: "optional", said: `${version}, is here but shows no page` };
   }
-  return { what: "Chromium", state: "optional", said: "not here; only the tests of pages need it" };
+  return { what, state: "optional", said: "not here; only the tests of pages need it" };
+}
+
+const chromium = (): Promise<Finding> =>
+  browser("Chromium", [Deno.env.get("CHROMIUM"), "/usr/bin/chromium", "chromium"], (program) => {
+    const quiet = ["--headless", "--no-sandbox", "--disable-gpu", "--dump-dom"];
+    return draws(program, [...quiet, "data:text/html,<p>drawn</p>"], /<p>drawn<\/p>/);
+  });
+
+const firefox = (): Promise<Finding> =>
+  browser("Firefox", ["/usr/bin/firefox-esr", "firefox"], async (program) => {
+    const profile = await Deno.makeTempDir({ prefix: "first-mirror-doctor-" });
+    try {
+      const file = join(profile, "drawn.png");
+      const quiet = ["--headless", "--no-remote", "--profile", profile, "--screenshot", file];
+      await draws(program, [...quiet, "data:text/html,<p>drawn</p>"], /^/);
+      return await files().isThere(file);
+    } finally {
+      await Deno.remove(profile, { recursive: true }).catch(() => {});
+    }
+  });
+
+/** Whether a driver of a browser answers at a port; asked past any proxy that is set. */
+async function saysReady(port: number): Promise<boolean> {
+  using connection = await Deno.connect({ hostname: "127.0.0.1", port });
+  await connection.write(new TextEncoder().encode("GET /status HTTP/1.0\r\n\r\n"));
+  const bytes = new Uint8Array(64), read = await connection.read(bytes) ?? 0;
+  return /^HTTP\/1\.\d 200/.test(new TextDecoder().decode(bytes.subarray(0, read)));
+}
+
+/** WebKit's driver tells no version; that it answers is all that it can be asked for without a screen. */
+async function webkit(): Promise<Finding> {
+  const what = "WebKit";
+  try {
+    const listener = Deno.listen({ hostname: "127.0.0.1", port: 0 }), { port } = listener.addr;
+    listener.close();
+    const signal = soon();
+    const quiet = { stdin: "null", stdout: "null", stderr: "null", signal } as const;
+    const driver = new Deno.Command("WebKitWebDriver", { args: ["-p", `${port}`], ...quiet })
+      .spawn();
+    let answers = false;
+    while (!answers && !signal.aborted) {
+      answers = await saysReady(port).catch(() => false);
+      if (!answers) await new Promise((later) => setTimeout(later, 50));
+    }
+    if (answers) driver.kill();
+    await driver.status;
+    return answers
+      ? { what, state: "ok", said: "its driver answers, for the tests of pages" }
+      : { what, state: "optional", said: "its driver is here and does not answer" };
+  } catch {
+    return { what, state: "optional", said: "not here; only the tests of pages need it" };
+  }
+}
+
+/** Packs that stand where `task pack` puts them: whole, and where they are for this system, able to run. */
+async function packs(): Promise<Finding> {
+  const what = "packs", folder = join(root, "packs"), found: string[] = [];
+  for (const name of ["linux", "macos", "windows"]) {
+    const pack = join(folder, `first-mirror-${name}`);
+    if (!await files().isThere(pack)) continue;
+    const parts = ["kit/deno.json", "cache/npm", "book", "bin", "READ-ME.txt"];
+    const there = await Promise.all(parts.map((part) => files().isThere(join(pack, part))));
+    const lacks = parts.filter((_, k) => there[k] !== true);
+    const isOurs = name === { darwin: "macos" }[Deno.build.os as string] || name === Deno.build.os;
+    const cpu = Deno.build.arch === "aarch64" ? "arm64" : "x64";
+    const deno = join(pack, "bin", cpu, Deno.build.os === "windows" ? "deno.exe" : "deno");
+    const runs = isOurs && await firstLineOf(deno, ["--version"]) !== undefined;
+    const state = lacks.length > 0
+      ? `lacks ${lacks.join(", ")}`
+      : runs
+      ? "whole, runs here"
+      : isOurs
+      ? "its Deno does not run here"
+      : "whole, for another system";
+    found.push(`${name}: ${state}`);
+  }
+  return found.length === 0
+    ? { what, state: "optional", said: "none in packs/; `deno task pack` makes one for a stick" }
+    : { what, state: "ok", said: found.join("; ") };
 }
 
 const since = (begun: number): string => `${((performance.now() - begun) / 1000).toFixed(1)} s`;
@@ -149,13 +286,15 @@ async function examine(): Promise<number> {
     (): Promise<Finding> => writable("records", join(root, "data", "records")),
     (): Promise<Finding> => writable("book", join(root, "book")),
     jupyter,
-    chromium,
+    (): Promise<Finding> => installedKernel(),
+    ...[chromium(), firefox(), webkit()].map((each) => (): Promise<Finding> => each),
+    packs,
   ];
   let missing = 0;
   for (const look of looks) {
     const { what, state, said } = await look();
     if (state === "missing") missing++;
-    console.log(`${state.padEnd(9)} ${what.padEnd(9)} ${said}`);
+    console.log(`${state.padEnd(9)} ${what.padEnd(10)} ${said}`);
   }
   const needs = missing === 1 ? "1 thing is missing." : `${missing} things are missing.`;
   console.log(missing === 0 ? "All that is needed is here." : needs);

@@ -26,12 +26,17 @@ export async function firstLineOf(
   }
 }
 
-/** The Jupyter on the PATH, the newer face first; undefined where there is none. */
-export async function findJupyter(): Promise<Jupyter | undefined> {
+/** The faces of the Jupyter on the PATH, the newer first. */
+export async function* jupyters(): AsyncGenerator<Jupyter> {
   for (const face of ["lab", "notebook"] as const) {
     const version = await firstLineOf("jupyter", [face, "--version"]);
-    if (version !== undefined) return { face, version };
+    if (version !== undefined) yield { face, version };
   }
+}
+
+/** The first of them; undefined where there is none. */
+export async function findJupyter(): Promise<Jupyter | undefined> {
+  for await (const found of jupyters()) return found;
   return undefined;
 }
 

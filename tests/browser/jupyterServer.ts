@@ -1,4 +1,4 @@
-/** Debian's classic Jupyter Notebook on loopback, in a folder of its own, with the kit's kernel and nothing of the user's. */
+/** A Jupyter on loopback: Debian's classic Notebook or another, in a folder of its own, with the kit's kernel and nothing of the user's. */
 import { join } from "node:path";
 import { kernelMetadata, writeKernelspec } from "../../lib/book/kernelspec.ts";
 import { recordsFolder } from "../../lib/knowledge/open.ts";
@@ -42,6 +42,21 @@ export function notebookOf(cells: readonly string[]): string {
   });
 }
 
+/** A front end of Jupyter's, and how its server is started. */
+export interface FrontEnd {
+  readonly program: string;
+  readonly args: (folder: string) => readonly string[];
+}
+
+/** Debian's. */
+export const classicNotebook: FrontEnd = {
+  program,
+  args: (folder) => [
+    ...["--NotebookApp.port_retries=0", "--NotebookApp.token=", "--NotebookApp.password="],
+    `--notebook-dir=${folder}`,
+  ],
+};
+
 /** A running server. */
 export interface Server {
   readonly address: string;
@@ -55,7 +70,7 @@ function freePort(): number {
   return port;
 }
 
-async function answers(address: string): Promise<void> {
+async function answers(address: string, program: string): Promise<void> {
   for (let tries = 0; tries < 150; tries++) {
     const answer = await fetch(`${address}/api/status`).catch(() => undefined);
     await answer?.body?.cancel();
@@ -69,14 +84,14 @@ async function answers(address: string): Promise<void> {
 export async function startJupyter(
   folder: string,
   record = join(recordsFolder, "demo-150-f8"),
+  { program, args }: FrontEnd = classicNotebook,
 ): Promise<Server> {
   const own = join(folder, "jupyter"), port = freePort(), address = `http://127.0.0.1:${port}`;
   await writeKernelspec(join(own, "kit"));
   const child = new Deno.Command(program, {
     args: [
       ...["--no-browser", "--allow-root", "--ip=127.0.0.1", `--port=${port}`],
-      ...["--NotebookApp.port_retries=0", "--NotebookApp.token=", "--NotebookApp.password="],
-      `--notebook-dir=${folder}`,
+      ...args(folder),
     ],
     cwd: folder,
     env: {
@@ -94,7 +109,7 @@ export async function startJupyter(
     stderr: "null",
   }).spawn();
   try {
-    await answers(address);
+    await answers(address, program);
   } catch (error) {
     child.kill("SIGKILL");
     throw error;

@@ -7,6 +7,10 @@ export interface OtherBrowser {
   open(file: string): Promise<void>;
   /** an expression in the page, awaited; its value as JSON keeps it */
   evaluate<T>(expression: string): Promise<T>;
+  /** what its console said of faults since the page was opened; WebKit's driver tells nothing of it */
+  complaints(): readonly string[];
+  /** the page as it is seen, a PNG */
+  picture(): Promise<Uint8Array>;
   close(): Promise<void>;
 }
 
@@ -68,9 +72,13 @@ export async function startFirefox(): Promise<OtherBrowser> {
     readonly result?: Record<string, unknown>;
     readonly error?: string;
     readonly message?: string;
+    readonly params?: { readonly level?: string; readonly text?: string };
   }
+  let complaints: string[] = [];
   socket.onmessage = ({ data }) => {
     const answer = JSON.parse(data) as Answer;
+    const { level, text = "" } = answer.params ?? {};
+    if (level === "error" || level === "warn") complaints.push(text);
     if (answer.id !== undefined) waiting.get(answer.id)?.(answer);
   };
   const ask = async (method: string, params: object = {}): Promise<Record<string, unknown>> => {
@@ -86,18 +94,22 @@ export async function startFirefox(): Promise<OtherBrowser> {
     return answer.result;
   };
   await ask("session.new", { capabilities: {} });
+  await ask("session.subscribe", { events: ["log.entryAdded"] });
   const tree = await ask("browsingContext.getTree") as {
     readonly contexts: readonly { readonly context: string }[];
   };
   const context = tree.contexts[0]?.context;
   return {
     name: "Firefox",
-    open: async (file) =>
-      void await ask("browsingContext.navigate", {
-        context,
-        url: `file://${file}`,
-        wait: "complete",
-      }),
+    open: async (file) => {
+      complaints = [];
+      await ask("browsingContext.navigate", { context, url: `file://${file}`, wait: "complete" });
+    },
+    complaints: () => complaints,
+    picture: async () => {
+      const { data } = await ask("browsingContext.captureScreenshot", { context });
+      return Uint8Array.fromBase64(String(data));
+    },
     evaluate: async <T>(expression: string): Promise<T> => {
       const { result, exceptionDetails } = await ask("script.evaluate", {
         expression: `(async () => JSON.stringify(await (${expression})) ?? "null")()`,
@@ -158,6 +170,8 @@ export async function startWebKit(): Promise<OtherBrowser> {
   return {
     name: "WebKit",
     open: async (file) => void await ask("POST", `${session}/url`, { url: `file://${file}` }),
+    complaints: () => [],
+    picture: async () => Uint8Array.fromBase64(String(await ask("GET", `${session}/screenshot`))),
     evaluate: async <T>(expression: string): Promise<T> => {
       const script =
         `const done = arguments[arguments.length - 1]; (async () => (${expression}))().then((value) => done({ value: JSON.stringify(value) ?? "null" }), (reason) => done({ reason: String(reason) }));`;

@@ -1,7 +1,10 @@
 import assert from "node:assert/strict";
+import { join } from "node:path";
+import { installedKernel } from "../../lib/commands/doctor.ts";
+import { installKernel } from "../../lib/book/kernelspec.ts";
 import { inFolder } from "../book/notebooks.ts";
-import { chromium } from "../machine.ts";
-import { run, type Said } from "./run.ts";
+import { chromium, firefox, webkit } from "../machine.ts";
+import { command, run, type Said, saidBy } from "./run.ts";
 
 const doctor = (args: readonly string[], env?: Record<string, string>): Promise<Said> =>
   run("doctor", args, undefined, env);
@@ -36,6 +39,14 @@ Deno.test("doctor finds what is needed, with no network to be had", async () => 
     assert.equal(state(out, what), "ok", `${what} in\n${out}`);
   }
   assert.match(out, /kernel +starts and answers in \d/);
+  // a browser that is here shows a page, and is told by its own version
+  if (chromium !== undefined) {
+    assert.match(out, /^ok +Chromium +Chromium \d+\.\d.*, for the tests of pages$/m);
+  }
+  if (firefox !== undefined) {
+    assert.match(out, /^ok +Firefox +Mozilla Firefox \d+\.\d.*, for the tests of pages$/m);
+  }
+  if (webkit !== undefined) assert.match(out, /^ok +WebKit +its driver answers/m);
   assert.match(out, /All that is needed is here\.\n$/);
 });
 
@@ -62,13 +73,45 @@ Deno.test("doctor: what is only useful may be missing, what is needed may not", 
   });
 });
 
+Deno.test("doctor says whether the kernel for all Jupyters is there, and what it lacks", async () => {
+  await inFolder(async (folder) => {
+    const said = async (): Promise<string> => {
+      const { state, said } = await installedKernel(folder);
+      return `${state}: ${said}`;
+    };
+    assert.match(await said(), /^optional: not installed/);
+    const path = await installKernel(folder);
+    assert.equal(await said(), "ok: Deno (First Mirror), for all your Jupyters");
+    const { argv } = JSON.parse(await Deno.readTextFile(path));
+    await Deno.remove(argv[0]);
+    assert.match(await said(), /^optional: .* is gone; `deno task lab --install`$/);
+  });
+});
+
+/** A network of one's own in which not even this machine is reached. */
+const hasNamespace = Deno.build.os === "linux" &&
+  await new Deno.Command("unshare", { args: ["-rn", "true"] }).output()
+    .then(({ success }) => success, () => false);
+
 Deno.test({
-  name: "doctor tells the browser's own version, not only where it is (needs Chromium)",
-  ignore: chromium === undefined,
-  fn: async () => {
-    assert.match(
-      (await doctor([])).out,
-      /^ok +Chromium +Chromium \d+\.\d.*, for the tests of pages$/m,
-    );
-  },
+  name: "doctor where the machine does not reach itself says so, and ends (needs unshare)",
+  ignore: !hasNamespace,
+  fn: () =>
+    inFolder(async (folder) => {
+      const within = join(folder, "deno");
+      await Deno.writeTextFile(
+        within,
+        `#!/bin/sh\nexec unshare -rn '${Deno.execPath()}' "$@"\n`,
+        { mode: 0o755 },
+      );
+      const { code, out } = await saidBy(
+        command("doctor", [], undefined, { CHROMIUM: "" }, within).spawn(),
+      );
+      assert.equal(code, 1, out);
+      assert.match(
+        out,
+        /^missing +kernel +.*does not reach itself \(.*\); switch its loopback on$/m,
+      );
+      assert.match(out, /1 thing is missing\.\n$/);
+    }),
 });

@@ -32,9 +32,10 @@ export function command(
   args: readonly string[],
   cwd = Deno.cwd(),
   env: Readonly<Record<string, string>> = {},
+  deno = Deno.execPath(),
 ): Deno.Command {
   const script = fileURLToPath(new URL(`../../lib/commands/${name}.ts`, import.meta.url));
-  return new Deno.Command(Deno.execPath(), {
+  return new Deno.Command(deno, {
     args: [
       "run",
       ...permissionsOf(name),

@@ -95,9 +95,10 @@ export class Kernel {
   /**
    * Starts a kernel and waits until it answers. A port taken by somebody else in the meantime costs a second attempt.
    *
-   * @throws {Error} where three attempts fail, with the process's last words
+   * @throws {Error} where three attempts fail, with the process's last words; at once where this machine does not reach itself
    */
   static async start(options: LaunchOptions): Promise<Kernel> {
+    await reachSelf();
     let failure: unknown;
     for (let attempt = 0; attempt < 3; attempt++) {
       const process = await launch(options);
@@ -502,6 +503,21 @@ function watchOver(
       await Deno.remove(folder, { recursive: true }).catch(() => {});
     },
   };
+}
+
+/** @throws {Error} where this machine does not reach itself: no kernel would ever be heard, however long it is waited for */
+async function reachSelf(): Promise<void> {
+  try {
+    using listener = Deno.listen({ hostname: "127.0.0.1", port: 0 });
+    const met = listener.accept().then((connection) => connection.close(), () => {});
+    (await Deno.connect({ hostname: "127.0.0.1", port: listener.addr.port })).close();
+    await met;
+  } catch (error) {
+    const why = (error as Error).message;
+    throw new Error(
+      `a kernel is spoken to at 127.0.0.1, where this machine does not reach itself (${why}); switch its loopback on`,
+    );
+  }
 }
 
 /** Five ports that nobody listens on just now. */

@@ -1,4 +1,5 @@
 /** From what the kernel sends to what a notebook stores. */
+import { pathToFileURL } from "node:url";
 import { bundleProblems, type MimeBundle, type Output } from "../notebook.ts";
 import type { Message } from "./kernel.ts";
 
@@ -26,7 +27,7 @@ export type Tidy = (text: string) => string;
 export function tidyText(folders: readonly (readonly [folder: string, name: string])[]): Tidy {
   const swaps = folders.filter(([folder]) => folder.length > 1)
     .sort(([a], [b]) => b.length - a.length)
-    .flatMap(([folder, name]) => [[`file://${folder}`, name], [folder, name]] as const);
+    .flatMap(([folder, name]) => [[pathToFileURL(folder).href, name], [folder, name]] as const);
   // deno-lint-ignore no-control-regex
   const colour = /\u001b\[[0-9;]*[A-Za-z]/g;
   return (text) => {

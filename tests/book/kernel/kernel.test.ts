@@ -8,6 +8,8 @@ import {
   type Turn,
   unpack,
 } from "../../../lib/book/kernel/kernel.ts";
+import { fileURLToPath } from "node:url";
+import { sources } from "../../layers.ts";
 import { home } from "../notebooks.ts";
 
 const job = (code: string, cell: number): Parameters<Kernel["run"]>[0] => ({
@@ -175,4 +177,13 @@ Deno.test("frames without delimiter or with parts missing are refused", async ()
 Deno.test("every request has an id of its own", () => {
   const ids = new Set(Array.from({ length: 100 }, () => request("a", {}, "s").header.msg_id));
   assert.equal(ids.size, 100);
+});
+
+Deno.test("what Deno calls unstable has one place each: its kernel's start, and an import that waits", async () => {
+  const lib = fileURLToPath(new URL("../../../lib", import.meta.url));
+  const found = [...sources(lib)].flatMap(([file, text]) => [
+    ...(/"jupyter", "--kernel"/.test(text) ? [`kernel: ${file}`] : []),
+    ...(/^import defer /m.test(text) ? [`defer: ${file}`] : []),
+  ]);
+  assert.deepEqual(found.sort(), ["defer: quantity/mathjs.ts", "kernel: book/kernel/kernel.ts"]);
 });
