@@ -53,7 +53,7 @@ export function decide(decision: Decision): Shown {
     );
   }
   const list = choices.map(({ name, when, chosen: mine }) =>
-    safe`<li${mine === true && trusted(' class="chosen"')}><b>${name}</b>${when}</li>\n`
+    safe`<li${mine === true && trusted(' class="chosen"')}><b>${name}</b> ${when}</li>\n`
   );
   const even = choices.length % 3 !== 0 && choices.length % 2 === 0;
   const picture = scale === undefined ? undefined : asShown(scale);

@@ -26,7 +26,7 @@ function form(exercise: Exercise): Html {
     numberOf(exercise.id)
   }" data-sealed="${kept}">${isChoice && picks(exercise)}<label>Your answer<span>${input}${
     unit !== "" && ` ${unit}`
-  }</span></label><button type="submit">Check</button>
+  }</span></label> <button type="submit">Check</button>
 <p class="result" role="status"></p></form>`;
 }
 

@@ -201,6 +201,8 @@ async function untrusted(
   await figures.first().waitFor();
   want(!await face.isTrusted(page), "it was trusted");
   want(await figures.locator("input").count() === 0, "a dead slider is shown");
+  const dead = page.locator(".first-mirror :is(input, button, select):visible");
+  want(await dead.count() === 0, `${await dead.count()} dead controls are shown`);
   let pictures = 0;
   for (const figure of await figures.all()) {
     await figure.scrollIntoViewIfNeeded();
@@ -216,7 +218,7 @@ async function untrusted(
   const joined = await page.evaluate(JOINED) as string[];
   const worse = joined.filter((word) => !joinedBefore.includes(word));
   want(worse.length === 0, `words run together: ${worse.slice(0, 5).join(", ")}`);
-  return `${pictures} drawings stand, no slider, no words joined`;
+  return `${pictures} drawings stand, no dead control, no words joined`;
 }
 
 async function tryFace(face: Face, browser: Browser): Promise<Kept["found"]> {

@@ -179,7 +179,7 @@ Deno.test("every request has an id of its own", () => {
   assert.equal(ids.size, 100);
 });
 
-Deno.test("what Deno calls unstable has one place each: its kernel's start, and an import that waits", async () => {
+Deno.test("what Deno calls unstable has one place each: its kernel's start, and an import that waits", () => {
   const lib = fileURLToPath(new URL("../../../lib", import.meta.url));
   const found = [...sources(lib)].flatMap(([file, text]) => [
     ...(/"jupyter", "--kernel"/.test(text) ? [`kernel: ${file}`] : []),
