@@ -27,11 +27,21 @@ export function gaussLegendre(n: number): QuadratureRule {
   if (!(Number.isInteger(n) && n >= 1)) {
     throw new RangeError(`gaussLegendre requires a whole n of 1 or more, got n=${n}`);
   }
+  let rule = rules.get(n);
+  if (rule === undefined) rules.set(n, rule = made(n));
+  return rule;
+}
+
+/** Rules are few, and asked for again and again. */
+const rules = new Map<number, QuadratureRule>();
+
+function made(n: number): QuadratureRule {
   const nodes = new Array<number>(n).fill(0), weights = new Array<number>(n).fill(0);
   for (let i = 0; i < (n + 1) >> 1; i++) {
     let x = 2 * i + 1 === n ? 0 : Math.cos(Math.PI * (i + 0.75) / (n + 0.5));
-    for (let step = 0; step < 10; step++) {
+    for (let step = 0, before = NaN; step < 10 && x !== before; step++) {
       const [value, slope] = legendre(n, x);
+      before = x;
       x -= value / slope;
     }
     const slope = legendre(n, x)[1], weight = 2 / ((1 - x * x) * slope * slope);
@@ -46,7 +56,9 @@ export function gaussLegendre(n: number): QuadratureRule {
 function legendre(n: number, x: number): readonly [number, number] {
   let before = 1, value = x;
   for (let k = 2; k <= n; k++) {
-    [before, value] = [value, ((2 * k - 1) * x * value - (k - 1) * before) / k];
+    const next = ((2 * k - 1) * x * value - (k - 1) * before) / k;
+    before = value;
+    value = next;
   }
   return [value, n * (x * value - before) / (x * x - 1)];
 }

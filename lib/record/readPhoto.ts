@@ -52,12 +52,18 @@ const bySharp: PhotoDecoder = {
       .greyscale().toColourspace("b-w").raw({ depth: "uchar" }).toBuffer({
         resolveWithObject: true,
       });
-    const values = new Float32Array(info.width * info.height);
-    for (let k = 0; k < values.length; k++) values[k] = (data[k * info.channels] ?? 0) / 255;
+    const values = greyOf(data, info.channels, info.width * info.height);
     const scale = info.width / (orientation < 5 ? width : height); // 5 to 8 lie on their side
     return { width: info.width, height: info.height, values, scale };
   },
 };
+
+/** Values from 0 to 1 of the first of each pixel's channels; a function of its own is made fast sooner. */
+function greyOf(data: Uint8Array, channels: number, count: number): Float32Array {
+  const values = new Float32Array(count);
+  for (let k = 0, at = 0; k < count; k++, at += channels) values[k] = (data[at] as number) / 255;
+  return values;
+}
 
 let inUse = bySharp;
 

@@ -1,5 +1,5 @@
 /** A round plate on points: how it sags under its own weight, harmonic by harmonic. */
-import { gaussLegendre, type QuadratureRule } from "../numeric/quadrature.ts";
+import { gaussLegendre } from "../numeric/quadrature.ts";
 import { solveColumn } from "../numeric/smallMatrix.ts";
 import { given } from "./ranges.ts";
 
@@ -244,20 +244,12 @@ const samples = new Map<string, Sampled>();
 
 function sampledAnew(n: number, count: number): Sampled {
   // products of two functions reach the power 2n + 4 count
-  const rule = ruleOf(n + 2 * count + 4), around = n === 0 ? 2 * Math.PI : Math.PI;
+  const rule = gaussLegendre(n + 2 * count + 4), around = n === 0 ? 2 * Math.PI : Math.PI;
   const places = Array.from(rule.nodes, (node, i) => {
     const r = (node + 1) / 2;
     return { r, weight: ((rule.weights[i] ?? 0) / 2) * r * around, here: fieldsOf(n, count, r) };
   });
   return { n, count, places };
-}
-
-const rules = new Map<number, QuadratureRule>();
-
-function ruleOf(nodes: number): QuadratureRule {
-  const rule = rules.get(nodes) ?? gaussLegendre(nodes);
-  rules.set(nodes, rule);
-  return rule;
 }
 
 /**
@@ -273,11 +265,7 @@ export function energy({ n, count, places }: Sampled, form: Form): Matrix {
   for (const { r, weight, here } of places) {
     const products = form(n, r);
     for (let j = 0; j < count; j++) {
-      own.fill(0);
-      products.forEach(([first, second, times]) =>
-        own[second] = (own[second] as number) +
-          weight * times * (here[j * FIELDS + first] as number)
-      );
+      weighed(own, products, weight, here, j * FIELDS);
       addRow(out[j] as Float64Array, own, here, j);
     }
   }
@@ -285,6 +273,22 @@ export function energy({ n, count, places }: Sampled, form: Form): Matrix {
     for (let k = j + 1; k < count; k++) row[k] = (out[k] as Float64Array)[j] as number;
   });
   return out;
+}
+
+/** What the function at a place of `here` has for others to be multiplied by. */
+function weighed(
+  own: Float64Array,
+  products: readonly Product[],
+  weight: number,
+  here: Float64Array,
+  at: number,
+): void {
+  own.fill(0);
+  for (let k = 0; k < products.length; k++) {
+    const product = products[k] as Product, second = product[1];
+    own[second] = (own[second] as number) +
+      weight * product[2] * (here[at + product[0]] as number);
+  }
 }
 
 /** Adds what a function shares with itself and those before it. */

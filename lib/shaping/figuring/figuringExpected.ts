@@ -159,9 +159,14 @@ function drawBefore(
   if (begin === undefined) {
     const source = random(seed), all = unsure.map((own) => Float64Array.from(own));
     const causes = amiss.length, start = Float64Array.from(heights);
+    // no entry makes the number of rows a multiple of four
+    while (all.length % 4 !== 0) all.push(new Float64Array(start.length));
+    const normals = new Float64Array(all.length), rowOf = rowsOf(start.length);
     const next = (): BeforeSession => {
-      const gain = source.normal(), before = start.slice();
-      for (const own of all) add(before, own, source.normal());
+      const gain = source.normal(), before = rowOf();
+      before.set(start);
+      for (let k = 0; k < unsure.length; k++) normals[k] = source.normal();
+      for (let k = 0; k < all.length; k += 4) addFour(before, all, normals, k);
       const amissToday = source.normal();
       return { before, gain, amissToday, amiss: Array.from({ length: causes }, source.normal) };
     };
@@ -179,10 +184,12 @@ function drawAll(
 ): { readonly before: Float64Array; readonly after: Float64Array }[] {
   const { hands } = outlook, taken = Float64Array.from(outlook.taken);
   const amiss = (outlook.amiss ?? []).map((own) => Float64Array.from(own));
+  const rowOf = rowsOf(taken.length);
   return drawBefore(outlook, unsure, count).map((drawn) => {
     const { before } = drawn;
     const gain = hands.gain * Math.exp(hands.doubt * drawn.gain);
-    const after = before.slice();
+    const after = rowOf();
+    after.set(before);
     add(after, taken, -gain);
     const amissToday = gain * Math.exp(FROM_DAY_TO_DAY * drawn.amissToday);
     amiss.forEach((own, i) => add(after, own, amissToday * (drawn.amiss[i] ?? 0)));
@@ -190,8 +197,38 @@ function drawAll(
   });
 }
 
+/** Rows of so many numbers, a hundred in one piece of memory. */
+function rowsOf(length: number): () => Float64Array {
+  let room = new Float64Array(0), at = 0;
+  return () => {
+    if (at >= room.length) [room, at] = [new Float64Array(100 * length), 0];
+    return room.subarray(at, at += length);
+  };
+}
+
 function add(to: Float64Array, own: Float64Array, times: number): void {
   for (let i = 0; i < to.length; i++) to[i] = (to[i] as number) + times * (own[i] as number);
+}
+
+/** The same of four rows, one after the other at each place: their sums are read and written once. */
+function addFour(
+  to: Float64Array,
+  rows: readonly Float64Array[],
+  times: Float64Array,
+  first: number,
+): void {
+  const a = rows[first] as Float64Array, b = rows[first + 1] as Float64Array;
+  const c = rows[first + 2] as Float64Array, d = rows[first + 3] as Float64Array;
+  const ta = times[first] as number, tb = times[first + 1] as number;
+  const tc = times[first + 2] as number, td = times[first + 3] as number;
+  for (let i = 0; i < to.length; i++) {
+    let sum = to[i] as number;
+    sum += ta * (a[i] as number);
+    sum += tb * (b[i] as number);
+    sum += tc * (c[i] as number);
+    sum += td * (d[i] as number);
+    to[i] = sum;
+  }
 }
 
 function middleOf(values: readonly number[]): number {

@@ -86,7 +86,11 @@ interface Images {
   /** by blur along x, or along y */
   readonly softens: number;
   readonly turns: number;
-  within(x: number, y: number): number;
+  /** half width of the face, mm */
+  readonly half: number;
+  /** squares of the distances up to which a place is lit wholly, and from which on not at all, mm^2 */
+  readonly full: number;
+  readonly none: number;
   /** what softness takes from the logarithm of stripes that turn by gx, gy in a mm: by gx gx, gx gy, gy gy */
   readonly washed: readonly [number, number, number];
 }
@@ -109,17 +113,20 @@ function images(bench: Bench, own: ArrayLike<number>): Images {
     soft,
     softens,
     turns: (own[OWN.phase] ?? 0) / (2 * Math.PI),
-    within(x, y): number {
-      const r2 = x * x + y * y;
-      if (r2 <= full) return 1;
-      return r2 >= none ? 0 : (half - Math.sqrt(r2)) / soft + 0.5;
-    },
+    ...{ half, full, none },
     washed: [
       washed * (own[OWN.blur] ?? 0),
       2 * washed * (own[OWN.blur + 1] ?? 0),
       washed * (own[OWN.blur + 2] ?? 0),
     ],
   };
+}
+
+/** How much of an image falls on a place; no part of `Images`, since a function made anew for each state is never made fast. */
+function within({ half, soft, full, none }: Images, x: number, y: number): number {
+  const r2 = x * x + y * y;
+  if (r2 <= full) return 1;
+  return r2 >= none ? 0 : (half - Math.sqrt(r2)) / soft + 0.5;
 }
 
 /** Work space of one look, overwritten by the next, whichever face it is at. */
@@ -146,7 +153,7 @@ function behindGrating(
   const { cos, sin, plane, shear, soft, softens, turns, washed } = seen, [xx, xy, yy] = washed;
   const sharp = own[OWN.sharpness] ?? 1, duty = own[OWN.duty] ?? 0;
   const colours = own[OWN.colours] ?? 0, fade = -2 * Math.PI * Math.PI * half * half;
-  const phase = phaseOf(bench, plane, mirror), evenLight = evenLightOf(half, shear);
+  const phase = phaseOf(bench, plane, mirror), evenSums = evenSumsOf(half, shear);
   const pairs = duty === 0 ? undefined : unevenLines(seen, bench, mirror.conic); // held at nothing: see `firstGuesses`
   const { here, side, sideX, sideY, lit, places, pull, pulls, bend, bends } = work;
   const face = fieldsFor(phase, look), { light, byOwn, byPlace, byMirror, mirrorRow } = face;
@@ -160,15 +167,15 @@ function behindGrating(
       const v = py * cos - px * sin, chord = Math.sqrt(Math.max(0, half * half - v * v));
       const wide = (soft * half) / (shear * Math.max(chord, 0.1 * half)); // a rim that is crossed aslant
       const right = (chord - u) / shear, left = (chord + u) / shear;
-      light[i] = 0.25 + evenLight.at(right, wide) + evenLight.at(left, wide);
+      light[i] = 0.25 + evenLight(evenSums, right, wide) + evenLight(evenSums, left, wide);
       if (!slopes) continue;
       // the even light moves with the rim of the image farthest to the side
-      const one = evenLight.steep(right, wide) / shear, other = evenLight.steep(left, wide) / shear;
+      const one = evenSteep(right, wide) / shear, other = evenSteep(left, wide) / shear;
       const byU = other - one, byV = -((one + other) * v) / Math.max(chord, 0.1 * half);
       byPlace[2 * i] = byU * cos - byV * sin;
       byPlace[2 * i + 1] = byU * sin + byV * cos;
       byOwn[i * STRIPES + 3] = byU * v - byV * u;
-      const bySoft = evenLight.widened(right, wide) + evenLight.widened(left, wide);
+      const bySoft = evenWidened(right, wide) + evenWidened(left, wide);
       byOwn[i * STRIPES + 4] = byOwn[i * STRIPES + 6] = (softens * bySoft) / soft;
     }
     if (!slopes) return;
@@ -183,7 +190,7 @@ function behindGrating(
     let reached = 0;
     for (let i = 0; i < count; i++) {
       const mx = (x[i] as number) + stepX, my = (y[i] as number) + stepY;
-      const inside = seen.within(mx, my);
+      const inside = within(seen, mx, my);
       if (inside === 0) continue;
       sideX[reached] = mx;
       sideY[reached] = my;
@@ -273,10 +280,11 @@ const PAIRS = [[2, 1], [3, 2], [1, 0]] as const, sums = new Float64Array(BLOCK);
 
 /** What lines that are not half clear add to the light, for each share of a pitch more: so little that the shapes are left out of it. */
 function unevenLines(
-  { cos, sin, plane, shear, turns, within, washed: [xx, xy, yy] }: Images,
+  seen: Images,
   bench: Bench,
   conic: number,
 ): (x: Float64Array, y: Float64Array, count: number) => Float64Array {
+  const { cos, sin, plane, shear, turns, washed: [xx, xy, yy] } = seen;
   const wave = phaseOf(bench, plane, { conic, shapes: [], amounts: [], axes: 0 });
   return (x, y, count) => {
     sums.fill(0, 0, count);
@@ -284,7 +292,7 @@ function unevenLines(
       for (let i = 0; i < count; i++) {
         mx[i] = (x[i] as number) + m * shear * cos;
         my[i] = (y[i] as number) + m * shear * sin;
-        lit[i] = within(mx[i] as number, my[i] as number);
+        lit[i] = within(seen, mx[i] as number, my[i] as number);
       }
       wave.read(mx, my, count, at);
     }
@@ -310,33 +318,37 @@ function unevenLines(
 /** A spread of turns washes stripes out by the exponential of this times its square. */
 const FADES = -2 * Math.PI * Math.PI;
 
-/** Light of the images from one side: c_m^2 of every odd order up to `reach` shears, the last one in part, over `wide` shears. */
-function evenLightOf(half: number, shear: number): {
-  at(reach: number, wide: number): number;
-  /** by a shear more of reach */
-  steep(reach: number, wide: number): number;
-  /** by the logarithm of a wider part */
-  widened(reach: number, wide: number): number;
-} {
+// Light of the images from one side: c_m^2 of every odd order up to `reach` shears, the last one in part, over `wide` shears.
+
+/** Sums of c_m^2 over so many odd orders from the first on. */
+function evenSumsOf(half: number, shear: number): Float64Array {
   const sums = [0];
   for (let m = 1; m * shear <= 2 * half + shear; m += 2) {
     sums.push((sums.at(-1) as number) + 1 / (Math.PI * Math.PI * m * m));
   }
-  const order = (reach: number, wide: number): number =>
-    Math.max(0, Math.floor((reach - wide / 2 + 1) / 2));
-  const steep = (reach: number, wide: number): number => {
-    const m = 2 * order(reach, wide) + 1;
-    return Math.abs(reach - m) < wide / 2 ? 1 / (wide * Math.PI * Math.PI * m * m) : 0;
-  };
-  return {
-    at(reach, wide): number {
-      const k = order(reach, wide), m = 2 * k + 1;
-      const part = Math.min(1, Math.max(0, (reach - m) / wide + 0.5));
-      return (sums[Math.min(k, sums.length - 1)] as number) + part / (Math.PI * Math.PI * m * m);
-    },
-    steep,
-    widened: (reach, wide) => (2 * order(reach, wide) + 1 - reach) * steep(reach, wide),
-  };
+  return Float64Array.from(sums);
+}
+
+/** How many odd orders lie wholly within. */
+function wholeOrders(reach: number, wide: number): number {
+  return Math.max(0, Math.floor((reach - wide / 2 + 1) / 2));
+}
+
+function evenLight(sums: Float64Array, reach: number, wide: number): number {
+  const k = wholeOrders(reach, wide), m = 2 * k + 1;
+  const part = Math.min(1, Math.max(0, (reach - m) / wide + 0.5));
+  return (sums[Math.min(k, sums.length - 1)] as number) + part / (Math.PI * Math.PI * m * m);
+}
+
+/** By a shear more of reach. */
+function evenSteep(reach: number, wide: number): number {
+  const m = 2 * wholeOrders(reach, wide) + 1;
+  return Math.abs(reach - m) < wide / 2 ? 1 / (wide * Math.PI * Math.PI * m * m) : 0;
+}
+
+/** By the logarithm of a wider part. */
+function evenWidened(reach: number, wide: number): number {
+  return (2 * wholeOrders(reach, wide) + 1 - reach) * evenSteep(reach, wide);
 }
 
 /** An order of the grating beside the lamp, with its part of the sum at each place. */
@@ -355,7 +367,7 @@ function besideGrating(
   mirror: Mirror,
   slopes: boolean,
 ): Brightness {
-  const seen = images(bench, own), { cos, sin, plane, shear, turns, within, washed } = seen;
+  const seen = images(bench, own), { cos, sin, plane, shear, turns, washed } = seen;
   const [xx, xy, yy] = washed, fade = -2 * Math.PI * Math.PI * bench.half * bench.half;
   const sharp = own[OWN.sharpness] ?? 1, wave = phaseOf(bench, plane, mirror);
   const face = fieldsFor(wave, look), { light, byOwn, byPlace, byMirror, mirrorRow } = face;
@@ -383,7 +395,7 @@ function besideGrating(
     wave.read(mx, my, count, at);
     const clear = m === 0 ? 0.5 : Math.sin((Math.PI * m) / 2) / (Math.PI * m);
     for (let i = 0; i < count; i++) {
-      const px = mx[i] as number, py = my[i] as number, inside = m === 0 ? 1 : within(px, py);
+      const px = mx[i] as number, py = my[i] as number, inside = m === 0 ? 1 : within(seen, px, py);
       a[i] = b[i] = 0;
       if (inside === 0) continue;
       const gx = turning(at, i, px, x[i] as number), gy = turning(at, i, py, y[i] as number);

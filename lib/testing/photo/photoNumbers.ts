@@ -57,16 +57,11 @@ export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
   const base = judged.reference === "sphere" ? 0 : -1;
   const face = faceOf(fit, judged, base, AROUND), roundFace = faceOf(fit, judged, base, 1);
   const byConic = conicShares(roundFace);
-  const conicAt = (amounts: Float64Array): number =>
-    base + byConic.reduce((sum, share, j) => sum + share * (amounts[j] as number), 0);
-  const draws = drawAbove(fit, base, judged), round = face.firstUneven;
-  const drawn = draws.map((amounts) => {
-    let isRound = true;
-    for (let j = round; j < amounts.length; j++) {
-      if (Math.abs(amounts[j] as number) >= LEFT_OVER) isRound = false;
-    }
-    return valuesOf(isRound ? roundFace : face, amounts, judged);
-  });
+  const conicAt = (amounts: Float64Array): number => base + heightOf(byConic, amounts);
+  const draws = drawAbove(fit, base, judged);
+  const drawn = draws.map((amounts) =>
+    valuesOf(isRound(amounts, face) ? roundFace : face, amounts, judged)
+  );
   const pv = spreadOf(drawn.map((d) => d.pv), NEAR_PERFECT.pv),
     rms = spreadOf(drawn.map((d) => d.rms), NEAR_PERFECT.rms);
   const strehl = spreadOf(drawn.map((d) => d.strehl), 0.025, NEAR_PERFECT.rms),
@@ -157,6 +152,14 @@ function takeOut(
   }
 }
 
+/** Whether a draw has no shape that is not the same all round. */
+function isRound(amounts: Float64Array, { firstUneven }: Face): boolean {
+  for (let j = firstUneven; j < amounts.length; j++) {
+    if (Math.abs(amounts[j] as number) >= LEFT_OVER) return false;
+  }
+  return true;
+}
+
 /** P-V and RMS of the wavefront in waves, and Strehl, at the focus of least RMS. */
 function valuesOf(
   { rows, weights, waves }: Face,
@@ -182,6 +185,12 @@ function heightOf(row: Float64Array, amounts: Float64Array): number {
   return sum;
 }
 
+function addTimes(sums: Float64Array, row: Float64Array, factor: number): void {
+  for (let j = 0; j < sums.length; j++) {
+    sums[j] = (sums[j] as number) + factor * (row[j] as number);
+  }
+}
+
 /** Height of each ring. */
 function ringHeights({ rows }: Face, amounts: Float64Array): Float64Array {
   return Float64Array.from(rows, (row) => heightOf(row, amounts));
@@ -196,7 +205,7 @@ function conicShares({ rows, radii, weights, sphere }: Face): Float64Array {
   pure.forEach((row, i) => {
     const [v = 0] = row, weight = weights[i] as number;
     size += weight * v * v;
-    shares.forEach((sum, j) => shares[j] = sum + weight * v * (rows[i]?.[j] as number));
+    addTimes(shares, rows[i] as Float64Array, weight * v);
   });
   return shares.map((share) => share / size);
 }
@@ -213,8 +222,7 @@ function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float
   random(seed + 1).fillNormal(normals);
   const draws = drawMirrors(fit.weightedModels, 1 + fit.amounts.length, DRAWS, seed);
   draws.forEach((out, n) => {
-    const scale = 1 + scaleU * (normals[3 * n] as number);
-    for (let a = 0; a < out.length; a++) out[a] = scale * (out[a] as number);
+    scaleBy(out, 1 + scaleU * (normals[3 * n] as number));
     out[0] = (out[0] as number) - base;
     for (const k of edges) {
       out[k] = (out[k] as number) * (1 + EDGE_UNSURE * (normals[3 * n + 1] as number));
@@ -222,6 +230,10 @@ function drawAbove(fit: PhotoFit, base: number, { scaleU, seed }: Judged): Float
     out[narrow] = (out[narrow] as number) + HIDDEN * (normals[3 * n + 2] as number);
   });
   return draws;
+}
+
+function scaleBy(row: Float64Array, factor: number): void {
+  for (let a = 0; a < row.length; a++) row[a] = factor * (row[a] as number);
 }
 
 /** Places of the edges among the mirror's unknowns, the narrowest first. */

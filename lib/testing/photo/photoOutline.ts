@@ -78,8 +78,17 @@ function scaled(outline: Outline, by: number): Outline {
 
 /** Values as light, by a usual camera's curve: in the camera's own scale a soft edge would seem to lie too far out. */
 export function asLight(image: GreyImage): GreyImage {
-  return { ...image, values: image.values.map((v) => Math.pow(Math.max(0, v), 2.2)) };
+  const { values } = image, light = new Float32Array(values.length);
+  for (let i = 0; i < light.length; i++) {
+    const v = values[i] as number, step = Math.round(255 * v);
+    // a picture of eight bits that was not made smaller has its own few values
+    light[i] = v === STEPS[step] ? STEPS_LIGHT[step] as number : Math.pow(Math.max(0, v), 2.2);
+  }
+  return { ...image, values: light };
 }
+
+const STEPS = Float32Array.from({ length: 256 }, (_, k) => k / 255);
+const STEPS_LIGHT = STEPS.map((v) => Math.pow(v, 2.2));
 
 /** Where brightness falls along 360 spokes within 1 `u` or so of a rim, between pixels: the middle of its fall, where that is clear. */
 function edgePlaces(image: GreyImage, rim: Outline): readonly Point[] {
@@ -140,6 +149,7 @@ function robustEllipse(points: readonly Point[]): Outline | undefined {
     });
   for (let turn = 0; turn < 14; turn++) {
     const off = offs(), m = new Float64Array(25), right = new Float64Array(5);
+    const row = Float64Array.of(0, 0, 1, 0, 0);
     const size = 1.4826 * quantileOf(off.map(Math.abs), 0.5);
     spread = Math.max(0.05, turn < 4 ? Math.max(size, 0.5 * spread) : size);
     for (let i = 0; i < 5; i++) m[6 * i] = i < 3 ? 1e-6 : HARDLY; // a slanted disc is a few parts in a hundred narrower
@@ -148,14 +158,11 @@ function robustEllipse(points: readonly Point[]): Outline | undefined {
       const r = distance(p, circle), e = (off[i] as number) / (3 * spread);
       const weight = Math.abs(e) >= 1 ? 0 : (1 - e * e) ** 2;
       const c = (p.x - circle.x) / r, s = (p.y - circle.y) / r, { radius } = circle;
-      const row = [c, s, 1, -radius * (c * c - s * s), radius * 2 * c * s];
-      for (let a = 0; a < 5; a++) {
-        right[a] = (right[a] as number) + weight * (row[a] as number) * (off[i] as number);
-        for (let b = 0; b < 5; b++) {
-          m[5 * a + b] = (m[5 * a + b] as number) +
-            weight * (row[a] as number) * (row[b] as number);
-        }
-      }
+      row[0] = c;
+      row[1] = s;
+      row[3] = -radius * (c * c - s * s);
+      row[4] = radius * 2 * c * s;
+      addRow(m, right, row, weight, off[i] as number);
     });
     const [dx = 0, dy = 0, dr = 0, da = 0, db = 0] = solvePositive(m, right) ?? [];
     circle = { x: circle.x + dx, y: circle.y + dy, radius: circle.radius + dr };
@@ -169,6 +176,24 @@ function robustEllipse(points: readonly Point[]): Outline | undefined {
   if (Math.hypot(...stretch) > 0.08) return undefined; // no camera looks so aslant, and no mirror is oval
   // neighbouring spokes share their error: one in six counts as its own
   return { ...circle, stretch, u: Math.max(0.1, spread / Math.sqrt(close / 6)) };
+}
+
+/** Adds a point's row to the normal equations. */
+function addRow(
+  m: Float64Array,
+  right: Float64Array,
+  row: Float64Array,
+  weight: number,
+  off: number,
+): void {
+  const size = row.length;
+  for (let a = 0; a < size; a++) {
+    right[a] = (right[a] as number) + weight * (row[a] as number) * off;
+    for (let b = 0; b < size; b++) {
+      m[size * a + b] = (m[size * a + b] as number) +
+        weight * (row[a] as number) * (row[b] as number);
+    }
+  }
 }
 
 /** How firmly an ellipse is held to a circle: as some points would. */

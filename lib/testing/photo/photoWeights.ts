@@ -50,12 +50,18 @@ export function weightedModelsOf(
   const most = Math.max(...found.map(({ log }) => log));
   const weights = found.map(({ log }) => Math.exp(log - most)),
     sum = weights.reduce((a, b) => a + b, 0);
-  return found.map(({ left, mean, covariance }, n) => ({
-    kinds: new Set(terms.map(({ kind }) => kind).filter((kind) => !left.includes(kind))),
-    share: (weights[n] as number) / sum,
-    mean,
-    covariance,
-  }));
+  return found.map(({ left, mean, narrowed }, n) => {
+    let known: Float64Array | undefined;
+    return {
+      kinds: new Set(terms.map(({ kind }) => kind).filter((kind) => !left.includes(kind))),
+      share: (weights[n] as number) / sum,
+      mean,
+      /** of unlikely sets nobody asks for it */
+      get covariance(): Float64Array {
+        return known ??= narrowed();
+      },
+    };
+  });
 }
 
 /** The fit with some kinds' amounts held at nothing, and the logarithm of how likely that is. */
@@ -64,7 +70,7 @@ function without(
   terms: readonly Term[],
   mean: Float64Array,
   covariance: Float64Array,
-): Pick<WeightedModel, "mean" | "covariance"> & { readonly log: number } {
+): Pick<WeightedModel, "mean"> & { readonly log: number; readonly narrowed: () => Float64Array } {
   const size = mean.length, held: number[] = [];
   let log = 0, at = 1;
   for (const kind of new Set(terms.map((term) => term.kind))) {
@@ -78,34 +84,46 @@ function without(
     }
   }
   const n = held.length;
-  if (n === 0) return { mean, covariance, log };
+  if (n === 0) return { mean, narrowed: () => covariance, log };
   const block = new Float64Array(n * n);
   held.forEach((i, a) =>
     held.forEach((j, b) => block[a * n + b] = covariance[i * size + j] as number)
   );
   const lower = triangle(block, n);
-  if (lower === undefined) return { mean, covariance, log: -Infinity };
+  if (lower === undefined) return { mean, narrowed: () => covariance, log: -Infinity };
   for (let a = 0; a < n; a++) log -= Math.log(lower[a * n + a] as number);
   const off = Float64Array.from(held, (i) => mean[i] as number), pull = solveTriangle(lower, off);
   log -= 0.5 * off.reduce((sum, v, a) => sum + v * (pull[a] as number), 0);
-  const moved = mean.slice(), narrowed = covariance.slice();
-  const own = new Float64Array(n);
+  // each unknown's covariances with what is held, row after row
+  const beside = new Float64Array(size * n), moved = mean.slice();
   for (let i = 0; i < size; i++) {
-    for (let a = 0; a < n; a++) own[a] = covariance[i * size + (held[a] as number)] as number;
-    const by = solveTriangle(lower, own);
     for (let a = 0; a < n; a++) {
-      moved[i] = (moved[i] as number) - (own[a] as number) * (pull[a] as number);
-    }
-    for (let k = 0; k <= i; k++) {
-      let share = 0;
-      for (let a = 0; a < n; a++) {
-        share += (by[a] as number) * (covariance[k * size + (held[a] as number)] as number);
-      }
-      narrowed[i * size + k] = narrowed[k * size + i] = (narrowed[i * size + k] as number) - share;
+      const both = covariance[i * size + (held[a] as number)] as number;
+      beside[i * n + a] = both;
+      moved[i] = (moved[i] as number) - both * (pull[a] as number);
     }
   }
   for (const i of held) moved[i] = 0;
-  return { mean: moved, covariance: narrowed, log };
+  return { mean: moved, narrowed: () => lessened(covariance, size, beside, lower), log };
+}
+
+/** A covariance less what is known by unknowns that are held: `beside` has everyone's covariances with them, `lower` is their own root. */
+function lessened(
+  covariance: Float64Array,
+  size: number,
+  beside: Float64Array,
+  lower: Float64Array,
+): Float64Array {
+  const out = covariance.slice(), n = beside.length / size;
+  for (let i = 0; i < size; i++) {
+    const by = solveTriangle(lower, beside.subarray(i * n, (i + 1) * n));
+    for (let k = 0; k <= i; k++) {
+      let share = 0;
+      for (let a = 0; a < n; a++) share += (by[a] as number) * (beside[k * n + a] as number);
+      out[i * size + k] = out[k * size + i] = (out[i * size + k] as number) - share;
+    }
+  }
+  return out;
 }
 
 /** Mean and covariance over all sets of kinds. */
@@ -117,13 +135,15 @@ export function mixed(
   for (const { share, mean: own } of weightedModels) {
     own.forEach((v, i) => mean[i] = (mean[i] as number) + share * v);
   }
-  for (const { share, mean: own, covariance: spread } of weightedModels) {
+  for (const model of weightedModels) {
+    const { share, mean: own } = model;
     if (share < 1e-9) continue;
-    const off = own.map((v, i) => v - (mean[i] as number));
+    const spread = model.covariance, off = own.map((v, i) => v - (mean[i] as number));
     for (let i = 0; i < size; i++) {
-      for (let k = 0; k < size; k++) {
-        covariance[i * size + k] = (covariance[i * size + k] as number) +
-          share * ((spread[i * size + k] as number) + (off[i] as number) * (off[k] as number));
+      const one = off[i] as number;
+      for (let k = 0, at = i * size; k < size; k++, at++) {
+        covariance[at] = (covariance[at] as number) +
+          share * ((spread[at] as number) + one * (off[k] as number));
       }
     }
   }
@@ -149,23 +169,29 @@ export function drawMirrors(
   seed: number,
 ): Float64Array[] {
   const { fillNormal, uniform } = random(seed),
-    likely = weightedModels.filter(({ share }) => share > 1e-4);
+    likely = weightedModels.filter(({ share }) => share > 1e-4)
+      .map(({ share, mean, covariance }) => ({ share, mean, covariance }));
   const whole = likely.reduce((sum, { share }) => sum + share, 0);
   const draws = new Float64Array(head);
   const lowers = likely.map(({ covariance, mean }) => rootOf(covariance, mean.length, head));
   return Array.from({ length: count }, () => {
     let at = 0, left = uniform() * whole;
-    while (at < likely.length - 1 && (left -= (likely[at] as WeightedModel).share) > 0) at++;
-    const { mean } = likely[at] as WeightedModel, lower = lowers[at] as Float64Array;
+    while (at < likely.length - 1 && (left -= likely[at]?.share ?? 0) > 0) at++;
+    const mean = likely[at]?.mean as Float64Array, lower = lowers[at] as Float64Array;
     fillNormal(draws);
-    const drawn = new Float64Array(head);
-    for (let a = 0; a < head; a++) {
-      let value = mean[a] as number;
-      for (let b = 0; b <= a; b++) value += (lower[a * head + b] as number) * (draws[b] as number);
-      drawn[a] = value;
-    }
-    return drawn;
+    return drawnAbout(mean, lower, draws);
   });
+}
+
+/** One draw: the mean, and the root's columns by so many standard deviations each. */
+function drawnAbout(mean: Float64Array, lower: Float64Array, normals: Float64Array): Float64Array {
+  const head = normals.length, drawn = new Float64Array(head);
+  for (let a = 0; a < head; a++) {
+    let value = mean[a] as number;
+    for (let b = 0; b <= a; b++) value += (lower[a * head + b] as number) * (normals[b] as number);
+    drawn[a] = value;
+  }
+  return drawn;
 }
 
 /** Lower triangle of the mirror's block; what is held at nothing has rows of noughts. */

@@ -65,12 +65,9 @@ export function drawAbout(
   into: Draws,
 ): void {
   const { middle } = loose, columns = evenly(loose), count = columns.length;
-  const normals = new Float64Array(Math.min(BATCH, end - begin + TOGETHER) * count);
-  const room = new Float64Array(TOGETHER * middle.length);
-  const rows = Array.from(
-    { length: TOGETHER },
-    (_, i) => room.subarray(i * middle.length, (i + 1) * middle.length),
-  );
+  const rows = rowsOf(middle.length);
+  // what lies beyond the normals that are drawn is read with the last rows, which nobody looks at
+  if (normals.length < BATCH * count) normals = new Float64Array(BATCH * count);
   for (let first = begin; first < end; first += BATCH) {
     const here = Math.min(BATCH, end - first);
     fillStretched(normals.subarray(0, here * count), count, judging.dof, source);
@@ -81,6 +78,16 @@ export function drawAbout(
       }
     }
   }
+}
+
+/** Work space of the draws of one make, used by the next: normals, and rows for those that are made at once. */
+let normals = new Float64Array(0), room: readonly Float64Array[] = [];
+
+function rowsOf(length: number): readonly Float64Array[] {
+  if (room[0]?.length !== length) {
+    room = Array.from({ length: TOGETHER }, () => new Float64Array(length));
+  }
+  return room;
 }
 
 /** The columns, with an empty one more where their number is odd. */

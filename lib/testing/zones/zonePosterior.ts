@@ -348,16 +348,14 @@ class Settled {
   mean(drawn: readonly Drawn[]): { middle: Float64Array; u: Float64Array } {
     const places = this.#rows.length;
     const middle = new Float64Array(places), square = new Float64Array(places);
+    const variances = new Float64Array(places);
     const all = drawn.reduce((sum, { count }) => sum + count, 0);
     for (const { weightedModel, count } of drawn) {
       const { middle: own, open, told } = this.#settle(weightedModel), share = count / all;
-      for (let i = 0; i < places; i++) {
-        const h = own[i] as number;
-        let variance = told.variances[i] as number;
-        for (const column of open) variance += (column[i] as number) ** 2;
-        middle[i] = (middle[i] as number) + share * h;
-        square[i] = (square[i] as number) + share * (h * h + variance);
-      }
+      variances.set(told.variances);
+      for (const column of open) addSquares(variances, column, 1);
+      addScaled(middle, own, share);
+      addSpread(square, own, variances, share);
     }
     return {
       middle,
@@ -452,6 +450,19 @@ class Settled {
     const shown = this.#places.column(number < LINE ? number : FIRST_FAULT + fault).slice();
     told.forEach((row, z) => addScaled(shown, row, -(seen[z] as number)));
     return { seen, shown };
+  }
+}
+
+/** Adds a share of what heights and their variances come to in square. */
+function addSpread(
+  square: Float64Array,
+  heights: Float64Array,
+  variances: Float64Array,
+  share: number,
+): void {
+  for (let i = 0; i < square.length; i++) {
+    const h = heights[i] as number;
+    square[i] = (square[i] as number) + share * (h * h + (variances[i] as number));
   }
 }
 
