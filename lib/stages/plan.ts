@@ -11,7 +11,12 @@ import { type Shown, together } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import type { DesignSummary } from "../knowledge/summaryTypes.ts";
 import type { Supply } from "../lessons/workshop/materials.ts";
-import { planWorkshop, type WorkshopPlan, type WorkshopWish } from "../lessons/workshop/plan.ts";
+import {
+  daysFor,
+  planWorkshop,
+  type WorkshopPlan,
+  type WorkshopWish,
+} from "../lessons/workshop/plan.ts";
 import { amountOf } from "../lessons/workshop/sheets.ts";
 import { capVolume, sagitta } from "../optics/sphere.ts";
 import { conicPvWaves } from "../optics/sphereEnough.ts";
@@ -147,7 +152,21 @@ export function decideDesign({ summary }: Mirror): Shown {
  * ```
  */
 export function workshopPlan(wish: WorkshopWish): WorkshopPlan {
-  return planWorkshop(wish, abrasives().filter(({ name }) => usualLadder.includes(name)));
+  return planWorkshop(wish, usualGrades());
+}
+
+/**
+ * The fewest days or evenings of so many hours that hold all stages.
+ *
+ * @param wish  without its days
+ * @throws {RangeError} where sixty do not hold them
+ */
+export function eveningsFor(wish: Omit<WorkshopWish, "days">): number {
+  return daysFor(wish, usualGrades());
+}
+
+function usualGrades(): ReturnType<typeof abrasives> {
+  return abrasives().filter(({ name }) => usualLadder.includes(name));
 }
 
 function supplyTable(label: string, list: readonly Supply[]): Shown {
@@ -162,8 +181,8 @@ function supplyTable(label: string, list: readonly Supply[]): Shown {
 export function workshopShown(plan: WorkshopPlan): Shown {
   const { wish, hours, timetable, left } = plan;
   const rows = timetable.flatMap(({ day, slots }) =>
-    slots.map(({ title, minutes, ends, measure }): TableRow => ({
-      cells: [day, title, minutes, ends ? measure : "goes on"],
+    slots.map(({ title, minutes, ends, measure, pause }): TableRow => ({
+      cells: [day, title, minutes, ends ? measure : `goes on; may end with: ${pause}`],
     }))
   );
   return together(
@@ -191,6 +210,10 @@ export function workshopShown(plan: WorkshopPlan): Shown {
     ], rows),
     supplyTable("Used up", plan.materials),
     supplyTable("Shared", plan.tools),
+    readingsTable("The room, before the first session", [
+      { title: "What", text: true },
+      { title: "How", text: true },
+    ], plan.rules.map(({ head, text }): TableRow => ({ cells: [head, text] }))),
     note(plan.notes.join(" ")),
   );
 }

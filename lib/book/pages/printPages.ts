@@ -24,7 +24,7 @@ import { benchNumbers } from "../../lessons/procedures/procedure.ts";
 import { procedureFor, procedureNames } from "../../lessons/procedures/procedures.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
-import { workshopPlan } from "../../stages/plan.ts";
+import { eveningsFor, workshopPlan } from "../../stages/plan.ts";
 import { masksOf, openingsOf } from "../../stages/zones.ts";
 import { usualLap } from "../../shaping/lap/lap.ts";
 import { designMask } from "../../testing/zones/mask.ts";
@@ -66,6 +66,12 @@ function attempt(make: () => Printable): Printable[] {
 function usualWorkshop({ record: { settings } }: BookFacts): WorkshopWish {
   const { aperture, focalLength } = settings;
   return { learners: 12, aperture, focalRatio: focalLength / aperture, days: 5, hoursPerDay: 6.5 };
+}
+
+/** The same twelve with one evening of two hours a week, as many as it takes. */
+function usualEvenings(facts: BookFacts): WorkshopWish {
+  const { days: _, ...wish } = { ...usualWorkshop(facts), hoursPerDay: 2 };
+  return { ...wish, days: eveningsFor(wish) };
 }
 
 /**
@@ -122,6 +128,7 @@ export function printablesOf(facts: BookFacts, stages: readonly StageCautions[])
     ...cardsOf(record.settings),
     safetySheet(stages.filter(({ cautions }) => cautions.length > 0)),
     ...attempt(() => workshopSheets(workshopPlan(usualWorkshop(facts)), stages)),
+    ...attempt(() => workshopSheets(workshopPlan(usualEvenings(facts)), stages)),
   ];
 }
 

@@ -1,7 +1,8 @@
 /** A workshop planned: what it takes, who shares what, what is done on which day, and what will not be done. */
 import type { Grade } from "../../shaping/grinding/grade.ts";
 import { course } from "../course.ts";
-import { type StageTime, stageTimes, washing } from "./hours.ts";
+import { lapMost, type StageTime, stageTimes, washing } from "./hours.ts";
+import { lapsSaid, type RoomRule, roomRules, testsSaid } from "./leader.ts";
 import { adultsFor, materials, type Supply, tools } from "./materials.ts";
 
 /** What a leader asks. */
@@ -30,6 +31,8 @@ export interface Slot {
   readonly ends: boolean;
   /** what is measured at the end of the stage */
   readonly measure: string;
+  /** with what the day may end where the stage goes on */
+  readonly pause: string;
 }
 
 /** A day of the workshop. */
@@ -58,6 +61,10 @@ export interface WorkshopPlan {
   readonly materials: readonly Supply[];
   /** for all learners together */
   readonly tools: readonly Supply[];
+  /** what is settled for the room beforehand */
+  readonly rules: readonly RoomRule[];
+  /** of each day: ten minutes after an hour and a half, and a meal in a long one, min */
+  readonly breaks: number;
   /** a row for each day */
   readonly timetable: readonly Day[];
   /** titles of the stages that do not fit, with the hours they still want */
@@ -70,8 +77,14 @@ export interface WorkshopPlan {
 const closing = 20;
 /** A stage that would want so little of the next day is finished today, min. */
 const longest = 10;
-/** A lap is poured and pressed by an adult, min. COMMON PRACTICE */
-const pourMinutes = 20;
+/** A break after so much work, how long it is, and the meal of a day that is longer than `shortDay`, min. COMMON PRACTICE */
+const [workAtOnce, rest, meal, shortDay] = [90, 10, 45, 300];
+
+/** Breaks of a day, min. */
+function breaksOf(dayMinutes: number): number {
+  const rests = Math.floor(dayMinutes / (workAtOnce + rest));
+  return rests * rest + (dayMinutes > shortDay ? meal : 0);
+}
 
 const titleOf = (name: string): string => course.find((one) => one.name === name)?.title ?? name;
 
@@ -100,7 +113,10 @@ interface Laid {
   readonly left: { title: string; hours: number }[];
 }
 
-/** Lays stages on days in their order; a stage may go on the next day, none begins with less than a quarter hour. */
+/**
+ * Lays stages on days in their order; a stage may go on the next day, none begins with less than a quarter hour, and nobody
+ * polishes longer than `lapMost` in a day: what is left of it goes to reading ahead.
+ */
 function lay(stages: readonly StageTime[], days: number, dayMinutes: number): Laid {
   const timetable: Day[] = [], left: { title: string; hours: number }[] = [];
   let slots: Slot[] = [], room = dayMinutes;
@@ -111,13 +127,14 @@ function lay(stages: readonly StageTime[], days: number, dayMinutes: number): La
   };
   for (const stage of stages) {
     let wanted = minutesOf(stage);
-    const { name, measure } = stage, title = titleOf(name);
+    const { name, measure, pause, isAtLap = false } = stage, title = titleOf(name);
     while (wanted > 0 && timetable.length < days) {
-      const minutes = wanted <= room + longest ? wanted : room;
+      const most = isAtLap ? Math.min(room, lapMost) : room;
+      const minutes = wanted <= most + longest ? wanted : most;
       wanted -= minutes;
       room -= minutes;
-      slots.push({ name, title, minutes, ends: wanted === 0, measure });
-      if (room < 15) close();
+      slots.push({ name, title, minutes, ends: wanted === 0, measure, pause });
+      if (room < 15 || wanted > 0) close();
     }
     if (wanted > 0) left.push({ title, hours: wanted / 60 });
   }
@@ -127,16 +144,14 @@ function lay(stages: readonly StageTime[], days: number, dayMinutes: number): La
 
 function notesOf(wish: Required<WorkshopWish>, adults: number, left: Laid["left"]): string[] {
   const { learners, aperture, focalRatio, days, hoursPerDay } = wish;
-  const pots = Math.ceil(learners / 6), pour = learners * pourMinutes / pots;
-  const queue = Math.ceil(learners / Math.ceil(learners / 6));
+  const called = hoursPerDay * 60 > shortEvening ? "days" : "evenings";
   return [
-    `${adults} adults, one always at the pitch or the Sun and nowhere else; more where your rules ask for more.`,
-    `Laps: ${learners} at ${pourMinutes} min, ${pots} at a time: ${
-      (pour / 60).toFixed(1)
-    } h for the adults, the evening before they are pressed.`,
-    `Tester: ${queue} learners to each; three runs take half an hour, so the queue is ${
-      (queue / 2).toFixed(1)
-    } h long. Begin testing whoever is first polished out.`,
+    `${adults} adults while nothing is hot, one of them always at the Sun where it is used; more where your rules ask for more.`,
+    lapsSaid(learners, Math.round(hoursPerDay * 60 - closing)),
+    testsSaid(learners),
+    `Work for an hour and a half, then ${rest} min of rest; nobody stands at the lap for more than ${
+      lapMost / 60
+    } h in a day.`,
     ...(aperture > 200 || focalRatio < 6
       ? [
         "Larger than 200 mm or faster than f/6 is no first mirror: it must be figured, and that takes practice.",
@@ -147,12 +162,39 @@ function notesOf(wish: Required<WorkshopWish>, adults: number, left: Laid["left"
         "All stages fit, if nobody is ill and no scratch sends anybody back a grade: keep a spare day.",
       ]
       : [
-        `In ${days} days of ${hoursPerDay} h it ends within ${left[0]?.title}: ${
+        `In ${days} ${called} of ${hoursPerDay} h it ends within ${left[0]?.title}: ${
           left.reduce((sum, { hours }) => sum + hours, 0).toFixed(1)
         } h a learner are left. Say so on the first day, and name the second weekend.`,
       ]),
-    "Coating, tube and first light come after: they are not in these hours.",
+    "Reading the whole surface, coating, tube and first light come after: they are not in these hours.",
   ];
+}
+
+/** A day that is no longer is an evening, min. */
+export const shortEvening = 180;
+
+/**
+ * The fewest days of so many hours that hold all stages.
+ *
+ * @param wish    without its days
+ * @param grades  as for `planWorkshop`
+ * @throws {RangeError} as `planWorkshop`, and where sixty days do not hold them
+ */
+export function daysFor(wish: Omit<WorkshopWish, "days">, grades: readonly Grade[]): number {
+  for (let days = 1; days <= 60; days++) {
+    const { focalRatio = 8, aperture, hoursPerDay } = wish;
+    const stages = stageTimes(aperture, aperture * focalRatio, grades);
+    if (lay(stages, days, workMinutes(hoursPerDay)).left.length === 0) return days;
+  }
+  throw new RangeError(
+    `daysFor requires days long enough for all stages within sixty, got ${wish.hoursPerDay} h`,
+  );
+}
+
+/** Minutes of work in a day of so many hours. */
+function workMinutes(hoursPerDay: number): number {
+  const whole = Math.round(hoursPerDay * 60);
+  return whole - closing - breaksOf(whole);
 }
 
 /**
@@ -171,8 +213,9 @@ export function planWorkshop(wish: WorkshopWish, grades: readonly Grade[]): Work
   const { learners, aperture, days, hoursPerDay, focalRatio } = full;
   const stages = stageTimes(aperture, aperture * focalRatio, grades);
   const hollow = stages.slice(0, stages.findIndex(({ name }) => name === "smooth-surface"));
+  const breaks = breaksOf(Math.round(hoursPerDay * 60));
   const least = hollow.reduce((sum, stage) => sum + minutesOf(stage), 0) / 60 +
-    days * closing / 60;
+    days * (closing + breaks) / 60;
   if (days * hoursPerDay < least) {
     throw new RangeError(
       `workshopPlan requires time to finish the hollow, ${
@@ -185,7 +228,7 @@ export function planWorkshop(wish: WorkshopWish, grades: readonly Grade[]): Work
   const of = (name: string): number => (stages.find((one) => one.name === name)?.bench ?? 0) / 60;
   const bench = stages.filter(({ name }) => !["open-record", "choose-mirror"].includes(name))
     .reduce((sum, one) => sum + one.bench, 0) / 60;
-  const { timetable, left } = lay(stages, days, Math.round(hoursPerDay * 60 - closing));
+  const { timetable, left } = lay(stages, days, workMinutes(hoursPerDay));
   const adults = adultsFor(learners);
   return {
     wish: full,
@@ -198,7 +241,9 @@ export function planWorkshop(wish: WorkshopWish, grades: readonly Grade[]): Work
     },
     adults,
     materials: materials(learners, aperture, aperture * focalRatio, grades),
-    tools: tools(learners),
+    tools: tools(learners, days),
+    rules: roomRules(learners),
+    breaks,
     timetable,
     left,
     notes: notesOf(full, adults, left),

@@ -12,7 +12,7 @@ import {
   whoDecides,
 } from "../../figures/prints/mod.ts";
 import type { Supply } from "./materials.ts";
-import type { Day, WorkshopPlan } from "./plan.ts";
+import { type Day, shortEvening, type WorkshopPlan } from "./plan.ts";
 
 const supplyColumns: readonly RuledColumn[] = [
   { head: "what", share: 3 },
@@ -43,15 +43,26 @@ const dayColumns: readonly RuledColumn[] = [
   { head: "done", share: 0.8 },
 ];
 
-function dayPieces({ day, slots }: Day, width: number): Piece[] {
+function dayPieces({ day, slots }: Day, called: string, breaks: number, width: number): Piece[] {
   const row = (cells: readonly string[], bold = false): Piece =>
     ruledRow(dayColumns, width, cells, { size: 2.6, tall: 6, bold });
   return [
-    heading(`Day ${day}`),
+    heading(`${called} ${day}`),
     row(dayColumns.map(({ head }) => head), true),
-    ...slots.map(({ title, minutes, ends, measure }) =>
-      row([title, String(minutes), ends ? measure : `goes on; meanwhile: ${measure}`, ""])
+    ...slots.map(({ title, minutes, ends, measure, pause }) =>
+      row([
+        title,
+        String(minutes),
+        ends ? measure : `goes on; meanwhile: ${measure}. May end with: ${pause}`,
+        "",
+      ])
     ),
+    ...(breaks === 0 ? [] : [row([
+      "Breaks",
+      String(breaks),
+      breaks > 40 ? "after each hour and a half, and a meal" : "after an hour and a half",
+      "",
+    ])]),
     row([
       "Closing",
       "20",
@@ -69,14 +80,17 @@ function dayPieces({ day, slots }: Day, width: number): Piece[] {
  */
 export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCautions[]): Printable {
   const { learners, aperture, days, hoursPerDay, focalRatio } = plan.wish, { hours } = plan;
+  const isEvening = hoursPerDay * 60 <= shortEvening, called = isEvening ? "Evening" : "Day";
   const minded = stages.filter(({ cautions }) => cautions.length > 0);
   return flowToPrint({
-    name: "workshop",
-    title: `Workshop: ${learners} mirrors of ${aperture} mm`,
+    name: isEvening ? "workshop-evenings" : "workshop",
+    title: `Workshop: ${learners} mirrors of ${aperture} mm${isEvening ? ", by evenings" : ""}`,
     fill: ["place", "dates"],
-    use: `${days} days of ${hoursPerDay} h, f/${Number(focalRatio.toFixed(1))}. One learner needs ${
-      hours.least.toFixed(0)
-    } to ${hours.most.toFixed(0)} h at the bench from disc to verdict: rough grinding ${
+    use: `${days} ${called.toLowerCase()}s of ${hoursPerDay} h, f/${
+      Number(focalRatio.toFixed(1))
+    }. One learner needs ${hours.least.toFixed(0)} to ${
+      hours.most.toFixed(0)
+    } h at the bench from disc to verdict: rough grinding ${
       hours.rough.toFixed(1)
     }, fine grinding ${hours.fine.toFixed(1)}, polishing ${
       hours.polish.toFixed(1)
@@ -85,6 +99,8 @@ export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCaution
     pieces: ({ width }) => [
       ...supplies("Used up", plan.materials, width),
       ...supplies("Shared", plan.tools, width),
+      heading("The room, before the first session"),
+      ...plan.rules.map(({ head, text }) => paragraph(`${head}. ${text}`, width)),
       heading("Cautions"),
       paragraph(whoDecides, width),
       ...minded.flatMap(({ stage, cautions }) => [
@@ -92,7 +108,7 @@ export function workshopSheets(plan: WorkshopPlan, stages: readonly StageCaution
         ...cautions.map((caution) => paragraph(caution, width)),
       ]),
       ...initials(minded, learners, width),
-      ...plan.timetable.flatMap((day) => dayPieces(day, width)),
+      ...plan.timetable.flatMap((day) => dayPieces(day, called, plan.breaks, width)),
       ...(plan.left.length === 0 ? [] : [
         heading("Left for another time"),
         paragraph(
