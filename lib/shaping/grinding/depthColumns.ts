@@ -240,9 +240,13 @@ export function setMisreadAside(
 ): { kept: readonly ClockedReading[]; setAside: readonly SetAsideReading[] } {
   const found = readings.length > oneByOneMost ? findInLong(readings) : findOneByOne(readings);
   const gone = new Set(found.map(({ reading }) => reading));
+  const kept = readings.filter((reading) => !gone.has(reading)), fit = fitOf(kept);
   return {
-    kept: readings.filter((reading) => !gone.has(reading)),
-    setAside: found.map(({ reading, off }) => misread(reading, off)),
+    kept,
+    // how far it lies from what the others say: a fit that it took part in was drawn towards it
+    setAside: found.map(({ reading, off }) =>
+      misread(reading, fit === undefined ? off : reading.sagitta - depthBy(fit, reading))
+    ),
   };
 }
 
