@@ -135,9 +135,13 @@ function good(known: Known, verdict: VerdictSummary, rules: Rules, inShadow: boo
   const unseen = verdict.scope === "one diameter"
     ? ". By goal.scope one diameter is enough here: astigmatism was not looked for"
     : "";
+  // whoever observed with it has it in its tube: the diary is behind
+  const nights = known.record.observations.length === 0
+    ? ""
+    : " Nights under the sky stand in observations.csv: where it is coated, mounted and aligned already, write that into diary.csv instead.";
   return {
     stage: "coating",
-    do: "Leave the surface alone. Pack the mirror and send it out to be coated.",
+    do: `Leave the surface alone. Pack the mirror and send it out to be coated.${nights}`,
     until: `it comes back with its coating; ${focalSaid(known, rules)}`,
     why: `${verdict.why}${shadow}${unseen}`,
   };

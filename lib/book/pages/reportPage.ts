@@ -25,23 +25,39 @@ function fractionOf(waves: number): string {
   return waves >= 0.75 ? plainNumber(waves, 2) : `1/${Math.max(2, Math.floor(1 / waves))}`;
 }
 
-/** What the verdict comes to, in one sentence: as good as what part of a wave, where which was wanted. */
+/** Of the glass, peak to valley, in parts of a wave: both ends of its 95 % interval outward, or the value and that its doubt is not known. */
+function spanOf(figure: FigureSummary, { goal: { wavelength } }: Settings): string {
+  // light goes down to the glass and comes back: half the wavefront
+  const ends = figure.interval95?.wavefrontPv.map((waves) => waves / 2);
+  const [low, high] = ends ?? [];
+  if (low === undefined || high === undefined) {
+    return `${
+      fractionOf((figure.surfacePv?.value ?? NaN) / wavelength)
+    } of a wave, nobody knows how surely`;
+  }
+  const least = low < 0.001
+    ? "nothing"
+    : low >= 0.75
+    ? plainNumber(low, 2)
+    : `1/${Math.ceil(1 / low)}`;
+  return `between ${least} and ${fractionOf(high)} of a wave (95 %)`;
+}
+
+/** What the verdict comes to, in one sentence: the glass, peak to valley, how surely, and what was wanted. */
 function headline(
   judged: VerdictSummary,
-  surfaceNm: number | undefined,
+  figure: FigureSummary | undefined,
   settings: Settings,
 ): string {
-  if (surfaceNm === undefined) return bound(judged.why);
-  const { surfaceWaves, wavelength } = settings.goal;
-  const found = fractionOf(surfaceNm / wavelength), wanted = fractionOf(surfaceWaves);
+  if (figure?.surfacePv === undefined) return bound(judged.why);
+  const wanted = fractionOf(settings.goal.surfaceWaves), span = spanOf(figure, settings);
+  const glass = judged.scope === "whole surface"
+    ? "the glass, peak to valley"
+    : "along the one diameter that was judged the glass, peak to valley";
   return {
-    "yes": `${
-      judged.scope === "whole surface"
-        ? "The glass"
-        : "Along the one diameter that was judged the glass"
-    } is good to ${found} of a wave, and ${wanted} was wanted.`,
-    "no": `The glass is out by ${found} of a wave, where ${wanted} is allowed.`,
-    "not shown": `The readings do not settle it: ${found} of a wave, where ${wanted} is allowed.`,
+    "yes": `${glass.slice(0, 1).toUpperCase()}${glass.slice(1)}: ${span}; ${wanted} was wanted.`,
+    "no": `Not good enough; ${glass}: ${span}, where ${wanted} is allowed.`,
+    "not shown": `The readings do not settle it; ${glass}: ${span}, where ${wanted} is allowed.`,
   }[judged.meetsGoal];
 }
 
@@ -70,7 +86,7 @@ function verdict({ summary, record: { settings } }: BookFacts): Html {
   const word = judged.meetsGoal.charAt(0).toUpperCase() + judged.meetsGoal.slice(1);
   return safe`<section class="verdict" aria-label="Verdict">
 <p class="word">${word}</p>
-<div><p>${headline(judged, surface?.value, settings)}</p>
+<div><p>${headline(judged, figure, settings)}</p>
 <p>${surface && safe`Glass peak to valley ${told(surface)} against a goal of ${bound(goal)}. `}${
     intervalOf(figure)
   }Probability that the goal is met, by these readings of ${scopeOf(judged)}: ${

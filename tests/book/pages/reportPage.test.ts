@@ -9,6 +9,7 @@ import {
   reportPage,
   standing,
 } from "../../../lib/book/pages/reportPage.ts";
+import type { FigureSummary } from "../../../lib/knowledge/summaryTypes.ts";
 import type { MirrorRecord } from "../../../lib/record/types.ts";
 import { states } from "../sampleBook.ts";
 
@@ -43,7 +44,7 @@ Deno.test("a verdict of one diameter: what was not looked for, what is lacking, 
       verdict: { ...verdict, scope: "one diameter", lacks },
     },
   });
-  assert.match(page, /Along the one diameter that was judged the glass is good to/);
+  assert.match(page, /Along the one diameter that was judged the glass, peak to valley: /);
   assert.match(page, /astigmatism, .* was not looked for\./);
   assert.match(page, /there still lack: another diameter and pits\./);
   assert.match(page, /Ripples narrower than 4\smm do not show\./);
@@ -51,7 +52,7 @@ Deno.test("a verdict of one diameter: what was not looked for, what is lacking, 
 
 Deno.test("the headline says what the verdict comes to, each of the three", () => {
   const { summary } = states.finished;
-  const { verdict } = summary;
+  const { verdict, figure } = summary;
   assert.ok(verdict !== undefined);
   const headline = (meetsGoal: "yes" | "no" | "not shown"): string =>
     /<p class="word">[\s\S]*?<div><p>(.*?)<\/p>/.exec(
@@ -61,14 +62,28 @@ Deno.test("the headline says what the verdict comes to, each of the three", () =
       }),
     )?.[1] ?? "";
   // DERIVED: 26 nm of 550 nm is 1/21.2
-  assert.equal(headline("yes"), "The glass is good to 1/21 of a wave, and 1/8 was wanted.");
-  assert.equal(headline("no"), "The glass is out by 1/21 of a wave, where 1/8 is allowed.");
-  assert.match(headline("not shown"), /^The readings do not settle it: 1\/21/);
+  const found = "the glass, peak to valley: 1/21 of a wave, nobody knows how surely";
+  assert.equal(headline("yes"), `T${found.slice(1)}; 1/8 was wanted.`);
+  assert.equal(headline("no"), `Not good enough; ${found}, where 1/8 is allowed.`);
+  assert.equal(
+    headline("not shown"),
+    `The readings do not settle it; ${found}, where 1/8 is allowed.`,
+  );
+  // DERIVED: half of 0.0862 is 1/23.2 of a wave, half of 0.182 is 1/10.99: each end outward
+  const zones = { ...figure?.zones, interval95: { wavefrontPv: [0.0862, 0.182] as const } };
+  assert.match(
+    reportPage({
+      ...states.finished,
+      summary: { ...summary, figure: { ...figure, zones: zones as FigureSummary } },
+    }),
+    /The glass, peak to valley: between 1\/24 and 1\/10 of a wave \(95 %\); 1\/8 was wanted\./,
+  );
   const { record } = states.finished;
   const wanted = (surfaceWaves: number): string => {
     const goal = { ...record.settings.goal, surfaceWaves };
     const facts = { ...record, settings: { ...record.settings, goal } };
-    return /and (\S.*?) was wanted/.exec(reportPage({ ...states.finished, record: facts }))?.[1] ??
+    return /surely; (\S.*?) was wanted/.exec(reportPage({ ...states.finished, record: facts }))
+      ?.[1] ??
       "";
   };
   assert.deepEqual([0.0009, 0.00105, 0.3, 0.7, 0.8].map(wanted), [
