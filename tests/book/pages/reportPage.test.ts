@@ -21,7 +21,7 @@ function words(name: keyof typeof states): string {
 
 Deno.test("a finished mirror: verdict, found beside wanted, methods, next step, what is not said", () => {
   const text = words("finished");
-  assert.match(text, /Yes The glass is good to 1\/21 of a wave/);
+  assert.match(text, /Yes The glass, peak to valley: 1\/21 of a wave/);
   assert.match(text, /26 ± 3 nm against a goal of 69\snm \(1\/8 wave at 550\snm\)/);
   assert.match(text, /Radius of curvature 2396\.6 ± 2\.4 mm 2400/);
   assert.match(text, /Conic constant −0\.67 ± 0\.04 −1/);
