@@ -299,7 +299,35 @@ export function sessionSaid(
     : "";
   return `${small}Press the lap, then polish ${strokes}.${again} ${turns[0]?.toUpperCase()}${
     turns.slice(1)
-  }. Then ${restSaid(rest)}, and measure the zones again.`;
+  }.${besideSaid(plan)} Then ${restSaid(rest)}, and measure the zones again.`;
+}
+
+/** A stroke to the side that is shorter has too few turns to go all round, min; the same glass goes by half the pressure in twice the time. COMMON PRACTICE */
+const ROUND_LEAST = 2;
+/** From so far out, as a share of the width, the upper disc tips under a hand. COMMON PRACTICE */
+const TIPS_FROM = 0.38;
+
+/** What short strokes beside the centre want of the hands: time to go all round. Behind an order, with its space. */
+export function besideSaid(plan: readonly Pick<PlannedStroke, "sideMm" | "minutes">[]): string {
+  return plan.some(({ sideMm, minutes }) => sideMm > 0 && minutes < ROUND_LEAST)
+    ? ` To the side under ${ROUND_LEAST} minutes the turns do not go all round: give it twice the time at half the pressure, the mirror’s own weight and little more, and write the plan’s minutes into the log.`
+    : "";
+}
+
+/** What to mind of strokes that reach far out: nothing where the upper disc lies safe. */
+export function tippingSaid(
+  plan: readonly Pick<PlannedStroke, "sideMm" | "lengthMm">[],
+  aperture: number,
+): string | undefined {
+  const reach = Math.max(
+    0,
+    ...plan.map(({ sideMm, lengthMm }) => Math.hypot(sideMm, lengthMm / 2)),
+  );
+  return reach > TIPS_FROM * aperture
+    ? `At the ends of these strokes the middle of the upper disc stands ${
+      reach.toFixed(0)
+    } mm out, and it tips under a hand: fingertips only there, a block of wood at both ends.`
+    : undefined;
 }
 
 /** What the session should come to, with its range where the profile's own uncertainty is known. */

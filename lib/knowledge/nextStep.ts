@@ -8,6 +8,7 @@ import { chargeOf } from "../shaping/grinding/ladder.ts";
 import { SESSIONS_DIFFER, usualRate } from "../shaping/grinding/usualRate.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
 import { backwardsAt, depthChoice } from "./grindingSummary.ts";
+import { tippingSaid } from "./figuringStep.ts";
 import { hazards } from "./hazards.ts";
 import { cautionOf, type Step } from "./nextStepCautions.ts";
 import { judged } from "./nextStepJudged.ts";
@@ -365,8 +366,10 @@ export function nextStep(known: Known, rules: Rules): NextStep {
   const sun = hazards().find(({ hazard, steps }) =>
     bySun && hazard === "the Sun on glass" && !steps.includes(step.stage)
   );
+  const tips = tippingSaid(step.plan ?? [], known.record.settings.aperture);
   const caution = [
     ...narrowBevel(known, step, rules),
+    ...(tips === undefined ? [] : [tips]),
     cautionOf(step.stage),
     ...(sun === undefined ? [] : [sun.short]),
   ].join(" ");

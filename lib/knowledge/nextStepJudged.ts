@@ -244,10 +244,15 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   const plan = planned.next.map((one) => plannedStroke(one, record.settings.aperture));
   const { before, after } = planned, fault = faultSaid(known.faults?.() ?? []);
   const hands = known.hands === undefined ? "" : ` ${handsSaid(known.hands)}`;
+  const open = verdict.meetsGoal === "not shown"
+    ? `. It is more likely out than good, and something stands above its doubt: one session, then read again`
+    : "";
   return {
     ...common,
     do: sessionSaid(plan, rules),
-    why: `${verdict.why}. ${changeSaid(planned)}${hands}${fault === undefined ? "" : ` ${fault}`}`,
+    why: `${open === "" ? verdict.why : whyOf(verdict, known.advice)}${open}. ${
+      changeSaid(planned)
+    }${hands}${fault === undefined ? "" : ` ${fault}`}`,
     plan,
     minutes: minutesOf(plan),
     ...(after.rms95 === undefined ? {} : {

@@ -113,6 +113,14 @@ export function grainUm(name: string): number | undefined {
 /** Grains from this size on are kept from fine grades, laps and oxide, um: F80 to F220. COMMON PRACTICE */
 export const COARSE_UM = 50;
 
+/** What a verdict calls for, the same at the bench, on the pages and on the card. */
+export const AFTER_VERDICT = {
+  yes: "Yes, for the whole surface: coat.",
+  no: "No: one session by the plan, then read again.",
+  notShown:
+    "Not shown: read on to three runs; then, where the glass is more likely out than good and something stands above its doubt, one session and read again; where it is more likely good, read on.",
+} as const;
+
 /** Usual rate of polishing at the centre, um/h, until a maker has measured it. */
 const usualRate = 1.3;
 

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import {
+  besideSaid,
   changeSaid,
   faultSaid,
   type Learnt,
@@ -9,7 +10,11 @@ import {
   plannedStroke,
   sessionSaid,
   strokeSaid,
+  tippingSaid,
 } from "../../lib/knowledge/figuringStep.ts";
+import { AFTER_VERDICT } from "../../lib/knowledge/rules.ts";
+import { benchNumbers } from "../../lib/lessons/procedures/procedure.ts";
+import { procedureFor } from "../../lib/lessons/procedures/procedures.ts";
 import { usualStroke } from "../../lib/knowledge/usualStrokes.ts";
 import { readSurfaces } from "../../lib/knowledge/figureSummary.ts";
 import type { PlannedStroke } from "../../lib/knowledge/summaryTypes.ts";
@@ -19,7 +24,7 @@ import { modeShape } from "../../lib/shaping/figuring/figuringModes.ts";
 import { figuringStroke } from "../../lib/shaping/figuring/figuringStrokes.ts";
 import { fact } from "../../lib/record/tables.ts";
 import { tell } from "../../lib/knowledge/tell.ts";
-import { openMirror } from "../../lib/knowledge/open.ts";
+import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
 import { cut, withCopy } from "../contract/copies.ts";
 import { read } from "../record/bench.ts";
 
@@ -177,4 +182,39 @@ Deno.test("the demo on the evenings before its sessions: strokes, minutes, what 
       lines.join("\n"),
     );
   }
+});
+
+Deno.test("beside the centre: time to go all round, and no weight where the upper disc would tip", () => {
+  // READ (handbook of the course, hands, 8.6): at least 2 min where the stroke goes to the side
+  assert.match(besideSaid([{ sideMm: 25, minutes: 1 }]), /twice the time at half the pressure/);
+  for (const row of [{ sideMm: 0, minutes: 1 }, { sideMm: 25, minutes: 2 }]) {
+    assert.equal(besideSaid([row]), "");
+  }
+  // DERIVED hypot(38, 50) is 63 mm of a radius of 75; the rough stroke's hypot(38, 25) is 45
+  assert.match(
+    tippingSaid([{ sideMm: 38, lengthMm: 100 }], 150) ?? "",
+    /stands 63 mm out.*fingertips/,
+  );
+  assert.equal(tippingSaid([{ sideMm: 38, lengthMm: 50 }], 150), undefined);
+  assert.equal(tippingSaid([], 150), undefined);
+});
+
+Deno.test("yes, no and not shown call for the same on both pages, on the card and at a bench", async () => {
+  const rule = Object.values(AFTER_VERDICT).join(" ");
+  const work = procedureFor(
+    "shape-surface",
+    benchNumbers({ aperture: 150, focalLength: 1200, thickness: 25 }),
+  );
+  assert.ok(work?.steps[0]?.do.includes(rule), work?.steps[0]?.do);
+  for (const page of ["12-judge-mirror", "13-shape-surface"]) {
+    const text = Deno.readTextFileSync(`notebooks/${page}.ipynb`);
+    assert.ok(text.includes(rule), page);
+  }
+  // RECORDED in the demo's class: three runs, probability 0.13, not shown
+  const { summary } = await openMirror(`${recordsFolder}/class-kestrel-lane/bench-05`);
+  const { stage, why, caution } = summary.nextStep;
+  assert.equal(stage, "figuring");
+  assert.match(why, /more likely out than good, and something stands above its doubt: one session/);
+  assert.doesNotMatch(why, /should settle it/, "no order to read on beside an order to polish");
+  assert.match(caution, /^At the ends of these strokes .* tips under a hand/);
 });

@@ -6,7 +6,8 @@ import { type BenchNumbers, said, type Work } from "./procedure.ts";
 export function alignMirrors(_: BenchNumbers): Work {
   return {
     title: "Align both mirrors",
-    who: "anybody with the cap; a laser only a trained adult, of class 1 or 2",
+    who:
+      "anybody with the cap; a laser, of class 1 or 2, only a trained adult, and no young people in the room",
     bench: [
       `a cap with a hole of ${said("cap_hole")}`,
       "white paper, a screwdriver on a string",

@@ -1,5 +1,6 @@
 /** One session of figuring, from decision to the next test. */
 import { decision } from "../../record/tables.ts";
+import { AFTER_VERDICT } from "../../knowledge/rules.ts";
 import { type BenchNumbers, mm, said, waited, type Work } from "./procedure.ts";
 
 /** Figuring. */
@@ -18,8 +19,8 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
     steps: [
       {
         do:
-          "Decide first. Is the goal shown for the whole surface, arrow at 0, 45 and 90, both knives? Then stop, and pack it. Not shown? Read on, while more runs can settle it.",
-        right: "Only a sure “no” goes on.",
+          `Decide first. ${AFTER_VERDICT.yes} ${AFTER_VERDICT.no} ${AFTER_VERDICT.notShown} The whole surface is the arrow at 0, 45 and 90, both knives.`,
+        right: "You can say which of the three it is, and by how many runs.",
         wrong: "You want to make it a little better: one more session can only be paid for.",
         minds: ["skin and lungs", "knife and lamp"],
       },
@@ -65,9 +66,9 @@ export function shapeSurface({ aperture, length, thickness }: BenchNumbers): Wor
           said("turn_lower")
         }. A stroke to the side wants two minutes at least, or its sets do not go all round.`,
         right: "Four or five sets a minute.",
-        wrong: `The plan gives it less: two minutes all the same, with half the pressure (${
+        wrong: `The plan gives it less: twice the time, with half the pressure (${
           said("press_polish", 0.5 * (aperture / 150) ** 2)
-        }, the mirror and little more).`,
+        }, the mirror and little more), and the plan’s minutes in the log. The disc tips at the ends: fingertips only there, a block of wood at both ends.`,
         drawing: "turn",
       },
       {

@@ -78,7 +78,7 @@ export function testsSaid(learners: number): string {
  * ```ts
  * import assert from "node:assert/strict";
  * const powder = roomRules(12).find(({ head }) => head === "Powder");
- * assert.match(powder?.text ?? "", /12 benches take some 120 charges an hour/);
+ * assert.match(powder?.text ?? "", /12 benches spend some 120 charges in each hour/);
  * ```
  */
 export function roomRules(learners: number): readonly RoomRule[] {
@@ -92,7 +92,7 @@ export function roomRules(learners: number): readonly RoomRule[] {
     {
       head: "Powder",
       text:
-        `${learners} benches take some ${charges} charges an hour: nobody can open a jar that often. Before anybody comes an adult in a mask weighs the evening’s powder for each bench and wets it in the bench’s squeeze bottle, one grade at a time, each jar with its own spoon, shut and carried out before the next is opened. While learners are there no jar is open.`,
+        `${learners} benches spend some ${charges} charges in each hour of grinding: nobody can open a jar that often. Before anybody comes an adult in a mask weighs the evening’s powder for each bench and wets it in the bench’s squeeze bottle, one grade at a time, each jar with its own spoon, shut and carried out before the next is opened. While learners are there no jar is open.`,
     },
     {
       head: "Water and sludge",

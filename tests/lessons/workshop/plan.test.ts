@@ -108,9 +108,9 @@ Deno.test("the room's rules count from the learners: charges, the drum, what is 
     roomRules(learners).map(({ head, text }) => `${head}: ${text}`).join("\n");
   assert.match(said(12), /Coarse and fine apart: F80 to F220 on one evening or behind one door/);
   // DERIVED ten charges an hour at each of twelve benches, 5 l of sludge a learner
-  assert.match(said(12), /take some 120 charges an hour/);
+  assert.match(said(12), /spend some 120 charges in each hour/);
   assert.match(said(12), /one drum of 60 l/);
-  assert.match(said(4), /take some 40 charges an hour/);
+  assert.match(said(4), /spend some 40 charges in each hour/);
   for (
     const word of [/Asthma/, /No window, no pitch/, /lift it by with both hands/, /rack with a bar/]
   ) {
