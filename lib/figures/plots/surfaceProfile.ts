@@ -49,7 +49,9 @@ function ends(points: readonly ProfilePoint[]): readonly [number, number] {
 /** Peak to valley and goal, as brackets in the right margin; on a narrow sheet their labels stand over and under. */
 function brackets(profile: Profile, rim: number, px: number, small: boolean): Plot.Markish[] {
   const { points, goal } = profile, [low, high] = ends(points), middle = (low + high) / 2;
-  const found = foundPv(profile), near = rim + (small ? 26 : 14) * px;
+  // the whole surface's own P-V stands elsewhere: this one is of the drawn line
+  const found = profile.meanOf === undefined ? foundPv(profile) : `mean ${foundPv(profile)}`;
+  const near = rim + (small ? 26 : 14) * px;
   const far = small ? near + 46 * px : near + (26 + widthOf(found)) * px;
   return [
     ...bracket({
