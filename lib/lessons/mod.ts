@@ -8,6 +8,7 @@
 export type { Asked, ChoiceExercise, Exercise, NumberExercise, Trap } from "./exercise.ts";
 export { exercise, question } from "./exercises.ts";
 export type { Supply } from "./workshop/materials.ts";
+export type { RoomRule } from "./workshop/leader.ts";
 export type { Day, Slot, WorkshopPlan, WorkshopWish } from "./workshop/plan.ts";
 
 /**
