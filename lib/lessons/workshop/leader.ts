@@ -3,6 +3,7 @@ import { fact } from "../../record/tables.ts";
 
 /** A rule of the room. */
 export interface RoomRule {
+  /** what it is about: "Powder" */
   readonly head: string;
   /** a few sentences */
   readonly text: string;
