@@ -176,3 +176,20 @@ Deno.test("backwards is less than the line above that tells its minutes, not equ
     before: 40,
   });
 });
+
+Deno.test("two moments only: six micrometres too deep by readings good to one are too deep", async () => {
+  // DERIVED: the target of 150 mm f/8 is 1.1722 mm; four readings within 0.004 mm are good to 0.6 um, so that 6 um, less
+  // than the 10 um which nobody can tell by hand, are ten times their doubt
+  const rows = (minute: number, depth: number): string =>
+    `${minute},${(depth - 0.002).toFixed(4)},${(depth + 0.002).toFixed(4)}\n`.repeat(4);
+  const told = (depth: number): Promise<GrindingSummary | undefined> =>
+    found({
+      "grinding.csv": `${HEAD}F80,mirror on top,100\nF80,mirror on top,28\n`,
+      "sagitta.csv": `${DEPTHS}${rows(100, depth - 0.25)}${rows(128, depth)}`,
+    });
+  const deep = await told(1.1386), right = await told(1.1327);
+  const [over = NaN, u = NaN] = [deep?.overshoot?.value, deep?.overshoot?.u];
+  assert.ok(over > 4 && over < 9 && u < 1, `${over}, ${u}`);
+  assert.equal(deep?.nextPosition, "tool on top");
+  assert.equal(right?.overshoot, undefined);
+});

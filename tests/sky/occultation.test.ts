@@ -65,3 +65,19 @@ Deno.test("refuses hours and dates out of range", async () => {
   );
   await assert.rejects(occultations(taygeta, place, new Date("1800-01-01")), /1900 to 2100/);
 });
+
+Deno.test("law: a star's own motion is its place so many years on", async () => {
+  // DERIVED: 26.82 years of 36 arcseconds a year along right ascension, 26.82 x 36 / cos 24.467 degrees on the equator
+  const years = 26.82, cos = Math.cos(deg(taygeta.declinationDeg));
+  const moving = { ...taygeta, motionRa: 36_000, motionDec: 0 };
+  const there = {
+    ...{ ...taygeta, motionRa: 0, motionDec: 0 },
+    raHours: taygeta.raHours + (years * 36) / 3600 / cos / 15,
+  };
+  const near = new Date("2026-10-28T02:00:00Z");
+  const [one] = await occultations(moving, place, near, 1);
+  const [other] = await occultations(there, place, near, 1);
+  const apart = Math.abs((one?.moment.getTime() ?? NaN) - (other?.moment.getTime() ?? NaN)) / 1000;
+  // a hundredth of a year is 0.36 arcseconds, which the Moon goes in 0.7 s
+  assert.ok(apart < 3, `${apart} s`);
+});
