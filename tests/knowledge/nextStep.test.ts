@@ -189,6 +189,12 @@ Deno.test("leaves of a known set: which stacks hold the wanted depth, two or thr
     next({ ...log(0.2), record: { sagitta } }).until,
     / There 0\.88 \+ 0\.25 mm of leaves pass, and 0\.88 \+ 0\.2 \+ 0\.06 mm do not\.$/,
   );
+  // DERIVED: 1.184 mm is 1.1442 mm under the edge: 1.15 is 6 um more, within the 10 that are allowed, so that two leaves do
+  const deeper = log(0.2, { targetSagitta: q(1.184, "mm", 0) });
+  assert.match(
+    next({ ...deeper, record: { sagitta } }).until,
+    / There \S+ \+ \S+ mm of leaves pass, and \S+ \+ \S+ mm do not\.$/,
+  );
   const strange = [{ ...sagitta[0], file: "sagitta.csv", line: 2, go: [0.881, 0.2] }];
   assert.doesNotMatch(next({ ...log(0.2), record: { sagitta: strange } }).until, /leaves/);
 });
