@@ -37,10 +37,10 @@ function lookAt(look: Look, centre: Point, radius: number): Html {
     back = move(mirror, look.back);
   const arm = radius * 0.95;
   return group(
-    circle(centre, radius, "steel"),
-    circle(flat, FLAT * radius, "zone-b", "stroke:var(--ink);stroke-width:1"),
-    circle(mirror, MIRROR * radius, "rim", "fill:var(--paper);stroke-width:1.5"),
-    circle(back, BACK * radius, "steel", "fill:var(--tint)"),
+    circle(centre, radius, "", "fill:var(--soft);stroke:var(--ink)"),
+    circle(flat, FLAT * radius, "", "fill:var(--paper);stroke:var(--ink);stroke-width:1"),
+    circle(mirror, MIRROR * radius, "rim", "fill:var(--glass-tint);stroke-width:1.5"),
+    circle(back, BACK * radius, "", "fill:var(--soft);fill-opacity:.6;stroke:var(--ink)"),
     dot("theirs", mirror, 5, "stroke:var(--ink)"),
     dot("mine", back, 2.5),
     stroke("lead", [centre[0] - arm, centre[1]], [centre[0] + arm, centre[1]]),
@@ -68,7 +68,7 @@ function draw(looks: readonly Look[], width: number, finding: string): Html {
 }
 
 /**
- * Looks through the cap's hole, one a step: grey the drawtube, tinted the flat, white the mirror in it with its ring-shaped
+ * Looks through the cap's hole, one a step: dark the drawtube, white the flat, tinted the mirror in it with its ring-shaped
  * mark, and in its middle the flat again, small, with the hole of the cap as a dot.
  *
  * @param looks  default the three steps and the end
@@ -92,7 +92,7 @@ export function collimationView(looks: readonly Look[] = LOOKS): Shown {
   return figure({
     finding,
     caption:
-      safe`<b>From outside to inside, one circle at a time.</b> Grey: the drawtube with the cap’s cross. Tinted: the flat. White: the mirror seen in it, with the ring of its mark. In its middle the flat again, small, with the hole of the cap as a dot: it belongs in the ring.`,
+      safe`<b>From outside to inside, one circle at a time.</b> Outermost the drawtube with the cap’s cross; inside it the flat; in the flat the mirror with the small ring of its mark; and smallest the flat again, with the hole of the cap as a dot: the dot belongs in the ring.`,
     draw: (width) => draw(looks, width, finding),
   });
 }
