@@ -156,8 +156,8 @@ export function hands({ aperture, side, length }: HandNumbers): Shown {
       dot("theirs", low, r),
       dot("body", up, r, "fill-opacity:.75"),
       dot("rim", up, r),
-      hand([up[0] - 25 - out / 3, up[1] + 28 - out], -76, "left", 0.95),
-      hand([up[0] + 25 + out / 2, up[1] + 28 - out], -104, "right", 0.95),
+      hand([up[0] - 23 - out / 3, up[1] + 12 - out], -76, "left", 0.95),
+      hand([up[0] + 23 + out / 2, up[1] + 12 - out], -104, "right", 0.95),
       good ? group() : notSo([up[0] - 40, up[1] - 46], 80, 60),
       words([low[0] - r + 4, low[1] + r + 14], "lower disc", { kind: "soft" }),
     );

@@ -169,12 +169,17 @@ export function imageFound(): Shown {
       {
         wide: 272,
         high: 142,
-        label: "3 eye behind it: all shines",
+        label: "3 what your eye behind it sees",
         contents: group(
-          disc(dot("", [60, 60], 53, `fill:${lit};stroke:none`), 54),
-          words([134, 40], "whole disc lit: right"),
-          words([134, 62], "part of it: eye first,"),
-          words([134, 79], "then the tilt"),
+          moved(2, 4, disc(dot("", [46, 46], 39, `fill:${lit};stroke:none`), 40)),
+          words([50, 118], "whole: right", { anchor: "middle" }),
+          moved(
+            154,
+            4,
+            disc(path("", through(arc([46, 46], 40, -60, 120), true), dark), 40),
+          ),
+          words([200, 118], "part: move your eye,", { anchor: "middle" }),
+          words([200, 135], "then tilt", { anchor: "middle" }),
         ),
       },
     ],
