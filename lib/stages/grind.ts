@@ -170,7 +170,11 @@ export function decideHollow(mirror: Mirror): Shown {
     choices: [
       {
         name: "Measure the curve",
-        when: `when an hour gave about ${least.toFixed(2)} to ${most.toFixed(2)} mm (150 mm f/8).`,
+        when: `when an hour gave about ${least.toFixed(2)} to ${
+          most.toFixed(2)
+        } mm (150 mm f/8); from ${shallow.toFixed(2)} on with fresher charges, over ${
+          most.toFixed(2)
+        } with a reading before every charge.`,
         chosen: state === "on",
       },
       {
