@@ -58,7 +58,7 @@ function row(name: string, how: string, page: string): TableRow {
 /** The page that first asks for a material. */
 const pages: readonly (readonly [begins: string, page: string])[] = [
   ["glass", "02"],
-  ["abrasive F80", "03"],
+  ["abrasive F80 ", "03"],
   ["abrasive", "07"],
   ["paper", "07"],
   ["pitch", "08"],
@@ -67,7 +67,7 @@ const pages: readonly (readonly [begins: string, page: string])[] = [
 ];
 
 const first = (name: string): string =>
-  pages.find(([begins]) => name.startsWith(begins))?.[1] ?? "02";
+  pages.find(([begins]) => `${name} `.startsWith(begins))?.[1] ?? "02";
 
 /**
  * A list to buy by, for one mirror of this width.
