@@ -78,7 +78,7 @@ function seriesOf(
   photos: DecodedPhotos,
   rows: readonly KnifeRow[],
 ): KnifeSeries {
-  const { aperture, bevel, goal, tester } = record.settings;
+  const { aperture, bevel, goal, tester, mask } = record.settings, half = aperture / 2 - bevel;
   const named = new Set(rows.map(({ photo }) => photo));
   if (named.size < rows.length) {
     throw new CannotTell("one photograph stands in two rows of one sitting");
@@ -101,6 +101,12 @@ function seriesOf(
     slit: hole ?? slit ?? USUAL_SLIT,
     isSlitKnown: hole !== undefined || slit !== undefined,
     isRound: hole !== undefined,
+    ...(mask === undefined ? {} : {
+      windows: mask.map(({ inner, outer }) => ({
+        inner: inner / half,
+        outer: Math.min(0.97, outer / half),
+      })).filter(({ inner, outer }) => inner < outer),
+    }),
   };
 }
 
@@ -166,6 +172,12 @@ function numbersOf(
     directions: figure.directions,
     seats: new Set(photos.map(({ angleDeg = 0 }) => angleDeg)).size,
     sections,
+    zones: figure.zones.map(({ inner, outer, toward, at }) => ({
+      inner: inner * half,
+      outer: outer * half,
+      knife: toward * degree,
+      reading: toQ(at, from),
+    })),
     misfit: figure.misfit,
   };
   if (figure.directions < 2) return common;

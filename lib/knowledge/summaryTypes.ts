@@ -513,6 +513,15 @@ export interface KnifeSummary {
       readonly u: number;
     }[];
   }[];
+  /** zone readings taken from the pictures: where the two halves of a window are equally bright, on the scale of at_mm */
+  readonly zones?: readonly {
+    /** edges, mm from the middle */
+    readonly inner: number;
+    readonly outer: number;
+    /** of the knife, deg */
+    readonly knife: number;
+    readonly reading: Q;
+  }[];
   /** scatter of what the fit leaves over the pictures' contrast */
   readonly misfit?: number;
 }

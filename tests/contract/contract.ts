@@ -456,6 +456,12 @@ const knifeSeries = keys({ photos: list(text) }, {
   shapes: list(
     keys({ amount: quantity("nm") }, { n: number(0), m: number(), width: number(0) }),
   ),
+  zones: list(keys({
+    inner: number(0),
+    outer: number(0),
+    knife: number(),
+    reading: quantity("mm"),
+  })),
   doubt: list(keys({ radius: number(0), u: number(0) })),
   sections: list(keys({
     angle: quantity("deg"),

@@ -82,7 +82,10 @@ export const COMMON = {
   stretch: SHAPES + 12,
   stand: SHAPES + 14,
 } as const;
-const COMMON_COUNT = SHAPES + 14 + STAND.length, SHADES = 5;
+const COMMON_COUNT = SHAPES + 14 + STAND.length;
+
+/** Unknowns of the light's unevenness. */
+export const SHADES = 5;
 
 /** Places of a photograph's own unknowns. */
 export const OWN = { across: 0, at: 1, light: 2, x: 3, y: 4, air: 5 } as const;
@@ -237,7 +240,7 @@ function priorOf(
 }
 
 /** Light that falls on a place over that in the middle, its ln: slopes along the unknowns of the shading. */
-function shadeOf(x: number, y: number, into: Float64Array): void {
+export function shadeOf(x: number, y: number, into: Float64Array): void {
   into[0] = x;
   into[1] = y;
   into[2] = x * x + y * y;

@@ -7,15 +7,19 @@ import type { Source } from "../../optics/conic.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { type GreyImage, quantilesOf } from "../photo/photoImage.ts";
 import {
+  COMMON,
   fitKnife,
   type KnifeBench,
   type KnifeFit,
   type KnifeStamp,
   OWN,
   ownAt,
+  shadeOf,
+  SHADES,
 } from "./knifeFit.ts";
 import { type MirrorCut, mirrorCuts } from "./knifePicture.ts";
 import { AIR, KNIFE_SHAPES, knifeShape } from "./knifeShapes.ts";
+import { type KnifeWindow, type KnifeZone, knifeZones } from "./knifeZones.ts";
 import { type FoundStart, knifeStart } from "./knifeStart.ts";
 
 /** One photograph taken behind the knife. */
@@ -49,6 +53,8 @@ export interface KnifeSeries {
   readonly isSlitKnown?: boolean;
   /** default a slit */
   readonly isRound?: boolean;
+  /** windows that are read on the pictures, edges in radii; default five of equal area */
+  readonly windows?: readonly KnifeWindow[];
 }
 
 /** A fault with a direction. */
@@ -100,6 +106,8 @@ export interface KnifeFigure {
   readonly doubt: readonly { readonly share: number; readonly u: number }[];
   /** along the diameter that each direction cuts across */
   readonly sections: readonly KnifeSection[];
+  /** where the halves of each window are equal, in each direction in which they are somewhere */
+  readonly zones: readonly KnifeZone[];
   /** amounts of `KNIFE_SHAPES`, nm of glass, and their covariance, row after row */
   readonly amounts: Float64Array;
   readonly covariance: Float64Array;
@@ -117,6 +125,12 @@ const MOST_MISFIT = 0.03;
 
 /** From so much on, the photographs do not agree with one another: good series stay under 0.75 (from the trial). */
 const MOST_BENT = 0.8;
+
+/** Windows where no mask is told: five of equal area, the rim's glow left out. */
+const WINDOWS: readonly KnifeWindow[] = [0, 1, 2, 3, 4].map((k) => ({
+  inner: 0.96 * Math.sqrt(k / 5),
+  outer: 0.96 * Math.sqrt((k + 1) / 5),
+}));
 
 /** What a good series has. */
 const USUALLY_BENT = 0.6;
@@ -157,7 +171,13 @@ export function reduceKnifeSeries(series: KnifeSeries): KnifeFigure {
   const fit = fitKnife(stamps, bench, start);
   const bent = bentOf(fit, photos.length);
   refuseUnexplained(photos, fit, bent);
-  return told(series, fit, bent);
+  const shade = Array.from({ length: SHADES }, (_, k) => fit.at[COMMON.shade + k] as number);
+  const lightAt = (x: number, y: number): number => {
+    const at = new Float64Array(SHADES);
+    shadeOf(x, y, at);
+    return Math.exp(at.reduce((sum, v, k) => sum + v * (shade[k] as number), 0));
+  };
+  return told(series, fit, bent, knifeZones(stamps, lightAt, series.windows ?? WINDOWS));
 }
 
 function stampsOf(photos: readonly KnifePhoto[]): readonly KnifeStamp[] {
@@ -329,7 +349,12 @@ const placeOf = (m: number): number =>
   KNIFE_SHAPES.findIndex(({ term }) => term?.n === 2 && term.m === m);
 const UPRIGHT = placeOf(2), OBLIQUE = placeOf(-2);
 
-function told(series: KnifeSeries, fit: KnifeFit, bent: number): KnifeFigure {
+function told(
+  series: KnifeSeries,
+  fit: KnifeFit,
+  bent: number,
+  zones: readonly KnifeZone[],
+): KnifeFigure {
   const { amounts, covariance, misfit } = fit, size = amounts.length;
   const lower = triangle(covariance, size, -1e-12);
   if (lower === undefined) throw new CannotTell("the photographs do not hold the mirror fast");
@@ -407,6 +432,7 @@ function told(series: KnifeSeries, fit: KnifeFit, bent: number): KnifeFigure {
     })),
     doubt: doubtOf(covariance),
     sections: waysOf(series.photos).map((way) => sectionOf(amounts, covariance, way)),
+    zones,
     amounts,
     covariance,
     misfit,
