@@ -256,7 +256,16 @@ const RINGS = 26, ROUND = 48, DRAWS = 600;
 const ROUGH = 1.5, ROUGH_WAVES = [0.2, 0.55] as const;
 
 /** An edge outside what the photographs count: how fast it goes, radii, and its height, nm, standard uncertainty (COMMON PRACTICE). */
-const UNSEEN_EDGE = 0.015, UNSEEN_HEIGHT = 12;
+const UNSEEN_EDGE = 0.02, UNSEEN_HEIGHT = 30;
+
+/** What camera and light that are not quite as the model has them add to each shape up to the fourth degree, nm RMS (from the trial). */
+const MODEL_U = 0.9, MODEL_DEGREE = 4;
+
+/**
+ * The found surface has the glass's roughness and its own error's, so the glass is rather smoother than found: how far the low end of
+ * P-V lies below what was found, over how far the high end lies above.
+ */
+const SMOOTHER = 0.7;
 
 /** How far the doubt itself is doubted: by the fit's own measure it is too wide as often as too narrow (from the trial). */
 const DOUBT_FROM = 0.4, DOUBT_TO = 1.2;
@@ -374,7 +383,8 @@ function told(
     for (let k = 0; k < size; k++) normal[k] = dice.normal();
     const scale = DOUBT_FROM + (DOUBT_TO - DOUBT_FROM) * dice.uniform();
     for (let k = 0; k < size; k++) {
-      let off = 0;
+      const degree = KNIFE_SHAPES[k]?.term?.n ?? Infinity;
+      let off = degree > MODEL_DEGREE ? 0 : MODEL_U * dice.normal();
       for (let j = 0; j <= k; j++) off += (lower[k * size + j] as number) * (normal[j] as number);
       drawn[k] = (amounts[k] as number) + scale * off;
       // astigmatism's doubt is the stand's and the air's, and not doubted
@@ -417,13 +427,30 @@ function told(
     const [low = NaN, high = NaN] = quantilesOf(values, [0.025, 0.975]);
     return [low, high];
   };
+  const found = new Float64Array(count);
+  for (let k = 0; k < size; k++) {
+    const by = amounts[k] as number, values = shapes[k] as Float64Array;
+    for (let i = 0; i < count; i++) found[i] = (found[i] as number) + by * (values[i] as number);
+  }
+  const foundPv = Math.max(...found) - Math.min(...found);
+  const foundSquare = found.reduce((sum, v, i) => sum + (weight[i] as number) * v * v, 0);
+  const [pvLow, pvHigh] = ends(pv), [rmsLow, rmsHigh] = ends(rms);
+  const pvEnds = [
+    Math.max(0, Math.min(pvLow, foundPv - SMOOTHER * (pvHigh - foundPv))),
+    pvHigh,
+  ] as const;
+  // error and glass stand square to one another: squares of RMS add up, and are taken off as they are added
+  const rmsEnds = [
+    Math.min(rmsLow, Math.sqrt(Math.max(0, 2 * foundSquare - rmsHigh * rmsHigh))),
+    rmsHigh,
+  ] as const;
   return {
     directions: waysOf(series.photos).length,
     surfacePv: spreadOf(pv, "nm"),
     surfaceRms: spreadOf(rms, "nm"),
     conic: spreadOf(round, ""),
     astigmatism: astigmatismOf(one, two),
-    interval95: { surfacePv: ends(pv), surfaceRms: ends(rms), conic: ends(round) },
+    interval95: { surfacePv: pvEnds, surfaceRms: rmsEnds, conic: ends(round) },
     shapes: KNIFE_SHAPES.map(({ term, width }, k) => ({
       ...term,
       ...(width === undefined ? {} : { width }),
