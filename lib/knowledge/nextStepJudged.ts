@@ -244,7 +244,8 @@ function figuring(known: Known, verdict: VerdictSummary, rules: Rules): Step {
   const plan = planned.next.map((one) => plannedStroke(one, record.settings.aperture));
   const { before, after } = planned, fault = faultSaid(known.faults?.() ?? []);
   const hands = known.hands === undefined ? "" : ` ${handsSaid(known.hands)}`;
-  const open = verdict.meetsGoal === "not shown"
+  // at one half or more it is here because no readings would settle it, as the verdict's own advice says
+  const open = verdict.meetsGoal === "not shown" && verdict.probability < 0.5
     ? `. It is more likely out than good, and something stands above its doubt: one session, then read again`
     : "";
   return {

@@ -118,7 +118,7 @@ export const AFTER_VERDICT = {
   yes: "Yes, for the whole surface: coat.",
   no: "No: one session by the plan, then read again.",
   notShown:
-    "Not shown: read on to three runs; then, where the glass is more likely out than good and something stands above its doubt, one session and read again; where it is more likely good, read on.",
+    "Not shown: read on to three runs; then, where something stands above its doubt and the glass is more likely out than good, or no further readings would settle it, one session and read again; else read on.",
 } as const;
 
 /** Usual rate of polishing at the centre, um/h, until a maker has measured it. */
