@@ -2,6 +2,7 @@
 /** What a reader keeps in a page: counted, taken along as files, put in again. */
 import { type Kept, type KeptKind, readWork, workFile, type WorkOf } from "./kept.ts";
 import { notebookWith } from "./notebookOut.ts";
+import type { MemoryFile } from "../record/memoryFiles.ts";
 import type { PageRecord } from "./pageRecord.ts";
 import { type FileOut, filesOut, type GivenFile, recordFrom } from "./recordFiles.ts";
 
@@ -248,39 +249,91 @@ export class PageWork {
     );
   }
 
-  /** Writes what was typed into the record's own folder; a file that was changed there meanwhile is left alone. */
+  /** Writes what was typed into the record's own folder: all of it, or nothing where a file there is another one. */
   async #writeFolder(): Promise<void> {
     const pick = (globalThis as { showDirectoryPicker?: Picker }).showDirectoryPicker;
     const { record } = this.options, written = record.written();
     if (pick === undefined) return;
     if (written.length === 0) return this.say("There is nothing to write: nothing was typed here.");
-    const folder = await pick({ mode: "readwrite", id: "first-mirror" });
-    const settings = await textIn(folder, "mirror.yaml");
-    if (settings === undefined) {
-      return this.say("There is no mirror.yaml in this folder: choose the record’s own.");
+    try {
+      const folder = await pick({ mode: "readwrite", id: "first-mirror" });
+      const { wanted, said } = await comparedWith(folder, record, written);
+      if (said.length > 0) return this.say("Nothing was written.", said);
+      for (const [name, content] of wanted) await write(folder, name, content);
+      this.say(
+        wanted.length === 0
+          ? "All of it stands in this folder already."
+          : `Written: ${wanted.map(([name]) => name).join(", ")}.`,
+      );
+    } catch (error) {
+      const why = WHY_NOT[(error as { name?: string }).name ?? ""];
+      if (why === undefined) throw error;
+      this.say(why);
     }
-    const done: string[] = [], said: string[] = [], files = record.files();
-    for (const name of written) {
-      const now = files.get(name), before = record.before(name);
-      if (now === undefined) continue;
-      const there = await textIn(folder, name);
-      const isPhoto = now instanceof Blob;
-      if (
-        isPhoto
-          ? there !== undefined
-          : there !== (before === undefined ? undefined : await plainText(before))
-      ) {
-        if (!isPhoto && there === await plainText(now)) continue;
-        said.push(
-          `${name} is another one in this folder than in this page: put the folder in first (“Put a record in”), then write again.`,
-        );
-        continue;
-      }
-      await write(folder, name, now instanceof Blob ? now : new Blob([now]));
-      done.push(name);
-    }
-    this.say(done.length === 0 ? "" : `Written: ${done.join(", ")}.`, said);
   }
+}
+
+/** What a browser means when it does not let a page write. */
+const WHY_NOT: Readonly<Record<string, string>> = {
+  AbortError:
+    "Nothing was written: no folder was chosen, or the browser was not allowed to write into it.",
+  NotAllowedError:
+    "The browser may not write into this folder: allow it when it asks, or take the files and lay them there yourself.",
+  NoModificationAllowedError:
+    "A file in this folder is open in another program: close it there, then write again.",
+};
+
+/** What is to be written into a folder, photographs first, for rows name them; and what stands there against it. */
+async function comparedWith(
+  folder: Folder,
+  record: Pick<PageRecord, "files" | "before">,
+  written: readonly string[],
+): Promise<{ readonly wanted: readonly (readonly [string, Blob])[]; readonly said: string[] }> {
+  const files = record.files(), wanted: [string, Blob][] = [], said: string[] = [];
+  const settings = await fileIn(folder, "mirror.yaml"), own = files.get("mirror.yaml");
+  if (settings === undefined) {
+    said.push("There is no mirror.yaml in this folder: choose the record’s own.");
+  } else if (own !== undefined && await textOf(settings) !== await textOf(own)) {
+    said.push(another("mirror.yaml"));
+  }
+  if (said.length > 0) return { wanted, said };
+  for (const name of written) {
+    const now = files.get(name), there = await fileIn(folder, name);
+    if (now === undefined) continue;
+    const how = now instanceof Blob
+      ? await photoBeside(there, now)
+      : await tableBeside(there, await textOf(record.before(name) ?? ""), await textOf(now));
+    if (how === "another") said.push(another(name));
+    else if (how === "wanted" && now instanceof Blob) wanted.unshift([name, now]);
+    else if (how === "wanted") wanted.push([name, new Blob([now])]);
+  }
+  return { wanted, said };
+}
+
+const another = (name: string): string =>
+  `${name} is another one in this folder than in this page: put the folder in first (“Put a record in”), then write again.`;
+
+/** How a file in a folder stands to what is to be written there. */
+type Beside = "wanted" | "the same" | "another";
+
+async function photoBeside(there: Blob | undefined, now: Blob): Promise<Beside> {
+  if (there === undefined) return "wanted";
+  const [one, other] = [await bytesOf(there), await bytesOf(now)];
+  const isSame = one.length === other.length && one.every((byte, at) => byte === other[at]);
+  return isSame ? "the same" : "another";
+}
+
+const bytesOf = async (file: Blob): Promise<Uint8Array> => new Uint8Array(await file.arrayBuffer());
+
+/** Rows are added at a table's end: what holds it as it was, and of what was typed a beginning, loses nothing. */
+async function tableBeside(
+  there: Blob | undefined,
+  before: string,
+  now: string,
+): Promise<Beside> {
+  const text = there === undefined ? "" : await textOf(there);
+  if (there !== undefined && text === now) return "the same";
+  return text.startsWith(before) && now.startsWith(text) ? "wanted" : "another";
 }
 
 /**
@@ -300,15 +353,14 @@ function mayBeAlone({ book, record }: WorkOf): boolean {
 
 const fileName = (name: string): string => name.replace(/[^\p{L}\p{N}._-]+/gu, "-").slice(0, 80);
 
-async function plainText(file: string | Uint8Array<ArrayBuffer> | Blob): Promise<string> {
+async function textOf(file: MemoryFile): Promise<string> {
   return typeof file === "string" ? file : new TextDecoder("utf-8", { ignoreBOM: true })
     .decode(file instanceof Blob ? await file.arrayBuffer() : file);
 }
 
-async function textIn(folder: Folder, name: string): Promise<string | undefined> {
+async function fileIn(folder: Folder, name: string): Promise<Blob | undefined> {
   try {
-    const handle = await (await below(folder, name, false)).getFileHandle(lastOf(name));
-    return await plainText(await handle.getFile());
+    return await (await (await below(folder, name, false)).getFileHandle(lastOf(name))).getFile();
   } catch (error) {
     if ((error as { name?: string }).name === "NotFoundError") return undefined;
     throw error;

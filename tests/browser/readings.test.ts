@@ -350,6 +350,176 @@ Deno.test({
   },
 });
 
+/** What a page finds in a folder of the browser's own. */
+const inFolder = (page: Page, name: string): Promise<string | undefined> =>
+  page.evaluate(`(async () => {
+    const root = await navigator.storage.getDirectory(), names = ${JSON.stringify(name)}.split("/");
+    let folder = await root.getDirectoryHandle("mirror");
+    try {
+      for (const one of names.slice(0, -1)) folder = await folder.getDirectoryHandle(one);
+      const file = await (await folder.getFileHandle(names.at(-1))).getFile();
+      return /[.]png$/.test(file.name) ? String(file.size) : await file.text();
+    } catch (error) {
+      return undefined;
+    }
+  })()`);
+
+const layInFolder = (page: Page, files: Readonly<Record<string, string>>): Promise<void> =>
+  page.evaluate(`(async (files) => {
+    const root = await navigator.storage.getDirectory();
+    const folder = await root.getDirectoryHandle("mirror", { create: true });
+    for (const [name, text] of Object.entries(files)) {
+      const out = await (await folder.getFileHandle(name, { create: true })).createWritable();
+      await out.write(text);
+      await out.close();
+    }
+  })(${JSON.stringify(files)})`);
+
+/**
+ * A page of the half-way mirror's book that is served: from disk, browsers give no folder of their own. Nobody can click in the
+ * dialogue that chooses a folder, so it hands on the browser's own folder `mirror`; all else is as in any folder.
+ */
+async function openedWithFolder(name: string): Promise<Open> {
+  assert.ok(browser !== undefined);
+  const book = await bookOn("half-way"), context = await browser.newContext();
+  context.setDefaultTimeout(180_000);
+  await context.route("http://localhost/**", async (route) => {
+    const path = join(book, new URL(route.request().url()).pathname);
+    await route.fulfill({ path }).catch(() => route.abort());
+  });
+  await context.addInitScript(() => {
+    Object.assign(globalThis, {
+      showDirectoryPicker: async () =>
+        await (await navigator.storage.getDirectory()).getDirectoryHandle("mirror", {
+          create: true,
+        }),
+    });
+  });
+  const page = await context.newPage(), complaints: string[] = [];
+  page.on("pageerror", (error) => void complaints.push(error.message));
+  await page.goto(`http://localhost/${name}`);
+  await alive(page);
+  return { page, context, complaints };
+}
+
+Deno.test({
+  name:
+    "Write into my folder: rows at the table's end, all else of it as it was; nothing where a file is another one, not allowed, or of another mirror",
+  ...inPage,
+  fn: async () => {
+    const { page, context, complaints } = await openedWithFolder(PAGE);
+    const push = page.getByRole("button", { name: "Write into my folder" });
+    const said = page.locator("#kept [data-said]");
+    const writes = async (wanted: RegExp): Promise<void> => {
+      await page.evaluate('document.querySelector("#kept [data-said]").replaceChildren()');
+      await push.click();
+      await said.filter({ hasText: wanted }).waitFor();
+    };
+    const table = await Deno.readTextFile(join(record, "sagitta.csv"));
+    const settings = await Deno.readTextFile(join(record, "mirror.yaml"));
+    await writes(/There is nothing to write: nothing was typed here/);
+    await add(page, "sagitta", { ...ROW, note: "first" });
+    await writes(/Nothing was written.*There is no mirror\.yaml in this folder/);
+    assert.equal(await inFolder(page, "sagitta.csv"), undefined);
+    await layInFolder(page, {
+      "mirror.yaml": settings.replace("200", "201"),
+      "sagitta.csv": table,
+    });
+    await writes(/Nothing was written.*mirror\.yaml is another one in this folder/);
+    assert.equal(await inFolder(page, "sagitta.csv"), table);
+    await layInFolder(page, { "mirror.yaml": settings, "spare.txt": "the maker's own" });
+    await writes(/^Written: sagitta\.csv\.$/);
+    const once = await inFolder(page, "sagitta.csv") ?? "";
+    assert.equal(once, await fileOf(page, "sagitta.csv"));
+    assert.ok(once.startsWith(table), "rows and comments of before are there, to the byte");
+    assert.match(once.slice(table.length), /^[^\n]*,first\n$/);
+    await writes(/^All of it stands in this folder already\.$/);
+
+    // a second row after the first was written, also after a reload
+    await page.reload();
+    await alive(page);
+    await add(page, "sagitta", { ...ROW, note: "second" });
+    await writes(/^Written: sagitta\.csv\.$/);
+    const twice = await inFolder(page, "sagitta.csv") ?? "";
+    assert.match(twice.slice(table.length), /^[^\n]*,first\n[^\n]*,second\n$/);
+
+    // meanwhile somebody has written into the file, or has taken a row out of it
+    for (
+      const other of [
+        `${twice}2026-11-30,240,1.0,1.1,by hand\n`,
+        `# mine\n${twice}`,
+        table.slice(0, -20),
+      ]
+    ) {
+      await layInFolder(page, { "sagitta.csv": other });
+      await add(page, "sagitta", { ...ROW, note: "third" });
+      await writes(/Nothing was written.*sagitta\.csv is another one in this folder/);
+      assert.equal(await inFolder(page, "sagitta.csv"), other);
+    }
+    assert.equal(await inFolder(page, "spare.txt"), "the maker's own");
+    assert.equal(await inFolder(page, "mirror.yaml"), settings);
+
+    // what browsers throw: the dialogue was closed, it may not, another program holds the file
+    for (
+      const [name, wanted] of [
+        [
+          "AbortError",
+          /^Nothing was written: no folder was chosen, or the browser was not allowed/,
+        ],
+        ["NotAllowedError", /^The browser may not write into this folder: allow it when it asks/],
+        ["NoModificationAllowedError", /^A file in this folder is open in another program/],
+      ] as const
+    ) {
+      await page.evaluate(`globalThis.showDirectoryPicker = () =>
+        Promise.reject(new DOMException("no", ${JSON.stringify(name)}))`);
+      await writes(wanted);
+    }
+    assert.deepEqual(complaints, []);
+    await context.close();
+  },
+});
+
+Deno.test({
+  name:
+    "Write into my folder: a photograph is laid down with the row that names it, neither over another one",
+  ...inPage,
+  fn: async () => {
+    const { page, context } = await openedWithFolder(`${stemOf("read-bands")}.html`);
+    const push = page.getByRole("button", { name: "Write into my folder" });
+    const said = page.locator("#kept [data-said]");
+    const photo = join(recordsFolder, "demo-150-f8/photos/inside-8mm.png");
+    const form = page.locator('form[data-table="ronchi"]');
+    await form.getByLabel("Take a photograph").setInputFiles(photo);
+    await form.getByText(/^Kept as photos\//).waitFor();
+    await add(page, "ronchi", { lines_per_mm: "4", offset_mm: "-8" });
+    await layInFolder(page, {
+      "mirror.yaml": await Deno.readTextFile(join(record, "mirror.yaml")),
+    });
+    await push.click();
+    await said.filter({ hasText: /^Written: photos\/.*-1\.png, ronchi\.csv\.$/ }).waitFor();
+    const rows = await inFolder(page, "ronchi.csv") ?? "";
+    assert.equal(rows, await fileOf(page, "ronchi.csv"));
+    const [name = ""] = /photos\/[\d-]+-1\.png/.exec(await said.innerText()) ?? [];
+    assert.equal(await inFolder(page, name), String((await Deno.stat(photo)).size));
+    await push.click();
+    await said.filter({ hasText: /^All of it stands in this folder already\.$/ }).waitFor();
+    await page.evaluate(`(async () => {
+      const root = await navigator.storage.getDirectory();
+      const photos = await (await root.getDirectoryHandle("mirror")).getDirectoryHandle("photos");
+      const [[, file]] = await Array.fromAsync(photos.entries());
+      const out = await file.createWritable();
+      await out.write("another picture");
+      await out.close();
+      await (await root.getDirectoryHandle("mirror")).removeEntry("ronchi.csv");
+    })()`);
+    await push.click();
+    await said.filter({ hasText: /Nothing was written.*-1\.png is another one in this folder/ })
+      .waitFor();
+    assert.equal(await inFolder(page, "ronchi.csv"), undefined);
+    await context.close();
+  },
+});
+
 Deno.test({
   name: "forms and what is kept fit a phone of 360 px, light and dark, and satisfy axe",
   ...inPage,
