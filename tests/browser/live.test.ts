@@ -43,6 +43,8 @@ async function withScript(browser: Browser, file: string, count: number): Promis
     1,
     `${file}: the exercises' once`,
   );
+  // they come alive once the page has been drawn
+  await page.locator("figure.live[data-ready]").nth(count - 1).waitFor({ state: "attached" });
   assert.equal(
     await page.locator("img.drawn").count(),
     0,

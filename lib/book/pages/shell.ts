@@ -85,6 +85,23 @@ function oneLabel(markup: string): string {
   return markup.replace(/(<g\b(?![^>]*\srole=)[^>]*?) aria-label="[^"]*"/g, "$1");
 }
 
+/** A script that begins once the page has been drawn: a figure that comes alive draws itself anew, and no reader waits for that. */
+const whenDrawn = (source: string): string =>
+  `(function () {
+  let begun = false;
+  function begin() {
+    if (begun) return;
+    begun = true;
+    ${source}
+  }
+  requestAnimationFrame(function () {
+    setTimeout(begin);
+  });
+  addEventListener("load", function () {
+    setTimeout(begin, 100);
+  });
+})();`;
+
 /** The scripts a page needs, each once: figures and exercises come without their own. */
 function scriptsFor(
   main: string,
@@ -112,7 +129,7 @@ ${trusted(loader)}</script>
   }${
     living && safe`<script>
 ${trusted(kept)}</script>`
-  }${main.includes('<figure class="live"') && scriptElement(runtimeScript)}`;
+  }${main.includes('<figure class="live"') && scriptElement(whenDrawn(runtimeScript))}`;
 }
 
 /**
