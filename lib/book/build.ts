@@ -11,12 +11,18 @@ import { type KitScripts, kitScripts } from "./library.ts";
 import { learnersNotebook } from "./learner.ts";
 import { readNotebook, writeNotebook } from "./notebook.ts";
 import type { BookFacts } from "./pages/facts.ts";
-import type { LessonBody } from "./pages/lessonBody.ts";
 import { failureText, type Progress, runNotebooks, type RunResult } from "./runner.ts";
 import { checkPlace, OutputRefused, putWhole, tempFolder } from "./outputFolder.ts";
 import { NotebookThread, runWithoutKernels } from "./withoutKernels.ts";
 import { copiesOf, leadersOwn, saveReadersFiles } from "./workingCopies.ts";
-import { bodyOf, BuildStopped, writeBook, writeSheets } from "./writeBook.ts";
+import {
+  besidePages,
+  BuildStopped,
+  type Made,
+  madeOf,
+  writeBook,
+  writeSheets,
+} from "./writeBook.ts";
 
 export { BuildStopped };
 
@@ -100,8 +106,10 @@ export async function inEdition<T>(
 export interface Means {
   readonly kept: Kept;
   readonly threads: readonly NotebookThread[];
-  /** pages' bodies, made while other notebooks run */
-  readonly bodies: Map<string, LessonBody>;
+  /** of each notebook, made while others run */
+  readonly made: Map<string, Made>;
+  /** the pages beside the lessons, made meanwhile */
+  beside?: ReturnType<typeof besidePages>;
 }
 
 /** What a book is written from. */
@@ -160,7 +168,7 @@ async function byKernels(
  */
 const LONGEST = {
   first: ["judge-mirror", "measure-zones", "shape-surface", "open-record"],
-  last: ["grind-hollow", "compare-class", "observe-sky"],
+  last: ["grind-hollow", "compare-class", "read-star", "observe-sky"],
 } as const;
 
 function rowOf(files: readonly string[]): readonly string[] {
@@ -172,10 +180,14 @@ function rowOf(files: readonly string[]): readonly string[] {
 
 async function byThreads(
   files: readonly string[],
-  { record: { folder }, summary }: BookFacts,
+  facts: BookFacts,
   { onProgress, signal, today }: BuildOptions,
-  { kept, threads, bodies }: Means,
+  means: Means,
 ): Promise<RunResult[]> {
+  const { record: { folder }, summary } = facts, { kept, threads, made } = means;
+  const lessons = await Promise.all(
+    files.map(async (file) => ({ notebook: await readNotebook(file) })),
+  );
   const isDemo = folder === await Deno.realPath(join(recordsFolder, demoName));
   const demo = isDemo ? undefined : await openMirror(join(recordsFolder, demoName));
   const known = new Map([
@@ -187,7 +199,11 @@ async function byThreads(
     ...(threads.length > 1 ? { row: rowOf(files) } : {}),
     onResult: (result) => {
       if (result.failures.length > 0) return;
-      bodies.set(basename(result.path, ".ipynb"), bodyOf(result));
+      made.set(basename(result.path, ".ipynb"), madeOf(result));
+      if (means.beside !== undefined || facts.benches !== undefined) return;
+      means.beside = besidePages(facts, lessons);
+      // whether they could be made is asked when the notebooks have run
+      means.beside.catch(() => {});
     },
     record: folder,
     known,
@@ -249,10 +265,10 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
   // they read the library while the record is read
   const threads = options.kernels === true
     ? []
-    : Array.from({ length: options.jobs ?? 2 }, () => new NotebookThread());
+    : Array.from({ length: options.jobs ?? 2 }, () => new NotebookThread(!kept.isAsLast));
   rememberIn(kept.results);
   try {
-    return await build(options, { kept, threads, bodies: new Map() });
+    return await build(options, { kept, threads, made: new Map() });
   } finally {
     for (const thread of threads) thread.end();
     rememberIn(undefined);
@@ -294,7 +310,7 @@ async function build(options: BuildOptions, means: Means): Promise<BuiltBook> {
               files,
               async (made) => {
                 const { results, library } = await run(made, facts, options, means);
-                await writeBook(folder, results, facts, library, means.bodies);
+                await writeBook(folder, results, facts, library, means.made, means.beside);
                 saved = await saveOwn(out, copiesOf(record.folder, edition === "learner"));
               },
             ),

@@ -91,7 +91,7 @@ export async function buildClassBook(options: ClassBookOptions): Promise<BuiltBo
   rememberIn(kept.results);
   try {
     const first = await firstRead(folder, names, today);
-    return await build(options, folder, names, first, { kept, threads, bodies: new Map() });
+    return await build(options, folder, names, first, { kept, threads, made: new Map() });
   } finally {
     for (const thread of threads) thread.end();
     rememberIn(undefined);
@@ -130,7 +130,7 @@ async function build(
   const out = await Deno.realPath(wanted).catch(() => wanted);
   let saved: readonly string[] = [];
   const write = async ({ results, library }: Ran, into: string): Promise<void> => {
-    const { chapters, bodies, notebookOf } = await writeNotebooks(into, results, means.bodies);
+    const { chapters, bodies, notebookOf } = await writeNotebooks(into, results, means.made);
     const put = putInto(into), others = names.filter((one) => one !== first.folder);
     const shared = sharedData(folder, [first.folder, ...others], facts);
     await writeLibrary(into, library);

@@ -80,6 +80,8 @@ export class Kept {
     readonly record: string,
     /** of the code as it stands */
     readonly results: Results,
+    /** whether the last build was of the same code, record and day: then cells have hardly changed */
+    readonly isAsLast: boolean,
   ) {}
 
   /**
@@ -95,12 +97,14 @@ export class Kept {
     const engine = JSON.stringify([FORM, Deno.version, Deno.build.target]);
     const code = join(PLACE, digest(engine, ...config, ...looks.flat()));
     await dropOld(code);
-    const known = await read(join(code, "results"));
+    const known = await read(join(code, "results")), cells = join(code, digest(record, edition));
+    const mark = digest(day, ...await looksOfRecord(record));
     return new Kept(
       code,
-      join(code, digest(record, edition)),
-      digest(day, ...await looksOfRecord(record)),
+      cells,
+      mark,
       new Results(known instanceof Map ? known as Map<string, Uint8Array> : undefined),
+      await read(join(cells, "last")) === mark,
     );
   }
 
@@ -117,6 +121,7 @@ export class Kept {
 
   /** Keeps what was worked out. */
   async keepResults(): Promise<void> {
+    if (!this.isAsLast) await write(join(this.cells, "last"), this.record);
     if (this.results.added.size === 0) return;
     await write(join(this.code, "results"), this.results.all(MOST_KEPT));
   }

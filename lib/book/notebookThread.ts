@@ -74,7 +74,7 @@ export interface ThreadDone {
 }
 
 interface Door {
-  onmessage: (event: MessageEvent<{ begin: ThreadBegin } | { job: ThreadJob }>) => void;
+  onmessage: (event: MessageEvent<"read" | { begin: ThreadBegin } | { job: ThreadJob }>) => void;
   readonly postMessage?: (message: ThreadSaid) => void;
 }
 
@@ -231,7 +231,9 @@ if (send !== undefined) {
     listening(event.error ?? event.message);
   });
   door.onmessage = async ({ data }): Promise<void> => {
-    if ("begin" in data) begin(data.begin);
+    // as nearly every notebook does in its first cells
+    if (data === "read") await import("../stages/mod.ts");
+    else if ("begin" in data) begin(data.begin);
     else {
       memory.learn(data.job.results);
       await run(data.job, say);

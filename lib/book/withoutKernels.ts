@@ -57,21 +57,39 @@ export interface ThreadOptions
 
 type Heard = Exclude<ThreadSaid, "ready" | ThreadDone>;
 
-/** One thread, and whoever waits for what it says; it reads the library as soon as it is made. */
+/** One thread, and whoever waits for what it says. */
 export class NotebookThread {
   readonly #worker: Worker;
   // shared, for a thread that computes says nothing
   readonly #line = new Int32Array(new SharedArrayBuffer(4));
-  #hear: (said: ThreadSaid) => void = () => {};
+  #hear: (said: Heard | ThreadDone) => void = () => {};
   #fail: (why: string) => void = () => {};
+  readonly #ready = Promise.withResolvers<void>();
+  #ended: string | undefined;
 
-  constructor() {
+  /**
+   * @param reads  whether it reads all of the library at once, while whoever made it has something else to do
+   */
+  constructor(reads = false) {
     this.#worker = new Worker(new URL("./notebookThread.ts", import.meta.url), { type: "module" });
-    this.#worker.onmessage = ({ data }: MessageEvent<ThreadSaid>) => this.#hear(data);
+    this.#worker.onmessage = ({ data }: MessageEvent<ThreadSaid>) =>
+      data === "ready" ? this.#ready.resolve() : this.#hear(data);
     this.#worker.onerror = (event) => {
       event.preventDefault();
-      this.#fail(event.message);
+      this.#over(event.message);
     };
+    if (reads) this.#worker.postMessage("read");
+  }
+
+  /** It has read what it needs, or has ended. */
+  get ready(): Promise<void> {
+    return this.#ready.promise;
+  }
+
+  #over(why: string): void {
+    this.#ended ??= why;
+    this.#ready.resolve();
+    this.#fail(why);
   }
 
   begin(begin: Omit<ThreadBegin, "line">): void {
@@ -94,19 +112,16 @@ export class NotebookThread {
     hear: (said: Heard) => void,
   ): Promise<ThreadDone | string> {
     return new Promise((ended) => {
+      if (this.#ended !== undefined) return ended(this.#ended);
       this.#fail = ended;
-      this.#hear = (said) => {
-        if (said === "ready") return;
-        if ("done" in said) ended(said);
-        else hear(said);
-      };
+      this.#hear = (said) => "done" in said ? ended(said) : hear(said);
       this.#worker.postMessage({ job });
     });
   }
 
   end(): void {
     this.#worker.terminate();
-    this.#fail("the thread was ended");
+    this.#over("the thread was ended");
   }
 }
 
@@ -319,6 +334,8 @@ async function limited(
   way: OnItsWay,
   seconds: number,
 ): Promise<ThreadDone | string> {
+  // what it reads before is no cell's time
+  await thread.ready;
   let end: (why: string) => void = () => {};
   const over = new Promise<string>((ended) => end = ended);
   const limit = (): ReturnType<typeof setTimeout> =>

@@ -45,6 +45,18 @@ export function bodyOf({ path, notebook }: Executed): LessonBody {
   }
 }
 
+/** What can be made of a notebook as soon as it has run, while others run. */
+export interface Made {
+  readonly body: LessonBody;
+  /** its file */
+  readonly text: string;
+}
+
+/** Makes it. */
+export function madeOf(result: Executed): Made {
+  return { body: bodyOf(result), text: notebookText(result.notebook, result.path) };
+}
+
 const stemOf = ({ path }: Executed): string => basename(path, ".ipynb");
 
 /** Writes texts into a folder. */
@@ -63,23 +75,24 @@ export interface Lessons {
 export async function writeNotebooks(
   folder: string,
   results: readonly Executed[],
-  made: ReadonlyMap<string, LessonBody>,
+  before: ReadonlyMap<string, Made>,
 ): Promise<Lessons> {
   const titles = new Map(results.flatMap((result) => {
     const title = titleOf(result.notebook);
     return title === undefined ? [] : [[stemOf(result), title] as const];
   }));
+  const made = new Map(results.map((result) => {
+    const stem = stemOf(result);
+    return [stem, before.get(stem) ?? madeOf(result)] as const;
+  }));
   await Deno.mkdir(join(folder, "notebooks"));
-  for (const result of results) {
-    const text = notebookText(result.notebook, result.path);
-    await putInto(folder)(join("notebooks", `${stemOf(result)}.ipynb`), text);
+  for (const [stem, { text }] of made) {
+    await putInto(folder)(join("notebooks", `${stem}.ipynb`), text);
   }
   await noteWritten(folder);
   return {
     chapters: chaptersOf(results.map(stemOf), titles),
-    bodies: new Map(
-      results.map((result) => [stemOf(result), made.get(stemOf(result)) ?? bodyOf(result)]),
-    ),
+    bodies: new Map([...made].map(([stem, { body }]) => [stem, body])),
     notebookOf: (stem) => {
       const result = results.find((one) => stemOf(one) === stem);
       return result === undefined
@@ -93,14 +106,16 @@ export async function writeNotebooks(
  * Writes every file of a book into an empty folder.
  *
  * @param library  the scripts that are every book's
- * @param made     bodies of pages that are made already, by their notebooks' names
+ * @param made     what is made already of notebooks, by their names
+ * @param others   the pages beside the lessons, where they are made already
  */
 export async function writeBook(
   folder: string,
   results: readonly Executed[],
   facts: BookFacts,
   library: KitScripts,
-  made: ReadonlyMap<string, LessonBody> = new Map(),
+  made: ReadonlyMap<string, Made> = new Map(),
+  others?: Promise<ReadonlyMap<string, string>>,
 ): Promise<void> {
   const lessons = await writeNotebooks(folder, results, made), { chapters, bodies } = lessons;
   const put = putInto(folder);
@@ -124,7 +139,7 @@ export async function writeBook(
     places.push(...placesOf(body, chapter));
   }
   const words = new Map([...bodies].map(([stem, body]) => [stem, body.words]));
-  const beside = new Map(await besidePages(facts, results));
+  const beside = new Map(await (others ?? besidePages(facts, results)));
   if (facts.edition === "learner") beside.delete("class.html");
   const report = reportPage(facts);
   places.push(...placesOfPage(report, "report.html", "The mirror’s report"));

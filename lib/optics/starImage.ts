@@ -52,13 +52,14 @@ export function starProfile(
     (w, i) => (grid.weights[i] ?? 0) * Math.sin(2 * Math.PI * w),
   );
   const distances = Float64Array.from({ length: steps + 1 }, (_, i) => (extent * i) / steps);
-  const brightness = distances.map((v) => {
+  const all = ripplesOf(grid, distances), count = grid.q.length;
+  const brightness = distances.map((_, k) => {
     let a = 0, b = 0;
-    grid.q.forEach((q, i) => {
-      const wave = besselJ(0, Math.PI * v * Math.sqrt(q));
+    for (let i = 0; i < count; i++) {
+      const wave = all[k * count + i] ?? 0;
       a += (real[i] ?? 0) * wave;
       b += (imaginary[i] ?? 0) * wave;
-    });
+    }
     return a * a + b * b;
   });
   return {
@@ -66,6 +67,20 @@ export function starProfile(
     brightness,
     encircled: encircle(distances, brightness, 1 - (grid.q[0] ?? 0)),
   };
+}
+
+/** What each ring of a grid brings to each distance, last of all: a star is looked at on both sides of its focus. */
+const ripples = new WeakMap<RadialGrid, { readonly far: number; readonly all: Float64Array }>();
+
+function ripplesOf(grid: RadialGrid, distances: Float64Array): Float64Array {
+  const far = distances.at(-1) ?? 0, count = grid.q.length, known = ripples.get(grid);
+  if (known?.far === far && known.all.length === distances.length * count) return known.all;
+  const all = new Float64Array(distances.length * count);
+  distances.forEach((v, k) => {
+    grid.q.forEach((q, i) => all[k * count + i] = besselJ(0, Math.PI * v * Math.sqrt(q)));
+  });
+  ripples.set(grid, { far, all });
+  return all;
 }
 
 /** Running Int I v dv, cubic by pieces; pi^2/2 x open area makes the whole of the light 1. */

@@ -320,8 +320,17 @@ export function decideSky({ summary }: Mirror): Shown {
 
 const WAVES = 5;
 
+/** What each mirror's star came to. */
+const stars = new WeakMap<Mirror, StarTest | "none">();
+
 /** The star by the latest zone profile, behind the reader's own flat; `undefined` where no profile is known. */
-function starOf({ record, summary }: Mirror): StarTest | undefined {
+function starOf(mirror: Mirror): StarTest | undefined {
+  const known = stars.get(mirror) ?? starAnew(mirror) ?? "none";
+  stars.set(mirror, known);
+  return known === "none" ? undefined : known;
+}
+
+function starAnew({ record, summary }: Mirror): StarTest | undefined {
   const zones = summary.figure?.zones, profile = zones?.profile;
   const clear = zones?.judgedAperture?.value ?? record.settings.aperture;
   if (profile === undefined || profile.length < 2) return undefined;
