@@ -131,7 +131,7 @@ export async function startFirefox(): Promise<OtherBrowser> {
   };
 }
 
-/** Debian's WebKitGTK, drawn on a screen that is none. */
+/** Debian's WebKitGTK, drawn on a screen that is none; that tells no dots per inch, and a page is a milliard px wide there. */
 export async function startWebKit(): Promise<OtherBrowser> {
   const own = webkit;
   if (own === undefined) throw new Error("there is no WebKit here");
@@ -167,6 +167,7 @@ export async function startWebKit(): Promise<OtherBrowser> {
     }) as { readonly sessionId: string });
   const session = `/session/${sessionId}`;
   await ask("POST", `${session}/timeouts`, { script: 300_000, pageLoad: 120_000 });
+  await ask("POST", `${session}/window/rect`, { x: 0, y: 0, width: 1280, height: 900 });
   return {
     name: "WebKit",
     open: async (file) => void await ask("POST", `${session}/url`, { url: `file://${file}` }),

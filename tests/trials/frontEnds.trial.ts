@@ -4,7 +4,7 @@
  * tests/evidence/frontEnds.json, and the table of tests/evidence/frontEnds.md is written from that; no cell of it is guessed.
  * Exits 1 where something did not hold. `deno task trial frontEnds`; the newer faces come from PyPI, once.
  *
- * FACES=JupyterLab,Notebook takes those alone and leaves the others' results as they were.
+ * FACES=JupyterLab,Notebook takes those alone and leaves the others' results as they were; FACES=none writes the table anew.
  */
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
@@ -102,8 +102,12 @@ async function moveAll(page: Page, name: string): Promise<number> {
     await figure.scrollIntoViewIfNeeded();
     await figure.and(page.locator("[data-ready]")).waitFor();
     // cells that come into view are laid out then, and move those below
-    await pause(500);
-    await figure.scrollIntoViewIfNeeded();
+    for (let still = 0, before = NaN; still < 3; await pause(300)) {
+      await figure.scrollIntoViewIfNeeded();
+      const { y = NaN } = await figure.boundingBox() ?? {};
+      still = y === before ? still + 1 : 0;
+      before = y;
+    }
     await drive(figure, 1);
   }
   return count;
@@ -333,8 +337,8 @@ function table(kept: Readonly<Record<string, Kept>>): string {
     `| ${widths.map((width) => "-".repeat(width)).join(" | ")} |`,
     ...body.map(line),
     "",
-    "Not run: Visual Studio Code, for neither npm, PyPI nor Debian has its Jupyter extension; code-server is on npm, but without that",
-    "extension it opens a notebook as text.",
+    "Not run: Visual Studio Code and code-server. The latter is on npm; the extension that runs a notebook's cells in either is in none of",
+    "npm, PyPI and Debian.",
     "",
   ].join("\n");
 }
@@ -351,8 +355,8 @@ try {
     const day = new Date().toISOString().slice(0, 10);
     kept[face.name] = { version: face.version, day, found };
     await Deno.writeTextFile(keptAt, JSON.stringify(kept, null, 2) + "\n");
-    await Deno.writeTextFile(toldAt, table(kept));
   }
+  await Deno.writeTextFile(toldAt, table(kept));
 } finally {
   await browser.close();
 }
