@@ -137,6 +137,7 @@ const exercise =
   `.exercise { border-top: 1px solid var(--ink); padding-top: .9rem; margin: calc(var(--beat) * 1.5) 0 var(--beat); }
 .exercise h3 { margin: 0 0 .4rem; } .exercise .level { font: 400 var(--small)/1.45 var(--sans); color: var(--soft); }
 .ask { display: flex; flex-wrap: wrap; gap: .6rem .8rem; align-items: end; margin: 0 0 .8rem; }
+.exercise .acts { display: flex; flex-wrap: wrap; gap: .4rem 1.4rem; }
 .ask label { display: grid; gap: .3rem; color: var(--soft); }
 .ask span { display: flex; align-items: baseline; gap: .5rem; } .ask label b { font-weight: 400; }
 input[type="text"] { font: inherit; font-size: 1.1rem; font-family: var(--serif); color: var(--ink); background: var(--paper); border: 0;

@@ -15,14 +15,14 @@ function picks({ choices }: ChoiceExercise): Html {
   return safe`<p class="picks">${buttons}</p>`;
 }
 
-/** The form that checks itself: what it judges by goes with it, sealed. */
+/** The form that checks itself: what it judges by goes with it, sealed. Hidden where a notebook is not trusted, whose styles are taken away: there it is dead. */
 function form(exercise: Exercise): Html {
   const isChoice = "choices" in exercise, unit = isChoice ? "" : exercise.unit;
   const input = isChoice
     ? trusted('<input type="text" name="answer" autocomplete="off">')
     : trusted('<input type="text" name="answer" inputmode="decimal" autocomplete="off">');
   const kept = seal(JSON.stringify(spelledOut(exercise)));
-  return safe`<form class="ask js-only" action="#exercise-${exercise.id}" data-exercise="${
+  return safe`<form class="ask js-only" hidden action="#exercise-${exercise.id}" data-exercise="${
     numberOf(exercise.id)
   }" data-sealed="${kept}">${isChoice && picks(exercise)}<label>Your answer<span>${input}${
     unit !== "" && ` ${unit}`
@@ -87,7 +87,7 @@ function inWords(exercise: Exercise, title: string, said: string | undefined): s
 
 /** The hints, opened from the sealed data by the page's script. */
 const hintButtons = trusted(
-  `<p class="acts js-only"><button type="button" class="act" data-hint="0">A hint</button>
+  `<p class="acts js-only" hidden><button type="button" class="act" data-hint="0">A hint</button>
 <button type="button" class="act" data-hint="1">Another</button></p>
 `,
 );
