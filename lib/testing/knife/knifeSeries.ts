@@ -256,16 +256,16 @@ const RINGS = 26, ROUND = 48, DRAWS = 600;
 const ROUGH = 1.5, ROUGH_WAVES = [0.2, 0.55] as const;
 
 /** An edge outside what the photographs count: how fast it goes, radii, and its height, nm, standard uncertainty (COMMON PRACTICE). */
-const UNSEEN_EDGE = 0.02, UNSEEN_HEIGHT = 30;
+const UNSEEN_EDGE = 0.02, UNSEEN_HEIGHT = 20;
 
 /** What camera and light that are not quite as the model has them add to each shape up to the fourth degree, nm RMS (from the trial). */
-const MODEL_U = 0.9, MODEL_DEGREE = 4;
+const MODEL_U = 0.5, MODEL_DEGREE = 4;
 
 /**
  * The found surface has the glass's roughness and its own error's, so the glass is rather smoother than found: how far the low end of
- * P-V lies below what was found, over how far the high end lies above.
+ * P-V, and of the square of RMS, lies below what was found, over how far the high end lies above.
  */
-const SMOOTHER = 0.7;
+const SMOOTHER = 0.5;
 
 /** How far the doubt itself is doubted: by the fit's own measure it is too wide as often as too narrow (from the trial). */
 const DOUBT_FROM = 0.4, DOUBT_TO = 1.2;
@@ -441,7 +441,10 @@ function told(
   ] as const;
   // error and glass stand square to one another: squares of RMS add up, and are taken off as they are added
   const rmsEnds = [
-    Math.min(rmsLow, Math.sqrt(Math.max(0, 2 * foundSquare - rmsHigh * rmsHigh))),
+    Math.min(
+      rmsLow,
+      Math.sqrt(Math.max(0, foundSquare - SMOOTHER * (rmsHigh * rmsHigh - foundSquare))),
+    ),
     rmsHigh,
   ] as const;
   return {
