@@ -4,11 +4,6 @@ import { knifeZones } from "../../../lib/testing/knife/knifeZones.ts";
 import { hasNumpy } from "../../machine.ts";
 import { knifeBenches, reducedKnife } from "./knifeBenches.ts";
 
-const WINDOWS = [0, 1, 2, 3, 4].map((k) => ({
-  inner: 0.96 * Math.sqrt(k / 5),
-  outer: 0.96 * Math.sqrt((k + 1) / 5),
-}));
-
 /** INVENTED a disc of 60 pixels half width, its right and left half as bright as said. */
 const stamp = (at: number, right: number, left: number) => ({
   image: {
