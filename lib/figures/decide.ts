@@ -41,7 +41,7 @@ export interface Decision {
  *   do: "Grind 9 minutes more.",
  *   choices: [{ name: "Go on", when: "below 1.128 mm.", chosen: true }, { name: "Stop", when: "at it." }],
  * });
- * assert.match(block.html, /<li class="chosen"><b>Go on<\/b>below 1.128 mm.<\/li>/);
+ * assert.match(block.html, /<li class="chosen"><b>Go on<\/b> below 1.128 mm.<\/li>/);
  * ```
  */
 export function decide(decision: Decision): Shown {

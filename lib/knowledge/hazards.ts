@@ -29,7 +29,7 @@ export interface Hazard {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.deepEqual(hazards().find(({ hazard }) => hazard === "night and road")?.pages, ["observe-sky"]);
+ * assert.deepEqual(hazards().find(({ hazard }) => hazard === "night and road")?.pages, ["read-star", "observe-sky"]);
  * ```
  */
 export function hazards(): readonly Hazard[] {

@@ -327,7 +327,7 @@ export interface MoonFeature {
  * @example
  * ```ts
  * import assert from "node:assert/strict";
- * assert.equal(moonFeatures().find(({ name }) => name === "Copernicus")?.widthKm, 93);
+ * assert.equal(moonFeatures().find(({ name }) => name === "Copernicus")?.widthKm, 96);
  * ```
  */
 export function moonFeatures(): readonly MoonFeature[] {
