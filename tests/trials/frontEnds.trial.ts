@@ -337,8 +337,8 @@ function table(kept: Readonly<Record<string, Kept>>): string {
     `| ${widths.map((width) => "-".repeat(width)).join(" | ")} |`,
     ...body.map(line),
     "",
-    "Not run: Visual Studio Code and code-server. The latter is on npm; the extension that runs a notebook's cells in either is in none of",
-    "npm, PyPI and Debian.",
+    "Not run: Visual Studio Code and code-server. The latter is on npm; an extension that runs a notebook's cells in either was not",
+    "found in the lists that were looked through.",
     "",
   ].join("\n");
 }

@@ -315,7 +315,8 @@ export class Door {
     const whole = line === undefined ? first : `${ename}: ${says}`;
     const error = { ename, evalue: first, traceback: [whole, ...frames] };
     if (!isSilent) this.#publish("error", error, asked);
-    if (content["stop_on_error"] !== false) this.#letGo();
+    // what waited when the reader stopped it has been let go then; what she has asked since is to be run
+    if (content["stop_on_error"] !== false && !running.isStopped) this.#letGo();
     return { status: "error", execution_count, ...error };
   }
 

@@ -21,6 +21,17 @@ function linked(chapter: Chapter, here: Chapter): Html {
 /** The leader's page about many mirrors is no stage of one. */
 const ofOneMirror = ({ name }: Chapter): boolean => name !== "compare-class";
 
+/** To have a folder and a plan is no work done. */
+const ofTheWork = ({ name }: Chapter): boolean =>
+  name !== "open-record" && name !== "choose-mirror";
+
+/** "3 of 18 stages done." */
+function counted(done: number, all: number): string {
+  return done === 0
+    ? `Planned, and nothing done yet: ${all} stages lie ahead.`
+    : `${done} of ${all} stages done.`;
+}
+
 /**
  * Where the mirror is, seen from one page.
  *
@@ -36,7 +47,8 @@ export function mirrorsWay(facts: BookFacts, page: Chapter, chapters: readonly C
     stem === page.stem && tables !== undefined
   );
   const now = chapters.find(({ stem }) => stem === stageOfNextStep(summary)?.stem);
-  const done = stages.filter((stage) => stateOf(stage) === "done").length;
+  const work = stages.filter(ofTheWork);
+  const done = work.filter((stage) => stateOf(stage) === "done").length;
   const items = stages.map((stage) =>
     safe`<li class="${stateOf(stage)}"><span>${linked(stage, page)}<span class="sr"> (${
       spokenState[stateOf(stage)]
@@ -45,7 +57,7 @@ export function mirrorsWay(facts: BookFacts, page: Chapter, chapters: readonly C
   );
   return safe`<aside class="way screen-only" aria-label="Your mirror’s way">
 <p class="tag dot-mine"><span>Your mirror · ${summary.title}</span></p>
-<p>${done} of ${stages.length} stages done.${
+<p>${counted(done, work.length)}${
     now && safe` Now: ${now === page ? now.title : linked(now, page)}.`
   } ${ofOneMirror(page) && placed[stateOf(page)]}</p>
 <p class="next mind"><b>Mind first:</b> <span data-told="caution">${

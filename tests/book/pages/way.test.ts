@@ -20,11 +20,14 @@ function way(state: keyof typeof states, stem: string): string {
 /** All but the class, which is the leader's. */
 const ofOne = course.length - 1;
 
+/** Nor do the folder and the plan count as work: nobody has done two stages on the first day. */
+const ofWork = ofOne - 2;
+
 Deno.test("how far the mirror is, where it is now, and how this page lies to that", () => {
   assert.match(
     way("halfway", stemOf("measure-curve")),
     new RegExp(
-      `<p>5 of ${ofOne} stages done\\. Now: ` +
+      `<p>3 of ${ofWork} stages done\\. Now: ` +
         '<a href="\\d\\d-grind-hollow\\.html">Rough grinding</a>\\. This page lies behind it',
     ),
   );
@@ -42,9 +45,16 @@ Deno.test("how far the mirror is, where it is now, and how this page lies to tha
 Deno.test("what lies before the next stage is done, also where no table tells of it", () => {
   const finished = way("finished", stemOf("measure-curve"));
   const behind = course.filter(({ number }) => number < (findStage("coat-mirror")?.number ?? 0));
-  assert.ok(finished.includes(`<p>${behind.length} of ${ofOne} stages done`), finished);
+  assert.ok(finished.includes(`<p>${behind.length - 2} of ${ofWork} stages done`), finished);
   assert.match(finished, /<li class="done"><span><span>The pitch lap<\/span>/);
   assert.match(finished, /<li class="here"><span><a href="\d\d-coat-mirror\.html">/);
+});
+
+Deno.test("on the first day nothing is done yet", () => {
+  assert.match(
+    way("empty", stemOf("measure-curve")),
+    new RegExp(`<p>Planned, and nothing done yet: ${ofWork} stages lie ahead\\. Now: `),
+  );
 });
 
 Deno.test("the leader's page about a class is no stage of one mirror, and a maker's title stays text", () => {
