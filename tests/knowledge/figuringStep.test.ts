@@ -27,6 +27,7 @@ import { tell } from "../../lib/knowledge/tell.ts";
 import { openMirror, recordsFolder } from "../../lib/knowledge/open.ts";
 import { cut, withCopy } from "../contract/copies.ts";
 import { read } from "../record/bench.ts";
+import { stemOf } from "../stems.ts";
 
 const { settings } = await read({});
 
@@ -206,8 +207,8 @@ Deno.test("yes, no and not shown call for the same on both pages, on the card an
     benchNumbers({ aperture: 150, focalLength: 1200, thickness: 25 }),
   );
   assert.ok(work?.steps[0]?.do.includes(rule), work?.steps[0]?.do);
-  for (const page of ["12-judge-mirror", "13-shape-surface"]) {
-    const text = Deno.readTextFileSync(`notebooks/${page}.ipynb`);
+  for (const page of ["judge-mirror", "shape-surface"]) {
+    const text = Deno.readTextFileSync(`notebooks/${stemOf(page)}.ipynb`);
     assert.ok(text.includes(rule), page);
   }
   // RECORDED in the demo's class: three runs, probability 0.13, not shown

@@ -22,7 +22,10 @@ import { testerQueue } from "../../../lib/knowledge/testerQueue.ts";
 import { sphereStar } from "../../../lib/figures/live/sphereStar.ts";
 
 const notebooks = await Promise.all((await notebookPaths()).map(readNotebook));
-const shown = (name: string): RegExp => new RegExp(`show\\(live\\("${name}"`);
+/** Shown by the stage that lays the reader's own numbers into it. */
+const byStage: Readonly<Record<string, string>> = { "section-by-finger": "yourSection" };
+const shown = (name: string): RegExp =>
+  new RegExp(`show\\((?:live\\("${name}"|${byStage[name] ?? "live"}\\(yours)`);
 
 /** The prose just before and just after the cell that shows a figure. */
 function around(name: string): { before: string; after: string } {
