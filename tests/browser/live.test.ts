@@ -11,7 +11,9 @@ import { chromium, openFile, sideways, startBrowser } from "./browser.ts";
 async function liveNotebooks(): Promise<Map<string, number>> {
   const found = new Map<string, number>();
   for (const path of await notebookPaths()) {
-    const text = await Deno.readTextFile(path), count = text.match(/show\(live\(/g)?.length ?? 0;
+    const text = await Deno.readTextFile(path);
+    // one stage lays the reader's numbers into a live figure of its own
+    const count = text.match(/show\((live|yourSection)\(/g)?.length ?? 0;
     if (count > 0) found.set(basename(path, ".ipynb"), count);
   }
   return found;

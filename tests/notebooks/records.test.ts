@@ -85,7 +85,7 @@ Deno.test("the program that grows is right at every step, on a finished, a half-
         assert.match(textsOf(cell).at(-1) ?? "", / Yes\.$/m, `${record}, ${stem}`);
       }
     }
-    assert.equal(steps, 6);
+    assert.equal(steps, 7);
   }
 });
 
