@@ -8,7 +8,7 @@ import { type Control, levels, type LiveFigure, once, valueOf, type Values } fro
 /** Radii at which a figure's profile is given, middle and rim among them. */
 export const SECTION_RADII = 17;
 
-/** Two standard uncertainties on either side hold the truth 95 times of 100. */
+/** The band reaches so many standard uncertainties to each side. */
 const WIDE = 2;
 const PLACES = 81, DEGREE = Math.PI / 180;
 const centre: Point = [170, 152], radius = 112;
@@ -34,7 +34,8 @@ export interface Section {
 interface Surface {
   readonly rim: number;
   readonly at: (share: number, angle: number) => readonly [height: number, u: number];
-  readonly face: Html;
+  /** the face, and the step between two of its lines, nm */
+  readonly markup: Html;
   readonly step: number;
 }
 
@@ -69,16 +70,9 @@ const surface = once((values): Surface => {
       height(share, angle),
       Math.hypot(doubt(share, angle), round * share ** 2),
     ],
-    ...renamed(faceFromAbove(seen, centre, radius)),
+    ...faceFromAbove(seen, centre, radius),
   };
 });
-
-function renamed({ markup, step }: { readonly markup: Html; readonly step: number }): {
-  readonly face: Html;
-  readonly step: number;
-} {
-  return { face: markup, step };
-}
 
 /** The surface does not turn with the finger: it is worked out once. */
 const still = (values: Values): Surface => surface({ ...values, angle: 0 });
@@ -116,14 +110,14 @@ function where({ at }: Place): string {
     : `${far} mm from the middle, on the ${at < 0 ? "tail" : "arrow"}’s side`;
 }
 
-function said({ highest, lowest, pv }: Section): string {
+function said({ highest, lowest }: Section): string {
   return `highest ${signed(highest.height, 0)} nm ${where(highest)}; lowest ${
     signed(lowest.height, 0)
-  } nm ${where(lowest)}; ${fixed(pv)} nm between them`;
+  } nm ${where(lowest)}`;
 }
 
 function picture(values: Values): Html {
-  const { face, rim, step } = still(values), section = sectionNow(values);
+  const { markup, rim, step } = still(values), section = sectionNow(values);
   const angle = valueOf(values, "angle") * DEGREE;
   const end = (share: number): Point => [
     centre[0] - share * radius * Math.sin(angle),
@@ -143,7 +137,7 @@ function picture(values: Values): Html {
         fixed(valueOf(values, "angle"))
       } degrees from the mark: ${said(section)}.`,
       contents: group(
-        face,
+        markup,
         stroke("mine", end(-1), end(1), "stroke-width:2"),
         dot("mine", end(1), 8),
         words([0, 314], "Height along the line (nm)"),
@@ -172,9 +166,9 @@ function reading(values: Values): Html {
     fixed(valueOf(values, "angle"))
   }°</output> from the mark: <big><output>${
     fixed(section.pv)
-  } nm</output></big> from peak to valley; ${said(section)}. The height there is known to ± ${
+  } nm</output></big> from peak to valley; ${said(section)}. At its highest it is known to ± ${
     fixed(u)
-  } nm; the band holds the truth 95 times of 100.`;
+  } nm, standard uncertainty; the band is two of them to each side.`;
 }
 
 const controls: readonly Control[] = [
@@ -208,5 +202,5 @@ export const sectionByFinger: LiveFigure = {
   reading,
   value: (values) => sectionNow(values).pv,
   caption:
-    safe`The glass seen from the tester, the mark at the top; angles run counter-clockwise. <b>The dot on the glass and the dot under the curve are the same end.</b> Put a finger on the glass, and turn.`,
+    safe`The glass seen from the tester, the mark at the top; angles run counter-clockwise. <b>The dot on the glass and the dot under the curve are the same end.</b> Dashed: the likeliest high diameter. Put a finger on the glass, and turn.`,
 };
