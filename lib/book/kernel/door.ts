@@ -106,7 +106,9 @@ export class Door {
   readonly #over = Promise.withResolvers<void>();
   readonly #names = new Set<string>();
   #saying: Promise<void> = Promise.resolve();
+  readonly #ahead = new Map<string, number>();
   #queue: Asked[] = [];
+  #letGoAt = -Infinity;
   #isWorking = false;
   #running: { isStopped: boolean; readonly end: AbortController } | undefined;
   #answered: (value: string) => void = () => {};
@@ -213,10 +215,24 @@ export class Door {
     const { msg_type: type } = asked.message.header;
     if (type === "kernel_info_request") {
       void this.#during(asked, async () => await this.#about ?? { status: "error" });
+    } else if (type === "execute_request" && this.#sent(asked.message) < this.#letGoAt) {
+      this.#abort(asked);
     } else if (type.endsWith("_request")) {
       this.#queue.push(asked);
       void this.#work();
     }
+  }
+
+  /**
+   * When a front end sent a message, by this machine's clock in ms; its own may differ, and its quickest message tells by
+   * how much at most. NaN where it does not say.
+   */
+  #sent({ header: { session, date } }: Message): number {
+    const said = Date.parse(date);
+    if (Number.isNaN(said)) return said;
+    const ahead = Math.min(Date.now() - said, this.#ahead.get(session) ?? Infinity);
+    this.#ahead.set(session, ahead);
+    return said + ahead;
   }
 
   async #work(): Promise<void> {
@@ -243,7 +259,7 @@ export class Door {
     const { header, content } = asked.message;
     if (header.msg_type === "interrupt_request") {
       await this.#during(asked, async () => {
-        await this.#stop();
+        await this.#stop(this.#sent(asked.message) || Date.now());
         return { status: "ok" };
       });
     } else if (header.msg_type === "shutdown_request") {
@@ -268,12 +284,12 @@ export class Door {
     this.#over.resolve();
   }
 
-  /** Stops the cell that runs, and lets go those that wait. */
-  async #stop(): Promise<void> {
+  /** Stops the cell that runs, and lets go those that were asked before. */
+  async #stop(at: number): Promise<void> {
     const running = this.#running;
     if (running === undefined) return;
     running.isStopped = true;
-    this.#letGo();
+    this.#letGo(at);
     this.#answered("");
     const kernel = await this.#kernel;
     await kernel.interrupt();
@@ -282,15 +298,18 @@ export class Door {
     });
   }
 
-  /** Tells the cells that wait that they are not run. */
-  #letGo(): void {
+  /** Tells the cells that were sent before `at` that they are not run: those that wait, and those still on their way. */
+  #letGo(at: number): void {
+    this.#letGoAt = Math.max(this.#letGoAt, at);
     const cells = this.#queue.filter(({ message }) =>
-      message.header.msg_type === "execute_request"
+      message.header.msg_type === "execute_request" && !(this.#sent(message) >= this.#letGoAt)
     );
     this.#queue = this.#queue.filter((asked) => !cells.includes(asked));
-    for (const asked of cells) {
-      void this.#during(asked, () => Promise.resolve({ status: "aborted" }));
-    }
+    for (const asked of cells) this.#abort(asked);
+  }
+
+  #abort(asked: Asked): void {
+    void this.#during(asked, () => Promise.resolve({ status: "aborted" }));
   }
 
   // Cells.
@@ -316,7 +335,7 @@ export class Door {
     const error = { ename, evalue: first, traceback: [whole, ...frames] };
     if (!isSilent) this.#publish("error", error, asked);
     // what waited when the reader stopped it has been let go then; what she has asked since is to be run
-    if (content["stop_on_error"] !== false && !running.isStopped) this.#letGo();
+    if (content["stop_on_error"] !== false && !running.isStopped) this.#letGo(Date.now());
     return { status: "error", execution_count, ...error };
   }
 

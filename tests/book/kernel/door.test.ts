@@ -41,6 +41,12 @@ def gather(ids):
         if m["parent_header"].get("msg_id") in came: replies[m["parent_header"]["msg_id"]] = [m["content"]["status"], m["content"].get("execution_count")]
     return [[came[i], replies.get(i)] for i in ids]
 def ask(*codes): return gather([client.execute(c, allow_stdin=False) for c in codes])
+def late(first, second):
+    delayed = client.session.msg("execute_request", {"code": second, "silent": False, "store_history": True, "user_expressions": {}, "allow_stdin": False, "stop_on_error": True})
+    time.sleep(0.02)
+    came = ask(first)
+    client.shell_channel.send(delayed)
+    return came + gather([delayed["header"]["msg_id"]])
 def stopped(*codes):
     ids = [client.execute(c, allow_stdin=False) for c in codes]
     time.sleep(1.5)
@@ -53,7 +59,7 @@ def questioned(code, answer):
     return came
 out = {}
 for name, how, codes in json.loads(sys.argv[2]):
-    out[name] = {"ask": ask, "stop": stopped, "question": questioned}[how](*codes)
+    out[name] = {"ask": ask, "late": late, "stop": stopped, "question": questioned}[how](*codes)
 manager.restart_kernel(now=False)
 client.wait_for_ready(timeout=120)
 out["restarted"] = ask("typeof keep")
@@ -69,7 +75,11 @@ out["alive"] = manager.is_alive()
 print(json.dumps(out))
 `;
 
-type Step = readonly [name: string, how: "ask" | "stop" | "question", codes: readonly string[]];
+type Step = readonly [
+  name: string,
+  how: "ask" | "late" | "stop" | "question",
+  codes: readonly string[],
+];
 type Came = readonly (readonly [
   outputs: readonly (readonly [kind: string, ...said: unknown[]])[],
   reply: readonly [status: string, count: number | null],
@@ -135,6 +145,7 @@ Deno.test({
         ["nothing", "ask", ["undefined"]],
         ["more", "ask", ["export const more: number = 2;\nenum Face { Up }\nmore + Face.Up"]],
         ["burst", "ask", ["'one'", "nope", "'three'"]],
+        ["late burst", "late", ["nope", "'three'"]],
         ["late", "ask", [
           "console.log('a');\nawait new Promise((r) => setTimeout(r, 50));\nconsole.log('b');\n5",
         ]],
@@ -156,6 +167,8 @@ Deno.test({
       assert.deepEqual(came["nothing"]?.[0]?.[0], []);
       assert.deepEqual(came["more"]?.[0]?.[0], [["execute_result", "2"]]);
       assert.deepEqual(came["burst"]?.map(([, [status]]) => status), ["ok", "error", "aborted"]);
+      // sent before the fault, come after it: a busy machine, a slow line
+      assert.deepEqual(came["late burst"]?.map(([, [status]]) => status), ["error", "aborted"]);
       assert.deepEqual(came["late"]?.[0]?.[0], [
         ["stream", "stdout", "a\n"],
         ["stream", "stdout", "b\n"],
