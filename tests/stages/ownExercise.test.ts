@@ -9,27 +9,30 @@ import { ownExercise } from "../../lib/stages/ownExercise.ts";
 import type { Mirror } from "../../lib/knowledge/open.ts";
 import { demo, empty, halfway, mirror } from "./mirrors.ts";
 
-/** Each with how many it has, and whether an empty folder already knows enough for one: disc and glass are in its settings. */
+/** The two of each stage: whether an empty folder already knows enough, for disc and glass are in its settings. */
 const asking = {
-  "prepare-discs": [2, true],
-  "grind-hollow": [2, false],
-  "measure-curve": [1, false],
-  "weigh-readings": [1, false],
-  "correct-depth": [2, false],
-  "smooth-surface": [2, false],
-  "pour-lap": [2, true],
-  "polish-surface": [1, false],
-  "read-bands": [2, false],
-  "measure-zones": [1, false],
-  "judge-mirror": [1, false],
-  "shape-surface": [1, false],
-  "place-flat": [1, false],
-  "carry-weight": [2, false],
-  "read-star": [1, true],
-  "observe-sky": [1, false],
+  "choose-mirror": [true, true],
+  "prepare-discs": [true, true],
+  "grind-hollow": [false, false],
+  "measure-curve": [false, false],
+  "weigh-readings": [false, false],
+  "correct-depth": [false, false],
+  "smooth-surface": [false, false],
+  "pour-lap": [true, true],
+  "polish-surface": [false, false],
+  "read-bands": [false, false],
+  "measure-zones": [false, false],
+  "judge-mirror": [false, false],
+  "shape-surface": [false, false],
+  "coat-mirror": [true, false],
+  "place-flat": [false, false],
+  "carry-weight": [false, false],
+  "align-mirrors": [false, false],
+  "read-star": [true, true],
+  "observe-sky": [false, false],
 } as const;
-const all = Object.entries(asking).flatMap(([stage, [count, always]]) =>
-  Array.from({ length: count }, (_, i) => ({ stage, which: (i + 1) as 1 | 2, always }))
+const all = Object.entries(asking).flatMap(([stage, both]) =>
+  both.map((always, i) => ({ stage, which: (i + 1) as 1 | 2, always }))
 );
 
 function exerciseOf(of: Mirror, stage: string, which: 1 | 2 = 1): NumberExercise | undefined {
@@ -53,8 +56,7 @@ Deno.test("the demo's folder has readings for every one; an empty folder is told
     assert.match(ownExercise(empty, stage, which).text, /^With .* an exercise stands here/, name);
     assert.equal(exerciseOf(empty, stage, which), undefined, name);
   }
-  assert.throws(() => ownExercise(demo, "coat-mirror"), /requires one of prepare-discs/);
-  assert.throws(() => ownExercise(demo, "observe-sky", 2), /a second only where it has one/);
+  assert.throws(() => ownExercise(demo, "compare-class"), /requires one of choose-mirror/);
 });
 
 Deno.test("each is right by its own answer, rounded to two figures too, and each of its slips meets its hint", () => {
@@ -111,4 +113,23 @@ Deno.test("sums of the second ones by hand", () => {
   assert.equal(exerciseOf(demo, "read-bands", 2)?.answer.toFixed(2), "6.25");
   // DERIVED from the log: 112 minutes on top, 92 below
   assert.equal(exerciseOf(demo, "smooth-surface")?.answer.toFixed(1), (100 * 112 / 204).toFixed(1));
+  // DERIVED: 75² / 4800 = 1.1719 mm, and 0.26 of 0.25 wave
+  assert.equal(exerciseOf(demo, "choose-mirror")?.answer.toFixed(3), "1.172");
+  assert.equal(exerciseOf(demo, "choose-mirror", 2)?.answer.toFixed(2), "1.04");
+  // DERIVED: 360 min x 40 strokes x 2 x 50 mm = 1.44 km
+  assert.equal(exerciseOf(demo, "polish-surface", 2)?.answer.toFixed(2), "1.44");
+  // DERIVED: (0.115 - 0.25) / 0.024
+  assert.equal(exerciseOf(demo, "judge-mirror", 2)?.answer.toFixed(2), "-5.63");
+  // DERIVED: 6.6 nm / (1300 / 60)
+  assert.equal(exerciseOf(demo, "shape-surface", 2)?.answer.toFixed(3), "0.305");
+  // DERIVED: 0.915² x (1 - 0.21²) = 0.800
+  assert.equal(exerciseOf(demo, "coat-mirror", 2)?.answer.toFixed(1), "80.1");
+  // DERIVED: 150 mm x 178 / 1198 = 22.3 mm
+  assert.equal(exerciseOf(demo, "place-flat", 2)?.answer.toFixed(1), "22.3");
+  // DERIVED: 1 mm over 90 mm = 38.2 arcminutes; 15.6 / 38.2
+  assert.equal(exerciseOf(demo, "align-mirrors")?.answer.toFixed(1), "38.2");
+  assert.equal(exerciseOf(demo, "align-mirrors", 2)?.answer.toFixed(2), "0.41");
+  // DERIVED: 1.4 mm at f/7.99, and 150 mm / 47.9
+  assert.equal(exerciseOf(demo, "read-star", 2)?.answer.toFixed(3), "0.175");
+  assert.equal(exerciseOf(demo, "observe-sky", 2)?.answer.toFixed(2), "3.13");
 });

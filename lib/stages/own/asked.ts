@@ -1,0 +1,47 @@
+/** What an exercise with the reader's own numbers is made of. */
+import type { Mirror } from "../../knowledge/open.ts";
+import type { NumberExercise } from "../../lessons/exercise.ts";
+
+/** An exercise before its page gives it a name. */
+export type Asked = Omit<NumberExercise, "id">;
+
+/** Readings that an exercise is made from, in words, and how it is made; nothing where they are missing. */
+export type Maker = readonly [needs: string, make: (yours: Mirror) => Asked | undefined];
+
+/** A number with so many figures, as a person writes it. */
+export const digits = (value: number, figures: number): string =>
+  String(Number(value.toPrecision(figures)));
+
+/** The same with a true minus. */
+export const signedText = (value: number, figures = 3): string =>
+  digits(value, figures).replace("-", "−");
+
+/** A ratio to its own doubt that a decision goes by: asked in words, answered in doubts. */
+export function inDoubts(
+  { ask, first, second, u, unit, digitsAfter }: {
+    readonly ask: string;
+    readonly first: number;
+    readonly second: number;
+    readonly u: number;
+    readonly unit: string;
+    readonly digitsAfter: number;
+  },
+): Asked | undefined {
+  const off = Number((first - second).toFixed(digitsAfter));
+  if (!(u > 0) || off === 0) return undefined;
+  const [a, b] = [first, second].map((one) => one.toFixed(digitsAfter)), answer = off / u;
+  return {
+    ask,
+    unit: "",
+    answer,
+    traps: [
+      { value: -answer, hint: "S" },
+      { value: off, hint: `That is in ${unit}. How many u is it?` },
+    ],
+    hints: [
+      "How far apart are they, and how far may that be by itself?",
+      `Look at ${a} − ${b} = ${signedText(off)} ${unit}.`,
+      `${signedText(off)} ÷ ${digits(u, 4)} = ${signedText(answer, 2)}.`,
+    ],
+  };
+}
