@@ -44,22 +44,9 @@ const second =
 .n { font-variant-numeric: lining-nums tabular-nums; text-align: right; white-space: nowrap; }
 `;
 
-const figures = `figure { margin-block: var(--beat); }
-figure.wide { max-width: none; }
-figcaption { color: var(--soft); margin-top: .6rem; max-width: var(--measure); }
-figcaption b { color: var(--ink); font-weight: 600; }
-figure svg { fill: currentColor; display: block; max-width: 100%; height: auto; overflow: visible; }
-figure svg text { font-family: var(--sans); font-size: 13px; font-variant-numeric: tabular-nums; white-space: pre; }
-figure svg .soft { fill: var(--soft); } figure svg .b { font-weight: 600; }
-figure svg .v { font-style: italic; font-family: var(--serif); font-size: 15px; }
-.plot { --plot-background: transparent; background: none; font-size: 13px; color: var(--ink); }
-.small-only, .mid-only { display: none !important; }
-@media (max-width: 70rem) { .wide-only { display: none !important; } .mid-only { display: block !important; } }
-@media screen and (min-width: 42.01rem) {
-  :is(.yours, .demo) .wide-only { display: none !important; } :is(.yours, .demo) .mid-only { display: block !important; }
-}
-@media (max-width: 42rem) { .small-only { display: block !important; } .big-only, .mid-only { display: none !important; } }
-.t-glass { fill: var(--glass) !important; } .t-rouge { fill: var(--rouge) !important; } .t-graphite { fill: var(--graphite) !important; }
+/** What the classes of the drawings' pen look like, whatever they stand in. */
+const pen =
+  `.t-glass { fill: var(--glass) !important; } .t-rouge { fill: var(--rouge) !important; } .t-graphite { fill: var(--graphite) !important; }
 .body { fill: var(--glass-tint); stroke: none; } .rim { fill: none; stroke: var(--glass); stroke-width: 1; }
 .ground { fill: none; stroke: var(--glass); stroke-width: 2.6; stroke-linecap: round; stroke-dasharray: 0 4.4; }
 .polished { fill: none; stroke: var(--glass); stroke-width: 1.5; } .silvered { fill: none; stroke: var(--glass); stroke-width: 3.5; }
@@ -70,6 +57,29 @@ figure svg .v { font-style: italic; font-family: var(--serif); font-size: 15px; 
 .halo { stroke: var(--paper); stroke-width: 5px; stroke-linejoin: round; paint-order: stroke; }
 .ray { fill: none; stroke: var(--ink); stroke-width: 1; } .ray.red { stroke: var(--rouge); stroke-dasharray: 6 4; } .ray.blue { stroke: var(--glass); }
 `;
+
+/** The words of drawings inside what a selector names. */
+const type = (inside: string): string =>
+  `${inside} text { font-family: var(--sans); font-size: 13px; font-variant-numeric: tabular-nums; white-space: pre; }
+${inside} .soft { fill: var(--soft); } ${inside} .b { font-weight: 600; }
+${inside} .v { font-style: italic; font-family: var(--serif); font-size: 15px; }
+`;
+
+const figures = `figure { margin-block: var(--beat); }
+figure.wide { max-width: none; }
+figcaption { color: var(--soft); margin-top: .6rem; max-width: var(--measure); }
+figcaption b { color: var(--ink); font-weight: 600; }
+figure svg { fill: currentColor; display: block; max-width: 100%; height: auto; overflow: visible; }
+${
+  type("figure svg")
+}.plot { --plot-background: transparent; background: none; font-size: 13px; color: var(--ink); }
+.small-only, .mid-only { display: none !important; }
+@media (max-width: 70rem) { .wide-only { display: none !important; } .mid-only { display: block !important; } }
+@media screen and (min-width: 42.01rem) {
+  :is(.yours, .demo) .wide-only { display: none !important; } :is(.yours, .demo) .mid-only { display: block !important; }
+}
+@media (max-width: 42rem) { .small-only { display: block !important; } .big-only, .mid-only { display: none !important; } }
+` + pen;
 
 const live =
   `.live { display: grid; grid-template-columns: minmax(0, 22rem) minmax(0, 1fr); gap: 0 2rem; align-items: center;
@@ -221,6 +231,11 @@ figure svg { max-width: 136mm; } figure.wide svg { max-width: 100%; } .live svg 
 .live { grid-template-columns: 90mm 1fr; } .decide figure svg { max-width: 100%; } figcaption { max-width: 150mm; }
 .small-only, .mid-only { display: none !important; } .big-only, .wide-only { display: block !important; }
 .choices { grid-template-columns: repeat(3, 1fr); }`;
+
+/** What a drawing of class `hands` needs that stands alone on paper. */
+export const onPaper: string =
+  `.hands { ${colours.paper} --serif: serif; --sans: inherit; color: var(--ink); fill: currentColor; overflow: visible; }
+${type(".hands")}${pen}`;
 
 /**
  * The custom properties of a whole page: daylight, dark by the device or by `data-theme`, paper.

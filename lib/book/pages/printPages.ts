@@ -1,9 +1,12 @@
 /** What a book has to print: templates for this mirror at true scale, sheets to write on, the cautions with boxes. */
+import { handDrawings } from "../../figures/drawings/hands/drawings.ts";
+import type { HandDrawing } from "../../figures/drawings/hands/names.ts";
 import { type Html, safe, trusted } from "../../figures/html.ts";
 import {
   centreFinderToPrint,
   channelGridToPrint,
   curveGaugeToPrint,
+  handDrawingsToPrint,
   type Paper,
   papers,
   type Printable,
@@ -24,6 +27,7 @@ import { benchNumbers } from "../../lessons/procedures/procedure.ts";
 import { procedureFor, procedureNames } from "../../lessons/procedures/procedures.ts";
 import type { WorkshopWish } from "../../lessons/workshop/plan.ts";
 import { workshopSheets } from "../../lessons/workshop/sheets.ts";
+import { handNumbers } from "../../stages/doIt.ts";
 import { eveningsFor, workshopPlan } from "../../stages/plan.ts";
 import { masksOf, openingsOf } from "../../stages/zones.ts";
 import { usualLap } from "../../shaping/lap/lap.ts";
@@ -93,16 +97,29 @@ function columnsToWrite(table: TableName, { shownIn }: Settings): readonly Colum
   );
 }
 
-/** A card for the bench for each stage of the hand, with this mirror's numbers. */
+/** A card for the bench for each work of the hands, with this mirror's numbers, and its drawings to hang up. */
 function cardsOf(settings: Settings): Printable[] {
-  const numbers = benchNumbers(settings);
+  const numbers = benchNumbers(settings), drawn = handNumbers(numbers);
   return procedureNames.flatMap((name) => {
     const work = procedureFor(name, numbers);
     const stage = course.find((one) => one.name === work?.stage);
-    return stage === undefined || work === undefined ? [] : [procedureCard({
-      ...work,
-      head: `${stage.stem.slice(0, 2)} ${name === work.stage ? stage.title : work.title}`,
-    })];
+    if (stage === undefined || work === undefined) return [];
+    const head = `${stage.stem.slice(0, 2)} ${name === work.stage ? stage.title : work.title}`;
+    const seen = new Set<HandDrawing>();
+    let cautions: readonly string[] = [];
+    const drawings = work.steps.flatMap((step, i) => {
+      const { drawing } = step;
+      cautions = [...cautions, ...step.cautions];
+      if (drawing === undefined || seen.has(drawing)) return [];
+      const before = cautions;
+      seen.add(drawing);
+      cautions = [];
+      return [{ ...step, cautions: before, step: i + 1, shown: handDrawings[drawing](drawn) }];
+    });
+    return [
+      procedureCard({ ...work, head }),
+      ...(drawings.length > 0 ? [handDrawingsToPrint({ name, head, drawings })] : []),
+    ];
   });
 }
 

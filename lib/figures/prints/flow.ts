@@ -1,5 +1,5 @@
 /** Text and ruled tables that flow over sheets of paper, for what is written on by hand. */
-import { type Html, safe } from "../html.ts";
+import { type Html, safe, trusted } from "../html.ts";
 import {
   type Area,
   areaOf,
@@ -40,7 +40,7 @@ function onSheets(pieces: readonly Piece[], area: Area): Html[] {
 
 /** A printable of pieces. */
 export function flowToPrint(
-  { name, title, use, mind, fill, finding, pieces }: {
+  { name, title, use, mind, fill, finding, style, pieces }: {
     readonly name: string;
     readonly title: string;
     readonly use: string;
@@ -49,6 +49,8 @@ export function flowToPrint(
     /** names of what is filled in at the top: "bench" */
     readonly fill?: readonly string[];
     readonly finding: string;
+    /** rules of what stands in the pieces */
+    readonly style?: string;
     readonly pieces: Pieces;
   },
 ): Printable {
@@ -69,7 +71,9 @@ export function flowToPrint(
           title,
           ...(all.length === 1 ? {} : { part: `${i + 1} of ${all.length}` }),
           finding,
-          contents,
+          contents: style === undefined
+            ? contents
+            : safe`<style>${trusted(style)}</style>${contents}`,
         })
       );
     },
@@ -112,6 +116,23 @@ export function paragraph(
       safe`${
         lines.map((one, i) => words([left + indent, y + size + i * step], one, { size, bold }))
       }`,
+  };
+}
+
+/** Pieces one under the other that stay together. */
+export function whole(pieces: readonly Piece[]): Piece {
+  return {
+    height: pieces.reduce((sum, { height }) => sum + height, 0),
+    draw: (left, y) => {
+      let at = y;
+      return safe`${
+        pieces.map((piece) => {
+          const drawn = piece.draw(left, at);
+          at += piece.height;
+          return drawn;
+        })
+      }`;
+    },
   };
 }
 

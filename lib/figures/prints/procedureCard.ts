@@ -1,7 +1,7 @@
 /** The card of a stage for the bench: A5, to be cut out, the steps with their signs and the cautions before them. */
 import { type Html, safe } from "../html.ts";
 import type { Piece } from "./flow.ts";
-import { paragraph } from "./flow.ts";
+import { paragraph, whole } from "./flow.ts";
 import {
   type Area,
   areaOf,
@@ -47,23 +47,6 @@ const frame = ([x, y]: At): Html =>
     true,
     { width: 0.2, colour: "#777" },
   );
-
-/** Pieces one under the other that stay together. */
-function whole(pieces: readonly Piece[]): Piece {
-  return {
-    height: pieces.reduce((sum, { height }) => sum + height, 0),
-    draw: (left, y) => {
-      let at = y;
-      return safe`${
-        pieces.map((piece) => {
-          const drawn = piece.draw(left, at);
-          at += piece.height;
-          return drawn;
-        })
-      }`;
-    },
-  };
-}
 
 /** What is minded stands in the only frame of the card. */
 function caution(sentences: readonly string[], width: number): Piece {

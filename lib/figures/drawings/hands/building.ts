@@ -2,14 +2,13 @@
 import { isNarrow } from "../../figure.ts";
 import type { Html } from "../../html.ts";
 import { dot, group, path, type Point, rect, stroke, through, words } from "../../pen.ts";
-import type { Shown } from "../../show.ts";
 import type { HandNumbers } from "./names.ts";
-import { arc, around, arrow, handFigure, named, type Panel } from "./sheet.ts";
+import { arc, around, arrow, handFigure, type HandShown, named, type Panel } from "./sheet.ts";
 
 const wood = "fill:var(--tint);stroke:var(--ink);stroke-width:1";
 
 /** Washing a coated mirror: soaked, cotton drawn outward, dried on edge. */
-export function washing(): Shown {
+export function washing(): HandShown {
   const soak = group(
     path("", "M6,20L16,140H174L184,20", "fill:none;stroke:var(--ink);stroke-width:1.5"),
     rect("", [18, 126], 154, 13, "fill:var(--hair);stroke:var(--line)"),
@@ -53,7 +52,7 @@ export function washing(): Shown {
 }
 
 /** The box for the coating firm, cut through. */
-export function packing(): Shown {
+export function packing(): HandShown {
   const cut = group(
     rect("", [6, 30], 288, 134, "fill:none;stroke:var(--ink);stroke-width:1.5"),
     rect("", [24, 46], 252, 104, "fill:none;stroke:var(--ink);stroke-width:1.5"),
@@ -97,7 +96,7 @@ export function packing(): Shown {
 }
 
 /** The whole telescope in section, every part by its name. */
-export function telescopeNamed(): Shown {
+export function telescopeNamed(): HandShown {
   const draw = (width: number): Html => {
     const right = width - 14, left = 46, top = 96, low = 162, small = isNarrow(width);
     const hole = right - (small ? 60 : 96), mid = (top + low) / 2;
@@ -172,7 +171,7 @@ export function telescopeNamed(): Shown {
 }
 
 /** The cell from behind, and a post with its air. */
-export function cellOf({ padRadius, rimAir, aperture }: HandNumbers): Shown {
+export function cellOf({ padRadius, rimAir, aperture }: HandNumbers): HandShown {
   const r = 88, middle: Point = [100, 100];
   const behind = group(
     dot("body", middle, r),
@@ -214,7 +213,7 @@ export function cellOf({ padRadius, rimAir, aperture }: HandNumbers): Shown {
 }
 
 /** The tip test at the eyepiece. */
-export function tip(): Shown {
+export function tip(): HandShown {
   const tube = (good: boolean): Html =>
     group(
       stroke("axis", [4, 212], [228, 212]),
@@ -255,7 +254,7 @@ export function tip(): Shown {
 }
 
 /** The view through the cap: five circles, wrong and right. */
-export function cap(): Shown {
+export function cap(): HandShown {
   const names = group(
     named("drawtube", [180, 22], [151, 34]),
     named("flat", [180, 54], [138, 64]),
@@ -304,7 +303,7 @@ export function cap(): Shown {
 }
 
 /** A star inside, in and outside focus: right, off, pinched, warm. */
-export function starRings(): Shown {
+export function starRings(): HandShown {
   const rings = (shift: number, form: (degrees: number) => number, boil: number): Html => {
     const middle: Point = [60, 60];
     return group(...[12, 24, 36, 48].map((r, i) => {

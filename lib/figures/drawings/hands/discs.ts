@@ -13,7 +13,6 @@ import {
   through,
   words,
 } from "../../pen.ts";
-import type { Shown } from "../../show.ts";
 import type { HandNumbers } from "./names.ts";
 import {
   arc,
@@ -22,6 +21,7 @@ import {
   drops,
   hand,
   handFigure,
+  type HandShown,
   limbs,
   lit,
   named,
@@ -33,7 +33,7 @@ import {
 const wood = "fill:var(--tint);stroke:var(--ink);stroke-width:1";
 
 /** What crossed polarising films show of a disc. */
-export function strain(): Shown {
+export function strain(): HandShown {
   const r = 68, middle: Point = [76, 76];
   const disc = (contents: Html, grey = 0.86): Html =>
     group(
@@ -88,7 +88,7 @@ export function strain(): Shown {
 }
 
 /** The back of a disc with its marks. */
-export function marks(): Shown {
+export function marks(): HandShown {
   const r = 88, middle: Point = [100, 100];
   const back = (good: boolean): Html =>
     group(
@@ -121,7 +121,7 @@ export function marks(): Shown {
 }
 
 /** The rim in section with stone and card, and the rubbing hand from above. */
-export function bevel({ bevel: [least, most] }: HandNumbers): Shown {
+export function bevel({ bevel: [least, most] }: HandNumbers): HandShown {
   const k = 26, leg = k * (least + most) / 2, left = 96, top = 70;
   const section = group(
     path(
@@ -184,7 +184,7 @@ export function bevel({ bevel: [least, most] }: HandNumbers): Shown {
 }
 
 /** Leaves under the straight-edge, and the two hands: go and no-go. */
-export function leaves({ aperture, radius }: HandNumbers): Shown {
+export function leaves({ aperture, radius }: HandNumbers): HandShown {
   const wide = 264, bow = 30, deep = aperture ** 2 / 4 / 2 / radius;
   const mirror = (contents: Html): Html =>
     group(
@@ -245,7 +245,7 @@ export function leaves({ aperture, radius }: HandNumbers): Shown {
 }
 
 /** Spherometer: feet on the plate, on the mirror; how it is lifted and turned. */
-export function spherometer(): Shown {
+export function spherometer(): HandShown {
   const body = (drop: number, low: (x: number) => number): Html =>
     group(
       rect("steel", [46, 66], 140, 12),
@@ -302,7 +302,7 @@ export function spherometer(): Shown {
 }
 
 /** Lamp and card at the centre of curvature of the wet mirror. */
-export function lamp({ radius }: HandNumbers): Shown {
+export function lamp({ radius }: HandNumbers): HandShown {
   const draw = (width: number): Html => {
     const right = width - 8, box = 86;
     return group(
@@ -344,7 +344,7 @@ export function lamp({ radius }: HandNumbers): Shown {
 }
 
 /** The Sun's image on a card, from above: the adult beside, the Sun at the back; a trained adult's work. */
-export function sun({ aperture, radius }: HandNumbers): Shown {
+export function sun({ aperture, radius }: HandNumbers): HandShown {
   const k = 230 / (radius / 2), half = k * aperture / 2, middle: Point = [196, 288];
   const image: Point = [middle[0] - k * 130, middle[1] - k * radius / 2];
   const head: Point = [30, 96], right = middle[0] + half + 10;
@@ -429,7 +429,7 @@ export function sun({ aperture, radius }: HandNumbers): Shown {
 }
 
 /** Pits of each grade as a loupe shows them, at true size on a screen or print of 96 px an inch. */
-export function pits({ pits }: HandNumbers): Shown {
+export function pits({ pits }: HandNumbers): HandShown {
   const r = 46, middle: Point = [50, 50], pxPerMm = 96 / 25.4;
   const field = (um: number, loupe: number, seed: number, stranger: number): Html => {
     const draw = random(seed), size = um / 1000 * loupe * pxPerMm;

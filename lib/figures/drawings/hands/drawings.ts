@@ -1,15 +1,15 @@
 /** The drawings of the hands' work by their names. */
-import type { Shown } from "../../show.ts";
 import * as building from "./building.ts";
 import * as discs from "./discs.ts";
 import * as evening from "./evening.ts";
 import * as grinding from "./grinding.ts";
 import * as lap from "./lap.ts";
 import type { HandDrawing, HandNumbers } from "./names.ts";
+import type { HandShown } from "./sheet.ts";
 import * as stand from "./stand.ts";
 
 /** Each drawing by its name, from the numbers of a mirror. */
-export const handDrawings: Readonly<Record<HandDrawing, (numbers: HandNumbers) => Shown>> = {
+export const handDrawings: Readonly<Record<HandDrawing, (numbers: HandNumbers) => HandShown>> = {
   bench: grinding.bench,
   posture: grinding.posture,
   hands: grinding.hands,

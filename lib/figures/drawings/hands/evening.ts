@@ -1,13 +1,12 @@
 /** The first evening in drawings: sighting along the tube, the finder set on a lamp, the Moon, dew. */
 import type { Html } from "../../html.ts";
 import { dot, group, path, type Point, rect, stroke, through, words } from "../../pen.ts";
-import type { Shown } from "../../show.ts";
-import { arc, handFigure, limbs, lit, turned, unlit } from "./sheet.ts";
+import { arc, handFigure, type HandShown, limbs, lit, turned, unlit } from "./sheet.ts";
 
 const wood = "fill:var(--tint);stroke:var(--ink);stroke-width:1";
 
 /** Sighting along the tube at a far lamp. */
-export function sighting(): Shown {
+export function sighting(): HandShown {
   const side = group(
     stroke("axis", [4, 186], [296, 186]),
     turned(
@@ -71,7 +70,7 @@ function field(r: number, contents: Html): Html {
 const bright = `fill:${lit};stroke:none`;
 
 /** Eyepiece and finder: the lamp centred in one, then in the other. */
-export function finder(): Shown {
+export function finder(): HandShown {
   const r = 66, middle: Point = [70, 70];
   const cross = group(
     stroke("", [4, 70], [136, 70], "stroke:var(--line);stroke-width:1"),
@@ -101,7 +100,7 @@ export function finder(): Shown {
 }
 
 /** The Moon in finder and eyepiece, and through focus. */
-export function moon(): Shown {
+export function moon(): HandShown {
   const half = (at: Point, r: number, soft: number): Html => {
     const glow = (k: number, opacity: number): Html =>
       path(
@@ -174,7 +173,7 @@ export function moon(): Shown {
 }
 
 /** Dew: the cap, and what to do with a fogged eyepiece and a fogged mirror. */
-export function dew(): Shown {
+export function dew(): HandShown {
   const tube = group(
     rect("", [6, 60], 140, 50, "fill:var(--paper);stroke:var(--ink);stroke-width:1.2"),
     rect("", [146, 58], 56, 54, `fill:${unlit};stroke:var(--ink)`),

@@ -13,7 +13,6 @@ import {
   through,
   words,
 } from "../../pen.ts";
-import type { Shown } from "../../show.ts";
 import type { HandNumbers } from "./names.ts";
 import {
   arc,
@@ -22,6 +21,7 @@ import {
   bothWays,
   hand,
   handFigure,
+  type HandShown,
   limb,
   limbs,
   named,
@@ -32,7 +32,7 @@ import {
 const wood = "fill:var(--tint);stroke:var(--ink);stroke-width:1";
 
 /** The board from above and from the side: cloth, disc, three cleats with a card's play. */
-export function bench({ aperture, thickness, cleat }: HandNumbers): Shown {
+export function bench({ aperture, thickness, cleat }: HandNumbers): HandShown {
   const k = 0.62, r = k * aperture / 2, middle: Point = [130, 130];
   const block = (degrees: number): Html => {
     const near = r + 3,
@@ -89,7 +89,7 @@ export function bench({ aperture, thickness, cleat }: HandNumbers): Shown {
 }
 
 /** The body at the bench: elbow, height, wrist. */
-export function posture({ belowElbow: [least, most] }: HandNumbers): Shown {
+export function posture({ belowElbow: [least, most] }: HandNumbers): HandShown {
   const person = (good: boolean): Html => {
     const floor = 250, table = good ? 148 : 112;
     const hip: Point = good ? [108, 150] : [96, 154], neck: Point = good ? [124, 78] : [112, 84];
@@ -147,7 +147,7 @@ export function posture({ belowElbow: [least, most] }: HandNumbers): Shown {
 }
 
 /** Palms near the middle, not on the part that hangs over. */
-export function hands({ aperture, side, length }: HandNumbers): Shown {
+export function hands({ aperture, side, length }: HandNumbers): HandShown {
   const k = 1.02, r = k * aperture / 2;
   const sheet = (good: boolean): Html => {
     const low: Point = [120, 148], up: Point = [low[0] + k * side * 0.75, low[1] - k * length / 2];
@@ -175,7 +175,7 @@ export function hands({ aperture, side, length }: HandNumbers): Shown {
 }
 
 /** The rough stroke and the fine one from above, to scale. */
-export function strokeOf({ aperture, side, length }: HandNumbers): Shown {
+export function strokeOf({ aperture, side, length }: HandNumbers): HandShown {
   const k = 0.78, r = k * aperture / 2;
   const sheet = (offset: number): Html => {
     const low: Point = [136, 136], end = k * length / 2, x = low[0] + k * offset;
@@ -226,7 +226,7 @@ export function strokeOf({ aperture, side, length }: HandNumbers): Shown {
 }
 
 /** The one rule of turning, as a clock: the upper disc, and the walk. */
-export function turn({ aperture, strokes, upperTurn, lowerTurn }: HandNumbers): Shown {
+export function turn({ aperture, strokes, upperTurn, lowerTurn }: HandNumbers): HandShown {
   const middle: Point = [132, 132], r = 0.6 * aperture, up = -90;
   const face = (contents: Html): Html =>
     group(
@@ -289,7 +289,7 @@ export function turn({ aperture, strokes, upperTurn, lowerTurn }: HandNumbers): 
 }
 
 /** Between the discs, as through a strong glass: grains fresh and spent, too dry, too wet. */
-export function charge(): Shown {
+export function charge(): HandShown {
   const sheet = (
     grains: number,
     [least, most]: readonly [number, number],
@@ -344,7 +344,7 @@ export function charge(): Shown {
 }
 
 /** The order of cleaning between two grades, as a numbered bench. */
-export function cleaning(): Shown {
+export function cleaning(): HandShown {
   const number = ([x, y]: Point, n: number): Html =>
     group(
       dot("theirs", [x, y], 11),
@@ -406,7 +406,7 @@ export function cleaning(): Shown {
 }
 
 /** The pencil grid on the upper disc after ten strokes: untouched, gone, middle left, rim left. */
-export function pencil(): Shown {
+export function pencil(): HandShown {
   const r = 76, middle: Point = [82, 82];
   const sheet = (left: (share: number) => number): Html => {
     const lines: Html[] = [];
@@ -459,7 +459,7 @@ export function pencil(): Shown {
 }
 
 /** Stuck discs in a tub, pushed apart level and sideways. */
-export function stuck(): Shown {
+export function stuck(): HandShown {
   const tub = (contents: Html): Html =>
     group(
       path(

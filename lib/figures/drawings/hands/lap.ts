@@ -2,13 +2,13 @@
 import { random } from "../../../numeric/random.ts";
 import type { Html } from "../../html.ts";
 import { across, dot, group, path, type Point, rect, stroke, through, words } from "../../pen.ts";
-import type { Shown } from "../../show.ts";
 import type { HandNumbers } from "./names.ts";
 import {
   arc,
   around,
   bothWays,
   handFigure,
+  type HandShown,
   limb,
   limbs,
   lit,
@@ -31,7 +31,7 @@ const mirror = (y: number, x = 30): Html =>
     words([x + 56, y + 13], "mirror", { anchor: "middle" }),
   );
 /** The lap's making in eight pictures. */
-export function lapEight({ lap }: HandNumbers): Shown {
+export function lapEight({ lap }: HandNumbers): HandShown {
   const y = 92;
   const table = stroke("axis", [4, y + 20], [168, y + 20]);
   const dam = group(
@@ -157,7 +157,7 @@ export function lapEight({ lap }: HandNumbers): Shown {
 }
 
 /** What the nail leaves in cold pitch, by how long it took. */
-export function nail(): Shown {
+export function nail(): HandShown {
   const coin = (
     dent: number,
     wide: number,
@@ -194,7 +194,7 @@ export function nail(): Shown {
 }
 
 /** The channels from above and in section: open, closing, closed. */
-export function channels({ lap }: HandNumbers): Shown {
+export function channels({ lap }: HandNumbers): HandShown {
   const k = 1.5, r = k * lap.diameter / 2, middle: Point = [122, 136];
   const shift: Point = [k * lap.offset[0], k * lap.offset[1]], lines: Html[] = [];
   const ends = (at: number): number => Math.sqrt(Math.max(0, r * r - at * at));
@@ -281,7 +281,7 @@ export function channels({ lap }: HandNumbers): Shown {
 }
 
 /** Contact seen through the mirror's back. */
-export function contact({ lap }: HandNumbers): Shown {
+export function contact({ lap }: HandNumbers): HandShown {
   const r = 74, middle: Point = [80, 80], k = r / (lap.diameter / 2);
   const seen = (tone: (share: number, x: number, y: number) => number): Html => {
     const cells: Html[] = [];
@@ -339,7 +339,7 @@ export function contact({ lap }: HandNumbers): Shown {
 }
 
 /** How pits go hour by hour: the middle first, the rim last. */
-export function clearing(): Shown {
+export function clearing(): HandShown {
   const r = 74, middle: Point = [80, 80];
   const at = (left: readonly [number, number, number], seed: number): Html => {
     const draw = random(seed);

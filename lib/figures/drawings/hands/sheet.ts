@@ -34,6 +34,14 @@ export interface HandFigure {
   readonly panels: readonly Panel[] | ((width: number) => readonly Panel[]);
 }
 
+/** A drawing of the hands' work: on a page, and alone for paper. */
+export interface HandShown extends Shown {
+  /** what stands below it, in words */
+  readonly caption: string;
+  /** draws it for a width, px */
+  readonly alone: (width: number) => { readonly contents: Html; readonly height: number };
+}
+
 /** Light and its absence as the eye sees them: these do not turn over when the page is dark. */
 export const lit = "#fdfdfb", unlit = "#14191a";
 
@@ -69,16 +77,15 @@ function rowsOf(
 }
 
 /** A drawing of the hands' work at every width of the page. */
-export function handFigure({ finding, bold, caption, panels }: HandFigure): Shown {
-  return figure({
+export function handFigure({ finding, bold, caption, panels }: HandFigure): HandShown {
+  const alone: HandShown["alone"] = (width) =>
+    rowsOf(typeof panels === "function" ? panels(width) : panels, width);
+  const shown = figure({
     finding,
     caption: safe`<b>${bold}</b> ${caption}`,
-    draw: (width) => {
-      const all = typeof panels === "function" ? panels(width) : panels;
-      const { contents, height } = rowsOf(all, width);
-      return drawing({ width, height, finding, contents });
-    },
+    draw: (width) => drawing({ width, finding, ...alone(width) }),
   });
+  return { ...shown, caption: `${bold} ${caption}`, alone };
 }
 
 /** Everything inside moved by so many px. */

@@ -2,7 +2,6 @@
 import { isNarrow } from "../../figure.ts";
 import type { Html } from "../../html.ts";
 import { across, dot, group, path, type Point, rect, stroke, through, words } from "../../pen.ts";
-import type { Shown } from "../../show.ts";
 import type { HandNumbers } from "./names.ts";
 import {
   arc,
@@ -10,6 +9,7 @@ import {
   arrow,
   bothWays,
   handFigure,
+  type HandShown,
   lit,
   moved,
   named,
@@ -31,7 +31,7 @@ function disc(contents: Html, r = 70): Html {
 }
 
 /** The whole stand from the side, and the tester from above. */
-export function stand({ radius }: HandNumbers): Shown {
+export function stand({ radius }: HandNumbers): HandShown {
   const side = (width: number): Html => {
     const right = width - 16, small = isNarrow(width), top = 96;
     return group(
@@ -123,7 +123,7 @@ export function stand({ radius }: HandNumbers): Shown {
 }
 
 /** How the returned image is found: the patch on the card, then smallest, then the eye behind it. */
-export function imageFound(): Shown {
+export function imageFound(): HandShown {
   const set = (cardX: number, spot: number, y: number): Html =>
     group(
       stroke("axis", [4, 134], [268, 134]),
@@ -187,7 +187,7 @@ export function imageFound(): Shown {
 }
 
 /** The knife askew and square. */
-export function shadow(): Shown {
+export function shadow(): HandShown {
   const r = 70, middle: Point = [76, 76];
   const slit = (high: number, low: number): Html =>
     group(
@@ -222,7 +222,7 @@ export function shadow(): Shown {
 }
 
 /** Shadow from the knife's side, all grey, from the other side; and why. */
-export function knifePlaces(): Shown {
+export function knifePlaces(): HandShown {
   const r = 60, middle: Point = [66, 66];
   const rays = (knife: number): Html => {
     const cross = 84, last = 156;
@@ -261,7 +261,7 @@ export function knifePlaces(): Shown {
 }
 
 /** What both windows of a zone look like: unequal, equal. */
-export function zones(): Shown {
+export function zones(): HandShown {
   const r = 74, middle: Point = [80, 80];
   const seen = (left: number, right: number): Html => {
     const window = (from: number, to: number, tone: number): Html =>
@@ -298,7 +298,7 @@ export function zones(): Shown {
 }
 
 /** A double run: there and back, and why a drift cancels. */
-export function thereBack(): Shown {
+export function thereBack(): HandShown {
   const zone = [1, 2, 3, 4, 5, 5, 4, 3, 2, 1], k = 25;
   const sheet = group(
     ...zone.map((n, i) => {
@@ -350,7 +350,7 @@ export function markAt(middle: Point, radius: number, angleDeg: number): Point {
 }
 
 /** The four settings: arrow up or left, knife upright or turned; as the maker sees them from the tester. */
-export function fourSettings(): Shown {
+export function fourSettings(): HandShown {
   const middle: Point = [84, 70];
   const setting = (letter: string, angleDeg: number, isFlat: boolean): Html => {
     const mark = markAt(middle, 52, angleDeg), beside = markAt(middle, 62, angleDeg);
@@ -398,7 +398,7 @@ export function fourSettings(): Shown {
 }
 
 /** Ends of the bands on both sides: straight, hooked. */
-export function hooks(): Shown {
+export function hooks(): HandShown {
   const r = 66, middle: Point = [72, 72];
   // a ray from (x, y) meets the grating at x (D + k r^2): inside D > 0 the ends draw together, outside apart; a rim turned down
   // has its focus farther off still, so that its ends go on the same way, steeply
