@@ -188,9 +188,14 @@ ${sheets.map((one) => safe`<section>${one}</section>\n`)}</main>
 `.markup;
 }
 
-function listItem(one: Printable): Html {
-  const links = papers.map((paper) => {
-    const count = one.sheets(paper).length;
+/** What there is to print, with its sheets on each paper. */
+interface Laid {
+  readonly one: Printable;
+  readonly on: readonly { readonly paper: Paper; readonly sheets: readonly Html[] }[];
+}
+
+function listItem({ one, on }: Laid): Html {
+  const links = on.map(({ paper, sheets: { length: count } }) => {
     if (count === 0) return safe`<li>${one.said?.(paper) ?? ""}</li>`;
     const file = fileOf(one, paper);
     return safe`<li><a href="print/${file}">${paper.name}, ${counted(count, "sheet")}</a></li>`;
@@ -212,7 +217,7 @@ function homeOf({ isAlone }: BookFacts): string {
 }
 
 /** The page that lists everything to print. */
-function listPage(all: readonly Printable[], { summary, isAlone }: BookFacts): string {
+function listPage(all: readonly Laid[], { summary, isAlone }: BookFacts): string {
   return shell({
     title: `To print · ${summary.title} · First Mirror`,
     description: "Templates at true scale and sheets to write on.",
@@ -244,11 +249,14 @@ export function printFiles(
   all: readonly Printable[],
   facts: BookFacts,
 ): ReadonlyMap<string, string> {
-  const home = homeOf(facts), files = new Map([[home, listPage(all, facts)]]);
-  for (const one of all) {
+  const laid = all.map((one) => ({
+    one,
+    on: papers.map((paper) => ({ paper, sheets: one.sheets(paper) })),
+  }));
+  const home = homeOf(facts), files = new Map([[home, listPage(laid, facts)]]);
+  for (const { one, on } of laid) {
     if (one.whole !== undefined) files.set(`print/${one.name}.svg`, `${one.whole.markup}\n`);
-    for (const paper of papers) {
-      const sheets = one.sheets(paper);
+    for (const { paper, sheets } of on) {
       if (sheets.length > 0) {
         files.set(`print/${fileOf(one, paper)}`, sheetPage(one, paper, sheets, home));
       }

@@ -80,12 +80,23 @@ function rowsOf(
 export function handFigure({ finding, bold, caption, panels }: HandFigure): HandShown {
   const alone: HandShown["alone"] = (width) =>
     rowsOf(typeof panels === "function" ? panels(width) : panels, width);
-  const shown = figure({
-    finding,
-    caption: safe`<b>${bold}</b> ${caption}`,
-    draw: (width) => drawing({ width, finding, ...alone(width) }),
-  });
-  return { ...shown, caption: `${bold} ${caption}`, alone };
+  const onPage = (): Shown =>
+    figure({
+      finding,
+      caption: safe`<b>${bold}</b> ${caption}`,
+      draw: (width) => drawing({ width, finding, ...alone(width) }),
+    });
+  // made when it is asked for: a page wants the one, paper the other
+  return {
+    get html() {
+      return onPage().html;
+    },
+    get text() {
+      return onPage().text;
+    },
+    caption: `${bold} ${caption}`,
+    alone,
+  };
 }
 
 /** Everything inside moved by so many px. */
