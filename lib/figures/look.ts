@@ -147,7 +147,7 @@ const exercise =
   `.exercise { border-top: 1px solid var(--ink); padding-top: .9rem; margin: calc(var(--beat) * 1.5) 0 var(--beat); }
 .exercise h3 { margin: 0 0 .4rem; } .exercise .level { font: 400 var(--small)/1.45 var(--sans); color: var(--soft); }
 .ask { display: flex; flex-wrap: wrap; gap: .6rem .8rem; align-items: end; margin: 0 0 .8rem; }
-.exercise .acts { display: flex; flex-wrap: wrap; gap: .4rem 1.4rem; }
+.exercise .acts { display: flex; flex-wrap: wrap; gap: .4rem 1.4rem; } :is(.ask, .acts):empty { display: none; }
 .ask label { display: grid; gap: .3rem; color: var(--soft); }
 .ask span { display: flex; align-items: baseline; gap: .5rem; } .ask label b { font-weight: 400; }
 input[type="text"] { font: inherit; font-size: 1.1rem; font-family: var(--serif); color: var(--ink); background: var(--paper); border: 0;
@@ -195,7 +195,7 @@ const doit =
 .doit li { counter-increment: step; position: relative; padding: .8rem 0 .1rem 2.6rem; border-top: 1px solid var(--hair); }
 .doit li::before { content: counter(step); position: absolute; left: 0; top: .66rem; font-size: var(--step-2); line-height: 1.2; color: var(--soft); font-variant-numeric: tabular-nums; }
 .doit li > p { margin: 0 0 .35rem; } .doit li > p.mind { margin-bottom: .7rem; } .doit li figure { margin: .8rem 0; }
-.doit .sign { padding-left: 1.6em; text-indent: -1.6em; } .doit .sign i { font: 700 1em/1 var(--sans); display: inline-block; width: 1.6em; text-indent: 0; }
+.doit .sign { padding-left: 1.6em; text-indent: -1.6em; } .doit .sign i { font: 700 1em/1 var(--sans); display: inline-block; width: 1.35em; text-indent: 0; }
 .doit .right i { color: var(--glass); } .doit .wrong i { color: var(--rouge); }
 .doit .who { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.4rem; margin: 0 0 .35rem; } .doit .who > p { margin: 0; border-top: 5px solid var(--hair); padding-top: .35rem; }
 .doit .who > .adult { border-top-color: var(--rouge); } .doit .who b { display: block; font: 600 var(--small)/1.45 var(--sans); }

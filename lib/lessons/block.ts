@@ -1,33 +1,22 @@
-/** The exercise as a block of the page: the question, a form that checks itself, hints and answer folded. */
+/**
+ * The exercise as a block of the page: the question, a form that checks itself, hints and answer folded.
+ *
+ * Fields and buttons are made by the script, `exercises.js`: a notebook that is not trusted keeps neither script nor style, and
+ * whatever stood in the markup would stand there dead.
+ */
 import { type Html, safe, trusted } from "../figures/html.ts";
 import { scriptElement, type Shown } from "../figures/show.ts";
 import { course } from "./course.ts";
-import { type ChoiceExercise, type Exercise, levelOf } from "./exercise.ts";
+import { type Exercise, levelOf } from "./exercise.ts";
 import { judge, pageScript, spelledOut } from "./grader.ts";
 import { seal } from "./sealed.ts";
 
-/** The choices to tap; each fills the field and checks it. */
-function picks({ choices }: ChoiceExercise): Html {
-  const buttons = choices.map((choice) =>
-    safe`<button type="button" data-pick="${choice}">${choice}</button>
-`
-  );
-  return safe`<p class="picks">${buttons}</p>`;
-}
-
-/** The form that checks itself: what it judges by goes with it, sealed. Hidden where a notebook is not trusted, whose styles are taken away: there it is dead. */
+/** The form that checks itself, still empty: what it is made of and judges by goes with it, sealed. */
 function form(exercise: Exercise): Html {
-  const isChoice = "choices" in exercise, unit = isChoice ? "" : exercise.unit;
-  const input = isChoice
-    ? trusted('<input type="text" name="answer" autocomplete="off">')
-    : trusted('<input type="text" name="answer" inputmode="decimal" autocomplete="off">');
   const kept = seal(JSON.stringify(spelledOut(exercise)));
-  return safe`<form class="ask js-only" hidden action="#exercise-${exercise.id}" data-exercise="${
+  return safe`<form class="ask" action="#exercise-${exercise.id}" data-exercise="${
     numberOf(exercise.id)
-  }" data-sealed="${kept}">${isChoice && picks(exercise)}<label>Your answer<span>${input}${
-    unit !== "" && ` ${unit}`
-  }</span></label> <button type="submit">Check</button>
-<p class="result" role="status"></p></form>`;
+  }" data-sealed="${kept}"></form>`;
 }
 
 /** "04-1" for "measure-curve-1"; an exercise that is not the course's bears its own name. */
@@ -85,12 +74,8 @@ function inWords(exercise: Exercise, title: string, said: string | undefined): s
   return `${title}: ${exercise.ask}${choices}${said === undefined ? "" : `\n${said}`}`;
 }
 
-/** The hints, opened from the sealed data by the page's script. */
-const hintButtons = trusted(
-  `<p class="acts js-only" hidden><button type="button" class="act" data-hint="0">A hint</button>
-<button type="button" class="act" data-hint="1">Another</button></p>
-`,
-);
+/** Where the page's script puts buttons that open the hints, from the sealed data. */
+const hintButtons = trusted(`<p class="acts"></p>\n`);
 
 /**
  * Shows an exercise: it brings the script that checks it, and on paper it leaves a line to write on.

@@ -1,9 +1,47 @@
-// Listens for every exercise of the page, also for those a cell adds later. What is said comes from judgeSpelled, above.
+// Makes the fields and buttons of every exercise of the page, and listens for them, also for those a cell adds later; whoever adds
+// one calls again. What is said comes from judgeSpelled, above.
 document.documentElement.classList.add("js");
 
 function exerciseOf(form) {
   return JSON.parse(unseal(form.dataset.sealed));
 }
+
+function made(name, attributes, ...inside) {
+  const element = document.createElement(name);
+  for (const key of Object.keys(attributes)) element.setAttribute(key, attributes[key]);
+  element.append(...inside);
+  return element;
+}
+
+const button = (words, attributes) => made("button", { type: "button", ...attributes }, words);
+
+// A choice is tapped or typed; each tap fills the field and checks it.
+function fill(form) {
+  const { choices, unit = "" } = exerciseOf(form);
+  const field = { type: "text", name: "answer", autocomplete: "off" };
+  const input = made("input", choices ? field : { ...field, inputmode: "decimal" });
+  if (choices) {
+    const picks = choices.flatMap((choice) => [button(choice, { "data-pick": choice }), "\n"]);
+    form.append(made("p", { class: "picks" }, ...picks));
+  }
+  form.append(
+    made("label", {}, "Your answer", made("span", {}, input, unit && ` ${unit}`)),
+    " ",
+    made("button", { type: "submit" }, "Check"),
+    made("p", { class: "result", role: "status" }),
+  );
+  const acts = form.closest(".exercise").querySelector(".acts:empty");
+  if (acts === null) return;
+  const hint = (words, n) => button(words, { class: "act", "data-hint": n });
+  acts.append(hint("A hint", 0), "\n", hint("Another", 1));
+}
+
+function fillAll() {
+  for (const form of document.querySelectorAll("form[data-exercise]:empty")) fill(form);
+}
+window.firstMirrorExercises = fillAll;
+fillAll();
+if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", fillAll);
 
 // What a reader typed is kept by whoever keeps the page's work; told only where the reader did it.
 function check(form, byReader) {

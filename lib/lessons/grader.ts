@@ -233,7 +233,7 @@ export function judgeSource(): string {
 /**
  * The classic script that makes exercises check themselves, with the same `judge` that tests run.
  *
- * Put it once into a page, inside `<script>`; a second copy does nothing.
+ * Put it once into a page, inside `<script>`; a second copy makes the forms of exercises that were added, and no more.
  *
  * @example
  * ```ts
@@ -243,8 +243,7 @@ export function judgeSource(): string {
  */
 export function pageScript(): string {
   return `(function () {
-if (window.firstMirrorExercises) return;
-window.firstMirrorExercises = true;
+if (window.firstMirrorExercises) return void window.firstMirrorExercises();
 ${judgeSource()}
 ${script}
 })();`;

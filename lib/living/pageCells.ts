@@ -185,10 +185,14 @@ function failure({ says, line }: { readonly says: string; readonly line?: number
   return told;
 }
 
-/** Figures that came with an output come alive. */
+/** Figures and exercises that came with an output come alive. */
 function live(): void {
-  const host = globalThis as { firstMirrorLive?: { push(call: unknown): unknown } };
+  const host = globalThis as {
+    firstMirrorLive?: { push(call: unknown): unknown };
+    firstMirrorExercises?: () => void;
+  };
   host.firstMirrorLive?.push(undefined);
+  host.firstMirrorExercises?.();
 }
 
 /** The page's cells, their fields and buttons alive. */

@@ -26,8 +26,8 @@ function stepHtml(step: CautionedStep, drawn: Html | undefined): Html {
       : safe`<div class="who"><p class="adult"><b>Trained adult</b> ${adult}</p>
 <p><b>You</b> ${what}</p></div>`
   }
-<p class="sign right"><i title="right">✓</i>${right}</p>${
-    wrong !== undefined && safe`\n<p class="sign wrong"><i title="wrong">≠</i>${wrong}</p>`
+<p class="sign right"><i title="right">✓</i> ${right}</p>${
+    wrong !== undefined && safe`\n<p class="sign wrong"><i title="wrong">≠</i> ${wrong}</p>`
   }${write !== undefined && safe`\n<p class="note">Write down: ${write}</p>`}${
     drawn !== undefined && safe`\n${drawn}`
   }</li>\n`;

@@ -41,7 +41,7 @@ async function withScript(browser: Browser, file: string, count: number): Promis
     `${file}: the figures' script once`,
   );
   assert.equal(
-    await scripts(page, "firstMirrorExercises = true"),
+    await scripts(page, "firstMirrorExercises = fillAll"),
     1,
     `${file}: the exercises' once`,
   );

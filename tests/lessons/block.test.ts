@@ -17,15 +17,33 @@ function page(html: string): Node {
   return (parseHTML(`<html><body>${html}</body></html>`) as unknown as { document: Node }).document;
 }
 
+/** The page once its script has run. */
+function alive(html: string): Node {
+  const document = page(html);
+  new Function("document", "window", pageScript())(document, {});
+  return document;
+}
+
+const CONTROLS = "input, button, select, textarea";
+
+Deno.test("where no script runs there is no field and no button, of an exercise or of a question", () => {
+  for (const each of exercises) {
+    for (const { html } of [exerciseBlock(each), questionBlock(each)]) {
+      assert.equal(page(html).querySelector(CONTROLS), null, each.id);
+      assert.ok(alive(html).querySelector(CONTROLS) !== null, each.id);
+    }
+  }
+});
+
 Deno.test("every exercise becomes one well-formed block with a form, hints, an answer and a paper line", () => {
   for (const each of exercises) {
-    const document = page(exerciseBlock(each).html);
+    const document = alive(exerciseBlock(each).html);
     const section = document.querySelector("section.exercise");
     assert.equal(section?.getAttribute("id"), `exercise-${each.id}`);
     assert.equal([...document.querySelectorAll("section")].length, 1);
     assert.equal([...document.querySelectorAll("details.fold")].length, 4);
     assert.equal([...document.querySelectorAll("details li")].length, each.traps.length);
-    assert.ok(document.querySelector("form.ask.js-only button[type=submit]") !== null);
+    assert.ok(document.querySelector("form.ask button[type=submit]") !== null);
     assert.ok(document.querySelector(".paper-only") !== null);
     assert.equal(document.querySelector("p.result")?.getAttribute("role"), "status");
     const fields = [...document.querySelectorAll("label input[name=answer]")];
@@ -52,7 +70,7 @@ Deno.test("the data in the block is the exercise, sealed, its misconceptions spe
 
 Deno.test("a question without an answer says so, and gives its hints by buttons", () => {
   for (const each of exercises) {
-    const { html, text } = questionBlock(each), document = page(html);
+    const { html, text } = questionBlock(each), document = alive(html);
     assert.match(text, /Nothing was answered yet/);
     assert.equal([...document.querySelectorAll("details")].length, 0);
     assert.equal([...document.querySelectorAll("button[data-hint]")].length, 2);
@@ -72,7 +90,7 @@ Deno.test("text that looks like markup stays text, in the block and in its data"
     hints: [nasty, nasty, nasty],
   };
   const { html } = exerciseBlock(hostile, nasty);
-  const document = page(html);
+  const document = alive(html);
   assert.equal(
     [...document.querySelectorAll("script")].length,
     1,

@@ -182,7 +182,7 @@ async function restarted(face: Face, page: Page): Promise<string> {
 
 /** Pairs of words that a page shows run together, though they stand in pieces of text of their own. */
 const JOINED =
-  `(() => { const joined = new Set(); for (const place of document.querySelectorAll(".first-mirror")) { const own = new Set(); const walk = document.createTreeWalker(place, NodeFilter.SHOW_TEXT); while (walk.nextNode()) for (const word of walk.currentNode.data.split(/\\s+/)) own.add(word); for (const word of place.innerText.split(/\\s+/)) if (!own.has(word)) joined.add(word); } return [...joined]; })()`;
+  `(() => { const joined = new Set(); for (const place of document.querySelectorAll(".first-mirror")) { const own = new Set(); const walk = document.createTreeWalker(place, NodeFilter.SHOW_TEXT); while (walk.nextNode()) for (const word of walk.currentNode.data.split(/\\s+/)) own.add(word); for (const word of place.innerText.split(/\\s+/)) if (word !== "" && !own.has(word)) joined.add(word); } return [...joined]; })()`;
 
 /** A saved notebook with one blank more in it: its signature is not known. */
 async function madeStrange(folder: string, name: string): Promise<string> {

@@ -151,8 +151,20 @@ export function mount(element: PageElement): boolean {
   return true;
 }
 
+/** As much of a key's event as is looked at here. */
+interface Key {
+  readonly target: PageElement;
+  readonly ctrlKey: boolean;
+  readonly altKey: boolean;
+  readonly metaKey: boolean;
+  stopPropagation(): void;
+}
+
 interface Page {
-  readonly documentElement: { readonly classList: { add(name: string): void } };
+  readonly documentElement: {
+    readonly classList: { add(name: string): void };
+    addEventListener(type: "keydown", listener: (event: Key) => void): void;
+  };
   readonly readyState: string;
   querySelectorAll(selector: string): Iterable<PageElement>;
   addEventListener(type: string, listener: () => void): void;
@@ -172,7 +184,14 @@ function mountAll(): number {
   return live;
 }
 
+/** Keys pressed in an output are its own: JupyterLab goes from cell to cell with the arrows that should move a slider. */
+function keepKeys(event: Key): void {
+  const isCommand = event.ctrlKey || event.altKey || event.metaKey;
+  if (!isCommand && event.target.closest(".first-mirror") !== null) event.stopPropagation();
+}
+
 host.document.documentElement.classList.add("js");
+host.document.documentElement.addEventListener("keydown", keepKeys);
 host.firstMirrorLive = { push: mountAll };
 mountAll();
 if (host.document.readyState === "loading") {

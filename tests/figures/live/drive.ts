@@ -32,13 +32,19 @@ const drawn = (element: Locator): Promise<string> =>
     return place.innerHTML + [...place.querySelectorAll("canvas")].map((c) => c.toDataURL()).join();
   });
 
-/** Presses until the slider has left its place, first up, then down where it is at its end. */
-async function byKeys(input: Locator, before: string): Promise<void> {
+/** Presses the arrows, each of which moves by one step, first up, or down where the slider is at its end; then leaves its place. */
+async function byKeys(input: Locator, { key, max, step }: Control): Promise<void> {
   await input.focus();
-  for (const key of ["ArrowRight", "PageUp", "ArrowRight", "ArrowLeft"]) await input.press(key);
-  for (const key of ["ArrowLeft", "ArrowRight"]) {
-    if (await input.inputValue() === before) await input.press(key);
+  const place = async (): Promise<number> => Number(await input.inputValue());
+  const start = await place(), up = start + step <= max + step / 1e6 ? 1 : -1;
+  const [out, back] = up === 1 ? ["ArrowRight", "ArrowLeft"] : ["ArrowLeft", "ArrowRight"];
+  for (const [arrow = "", wanted] of [[out, start + up * step], [back, start]] as const) {
+    await input.press(arrow);
+    const found = await place();
+    assert.ok(Math.abs(found - wanted) < step / 1e3, `${arrow} puts ${key} at ${found}`);
   }
+  await input.press(up === 1 ? "PageUp" : "PageDown");
+  await input.press(out);
 }
 
 async function byPointer(element: Locator, input: Locator, share: number): Promise<void> {
@@ -87,7 +93,7 @@ async function driveOne(
   values: Values,
 ): Promise<void> {
   const input = element.locator(`input[name="${control.key}"]`), before = await drawn(element);
-  await byKeys(input, await input.inputValue());
+  await byKeys(input, control);
   const start = values[control.key];
   values[control.key] = Number(await input.inputValue());
   assert.notEqual(values[control.key], start, `keys move ${control.key}`);
