@@ -40,7 +40,7 @@ const there = (path: string): boolean => {
 /** Debian's Firefox, where it is. */
 export const firefox: string | undefined = ["/usr/bin/firefox-esr"].find(there);
 
-/** Debian's WebKitGTK with its driver, and the screen that is none. */
+/** Debian's WebKitGTK with its driver, and a screen that only memory holds. */
 export const webkit:
   | { readonly driver: string; readonly browser: string; readonly screen: string }
   | undefined = webkitHere();
@@ -48,7 +48,7 @@ export const webkit:
 function webkitHere(): typeof webkit {
   const browser = ["x86_64", "aarch64"]
     .map((cpu) => `/usr/lib/${cpu}-linux-gnu/webkit2gtk-4.1/MiniBrowser`).find(there);
-  const driver = "/usr/bin/WebKitWebDriver", screen = "/usr/bin/broadwayd";
+  const driver = "/usr/bin/WebKitWebDriver", screen = "/usr/bin/Xvfb";
   return browser !== undefined && there(driver) && there(screen)
     ? { driver, browser, screen }
     : undefined;
