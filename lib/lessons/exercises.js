@@ -39,7 +39,7 @@ function fill(form) {
 function fillAll() {
   for (const form of document.querySelectorAll("form[data-exercise]:empty")) fill(form);
 }
-window.firstMirrorExercises = fillAll;
+globalThis.firstMirrorExercises = fillAll;
 fillAll();
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", fillAll);
 

@@ -243,7 +243,7 @@ export function judgeSource(): string {
  */
 export function pageScript(): string {
   return `(function () {
-if (window.firstMirrorExercises) return void window.firstMirrorExercises();
+if (globalThis.firstMirrorExercises) return void globalThis.firstMirrorExercises();
 ${judgeSource()}
 ${script}
 })();`;

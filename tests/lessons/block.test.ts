@@ -20,7 +20,7 @@ function page(html: string): Node {
 /** The page once its script has run. */
 function alive(html: string): Node {
   const document = page(html);
-  new Function("document", "window", pageScript())(document, {});
+  new Function("document", "globalThis", pageScript())(document, {});
   return document;
 }
 
