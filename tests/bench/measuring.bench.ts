@@ -63,6 +63,14 @@ function forNumpy(): unknown {
 /** What `simulateCurve` does once its model stands; numpy is given the model ready-made too. */
 const simulate = (): MonteCarloResult => monteCarlo(inColumns, inputs, { trials: TRIALS });
 
+/** So many budgets by the law of propagation, from rows to weights and shares. */
+const TIMES = 50;
+const budget = (): readonly number[] => {
+  let last = combined;
+  for (let turn = 0; turn < TIMES; turn++) last = curveModel(READINGS, KESTREL).combined;
+  return [last.weightedMean.value, last.weightedMean.u];
+};
+
 const { u } = simulate();
 await beside("peer_measuring.py", [{
   name: "curve budget, 100,000 draws and their shortest interval",
@@ -74,4 +82,10 @@ await beside("peer_measuring.py", [{
   input: forNumpy(),
   // five standard errors of the difference of two such runs for the mean; u and the ends wander more, by their tails
   tolerance: [u * 5 * Math.sqrt(2 / TRIALS), u * 0.05, u * 0.15, u * 0.15],
+}, {
+  name: "curve budget by the law of propagation, 50 times",
+  ours: budget,
+  peers: [{ kernel: "curve_budget_first_order", goal: 1 }],
+  input: { ...forNumpy() as Record<string, unknown>, times: TIMES },
+  tolerance: [0.01 * u, 0.01 * u],
 }]);

@@ -46,3 +46,40 @@ def curve_budget_blocks(given):
         return summary(y)
 
     return run
+
+
+def curve_budget_first_order(given):
+    """The law of propagation by the package uncertainties: each method's radius, their covariance, weights of least variance."""
+    from uncertainties import covariance_matrix, ufloat, umath
+
+    rim, chord = given["rim"], given["chord"]
+    leaf, tool, sun = given["leaves"], given["spherometer"], given["sun"]
+    even = 3**0.5
+
+    def once():
+        full = ufloat(leaf["depth"], leaf["depthU"])
+        whole = (rim * rim + full * full) / (2 * full)
+        depth = chord * chord / (whole + umath.sqrt((whole - chord) * (whole + chord)))
+        for count, most in ((leaf["count"], leaf["tolerance"]), (leaf["count"] - 1, leaf["film"])):
+            for _ in range(count):
+                depth += ufloat(0, most / even)
+        half = chord + ufloat(0, given["chordU"])
+        by_leaves = (half * half + depth * depth) / (2 * depth)
+        flat, mirror = ufloat(tool["flat"], tool["flatU"]), ufloat(tool["mirror"], tool["mirrorU"])
+        height = mirror - flat + ufloat(0, tool["dial"] / even) + ufloat(0, tool["dial"] / even)
+        legs = ufloat(tool["legs"], tool["legsU"])
+        by_feet = (legs * legs + height * height) / (2 * height) + ufloat(tool["ball"], tool["ballU"])
+        by_sun = 2 * (ufloat(sun["mean"], sun["u"]) + ufloat(0, sun["rulerU"]))
+        radii = (by_leaves, by_feet, by_sun)
+        inverse = np.linalg.inv(np.array(covariance_matrix(radii)))
+        weights = inverse.sum(0) / inverse.sum()
+        mean = sum(w * r for w, r in zip(weights, radii))
+        shares = mean.error_components()
+        return mean.nominal_value, mean.std_dev, shares
+
+    def run():
+        for _ in range(given["times"]):
+            value, u, _ = once()
+        return value, u
+
+    return run

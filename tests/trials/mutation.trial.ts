@@ -1,27 +1,28 @@
 // deno-lint-ignore-file no-console
 /**
- * One hundred lines of the library changed for each of the dice, one at a time, in a copy of the kit: does a test notice?
+ * Lines of the library changed one at a time, in a copy of the kit: does a test notice?
  *
- * `deno task trial mutation` takes lines and changes by seeded throws of two dice. A change that the types refuse counts as
- * noticed only where a test that runs says so, for types are not checked here. Every file of tests is first run on an unchanged
- * copy, its lines counted; one that does not hold there is named and not asked. A change is then shown to all that run its line;
- * one that makes them run ten times longer than they did counts as noticed. Bound: at least 95 of each hundred noticed.
- * MUTATIONS=20 makes it shorter, MUTATION_SEED=7,8 throws other dice. Two hours; MUTATION_LOG=FILE, what a run that was stopped
- * had printed, goes on from there on the same tree. MUTATION_NEAR=1 asks only a file's examples and the tests that import it:
- * what these do not notice may still be noticed by others, so its count is a lower bound.
+ * `deno task trial mutation` takes lines and changes by seeded throws of two dice, in turn. A change that the types refuse counts
+ * as noticed only where a test that runs says so, for types are not checked here. It is shown, until one fails, to its file's
+ * examples; the test of its name; the others that import it; the drawings; the tests that import those; a mirror's whole life,
+ * the contract, all pages and all cells as they were last read; the record's; then to the rest that reach the file by imports,
+ * nearest first, until MUTATION_SECONDS (300) of processor are over. What fails counts only where the same tests hold without the
+ * change, and what runs on and on only where they end without it. Not asked: what keeps to a time; kernels and browsers but by
+ * tests that import the file.
+ *
+ * Bound: at least 95 of each hundred noticed. MUTATIONS=20 takes fewer lines, MUTATION_SEED=7,8 throws other dice. With
+ * MUTATION_LOG=FILE every line found is added to FILE at once, and what FILE holds is not asked again: so it goes on after a stop.
  */
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { maskCode } from "../../lib/living/maskCode.ts";
-import { linesSeen, runTests, type Seen } from "./linesSeen.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const COUNT = Number(Deno.env.get("MUTATIONS") ?? 100);
 const SEEDS = (Deno.env.get("MUTATION_SEED") ?? "2511,2512").split(",").map(Number);
-/** s for all tests of a bundle; a change may lead to a loop without end, so a file has this long or ten times what it took. */
-const LIMITS = { near: 120, far: 900 } as const;
-/** Only the nearest tests are asked. */
-const NEAR = Deno.env.get("MUTATION_NEAR") === "1";
+const LOG = Deno.env.get("MUTATION_LOG");
+/** s of processor that a change is looked for at the most, and after which one run of tests is stopped. */
+const SECONDS = Number(Deno.env.get("MUTATION_SECONDS") ?? 300), LATE = 200;
 /** At least so many of a hundred. */
 const WANTED = 0.95;
 
@@ -110,113 +111,203 @@ function draw(all: readonly Mutation[], count: number, random: () => number): Mu
   return [...drawn.values()];
 }
 
-/** The tests that import a file by its own name. */
-async function importersOf(file: string): Promise<string[]> {
-  const found: string[] = [];
-  for (const path of await filesBelow(join(root, "tests"))) {
-    if (!path.endsWith(".test.ts")) continue;
-    if ((await Deno.readTextFile(path)).includes(`/${file}"`)) found.push(relative(root, path));
-  }
-  return found;
-}
-
-/** What keeps to a time, or runs whole books in kernels and browsers: not asked line by line. */
+/** What keeps to a time, or runs whole books in kernels and browsers. */
 const APART =
-  /^tests\/(browser|notebooks)\/|\/(runnerSpeed|runnerStress|checkSpeed|pageSpeed|bookBuilds)\./;
+  /^tests\/(browser|notebooks)\/|\/(runnerSpeed|runnerStress|checkSpeed|pageSpeed|bookBuilds|kernels)\./;
 
-/** Every other file of tests with the changed lines that it runs, shortest first. */
-async function seenByTests(
-  copies: readonly string[],
-  wanted: ReadonlySet<string>,
-): Promise<readonly Seen[]> {
-  const queue = (await filesBelow(join(root, "tests")))
-    .map((path) => relative(root, path))
-    .filter((path) => path.endsWith(".test.ts") && !APART.test(path));
-  const seen: Seen[] = [];
-  await Promise.all(copies.map(async (copy) => {
-    for (let test = queue.shift(); test !== undefined; test = queue.shift()) {
-      const one = await linesSeen(copy, test, wanted, LIMITS.far);
-      if (one === undefined) console.log(`not asked, for it does not hold unchanged: ${test}`);
-      else seen.push(one);
+/** What looks at everything, in the order of its price; the last two run all notebooks, which no import says. */
+const RING = [
+  "tests/figures/snapshots.test.ts",
+  "tests/knowledge/wholeLife.test.ts",
+  "tests/contract/contract.test.ts",
+  "tests/contract/story.test.ts",
+  "tests/contract/seats.test.ts",
+  "tests/book/snapshots.test.ts",
+  "tests/notebooks/snapshots.test.ts",
+];
+
+/** For each file of the kit the files that import it. */
+async function importersOf(copy: string): Promise<ReadonlyMap<string, ReadonlySet<string>>> {
+  const tests = (await filesBelow(join(copy, "tests"))).filter((path) => path.endsWith(".test.ts"));
+  const all = join(copy, "all.ts");
+  await Deno.writeTextFile(all, tests.map((path) => `import ${JSON.stringify(path)};`).join("\n"));
+  const { stdout } = await new Deno.Command(Deno.execPath(), {
+    args: ["info", "--json", all],
+    cwd: copy,
+    stderr: "null",
+  }).output();
+  await Deno.remove(all);
+  const { modules } = JSON.parse(new TextDecoder().decode(stdout)) as {
+    modules: {
+      specifier: string;
+      dependencies?: { code?: { specifier?: string } }[];
+    }[];
+  };
+  const nameOf = (url: string): string =>
+    url.startsWith("file:") ? relative(copy, fileURLToPath(url)) : url;
+  const importers = new Map<string, Set<string>>();
+  for (const { specifier, dependencies = [] } of modules) {
+    for (const { code } of dependencies) {
+      if (code?.specifier === undefined) continue;
+      const to = nameOf(code.specifier);
+      importers.set(to, (importers.get(to) ?? new Set()).add(nameOf(specifier)));
     }
-  }));
-  return seen.sort((a, b) => a.seconds - b.seconds);
+  }
+  return importers;
 }
 
-/** One start of Deno for many short files of tests, one for a few long ones. */
-function bundles(seen: readonly Seen[]): string[][] {
-  const all: string[][] = [];
-  let seconds = Infinity;
-  for (const one of seen) {
-    if (seconds + one.seconds > LIMITS.near / 2) {
-      all.push([]);
-      seconds = 0;
-    }
-    all.at(-1)?.push(one.test);
-    seconds += one.seconds;
+/** The tests that reach a file, by how many imports lie between: those that import it itself first. */
+function reaching(
+  file: string,
+  importers: ReadonlyMap<string, ReadonlySet<string>>,
+): readonly (readonly string[])[] {
+  const seen = new Set([file]), rings: string[][] = [];
+  for (let now = [file]; now.length > 0;) {
+    const next = [...new Set(now.flatMap((one) => [...(importers.get(one) ?? [])]))]
+      .filter((one) => !seen.has(one));
+    for (const one of next) seen.add(one);
+    const tests = next.filter((one) => one.endsWith(".test.ts")).sort();
+    if (tests.length > 0 || rings.length > 0) rings.push(tests);
+    else rings.push([]);
+    now = next;
   }
-  return all;
+  return rings;
 }
 
-/** The tests of a line: its file's examples, those that import the file, all that run the line, and what all notebooks show. */
-async function testsFor({ file, line }: Mutation, seen: readonly Seen[]): Promise<string[][]> {
-  const held = new Set(seen.map(({ test }) => test));
-  const importers = (await importersOf(file)).filter((test) => NEAR || held.has(test));
-  if (NEAR) {
-    return [["--doc", "--permit-no-files", file], ...(importers.length > 0 ? [importers] : [])];
-  }
-  const others = seen.filter(({ test, lines }) =>
-    lines.has(`${file}:${line}`) && !importers.includes(test)
+/** One start of Deno for some files of tests. */
+function bundles(tests: readonly string[], size = 8): string[][] {
+  return Array.from(
+    { length: Math.ceil(tests.length / size) },
+    (_, k) => tests.slice(k * size, (k + 1) * size),
   );
+}
+
+/** The tests of a file, in the order in which they are asked. */
+function testsFor(
+  file: string,
+  importers: ReadonlyMap<string, ReadonlySet<string>>,
+): readonly (readonly string[])[] {
+  const [own = [], second = [], ...far] = reaching(file, importers);
+  const reached = new Set([...own, ...second, ...far.flat()]);
+  const quiet = (tests: readonly string[]): string[] =>
+    tests.filter((test) => !APART.test(test) && !RING.includes(test));
+  const ring = RING.filter((test) => reached.has(test) || test === RING.at(-1));
+  const name = file.replace(/^lib/, "tests").replace(/\.ts$/, ".test.ts");
+  const record = far.flat().filter((test) => test.startsWith("tests/record/"));
   return [
     ["--doc", "--permit-no-files", file],
-    ...(importers.length > 0 ? [importers] : []),
-    ...bundles(others),
-    ["tests/notebooks/cells.test.ts", "tests/notebooks/snapshots.test.ts"],
+    ...bundles(quiet(own).filter((test) => test === name)),
+    ...bundles(quiet(own).filter((test) => test !== name)),
+    ...ring.filter((test) => test === RING[0]).map((test) => [test]),
+    ...bundles(quiet(second)),
+    ...ring.filter((test) => test !== RING[0]).map((test) => [test]),
+    ...own.filter((test) => APART.test(test) && !RING.includes(test)).map((test) => [test]),
+    ...bundles(quiet(record)),
+    ...bundles(quiet(far.flat().filter((test) => !record.includes(test)))),
   ];
 }
 
-/** Which of its tests noticed a change; nothing where none did. */
+/** How tests came out: "late" where they had to be stopped. */
+type Outcome = "pass" | "fail" | "late";
+
+/** s of processor that a process has had, those of its children that have ended counted; by the clock where no /proc is. */
+function processorOf(pid: number | "self", since: number): number {
+  try {
+    const after = Deno.readTextFileSync(`/proc/${pid}/stat`).split(") ")[1]?.split(" ") ?? [];
+    // user and system, its own and its children's, in hundredths: fields 14 to 17, the first two lie before the bracket
+    return after.slice(11, 15).reduce((sum, ticks) => sum + Number(ticks), 0) / 100;
+  } catch {
+    return (performance.now() - since) / 1000;
+  }
+}
+
+/** Runs tests on a copy of the kit, as if the copy's own task had been called; stopped after so many seconds of processor. */
+async function runTests(copy: string, paths: readonly string[]): Promise<Outcome> {
+  const start = performance.now();
+  const child = new Deno.Command(Deno.execPath(), {
+    args: ["test", "-A", "--quiet", "--no-check", "--fail-fast", ...paths],
+    cwd: copy,
+    env: { INIT_CWD: copy },
+    stdout: "null",
+    stderr: "null",
+  }).spawn();
+  let late = false;
+  // what sleeps for ever takes no processor
+  const watch = setInterval(() => {
+    if (processorOf(child.pid, start) < LATE && performance.now() - start < 8000 * LATE) return;
+    late = true;
+    clearInterval(watch);
+    child.kill("SIGKILL");
+  }, 2000);
+  const { success } = await child.status;
+  clearInterval(watch);
+  return late ? "late" : success ? "pass" : "fail";
+}
+
+/** Tests known to hold without a change, and those known not to. */
+const holds = new Set<string>(), fails = new Set<string>();
+
+/** Whether tests that did not hold with a change hold without it; those that do not are never asked again. */
+async function holdWithout(copy: string, paths: readonly string[]): Promise<boolean> {
+  const key = paths.join(" ");
+  if (holds.has(key) || paths.every((path) => holds.has(path))) return true;
+  if (await runTests(copy, paths) === "pass") {
+    for (const one of [key, ...(paths[0] === "--doc" ? [] : paths)]) holds.add(one);
+    return true;
+  }
+  for (const one of paths[0] === "--doc" ? [key] : paths) {
+    if (
+      paths.length === 1 || paths[0] === "--doc" || await runTests(copy, [one]) !== "pass"
+    ) {
+      if (!fails.has(one)) console.log(`not asked, for it does not hold unchanged: ${one}`);
+      fails.add(one);
+    } else holds.add(one);
+  }
+  return false;
+}
+
+/** Which tests noticed a change, or that none did. */
 async function noticed(
   copy: string,
-  change: Mutation,
-  seen: readonly Seen[],
-): Promise<string | undefined> {
-  const path = join(copy, change.file);
-  const text = await Deno.readTextFile(path);
-  const lines = text.split("\n");
-  lines[change.line - 1] = change.is;
-  await Deno.writeTextFile(path, lines.join("\n"));
+  { file, line, is }: Mutation,
+  importers: ReadonlyMap<string, ReadonlySet<string>>,
+): Promise<string> {
+  const path = join(copy, file), text = await Deno.readTextFile(path), lines = text.split("\n");
+  lines[line - 1] = is;
+  const changed = lines.join("\n");
+  const had = processorOf("self", 0);
   try {
-    for (const [nth, paths] of (await testsFor(change, seen)).entries()) {
-      const took = seen.reduce(
-        (s, { test, seconds }) => s + (paths.includes(test) ? seconds : 0),
-        0,
-      );
-      const limit = Math.max(10 * took, nth < 2 ? LIMITS.near : LIMITS.far);
-      const came = await runTests(copy, paths, limit);
-      if (came !== "pass") return `${paths.join(" ")}${came === "late" ? " (never ended)" : ""}`;
+    for (const asked of testsFor(file, importers)) {
+      const spent = processorOf("self", 0) - had;
+      if (spent > SECONDS) return `${NONE} in ${SECONDS} s`;
+      for (let again = true; again;) {
+        again = false;
+        const paths = asked.filter((one) => !fails.has(one) && !fails.has(asked.join(" ")));
+        if (paths.length === 0) break;
+        await Deno.writeTextFile(path, changed);
+        const came = await runTests(copy, paths);
+        if (came === "pass") {
+          for (const one of paths[0] === "--doc" ? [] : paths) holds.add(one);
+          break;
+        }
+        await Deno.writeTextFile(path, text);
+        if (await holdWithout(copy, paths)) {
+          return `${paths.join(" ")}${came === "late" ? " (never ended)" : ""}`;
+        }
+        again = paths.some((one) => fails.has(one));
+      }
     }
-    return undefined;
+    return NONE;
   } finally {
     await Deno.writeTextFile(path, text);
   }
 }
 
+/** The kit as it stands, without its history and its books. */
 async function copyOf(): Promise<string> {
   const copy = await Deno.makeTempDir({ prefix: "first-mirror-mutation-" });
-  const parts = [
-    "lib",
-    "tests",
-    "data",
-    "notebooks",
-    "deno.json",
-    "deno.lock",
-    "README.md",
-    "DEVELOPERS.md",
-    "CHANGELOG.md",
-    "LICENSE",
-  ];
+  const parts = [...Deno.readDirSync(root)].map(({ name }) => name)
+    .filter((name) => name !== ".git" && name !== "book");
   const { success } = await new Deno.Command("cp", { args: ["-r", ...parts, copy], cwd: root })
     .output();
   if (!success) throw new Error("the kit could not be copied");
@@ -225,10 +316,14 @@ async function copyOf(): Promise<string> {
 
 /** What a former run had found of each line. */
 async function formerly(): Promise<ReadonlyMap<string, string>> {
-  const log = Deno.env.get("MUTATION_LOG");
-  const text = log === undefined ? "" : await Deno.readTextFile(log);
+  let text = "";
+  try {
+    text = LOG === undefined ? "" : await Deno.readTextFile(LOG);
+  } catch (error) {
+    if (!(error instanceof Deno.errors.NotFound)) throw error;
+  }
   return new Map(
-    [...text.matchAll(/^\d+\/\d+ (\S+:\d+) (.+)$/gm)].map(([, at = "", by = ""]) => [at, by]),
+    [...text.matchAll(/^(\S+:\d+) (.+)$/gm)].map(([, at = "", by = ""]) => [at, by]),
   );
 }
 
@@ -236,34 +331,33 @@ const NONE = "NOT NOTICED";
 const all = await candidates();
 const drawn = SEEDS.map((seed) => draw(all, COUNT, dice(seed)));
 const known = await formerly();
-const copies = [await copyOf(), await copyOf()];
-const lines = new Set(drawn.flat().map(({ file, line }) => `${file}:${line}`));
-const seen = NEAR ? [] : await seenByTests(copies, lines);
-if (!NEAR) {
-  console.log(`${seen.length} files of tests hold in a copy that nothing has changed`);
-}
-const survivors = new Set<Mutation>();
-let done = 0;
+const copy = await copyOf();
+const found = new Map<Mutation, string>();
 try {
-  const queue = drawn.flat();
-  const count = queue.length;
-  await Promise.all(copies.map(async (copy) => {
-    for (let one = queue.shift(); one !== undefined; one = queue.shift()) {
-      const at = `${one.file}:${one.line}`,
-        by = known.get(at) ?? await noticed(copy, one, seen) ?? NONE;
-      if (by === NONE) survivors.add(one);
-      console.log(`${++done}/${count} ${at} ${by}`);
+  const importers = await importersOf(copy);
+  for (let nth = 0; nth < COUNT; nth++) {
+    for (const changes of drawn) {
+      const one = changes[nth];
+      if (one === undefined) continue;
+      const at = `${one.file}:${one.line}`, before = known.get(at);
+      const by = before ?? await noticed(copy, one, importers);
+      found.set(one, by);
+      console.log(`${found.size}/${drawn.flat().length} ${at} ${by}`);
+      if (LOG !== undefined && before === undefined) {
+        await Deno.writeTextFile(LOG, `${at} ${by}\n`, { append: true });
+      }
     }
-  }));
+  }
 } finally {
-  for (const copy of copies) await Deno.remove(copy, { recursive: true });
+  await Deno.remove(copy, { recursive: true });
 }
-for (const { file, line, was, is } of survivors) {
+const survived = (one: Mutation): boolean => found.get(one)?.startsWith(NONE) ?? true;
+for (const { file, line, was, is } of [...found.keys()].filter(survived)) {
   console.log(`\n${file}:${line}\n  ${was.trim()}\n  ${is.trim()}`);
 }
 console.log();
 for (const [nth, changes] of drawn.entries()) {
-  const caught = changes.filter((one) => !survivors.has(one)).length;
+  const caught = changes.filter((one) => !survived(one)).length;
   console.log(
     `dice ${SEEDS[nth]}: ${caught} of ${changes.length} changed lines were noticed (${
       100 * WANTED
