@@ -34,9 +34,9 @@ your own Jupyter is changed.
   --in DIR        where the copies are; without it, the record's folder notebooks, for a
                   learner its folder learner-notebooks
   --kernel-only   write the kernel and open nothing
-  --install       write the kernel for every Jupyter of yours, with a Deno of its own (90 MB) that
-                  stays when npx clears its cache, and open nothing; a kernel of the same name that
-                  is there already waits meanwhile
+  --install       write the kernel for every Jupyter of yours, with a Deno of its own (some 100 MB)
+                  that stays when npx clears its cache, and open nothing; a kernel of the same name
+                  that is there already waits meanwhile
   --uninstall     take that away again; what waited is back
   --data DIR      where the kernel is written; without it, the kit's folder .jupyter
   --help          this text

@@ -6,9 +6,9 @@ import { pitsAgainstHours } from "../figures/plots/pitsAgainstHours.ts";
 import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
 import { grainUm, ladder } from "../knowledge/rules.ts";
-import { fact } from "../record/tables.ts";
+import { abrasives, fact } from "../record/tables.ts";
 import type { GrindingRow } from "../record/types.ts";
-import { pitDepth, type RangeUm } from "../shaping/grinding/grade.ts";
+import { gradeOf, pitDepth, type RangeUm } from "../shaping/grinding/grade.ts";
 import { polishTime } from "../shaping/lap/polish.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 
@@ -71,7 +71,7 @@ export function hoursForPits(pits: RangeUm, rate: number, edgeShare: number, say
 /** Hours at the edge after each last grade: what skipping one costs. */
 export function hoursByLastGrade(rate: number, grades: readonly string[]): Shown {
   const rows = grades.map((name): TableRow => {
-    const pits = pitDepth({ ds50Um: grainUm(name) ?? 0 }), { edge } = polishTime({ pits, rate });
+    const pits = pitDepth(gradeOf(name, abrasives())), { edge } = polishTime({ pits, rate });
     return {
       cells: [
         name,

@@ -4,7 +4,7 @@ import { decide } from "../figures/decide.ts";
 import { sagMap } from "../figures/drawings/sagMap.ts";
 import type { Shown } from "../figures/show.ts";
 import type { Mirror } from "../knowledge/open.ts";
-import { decision, fact, glasses } from "../record/tables.ts";
+import { decision, fact, factRow, glasses } from "../record/tables.ts";
 import { focuserAt } from "../knowledge/telescopeSummary.ts";
 import { bearingRadiusFor } from "../telescope/balance.ts";
 import {
@@ -173,7 +173,15 @@ function bearingLine({ record, summary }: Mirror): string | undefined {
     bearing,
     decision("friction_margin_least"),
   );
-  return `A bearing of ${Math.ceil(radius)} mm radius or more would hold, with your pads.`;
+  const { low = bearing.friction } = factRow("pad_friction");
+  const slippery = low < bearing.friction
+    ? `; if they grip by ${low} only, as pads may, ${
+      Math.ceil(radius * bearing.friction / low)
+    } mm: try it on the tube`
+    : "";
+  return `A bearing of ${
+    Math.ceil(radius)
+  } mm radius or more would hold, with your pads${slippery}.`;
 }
 
 const SAYS: Readonly<Record<State, readonly [title: string, what: string]>> = {

@@ -14,8 +14,12 @@ export interface Said {
 export interface Claim {
   readonly file: string;
   readonly words: string;
-  /** a command: a task of deno.json with its argument, or a file of tests */
+  /** a command: a task of deno.json with its argument, or a file of tests or of what cells print */
   readonly shownBy: string;
+  /** what finds the figure in what that prints, "by hand" for a command of minutes; empty where a test holds it itself */
+  readonly printed: string;
+  /** how near it must be: half of the last digit said where it is empty, a share in %, or "at least" */
+  readonly within: string;
 }
 
 /** How a claim of speed, size, rate or agreement reads. */
@@ -89,7 +93,25 @@ export function allClaims(): Said[] {
 export function shown(): Claim[] {
   const text = Deno.readTextFileSync(new URL("claims.csv", import.meta.url));
   return text.trim().split("\n").filter((line) => !line.startsWith("#")).slice(1).map((line) => {
-    const [file = "", words = "", shownBy = ""] = line.split("|").map((cell) => cell.trim());
-    return { file, words, shownBy };
+    const [file = "", words = "", shownBy = "", printed = "", within = ""] = line.split(" |").map((
+      cell,
+    ) => cell.trim());
+    return { file, words, shownBy, printed, within };
   });
+}
+
+/**
+ * Whether what was printed shows the first figure of a claim's words.
+ *
+ * @returns nothing where it does, else a sentence
+ */
+export function against({ words, printed, within }: Claim, text: string): string | undefined {
+  const said = /\d+(?:\.(\d+))?/.exec(words), seen = new RegExp(printed).exec(text)?.[1];
+  if (said === null) return `no figure in "${words}"`;
+  if (seen === undefined) return `nothing like ${printed} was printed for "${words}"`;
+  const figure = Number(said[0]), found = Number(seen), digits = said[1]?.length ?? 0;
+  const share = /^(\d+) %$/.exec(within)?.[1];
+  const holds = within === "at least" ? found >= figure : Math.abs(found - figure) <=
+    (share === undefined ? 0.5000001 * 10 ** -digits : (figure * Number(share)) / 100);
+  return holds ? undefined : `"${words}", but ${found} was printed`;
 }

@@ -36,6 +36,27 @@ Deno.test("without a log, without a depth, or without its minute nothing is said
   ) assert.deepEqual(grindingSummary(await read(files)), { setAside: [], warnings: [] });
 });
 
+Deno.test("a depth with a day and no minute stands where the log had come to by the end of that day", async () => {
+  const days = ["2026-05-01", "2026-05-02", "2026-05-02", "2026-05-04"];
+  const log = `date,${HEAD}${days.map((day) => `${day},${TOP}`).join("")}`;
+  const [first = "", second = "", third = ""] = leavesAt(20, 60, 80).trim().split("\n");
+  const bare = (row: string): string => row.slice(row.indexOf(",") + 1);
+  // DERIVED: 20 minutes a line, two of them on the second day; nothing was ground on the third
+  const timed = await found({
+    "grinding.csv": log,
+    "sagitta.csv":
+      `date,after_min,go_mm,nogo_mm\n2026-05-01,${first}\n2026-05-03,${second}\n2026-05-04,${third}\n`,
+  });
+  const dated = await found({
+    "grinding.csv": log,
+    "sagitta.csv": `date,go_mm,nogo_mm\n2026-05-01,${bare(first)}\n2026-05-03,${
+      bare(second)
+    }\n2026-05-04,${bare(third)}\n`,
+  });
+  assert.equal(timed?.rates.mirrorOnTop?.value.toFixed(1), "9.0");
+  assert.deepEqual(dated, timed);
+});
+
 Deno.test("a steady log: the rate it was made with, the depth now, minutes to the target", async () => {
   // DERIVED: 2400 - sqrt(2400^2 - 75^2) = 1.17216 mm
   const grinding = await found({

@@ -76,7 +76,7 @@ export function moved(): Moved[] {
         what: `middle grain of ${name}, um`,
         range: `${ds50Um} ± ${withinUm}`,
         result: "deepest pits after it, um",
-        ends: [pitDepth({ ds50Um: ds50Um - withinUm }).most, pitDepth({ ds50Um: ds50Um + withinUm }).most],
+        ends: [pitDepth({ ds50Um: ds50Um - withinUm }).most, pitDepth({ ds50Um, withinUm }).most],
       }]
     );
   return [

@@ -26,6 +26,14 @@ Deno.test("the demo's invented telescope, number by number", () => {
   assert.deepEqual(plan.problems, []);
 });
 
+Deno.test("flats may be told in any order: the smallest that holds the cone, else the largest", () => {
+  const of = (...told: readonly number[]): number =>
+    layOut({ ...mirror, bend, fullyLit: 8, flats: told }).flat;
+  assert.equal(of(46, 31, 25, 40, 35), 31);
+  assert.equal(of(40, 46, 35), 35);
+  assert.equal(of(28, 25, 20), 28);
+});
+
 Deno.test("a second invented telescope: 200 f/6", () => {
   const wide = { innerDiameter: 230, wall: 5, height: 70, margin: 15 };
   const plan = layOut({

@@ -57,18 +57,26 @@ export function gradeOf(text: string, grades: readonly Grade[]): Grade {
 }
 
 /**
- * Depth of the pits that a grade leaves, from the highest to the lowest: a quarter to a third of its middle grain, um.
+ * Depth of the pits that a grade leaves, from the highest to the lowest: a quarter to a third of its middle grain, um. Where the
+ * grain itself is known within a tolerance alone, a quarter of the finest and a third of the coarsest that it may be.
  *
+ * @throws {RangeError} for a grain not above 0 or not below 1000 um, a tolerance below 0 or above the grain
  * @see rule of thumb: common practice, an order of magnitude
  * @example
  * ```ts
  * import assert from "node:assert/strict";
  * assert.deepEqual(pitDepth({ ds50Um: 12 }), { least: 3, most: 4 });
+ * assert.deepEqual(pitDepth({ ds50Um: 9, withinUm: 1 }), { least: 2, most: 10 / 3 });
  * ```
  */
-export function pitDepth({ ds50Um }: Pick<Grade, "ds50Um">): RangeUm {
+export function pitDepth({ ds50Um, withinUm = 0 }: Pick<Grade, "ds50Um" | "withinUm">): RangeUm {
   requireGrain("pitDepth", ds50Um);
-  return { least: ds50Um / 4, most: ds50Um / 3 };
+  if (!(withinUm >= 0 && withinUm <= ds50Um)) {
+    throw new RangeError(
+      `pitDepth requires a tolerance of 0 to the grain of ${ds50Um} um, got ${withinUm}`,
+    );
+  }
+  return { least: (ds50Um - withinUm) / 4, most: (ds50Um + withinUm) / 3 };
 }
 
 /**

@@ -1,6 +1,10 @@
 import assert from "node:assert/strict";
 import fc from "fast-check";
-import { type DialRow, spherometer } from "../../../lib/measuring/methods/spherometer.ts";
+import {
+  bySpherometer,
+  type DialRow,
+  spherometer,
+} from "../../../lib/measuring/methods/spherometer.ts";
 import { type Feet, spherometerSensitivity } from "../../../lib/measuring/spherometerFeet.ts";
 import { KESTREL } from "../bench.ts";
 import { Agreement, readReference } from "../reference.ts";
@@ -91,4 +95,21 @@ Deno.test("missing flat, missing mirror, no instrument, no height: each refused 
   const { spherometer: _, ...gauges } = KESTREL.gauges;
   assert.throws(() => spherometer(rows([5], [5.5]), { ...KESTREL, gauges }), /gauges\.spherometer/);
   assert.equal(spherometer([], KESTREL), undefined);
+});
+
+Deno.test("a session without a flat takes the last one read before it, else the first after it", () => {
+  const flat = (afterMin: number, dial: number): DialRow => ({ surface: "flat", afterMin, dial });
+  const flats = [flat(120, 5.02), flat(0, 5), flat(60, 5.01)];
+  const taken = (afterMin: number, from: readonly DialRow[] = flats): number[] => {
+    const session: DialRow[] = [{ surface: "mirror", afterMin, dial: 5.5 }];
+    return (bySpherometer.complete?.(session, [...from, ...session]) ?? [])
+      .filter(({ surface }) => surface === "flat").map(({ dial }) => dial);
+  };
+  assert.deepEqual(taken(90), [5.01]);
+  assert.deepEqual(taken(60), [5.01]);
+  assert.deepEqual(taken(59), [5]);
+  assert.deepEqual(taken(200), [5.02]);
+  assert.deepEqual(taken(30, [flat(120, 5.02), flat(60, 5.01)]), [5.01]);
+  const own: DialRow[] = [flat(90, 5.3), { surface: "mirror", afterMin: 90, dial: 5.8 }];
+  assert.deepEqual(bySpherometer.complete?.(own, [...flats, ...own]), own, "its own flat counts");
 });

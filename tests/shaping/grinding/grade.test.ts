@@ -6,6 +6,7 @@ import {
   pitDepth,
   removalAfter,
 } from "../../../lib/shaping/grinding/grade.ts";
+import { polishTime } from "../../../lib/shaping/lap/polish.ts";
 import { grades, named } from "../abrasiveTable.ts";
 
 Deno.test("every row of the table is found by its name, and stands in a scale of its own", () => {
@@ -45,5 +46,29 @@ Deno.test("pits, damage and removal grow with the grain, and damage reaches belo
   const { least, most } = damageDepth({ ds50Um: 29.2 });
   assert.deepEqual([least.toFixed(2), most.toFixed(1)], ["2.98", "35.2"]);
   assert.throws(() => pitDepth({ ds50Um: 0 }), /above 0 and below 1000 um, got 0/);
+  assert.throws(() => pitDepth({ ds50Um: 3, withinUm: 3.1 }), /tolerance of 0 to the grain of 3/);
   assert.throws(() => removalAfter({ ds50Um: NaN }), /got NaN/);
+});
+
+Deno.test("pits of a fine grade carry the doubt about its grain, and so do the hours of polishing after it", () => {
+  // DERIVED F1200 of 3 ± 0.5 um: a quarter of 2.5, a third of 3.5; the grain's sixth is more than a third of a quarter to a third
+  assert.deepEqual(pitDepth({ ds50Um: 3, withinUm: 0.5 }), { least: 0.625, most: 3.5 / 3 });
+  const plain = polishTime({ pits: pitDepth({ ds50Um: 3 }), rate: 1.3 }).edge;
+  const wide = polishTime({ pits: pitDepth({ ds50Um: 3, withinUm: 0.5 }), rate: 1.3 }).edge;
+  // DERIVED both ends by a sixth of themselves
+  assert.equal((wide.least / plain.least).toFixed(6), (5 / 6).toFixed(6));
+  assert.equal((wide.most / plain.most).toFixed(6), (7 / 6).toFixed(6));
+});
+
+Deno.test("every micro grade of the table has a range, and its pits hold those of both ends", () => {
+  const micro = grades.filter(({ scale, ds50Um }) => scale === "F" && ds50Um < 55);
+  assert.ok(micro.length > 10);
+  for (const grade of micro) {
+    const { ds50Um, withinUm = 0 } = grade, pits = pitDepth(grade);
+    assert.ok(withinUm > 0, grade.name);
+    for (const end of [ds50Um - withinUm, ds50Um + withinUm]) {
+      const { least, most } = pitDepth({ ds50Um: end });
+      assert.ok(pits.least <= least && most <= pits.most, grade.name);
+    }
+  }
 });
