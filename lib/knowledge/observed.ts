@@ -363,8 +363,8 @@ async function shadows(rows: readonly ObservationRow[], site: Site): Promise<Obs
     return { ...base, says: "No shadow could be used: see beside each row why." };
   }
   const each = numbers.map(({ name, value, known }) =>
-    `${name} ${fixed(value.value, 1)} ± ${fixed(value.u, 1)} km (${
-      fixed(known, 1)
+    `${name} ${fixed(value.value, 1)} ± ${fixed(value.u, 1)} km (${fixed(known, 1)} ± ${
+      fixed(TOLD_U * known, 1)
     } km is told elsewhere)`
   );
   const far = numbers.filter(({ value, known }) =>

@@ -216,14 +216,17 @@ export function signsOfStar(): Shown {
 
 /** The acts with their words, as `whatIsWrong` wants them. */
 export function actsOfStar(): Shown {
-  return readingsTable(
-    "What you can do",
-    [
-      { title: "Act", text: true },
-      { title: "What to do", text: true },
-      { title: "Takes", unit: "min" },
-    ],
-    STAR_ACTS.map(({ name, does, minutes }) => ({ cells: [name, does, minutes] })),
+  return together(
+    readingsTable(
+      "What you can do",
+      [
+        { title: "Act", text: true },
+        { title: "What to do", text: true },
+        { title: "Takes", unit: "min" },
+      ],
+      STAR_ACTS.map(({ name, does, minutes }) => ({ cells: [name, does, minutes] })),
+    ),
+    note("Minutes are common practice, not measured."),
   );
 }
 

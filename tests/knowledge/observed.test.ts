@@ -69,7 +69,7 @@ Deno.test("doubles: told, not told, and nothing told", async () => {
 Deno.test("a crater's rim: three looks make a height; with no Sun there the row is set aside", async () => {
   const look = (day: string, tenths: number): string =>
     `${day},19:40,moon shadow,Copernicus,,${tenths},,,,,,,`;
-  const { numbers, rows } = await of("moon shadow", [
+  const { numbers, rows, says } = await of("moon shadow", [
     look("2026-10-20", 2.5),
     look("2026-10-20", 2.8),
     look("2026-10-20", 2.4),
@@ -78,6 +78,8 @@ Deno.test("a crater's rim: three looks make a height; with no Sun there the row 
   assert.equal(numbers.length, 1);
   // DERIVED: the Sun 9.9 degrees high, 0.257 x 93 km = 23.9 km: 23.9 tan 9.9 less 23.9^2 / 2 / 1737 is about 4.0 km
   assert.ok(Math.abs((numbers[0]?.value.value ?? 0) - 3.8) < 0.3);
+  // the height that others tell stands with its own doubt, a tenth of 3.8
+  assert.match(says, /Copernicus [\d.]+ ± [\d.]+ km \(3\.8 ± 0\.4 km is told elsewhere\)/);
   assert.match(rows[3]?.setAside ?? rows[0]?.setAside ?? "", /the Sun had not risen there/);
 });
 
