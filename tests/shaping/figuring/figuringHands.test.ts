@@ -12,7 +12,11 @@ import {
   usualHands,
   usualRate,
 } from "../../../lib/shaping/figuring/figuringHands.ts";
-import type { ProfileModes } from "../../../lib/shaping/figuring/figuringModes.ts";
+import {
+  modeShape,
+  ORDERS,
+  type ProfileModes,
+} from "../../../lib/shaping/figuring/figuringModes.ts";
 import { figuringStroke, ordinaryStroke } from "../../../lib/shaping/figuring/figuringStrokes.ts";
 import { near } from "../../references/reference.ts";
 
@@ -85,4 +89,35 @@ Deno.test("what is taken amiss: side and length by the hands, the rest by the la
     sizes(figuringStroke("up", 1, 1 / 3, offset), 1).slice(2);
   assert.ok((onTop(1 / 3).at(-1) ?? 0) > 2 * (onTop(0).at(-1) ?? Infinity), "the rim");
   assert.ok((onTop(1 / 3)[0] ?? 0) > 1.5 * (onTop(0)[0] ?? Infinity), "the shape");
+});
+
+Deno.test("a lap's misfit is a share of the glass taken in each smooth shape", () => {
+  const radii = [0, 20, 40, 60, 70, 74], minutes = 4, rim = 74;
+  const places = Array.from({ length: 60 }, (_, i) => Math.sqrt((i + 0.5) / 60));
+  const taken = takenPerMinute(aside, places, 0, glass.aperture);
+  const mean = taken.reduce((sum, v) => sum + v, 0) / taken.length;
+  const lap = amissOf({ stroke: aside, minutes }, radii, glass, 1).slice(2);
+  ORDERS.forEach((order, k) => {
+    radii.forEach((r, i) => {
+      // COMMON PRACTICE a hundredth of what is taken, where the mirror is on top
+      const wanted = 0.01 * minutes * mean * modeShape(order, (r / rim) ** 2);
+      near(lap[k]?.[i] ?? NaN, wanted, 1e-9, `order ${order} at ${r}`);
+    });
+  });
+});
+
+Deno.test("a rate's doubt: its own, and what the footprint's width brings to the place it is told at", () => {
+  const at = (width: number): number =>
+    (takenPerMinute(ordinaryStroke, [0.7], width, 150)[0] ?? NaN) * 60 / 1000;
+  const hands: Hands = { ...usualHands, rateDoubt: 0, width: 0, widthDoubt: 0.04 };
+  // DERIVED the slope over four hundredths, times the doubt
+  const slope = Math.abs(at(0.02) - at(-0.02)) / 0.04;
+  const { value, u } = rateOf(hands, 150);
+  assert.ok(u > 0.9 * slope * 0.04 && u < 1.1 * slope * 0.04, `${u} beside ${slope * 0.04}`);
+  near(
+    rateOf({ ...hands, rateDoubt: 0.3 }, 150).u,
+    Math.hypot(u, 0.3 * value),
+    1e-9,
+    "both together",
+  );
 });
