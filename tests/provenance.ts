@@ -3,7 +3,7 @@ import ts from "typescript";
 
 /** Where an expected number may come from; DEVELOPERS.md says what each word means. */
 export const PROVENANCE =
-  /\b(?:READ|DERIVED|CROSS-CHECK|COMMON PRACTICE|MEMORY|RECORDED|INVENTED)\b/;
+  /\b(?:READ|DERIVED|CROSS-CHECK|COMMON PRACTICE|RECORDED|INVENTED)\b/;
 
 /** Fewer digits than this are a count, a round number or a setting, and speak for themselves. */
 const DIGITS = 4;

@@ -180,6 +180,22 @@ Deno.test("rough grinding: a share of the forecast, at least a minute, with its 
   assert.deepEqual([step.minutes, step.grade], [11, "F80"]);
 });
 
+Deno.test("rough grinding: all that is left once seven tenths of the doubt lie within the tolerance, else stops until then", () => {
+  // DERIVED: 120 um to go at 9.09 um a minute, known to 1.5 minutes either way: 0.7 x 13.6 = 9.5 um, within 10
+  const last = next(log(0.12));
+  assert.match(last.do, /^Grind the last 13 minutes, mirror on top, then measure/);
+  assert.equal(last.minutes, 13);
+  // DERIVED: 130 um: 10.3 um; 14.3 minutes, half of them
+  const part = next(log(0.13));
+  assert.match(part.why, /Do a part and look/);
+  assert.equal(part.minutes, 7);
+  // DERIVED: half of the way is left after each stop, and a tenth of that is its doubt: 9.5 um after 190, 10.5 after 210
+  assert.match(next(log(0.19)).why, /about one more stop after this one/);
+  assert.match(next(log(0.21)).why, /about two more stops after this one/);
+  // DERIVED: 42.5 after 850, 21.3, 10.6, 5.3: four
+  assert.match(next(log(0.85)).why, /about four more stops after this one/);
+});
+
 Deno.test("leaves of a known set: which stacks hold the wanted depth, two or three of them", () => {
   const sagitta = [{ file: "sagitta.csv", line: 2, go: [0.88, 0.2], nogo: [0.88, 0.25] }];
   // DERIVED: 1.172 mm on 150 is 1.172 (148 / 150)^2 = 1.1410 on 148; a leaf 12.7 mm wide rides 12.7^2 / 8 R = 0.0084 higher:
@@ -333,6 +349,25 @@ Deno.test("polishing: an hour at a time; past the longest foreseen, count twice"
   const ten = hours(10);
   assert.match(ten.do, /^Count pits/);
   assert.match(ten.until, /go back to smallest/);
+});
+
+Deno.test("pits that were counted before the polish began do not count as pits that stay", () => {
+  const pits = (date: string, amount: number): DiaryRow => ({
+    ...{ file: "diary.csv", line: ++line, date, what: "pits", amount },
+  });
+  const polished = [
+    ground("smallest", "2026-07-01"),
+    ...Array.from({ length: 9 }, () => ground("oxide", "2026-07-10")),
+    ...Array.from({ length: 9 }, () => ground("oxide", "2026-07-12")),
+  ];
+  const after = (...diary: readonly DiaryRow[]): NextStep =>
+    next({ record: { grinding: polished, diary } });
+  // INVENTED three pits a field, looked at on the ground glass, then after six hours
+  assert.match(after(pits("2026-07-02", 3), pits("2026-07-12", 3)).do, /^Press the lap 15 minutes/);
+  const stuck = after(pits("2026-07-10", 3), pits("2026-07-12", 3));
+  assert.match(stuck.do, /^Count pits in ten fields at the edge, polish an hour on a freshly/);
+  assert.match(stuck.why, /^The count has not fallen in 3 hours: 3 pits, then 3/);
+  assert.match(after(pits("2026-07-10", 3), pits("2026-07-12", 2)).do, /there were 2 pits/);
 });
 
 Deno.test("the first grade of the ladder is still weighed by the log", () => {
