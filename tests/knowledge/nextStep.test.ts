@@ -192,6 +192,9 @@ Deno.test("rough grinding: all that is left once seven tenths of the doubt lie w
   // DERIVED: half of the way is left after each stop, and a tenth of that is its doubt: 9.5 um after 190, 10.5 after 210
   assert.match(next(log(0.19)).why, /about one more stop after this one/);
   assert.match(next(log(0.21)).why, /about two more stops after this one/);
+  // DERIVED: a rate of 9 ± 3 leaves hypot(0.1, 1.96 / 3) of what is to go: 62.8 um after the first half, 31.4, 15.7, 7.8
+  const unsure = log(0.19, { rates: { mirrorOnTop: q(9, "um/min", 3) } });
+  assert.match(next(unsure).why, /about four more stops after this one/);
   // DERIVED: 42.5 after 850, 21.3, 10.6, 5.3: four
   assert.match(next(log(0.85)).why, /about four more stops after this one/);
 });
