@@ -89,6 +89,28 @@ Deno.test("what a mirror splits: twins at the limit, a faint one beside a bright
   );
 });
 
+Deno.test("a faint star beside a bright one wants a fifth of the limit more for each magnitude", () => {
+  const says = (overDawes: number, apart: number): string =>
+    splitOf(116, {
+      separationArcsec: overDawes,
+      brighterMagnitude: 3,
+      fainterMagnitude: 3 + apart,
+    }).says;
+  // DERIVED the limit of 116 mm is one arcsecond; five magnitudes make it two, and four are comfortable
+  assert.deepEqual([0.99, 1.99, 2.01, 3.99, 4.01].map((over) => says(over, 5)), [
+    "not with this mirror",
+    "hard",
+    "on a still night",
+    "on a still night",
+    "apart",
+  ]);
+  assert.deepEqual([1.01, 1.99, 2.01].map((over) => says(over, 0)), [
+    "on a still night",
+    "on a still night",
+    "apart",
+  ]);
+});
+
 Deno.test("law: more glass never splits less", () => {
   const order = ["not with this mirror", "hard", "on a still night", "apart"];
   const positive = fc.double({ min: 0.3, max: 40, noNaN: true });
