@@ -21,6 +21,14 @@ function leavesAt(...minutes: readonly number[]): string {
   }).join("");
 }
 
+/** The same at depths told one by one, um at the full aperture. */
+function leavesOf(depths: Readonly<Record<number, number>>): string {
+  return Object.entries(depths).map(([minute, um]) => {
+    const gap = (um / 1000) * (148 / 150) ** 2 * (1 - (12.7 / 148) ** 2);
+    return `${minute},${(gap - 0.005).toFixed(4)},${(gap + 0.005).toFixed(4)}\n`;
+  }).join("");
+}
+
 const found = async (files: Files): Promise<GrindingSummary | undefined> =>
   grindingSummary(await read(files)).grinding;
 
@@ -213,4 +221,20 @@ Deno.test("two moments only: six micrometres too deep by readings good to one ar
   assert.ok(over > 4 && over < 9 && u < 1, `${over}, ${u}`);
   assert.equal(deep?.nextPosition, "tool on top");
   assert.equal(right?.overshoot, undefined);
+});
+
+Deno.test("a stretch that brought far less than its minutes should is a spent charge; behind a leap it is a misread depth", async () => {
+  const of = (depths: Readonly<Record<number, number>>): Promise<GrindingSummary | undefined> =>
+    found({ "grinding.csv": HEAD + TOP.repeat(5), "sagitta.csv": DEPTHS + leavesOf(depths) });
+  // INVENTED 9 um a minute from 20 um on; the last twenty minutes bring 30 um where 180 were due
+  const spent = await of({ 20: 200, 40: 380, 60: 560, 80: 740, 100: 770 });
+  assert.equal(spent?.spent?.gained.value.toFixed(0), "30");
+  assert.ok(Math.abs((spent?.spent?.expected.value ?? 0) - 180) < 10);
+  assert.equal(spent?.spent?.minutes.value, 20);
+  assert.equal((await of({ 20: 200, 40: 380, 60: 560, 80: 740, 100: 920 }))?.spent, undefined);
+  // INVENTED a depth read 260 um too deep: 440 in twenty minutes, whatever rate is thought of; what follows is no charge's fault
+  assert.equal((await of({ 20: 200, 40: 380, 60: 560, 80: 1000, 100: 1050 }))?.spent, undefined);
+  // DERIVED 70 um too deep is at most 1.4 of what was due, no leap: then 50 where 180 were due are a charge's
+  const fast = await of({ 20: 200, 40: 380, 60: 560, 80: 810, 100: 860 });
+  assert.equal(fast?.spent?.gained.value.toFixed(0), "50");
 });

@@ -333,6 +333,7 @@ const drawn = SEEDS.map((seed) => draw(all, COUNT, dice(seed)));
 const known = await formerly();
 const copy = await copyOf();
 const found = new Map<Mutation, string>();
+const survived = (one: Mutation): boolean => found.get(one)?.startsWith(NONE) ?? true;
 try {
   const importers = await importersOf(copy);
   for (let nth = 0; nth < COUNT; nth++) {
@@ -343,6 +344,7 @@ try {
       const by = before ?? await noticed(copy, one, importers);
       found.set(one, by);
       console.log(`${found.size}/${drawn.flat().length} ${at} ${by}`);
+      if (survived(one)) console.log(`  ${one.was.trim()}\n  ${one.is.trim()}`);
       if (LOG !== undefined && before === undefined) {
         await Deno.writeTextFile(LOG, `${at} ${by}\n`, { append: true });
       }
@@ -350,10 +352,6 @@ try {
   }
 } finally {
   await Deno.remove(copy, { recursive: true });
-}
-const survived = (one: Mutation): boolean => found.get(one)?.startsWith(NONE) ?? true;
-for (const { file, line, was, is } of [...found.keys()].filter(survived)) {
-  console.log(`\n${file}:${line}\n  ${was.trim()}\n  ${is.trim()}`);
 }
 console.log();
 for (const [nth, changes] of drawn.entries()) {
