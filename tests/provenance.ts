@@ -2,8 +2,7 @@
 import ts from "typescript";
 
 /** Where an expected number may come from; DEVELOPERS.md says what each word means. */
-export const PROVENANCE =
-  /\b(?:READ|DERIVED|CROSS-CHECK|COMMON PRACTICE|RECORDED|INVENTED)\b/;
+export const PROVENANCE = /\b(?:READ|DERIVED|CROSS-CHECK|COMMON PRACTICE|RECORDED|INVENTED)\b/;
 
 /** Fewer digits than this are a count, a round number or a setting, and speak for themselves. */
 const DIGITS = 4;
