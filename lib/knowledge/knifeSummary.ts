@@ -13,6 +13,8 @@ import type { CurveSummary, KnifeSummary, Q } from "./summaryTypes.ts";
 /** What the photographs behind the knife say. */
 export interface KnivesFound {
   readonly series: readonly KnifeSummary[];
+  /** the last that tells the whole surface, and the seats of the mirror in it */
+  readonly whole?: { readonly figure: KnifeFigure; readonly seats: number };
   readonly warnings: readonly Warning[];
 }
 
@@ -46,14 +48,18 @@ export function knifeSummary(
       `only the last ${MOST_SERIES} sittings of photographs behind the knife are fitted`;
     warnings.push({ file: first.file, line: first.line, message });
   }
+  let whole: KnivesFound["whole"];
   const series = sittings.slice(-MOST_SERIES).map((rows) => {
-    const found = oneSeries(record, curve, photos, rows), [row] = rows;
+    const { figure, ...found } = oneSeries(record, curve, photos, rows), [row] = rows;
+    if (figure !== undefined && figure.directions > 1) {
+      whole = { figure, seats: found.seats ?? 1 };
+    }
     if (found.refused !== undefined && row !== undefined) {
       warnings.push({ file: row.file, line: row.line, message: `not reduced: ${found.refused}` });
     }
     return found;
   });
-  return { series, warnings };
+  return { series, ...(whole === undefined ? {} : { whole }), warnings };
 }
 
 function oneSeries(
@@ -61,11 +67,12 @@ function oneSeries(
   curve: CurveSummary | undefined,
   photos: DecodedPhotos,
   rows: readonly KnifeRow[],
-): KnifeSummary {
+): KnifeSummary & { readonly figure?: KnifeFigure } {
   const names = { photos: rows.map(({ photo }) => clean(photo)) };
   try {
     const wanted = seriesOf(record, curve, photos, rows);
-    return { ...names, ...numbersOf(wanted, reduced(wanted), record.settings.goal.wavelength) };
+    const figure = reduced(wanted);
+    return { ...names, ...numbersOf(wanted, figure, record.settings.goal.wavelength), figure };
   } catch (error) {
     if (error instanceof CannotTell) return { ...names, refused: error.message };
     throw error;
@@ -117,7 +124,7 @@ const reckoned = new WeakMap<
 >();
 
 function reduced(series: KnifeSeries): KnifeFigure {
-  const reduce = knifeReader(), [first] = series.photos;
+  const { reduceKnifeSeries: reduce } = knifeReader() ?? {}, [first] = series.photos;
   if (reduce === undefined || first === undefined) {
     throw new CannotTell("photographs behind the knife were not read");
   }

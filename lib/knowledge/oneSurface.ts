@@ -1,221 +1,71 @@
-/** What zones, bands, knife and star say together of the terms that more than one of them sees: spherical aberration, astigmatism, threefold. */
-import { chiSquareUpper } from "../numeric/quantiles.ts";
-import { betweenMethods, weigh, widened } from "../measuring/weighing.ts";
+/** What zones, bands, knife and star say together of the terms that more than one of them sees, and the whole map where a knife drew one. */
+import { weigh } from "../measuring/weighing.ts";
+import type { MirrorRecord } from "../record/types.ts";
+import {
+  SURE_ENOUGH,
+  type Verdict,
+  verdictOf,
+  type ZoneFigure,
+} from "../testing/zones/zoneFigure.ts";
+import { knifeReader } from "../testing/knife/loaded.ts";
+import type { KnifeFigure } from "../testing/knife/knifeSeries.ts";
 import { directedOf } from "../testing/star/starPair.ts";
+import {
+  ROUND,
+  ROUND_TERMS,
+  type SurfaceTerm,
+  type SurfaceTerms,
+} from "../testing/surfaceTerms.ts";
+import { judgingRadius } from "./figureSummary.ts";
 import { exactQ, toQ } from "./q.ts";
+import {
+  jointOf,
+  nextTest,
+  reconcileTests,
+  type SurfaceReading,
+  type SurfaceTogether,
+} from "./reconcileTests.ts";
 import type {
   CurveSummary,
   DirectedSummary,
-  FigureSummary,
-  KnifeSummary,
   OneSurfaceSummary,
   StarPairSummary,
+  VerdictSummary,
 } from "./summaryTypes.ts";
-import type { MirrorRecord } from "../record/types.ts";
-import { judgingRadius } from "./figureSummary.ts";
-
-/** A test of the surface. */
-export type SurfaceTest = "zones" | "bands" | "star" | "knife";
-
-/** Terms beside spherical aberration that more than one test sees, by their parts along cos and sin of the angle from the mark. */
-export const OTHER_TERMS = [
-  "astigmatism cos",
-  "astigmatism sin",
-  "threefold cos",
-  "threefold sin",
-] as const;
-
-/** One of them. */
-export type OtherTerm = typeof OTHER_TERMS[number];
-
-/** What a test says of a term: wavefront of a star's light, RMS over the disc, waves. */
-export interface TermReading {
-  readonly value: number;
-  /** standard uncertainty, the test's own nuisance in it */
-  readonly u: number;
-}
-
-/** What one test says of the surface: its spherical aberration, and what else it sees. */
-export interface SurfaceReading extends TermReading {
-  readonly test: SurfaceTest;
-  /** u of the spherical aberration with once more of this test */
-  readonly uAfter: number;
-  readonly others?: Partial<Readonly<Record<OtherTerm, TermReading>>>;
-}
-
-/** A term by all tests that see it. */
-export interface TermTogether extends TermReading {
-  /** of each test in its order; 0 where it does not see the term */
-  readonly weights: readonly number[];
-}
-
-/** What the tests say together. */
-export interface SurfaceTogether extends TermTogether {
-  /** terms that two tests or more see */
-  readonly others: Partial<Readonly<Record<OtherTerm, TermTogether>>>;
-  /** over all terms */
-  readonly birgeRatio: number;
-  readonly consistent: boolean;
-  /** of three or more that disagree: the one farthest from the others */
-  readonly oddOne?: SurfaceTest;
-  /** once more of which test brings most for its minutes, and what doubt is left then */
-  readonly next: { readonly test: SurfaceTest; readonly minutes: number; readonly u: number };
-}
-
-/** Chance of differences as large, under which tests are said to disagree. */
-const SUSPICIOUS = 0.05;
-
-/**
- * Minutes of once more: three runs over the zones; two pictures through the grating; a star pair; twelve pictures behind the knife
- * (COMMON PRACTICE, waiting for the glass left out).
- */
-const MINUTES: Readonly<Record<SurfaceTest, number>> = {
-  zones: 45,
-  bands: 25,
-  star: 30,
-  knife: 40,
-};
-
-/** What a first try of each is worth, waves RMS (from their trials). */
-const FIRST_U: Readonly<Record<SurfaceTest, number>> = {
-  zones: 0.012,
-  bands: 0.02,
-  star: 0.025,
-  knife: 0.015,
-};
 
 /** What flat, cell and a mirror not quite cool add to each term of a star's wave, waves RMS (COMMON PRACTICE). */
 const TELESCOPE_U = 0.02;
 
-/** What a stand bends a mirror by that was not turned in it: amplitude at the rim, nm (COMMON PRACTICE). */
-const STAND = 20;
-
-const diagonal = (us: readonly number[]): number[][] =>
-  us.map((u, i) => us.map((_, j) => i === j ? u * u : 0));
-
-type TermName = "spherical" | OtherTerm;
-
-const readingOf = (one: SurfaceReading, term: TermName): TermReading | undefined =>
-  term === "spherical" ? one : one.others?.[term];
-
-interface SeenTerm {
-  readonly term: TermName;
-  /** places in the list of tests */
-  readonly by: readonly number[];
-  readonly values: readonly number[];
-  readonly us: readonly number[];
-}
-
-/** Terms that two tests or more see. */
-function seenTerms(tests: readonly SurfaceReading[]): readonly SeenTerm[] {
-  return (["spherical", ...OTHER_TERMS] as const).flatMap((term) => {
-    const by = Array.from(tests.keys()).filter((k) =>
-      readingOf(tests[k] as SurfaceReading, term) !== undefined
-    );
-    if (by.length < 2) return [];
-    const read = by.map((k) => readingOf(tests[k] as SurfaceReading, term) as TermReading);
-    return [{ term, by, values: read.map(({ value }) => value), us: read.map(({ u }) => u) }];
-  });
-}
-
-/**
- * Reconciles two tests or more of one surface, in every term that two of them see.
- *
- * Whether they agree, and which is the odd one, is asked of all terms at once: a test that is wrong is seldom wrong in one alone.
- *
- * @param tests  one reading each
- * @throws {RangeError} where there are fewer than two
- */
-export function reconcileTests(tests: readonly SurfaceReading[]): SurfaceTogether {
-  if (tests.length < 2) {
-    throw new RangeError(`reconcileTests requires two tests, got ${tests.length}`);
-  }
-  const seen = seenTerms(tests);
-  const plain = seen.map(({ values, us }) => weigh(values, diagonal(us)));
-  const free = seen.reduce((sum, { by }) => sum + by.length - 1, 0);
-  const chiSquare = plain.reduce((sum, one) => sum + one.chiSquare, 0);
-  const birgeRatio = Math.sqrt(chiSquare / free);
-  const consistent = chiSquareUpper(chiSquare, free) >= SUSPICIOUS;
-  let between = 0;
-  const together = seen.map(({ term, by, values, us }, k): readonly [TermName, TermTogether] => {
-    const own = plain[k] as (typeof plain)[number];
-    const apart = consistent ? 0 : betweenMethods(values, diagonal(us));
-    if (term === "spherical") between = apart;
-    const chosen = consistent ? own : weigh(values, widened(diagonal(us), apart));
-    const weights = tests.map((_, n) => chosen.weights[by.indexOf(n)] ?? 0);
-    const u = consistent ? own.u * Math.max(1, birgeRatio) : Math.max(chosen.u, own.u);
-    return [term, { value: chosen.value, u, weights }];
-  });
-  const [[, spherical] = [undefined, undefined], ...others] = together;
-  const odd = consistent || tests.length < 3 ? undefined : oddOne(tests, seen);
-  return {
-    ...spherical as TermTogether,
-    others: Object.fromEntries(others),
-    birgeRatio,
-    consistent,
-    ...(odd === undefined ? {} : { oddOne: odd }),
-    next: nextTest(tests, between),
-  };
-}
-
-/** The test that lies farthest from the others taken together, over all terms that it shares with them, for their number. */
-function oddOne(
-  tests: readonly SurfaceReading[],
-  seen: readonly SeenTerm[],
-): SurfaceTest | undefined {
-  const away = tests.map(({ test }, n) => {
-    let squares = 0, count = 0;
-    for (const { by, values, us } of seen) {
-      const at = by.indexOf(n);
-      if (at < 0) continue;
-      const isOther = (_: number, k: number): boolean => k !== at;
-      const rest = weigh(values.filter(isOther), diagonal(us.filter(isOther)));
-      const off = (values[at] ?? NaN) - rest.value;
-      squares += off * off / ((us[at] ?? NaN) ** 2 + rest.u ** 2);
-      count++;
-    }
-    return { test, by: count === 0 ? -Infinity : (squares - count) / Math.sqrt(2 * count) };
-  });
-  return away.reduce((a, b) => b.by > a.by ? b : a).test;
-}
-
-/** Which test once more lessens the common doubt most for each of its minutes. */
-function nextTest(tests: readonly SurfaceReading[], between: number): SurfaceTogether["next"] {
-  const uOf = (us: readonly number[]): number =>
-    1 / Math.sqrt(us.reduce((sum, u) => sum + 1 / (u * u + between * between), 0));
-  const now = uOf(tests.map(({ u }) => u));
-  const tries = (Object.keys(MINUTES) as SurfaceTest[]).map((test) => {
-    const done = tests.some((one) => one.test === test);
-    const us = tests.map((one) => one.test === test ? one.uAfter : one.u);
-    const u = uOf(done ? us : [...us, FIRST_U[test]]), minutes = MINUTES[test];
-    return { test, minutes, u, gain: (now - u) / minutes };
-  });
-  const { gain: _, ...best } = tries.reduce((a, b) => b.gain > a.gain ? b : a);
-  return best;
-}
-
-/** Amount along cos and sin of the angle from the mark, by amount and axis. */
-function partsOf(
-  name: "astigmatism" | "threefold",
-  { value, u, axis }: TermReading & { readonly axis: number },
-): SurfaceReading["others"] {
-  const turn = ((name === "astigmatism" ? 2 : 3) * axis * Math.PI) / 180;
-  return {
-    [`${name} cos`]: { value: value * Math.cos(turn), u },
-    [`${name} sin`]: { value: value * Math.sin(turn), u },
-  };
-}
+/** What a stand bends a mirror by that was not turned in it: astigmatism's amplitude at the rim, nm (COMMON PRACTICE), as RMS. */
+const STAND = 20 / Math.sqrt(6);
 
 /** Everything that is known of one mirror's surface by its tests. */
 export interface TestsOfSurface {
-  /** figure of the zones */
-  readonly zones: FigureSummary | undefined;
-  /** figures of the bands: the last that tells counts, several photographs together last */
-  readonly photos: readonly FigureSummary[];
+  /** by zones */
+  readonly zones: ZoneFigure | undefined;
+  /** by the last bands that tell of the glass as it is, several photographs together before one */
+  readonly bands: BandsSeen | undefined;
   /** of the star */
   readonly pairs: readonly StarPairSummary[];
-  /** sittings behind the knife: the last that tells the whole surface counts */
-  readonly knives: readonly KnifeSummary[];
+  /** the last sitting behind the knife that tells the whole surface, and in how many seats the mirror stood */
+  readonly knife: { readonly figure: KnifeFigure; readonly seats: number } | undefined;
+}
+
+/** What bands say of the terms. */
+export interface BandsSeen {
+  /** as if the mark stood at the picture's top */
+  readonly seen: SurfaceTerms;
+  /** where it stood, rad counter-clockwise */
+  readonly mark: number;
+  /** whether no view is missing; else only what is the same all round is told */
+  readonly isWhole: boolean;
+}
+
+/** Tests of one surface together, and the verdict that they come to with a knife among them. */
+export interface OneSurface {
+  readonly summary: OneSurfaceSummary;
+  /** on what another test's verdict was */
+  readonly verdict: (alone: VerdictSummary | undefined) => VerdictSummary | undefined;
 }
 
 /**
@@ -228,143 +78,378 @@ export interface TestsOfSurface {
 export function oneSurface(
   record: MirrorRecord,
   curve: CurveSummary | undefined,
-  { zones, photos, pairs, knives }: TestsOfSurface,
-): OneSurfaceSummary | undefined {
+  known: TestsOfSurface,
+): OneSurface | undefined {
   const { aperture, bevel, goal } = record.settings, half = aperture / 2 - bevel;
-  // the wave of a conic under a star's light: (K + 1) a^4 / (4 R^3) at the rim, its RMS by 6 sqrt 5
-  const each = (half ** 4 * 1e6) /
-    (4 * judgingRadius(record, curve) ** 3 * goal.wavelength * 6 * Math.sqrt(5));
-  // light goes to the glass and back; astigmatism's RMS is its height at the rim by root six
-  const wavesOf = (rms: number): number => (2 * rms) / goal.wavelength;
-  const tests: SurfaceReading[] = [];
-  const conicOf = (
-    test: SurfaceTest,
-    figure: Pick<FigureSummary, "conic" | "refused" | "runs"> | undefined,
-    others: SurfaceReading["others"] = {},
-  ): void => {
-    const { value, u } = figure?.conic ?? {};
-    if (value === undefined || u === undefined || figure?.refused !== undefined) return;
-    const runs = figure?.runs ?? 3,
-      more = test === "zones" ? Math.sqrt(runs / (runs + 3)) : Math.SQRT1_2;
-    tests.push({ test, value: each * (value + 1), u: each * u, uAfter: each * u * more, others });
-  };
-  conicOf("zones", zones, zonesRound(zones, wavesOf));
-  conicOf("bands", photos.findLast(({ refused }) => refused === undefined));
-  const knife = knives.findLast(({ conic }) => conic !== undefined);
-  conicOf("knife", knife, knife && knifeRound(knife, wavesOf));
-  const star = starReading(pairs);
-  if (star !== undefined) tests.push(star);
+  const radius = judgingRadius(record, curve);
+  // the glass of a sphere above the paraboloid: a^4 / (8 R^3) at the rim, its RMS by 6 sqrt 5
+  const sphere = (half ** 4 * 1e6) / (8 * radius ** 3 * 6 * Math.sqrt(5));
+  const tests = testsOf(known, goal.wavelength, goal.shape === "sphere" ? sphere : 0);
   if (tests.length < 2) return undefined;
-  const { value, u, weights, others, birgeRatio, consistent, oddOne, next } = reconcileTests(tests);
-  const astigmatism = directedQ(others["astigmatism cos"], others["astigmatism sin"], 2);
-  const threefold = directedQ(others["threefold cos"], others["threefold sin"], 3);
+  const together = reconcileTests(tests),
+    map = mapOf(known, tests, together, {
+      aperture: 2 * half,
+      radius,
+      wavelength: goal.wavelength,
+      goal: goal.surfaceWaves * goal.wavelength,
+    });
+  const summary = summaryOf(tests, together, map, { sphere, wavelength: goal.wavelength });
+  return { summary, verdict: (alone) => verdictTogether(alone, summary, known) };
+}
+
+/** Each test that tells, its own nuisance in its doubt; zones and bands are told from a sphere where that is the goal. */
+function testsOf(
+  { zones, bands, pairs, knife }: TestsOfSurface,
+  wavelength: number,
+  above: number,
+): readonly SurfaceReading[] {
+  const fromParaboloid = ({ terms, values, covariance }: SurfaceTerms): SurfaceTerms => ({
+    terms,
+    values: values.map((v, i) => terms[i] === "round 4" ? v + above : v),
+    covariance,
+  });
+  const tests: SurfaceReading[] = [];
+  if (zones !== undefined) {
+    tests.push({
+      test: "zones",
+      again: zones.runs / (zones.runs + 3),
+      ...fromParaboloid(joined(zones.round, zonesRound(zones))),
+    });
+  }
+  if (bands !== undefined) {
+    tests.push({ test: "bands", again: 0.5, ...fromParaboloid(bandsOf(bands)) });
+  }
+  const reader = knifeReader();
+  if (knife !== undefined && reader !== undefined) {
+    const terms = reader.knifeTerms(knife.figure, knife.seats > 1 ? 0 : STAND);
+    tests.push({ test: "knife", again: 0.5, ...terms });
+  }
+  const star = starReading(pairs, wavelength / 2);
+  return star === undefined ? tests : [...tests, star];
+}
+
+/** Terms of two that know nothing of one another. */
+function joined(a: SurfaceTerms, b: SurfaceTerms): SurfaceTerms {
   return {
-    spherical: { value, u, unit: "wave" },
-    conic: { value: value / each - 1, u: u / each, unit: "" },
+    terms: [...a.terms, ...b.terms],
+    values: [...a.values, ...b.values],
+    covariance: [
+      ...a.covariance.map((row) => [...row, ...b.terms.map(() => 0)]),
+      ...b.covariance.map((row) => [...a.terms.map(() => 0), ...row]),
+    ],
+  };
+}
+
+const NOTHING: SurfaceTerms = { terms: [], values: [], covariance: [] };
+
+/** Both parts of a directed fault that are as surely known. */
+function partsOf(
+  name: "astigmatism" | "threefold",
+  value: number,
+  u: number,
+  turn: number,
+): SurfaceTerms {
+  return {
+    terms: [`${name} cos`, `${name} sin`],
+    values: [value * Math.cos(turn), value * Math.sin(turn)],
+    covariance: [[u * u, 0], [0, u * u]],
+  };
+}
+
+/** Astigmatism of the zones, which tell no threefold figure. */
+function zonesRound({ astigmatism }: ZoneFigure): SurfaceTerms {
+  if (astigmatism === undefined) return NOTHING;
+  const { amplitude, axis } = astigmatism, rim = Math.sqrt(6);
+  return partsOf(
+    "astigmatism",
+    amplitude.value / rim,
+    amplitude.u / rim,
+    (axis.value * Math.PI) / 90,
+  );
+}
+
+/** Of the bands: what is the same all round; with all views the rest too, turned to the mark, the stand in its doubt. */
+function bandsOf({ seen, mark, isWhole }: BandsSeen): SurfaceTerms {
+  const count = isWhole ? seen.terms.length : ROUND.length;
+  const turn = seen.terms.slice(0, count).map((term, i, all) => {
+    const row = all.map((_, j): number => i === j ? 1 : 0);
+    const [name, part] = term.split(" ");
+    if (part !== "cos" && part !== "sin") return row;
+    const angle = (name === "astigmatism" ? 2 : 3) * mark;
+    const other = all.indexOf(`${name} ${part === "cos" ? "sin" : "cos"}` as SurfaceTerm);
+    row[i] = Math.cos(angle);
+    row[other] = part === "cos" ? Math.sin(angle) : -Math.sin(angle);
+    return row;
+  });
+  const by = (row: readonly number[], column: (k: number) => number): number =>
+    row.reduce((sum, v, k) => sum + v * column(k), 0);
+  return {
+    terms: seen.terms.slice(0, count),
+    values: turn.map((row) => by(row, (k) => seen.values[k] ?? NaN)),
+    covariance: turn.map((one, i) =>
+      turn.map((two, j) => {
+        const own = by(one, (a) => by(two, (b) => seen.covariance[a]?.[b] ?? NaN));
+        const stand = i < ROUND.length ? 0 : i < ROUND.length + 2 ? STAND : STAND / 2;
+        return i === j ? own + stand ** 2 : own;
+      })
+    ),
+  };
+}
+
+/** The whole surface by the knife with what the others add; nothing where the tests do not agree. */
+function mapOf(
+  { knife }: TestsOfSurface,
+  tests: readonly SurfaceReading[],
+  { consistent }: SurfaceTogether,
+  mirror: { aperture: number; radius: number; wavelength: number; goal: number },
+): Pick<OneSurfaceSummary, "surface"> {
+  const reader = knifeReader();
+  if (knife === undefined || reader === undefined || !consistent) return {};
+  const { terms, values, covariance } = jointOf(tests.filter(({ test }) => test !== "knife"));
+  const others = {
+    terms,
+    values: Array.from(values),
+    covariance: covariance.map((row) => Array.from(row)),
+  };
+  const { surfacePv, surfaceRms, strehl, interval95, probabilityWithinGoal } = reader.joinKnife(
+    knife.figure,
+    mirror,
+    others,
+    knife.seats > 1 ? 0 : STAND,
+  );
+  const wave = 2 / mirror.wavelength;
+  const waves = ([low, high]: readonly [number, number]): [number, number] => [
+    low * wave,
+    high * wave,
+  ];
+  const inWaves = (one: typeof surfacePv): ReturnType<typeof toQ> =>
+    toQ({ ...one, value: one.value * wave, u: one.u * wave, unit: "wave" });
+  return {
+    surface: {
+      surfacePv: toQ(surfacePv),
+      surfaceRms: toQ(surfaceRms),
+      wavefrontPv: inWaves(surfacePv),
+      wavefrontRms: inWaves(surfaceRms),
+      strehl: toQ(strehl),
+      interval95: {
+        wavefrontPv: waves(interval95.surfacePv),
+        wavefrontRms: waves(interval95.surfaceRms),
+        strehl: interval95.strehl,
+      },
+      probabilityWithinGoal,
+    },
+  };
+}
+
+function summaryOf(
+  tests: readonly SurfaceReading[],
+  together: SurfaceTogether,
+  map: Pick<OneSurfaceSummary, "surface">,
+  { sphere, wavelength }: { readonly sphere: number; readonly wavelength: number },
+): OneSurfaceSummary {
+  const { terms, values, covariance, weights, birgeRatio, consistent, oddOne } = together;
+  const next = nextTest(tests, together.between);
+  // light goes to the glass and back
+  const wave = 2 / wavelength;
+  const of = (term: SurfaceTerm): { readonly value: number; readonly u: number } => {
+    const k = terms.indexOf(term);
+    return { value: values[k] ?? NaN, u: Math.sqrt(covariance[k]?.[k] ?? NaN) };
+  };
+  const own = (one: SurfaceReading): OneSurfaceSummary["tests"][number]["spherical"] => {
+    const k = one.terms.indexOf("round 4");
+    return {
+      value: wave * (one.values[k] ?? NaN),
+      u: wave * Math.sqrt(one.covariance[k]?.[k] ?? NaN),
+      unit: "wave",
+    };
+  };
+  const directed = (
+    name: "astigmatism" | "threefold",
+    turns: number,
+  ): DirectedSummary | undefined => {
+    const parts = [`${name} cos`, `${name} sin`] as const;
+    const isSeen =
+      tests.filter((one) => parts.every((part) => one.terms.includes(part))).length > 1;
+    if (!isSeen) return undefined;
+    const [c = -1, s = -1] = parts.map((part) => terms.indexOf(part)), square = wave * wave;
+    return directedQ([wave * (values[c] ?? NaN), wave * (values[s] ?? NaN)], [
+      square * (covariance[c]?.[c] ?? NaN),
+      square * (covariance[c]?.[s] ?? NaN),
+      square * (covariance[s]?.[s] ?? NaN),
+    ], turns);
+  };
+  const astigmatism = directed("astigmatism", 2), threefold = directed("threefold", 3);
+  const round = of("round 4");
+  const say = (n: number, term: SurfaceTerm): number => weights[n]?.[terms.indexOf(term)] ?? 0;
+  return {
+    spherical: { value: wave * round.value, u: wave * round.u, unit: "wave" },
+    conic: { value: round.value / sphere - 1, u: round.u / sphere, unit: "" },
+    round: ROUND.flatMap((term, k) =>
+      terms.includes(term)
+        ? [{ n: ROUND_TERMS[k]?.n ?? NaN, amount: { ...of(term), unit: "nm" } }]
+        : []
+    ),
     ...(astigmatism === undefined ? {} : { astigmatism }),
     ...(threefold === undefined ? {} : { threefold }),
-    tests: tests.map((one, k) => ({
+    ...map,
+    tests: tests.map((one, n) => ({
       test: one.test,
-      spherical: { value: one.value, u: one.u, unit: "wave" },
-      weight: weights[k] ?? 0,
+      spherical: own(one),
+      weight: say(n, "round 4"),
       ...(astigmatism === undefined ? {} : {
-        astigmatismWeight: ((others["astigmatism cos"]?.weights[k] ?? 0) +
-          (others["astigmatism sin"]?.weights[k] ?? 0)) / 2,
+        astigmatismWeight: (say(n, "astigmatism cos") + say(n, "astigmatism sin")) / 2,
       }),
     })),
     birgeRatio,
     consistent,
     ...(oddOne === undefined ? {} : { oddOne }),
-    next: { test: next.test, minutes: exactQ(next.minutes, "min"), u: exactQ(next.u, "wave") },
+    next: {
+      test: next.test,
+      minutes: exactQ(next.minutes, "min"),
+      u: exactQ(wave * next.u, "wave"),
+    },
   };
 }
 
-/** Astigmatism of the zones, which tell no threefold figure. */
-function zonesRound(
-  zones: FigureSummary | undefined,
-  wavesOf: (rms: number) => number,
-): SurfaceReading["others"] {
-  const { amplitude, axis } = zones?.astigmatism ?? {};
-  if (amplitude?.u === undefined || axis === undefined) return {};
-  const value = wavesOf(amplitude.value / Math.sqrt(6)), u = wavesOf(amplitude.u / Math.sqrt(6));
-  return partsOf("astigmatism", { value, u, axis: axis.value });
-}
-
-/** Astigmatism and threefold figure behind the knife; from the right of the picture to the mark at its top is a quarter turn. */
-function knifeRound(
-  { shapes = [], seats = 1 }: KnifeSummary,
-  wavesOf: (rms: number) => number,
-): SurfaceReading["others"] {
-  const of = (n: number, m: number, sign: number, stand: number): TermReading => {
-    const amount = shapes.find((one) => one.n === n && one.m === m)?.amount;
-    const u = Math.hypot(amount?.u ?? NaN, seats > 1 ? 0 : stand);
-    return { value: wavesOf(sign * (amount?.value ?? NaN)), u: wavesOf(u) };
-  };
-  // cos 2 theta = -cos 2 phi, sin 3 theta = -cos 3 phi, cos 3 theta = sin 3 phi, with theta = phi + a quarter turn
-  const two = STAND / Math.sqrt(6), three = two / 2;
-  return {
-    "astigmatism cos": of(2, 2, -1, two),
-    "astigmatism sin": of(2, -2, -1, two),
-    "threefold cos": of(3, -3, -1, three),
-    "threefold sin": of(3, 3, 1, three),
-  };
+/** A value and its standard uncertainty, waves. */
+interface Read {
+  readonly value: number;
+  readonly u: number;
 }
 
 /**
  * Pairs of the star in one. Of faults with a direction only the part along the mark is taken: the flat shows the mirror left for right,
  * a camera may do so again, and that turns the other part's sign.
+ *
+ * @param glass  nm for each wave
  */
-function starReading(pairs: readonly StarPairSummary[]): SurfaceReading | undefined {
-  const meanOf = (read: readonly TermReading[]): TermReading | undefined => {
+function starReading(
+  pairs: readonly StarPairSummary[],
+  glass: number,
+): SurfaceReading | undefined {
+  const meanOf = (read: readonly Read[]): Read | undefined => {
     if (read.length === 0) return undefined;
-    const mean = weigh(read.map(({ value }) => value), diagonal(read.map(({ u }) => u)));
-    const own = mean.u * Math.max(1, Math.sqrt(mean.chiSquare / Math.max(1, read.length - 1)));
-    return { value: mean.value, u: own };
+    const own = read.map(({ u }, i) => read.map((_, j) => i === j ? u * u : 0));
+    const mean = weigh(read.map(({ value }) => value), own);
+    const birge = Math.sqrt(mean.chiSquare / Math.max(1, read.length - 1));
+    return { value: mean.value, u: mean.u * Math.max(1, birge) };
   };
-  const withTelescope = (read: TermReading): TermReading => ({
-    value: read.value,
-    u: Math.hypot(read.u, TELESCOPE_U),
-  });
-  const spherical = pairs.flatMap(({ spherical: one }) =>
-    one?.u === undefined ? [] : [{ value: one.value, u: one.u }]
-  );
-  const mean = meanOf(spherical);
-  if (mean === undefined) return undefined;
-  const along = (name: "astigmatism" | "threefold"): SurfaceReading["others"] => {
-    const turns = name === "astigmatism" ? 2 : 3;
-    const found = meanOf(pairs.flatMap((pair) => {
+  const along = (name: "astigmatism" | "threefold", turns: number): Read | undefined =>
+    meanOf(pairs.flatMap((pair) => {
       const { amount, axis } = pair[name] ?? {};
       if (amount?.u === undefined || axis === undefined) return [];
-      return [{
-        value: amount.value * Math.cos((turns * axis.value * Math.PI) / 180),
-        u: amount.u,
-      }];
+      const value = amount.value * Math.cos((turns * axis.value * Math.PI) / 180);
+      return [{ value, u: amount.u }];
     }));
-    return found === undefined ? {} : { [`${name} cos`]: withTelescope(found) };
-  };
-  const more = mean.u * Math.sqrt(spherical.length / (spherical.length + 1));
+  const spherical = meanOf(
+    pairs.flatMap(({ spherical: one }) =>
+      one?.u === undefined ? [] : [{ value: one.value, u: one.u }]
+    ),
+  );
+  if (spherical === undefined) return undefined;
+  const all: [SurfaceTerm, Read | undefined][] = [
+    ["round 4", spherical],
+    ["astigmatism cos", along("astigmatism", 2)],
+    ["threefold cos", along("threefold", 3)],
+  ];
+  const read = all.flatMap(([term, one]) => one === undefined ? [] : [{ term, ...one }]);
+  const count = pairs.filter((pair) => pair.spherical?.u !== undefined).length;
+  const floor = TELESCOPE_U ** 2, own = spherical.u ** 2;
   return {
     test: "star",
-    ...withTelescope(mean),
-    uAfter: Math.hypot(more, TELESCOPE_U),
-    others: { ...along("astigmatism"), ...along("threefold") },
+    // what flat and cell add stays, however many pairs there are
+    again: (own * (count / (count + 1)) + floor) / (own + floor),
+    terms: read.map(({ term }) => term),
+    values: read.map(({ value }) => glass * value),
+    covariance: read.map(({ u }, i) =>
+      read.map((_, j) => i === j ? glass * glass * (u * u + floor) : 0)
+    ),
   };
 }
 
-/** A fault by both its parts: amount, 95 %, axis in degrees from the mark; nothing where two tests do not see both. */
+/** A fault by both its parts: amount, 95 %, axis in degrees from the mark. */
 function directedQ(
-  cos: TermReading | undefined,
-  sin: TermReading | undefined,
+  parts: readonly [number, number],
+  covariance: readonly [number, number, number],
   turns: number,
-): DirectedSummary | undefined {
-  if (cos === undefined || sin === undefined) return undefined;
-  const variance = [cos.u ** 2, 0, sin.u ** 2] as const;
-  const { amount, interval95, direction } = directedOf([cos.value, sin.value], variance, turns);
+): DirectedSummary {
+  const { amount, interval95, direction } = directedOf(parts, covariance, turns);
   const degree = 180 / Math.PI, whole = 360 / turns;
   const axis = (((direction.value * degree) % whole) + whole) % whole;
   return {
     amount: toQ(amount),
     interval95,
     axis: toQ({ ...direction, value: axis, u: direction.u * degree, unit: "deg" }),
+  };
+}
+
+/** As near to a yes or a no as a probability comes that is neither. */
+const NOT_YES = SURE_ENOUGH - 0.001, NOT_NO = 1 - NOT_YES;
+
+const neither = (probability: number): number => Math.min(NOT_YES, Math.max(NOT_NO, probability));
+
+/** What a yes by zones may lack that a map by the knife has. */
+const OF_ZONES: readonly string[] = ["another diameter", "more runs", "narrower openings"];
+
+/**
+ * The verdict of all tests: from the joined map where they agree, and never against what one of them alone is sure of; "not shown", with
+ * the odd one named, where they do not. Without a knife or a star the verdict stays as it was.
+ */
+function verdictTogether(
+  alone: VerdictSummary | undefined,
+  { tests, consistent, oddOne, birgeRatio, surface }: OneSurfaceSummary,
+  { knife }: TestsOfSurface,
+): VerdictSummary | undefined {
+  if (!tests.some(({ test }) => test === "knife" || test === "star")) return alone;
+  if (!consistent) {
+    if (alone === undefined) return undefined;
+    const outside = alone.outsideShadow, named = tests.map(({ test }) => test).join(", ");
+    return {
+      ...alone,
+      meetsGoal: "not shown",
+      probability: neither(alone.probability),
+      why: `${alone.why}; but the tests of this glass (${named}) do not agree, Birge ratio ${
+        birgeRatio.toFixed(2)
+      }${
+        oddOne === undefined ? "" : `: the odd one is the test by ${oddOne}`
+      }; find out why before the glass is worked or coated`,
+      ...(outside === undefined ? {} : {
+        outsideShadow: {
+          ...outside,
+          probability: neither(outside.probability),
+          meetsGoal: "not shown",
+        },
+      }),
+    };
+  }
+  if (surface === undefined || knife === undefined) return alone;
+  const whole = alone?.scope === "whole surface" || knife.seats > 1;
+  const own = verdictOf(surface.probabilityWithinGoal);
+  const isAgainst = alone !== undefined && alone.meetsGoal !== "not shown" &&
+    own !== "not shown" && own !== alone.meetsGoal;
+  const meetsGoal: Verdict = isAgainst ? "not shown" : own;
+  const probability = isAgainst
+    ? neither(surface.probabilityWithinGoal)
+    : surface.probabilityWithinGoal;
+  const [low, high] = surface.interval95.wavefrontPv.map((v) => v.toFixed(3));
+  const left = (alone?.lacks ?? []).filter((one) =>
+    !OF_ZONES.includes(one) || (one === "another diameter" ? !whole : meetsGoal !== "yes")
+  );
+  const lacks = whole || left.includes("another diameter") ? left : ["another diameter", ...left];
+  return {
+    ...alone,
+    meetsGoal,
+    probability,
+    why: `${
+      alone === undefined ? "" : `${alone.why}; `
+    }with the photographs behind the knife: wavefront P-V ${
+      surface.wavefrontPv.value.toFixed(3)
+    } waves, 95 % between ${low} and ${high}; probability of meeting the goal ${
+      probability > 0.999
+        ? "above 0.999"
+        : (meetsGoal === "yes" ? probability : Math.min(probability, NOT_YES)).toFixed(3)
+    }: ${meetsGoal}`,
+    scope: whole ? "whole surface" : "one diameter",
+    ...(lacks.length === 0 ? {} : { lacks }),
   };
 }

@@ -11,6 +11,7 @@ import { clean } from "../record/clean.ts";
 import { numbersQ, spreadOf } from "./figureNumbers.ts";
 import { judgingRadius } from "./figureSummary.ts";
 import { isOfNow } from "./glassWork.ts";
+import type { BandsSeen } from "./oneSurface.ts";
 import { partedSummary } from "./parted.ts";
 import { exactQ, toQ } from "./q.ts";
 import type { CurveSummary, FigureSummary, PartedSummary, VerdictSummary } from "./summaryTypes.ts";
@@ -26,6 +27,8 @@ export interface PhotosFound {
   /** of the first figure from several photographs, else of the first from one, for a mirror without zone readings */
   readonly verdict?: VerdictSummary;
   readonly warnings: readonly Warning[];
+  /** the last bands that tell of the glass as it is */
+  readonly seen?: BandsSeen;
   /** where the mirror was turned between sets of photographs that see the whole surface */
   readonly parted?: PartedSummary;
 }
@@ -147,6 +150,7 @@ export function photoFigures(
   const radius = judgingRadius(record, curve), figures: FigureSummary[] = [];
   const warnings: Warning[] = [], good: Seen[] = [];
   let single: VerdictSummary | undefined, several: VerdictSummary | undefined;
+  let seen: BandsSeen | undefined;
   for (const row of record.ronchi) {
     const image = photos.get(row.photo);
     if (image === undefined) continue;
@@ -158,6 +162,7 @@ export function photoFigures(
       continue;
     }
     good.push({ row, image });
+    seen = bandsSeen(record, row, found) ?? seen;
     single ??= verdictFrom(found);
     const fair = found.photos[0]?.remarks.filter(({ grade }) => grade === "fair") ?? [];
     const apart = disagreement(name, found, zones);
@@ -175,6 +180,7 @@ export function photoFigures(
       continue;
     }
     several ??= verdictFrom(found);
+    if (first !== undefined) seen = bandsSeen(record, first.row, found) ?? seen;
     if (first !== undefined && found.missing.length === 0 && isOfNow(record, first.row)) {
       turned.push([((first.row.angleDeg ?? 0) * Math.PI) / 180, found]);
     }
@@ -188,8 +194,19 @@ export function photoFigures(
     figures,
     warnings,
     ...(verdict === undefined ? {} : { verdict }),
+    ...(seen === undefined ? {} : { seen }),
     ...(parted === undefined ? {} : { parted }),
   };
+}
+
+/** What photographs say of the glass as it is, for the other tests; nothing of glass that was worked on since. */
+function bandsSeen(
+  record: MirrorRecord,
+  row: RonchiRow,
+  { seen, missing }: TakenFigure,
+): BandsSeen | undefined {
+  if (!isOfNow(record, row)) return undefined;
+  return { seen, mark: ((row.angleDeg ?? 0) * Math.PI) / 180, isWhole: missing.length === 0 };
 }
 
 /** What turned with the mirror and what stayed in its stand; a threefold figure only where every set surely shows one. */

@@ -196,12 +196,14 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
   const knives = knifeSummary(record, curve, photos);
   const stars = starSummary(record, { curve, telescope, figure }, photos);
   const together = oneSurface(record, curve, {
-    zones: figure,
-    photos: seen.figures,
+    zones: reduced,
+    bands: seen.seen,
     pairs: stars.pairs,
-    knives: knives.series,
+    knife: knives.whole,
   });
-  const verdict = withGlass(withLamp(fromZones ?? seen.verdict, lamp), record);
+  const alone = fromZones ?? seen.verdict;
+  const judged = together === undefined ? alone : together.verdict(alone);
+  const verdict = withGlass(withLamp(judged, lamp), record);
   const slips = [
     ...goalSlips(record),
     ...zoneSlips(record, figure),
@@ -234,7 +236,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
       ...telescopeWarnings,
     ]),
     ...parts,
-    ...figureParts(figure, seen, knives, together),
+    ...figureParts(figure, seen, knives, together?.summary),
     ...(stars.pairs.length === 0 ? {} : {
       star: {
         pairs: stars.pairs,

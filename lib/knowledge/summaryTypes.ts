@@ -532,6 +532,22 @@ export interface OneSurfaceSummary {
   readonly spherical: Q;
   /** the same as a conic constant */
   readonly conic: Q;
+  /** Zernike's terms that are the same all round, by their degree n: nm of glass, RMS over the disc, from the paraboloid */
+  readonly round: readonly { readonly n: number; readonly amount: Q }[];
+  /** the map behind the knife joined with what the others say: where there is one, and the tests agree */
+  readonly surface?: {
+    readonly surfacePv: Q;
+    readonly surfaceRms: Q;
+    readonly wavefrontPv: Q;
+    readonly wavefrontRms: Q;
+    readonly strehl: Q;
+    readonly interval95: {
+      readonly wavefrontPv: readonly [number, number];
+      readonly wavefrontRms: readonly [number, number];
+      readonly strehl: readonly [number, number];
+    };
+    readonly probabilityWithinGoal: number;
+  };
   /** of the mirror, axes from its mark seen from the front, counter-clockwise; where two tests see both its parts */
   readonly astigmatism?: DirectedSummary;
   /** three ends ahead; as the astigmatism */
@@ -548,9 +564,9 @@ export interface OneSurfaceSummary {
   readonly birgeRatio: number;
   /** whether the tests agree within their uncertainties */
   readonly consistent: boolean;
-  /** of three that disagree: the one farthest from the others */
+  /** of three that disagree: the one that is most likely wrong */
   readonly oddOne?: "zones" | "bands" | "star" | "knife";
-  /** once more of which test brings most for its minutes, and the doubt that is left then, wave */
+  /** once more of which test brings most for its minutes, and the doubt that is left then over all terms told here, wave RMS */
   readonly next: {
     readonly test: "zones" | "bands" | "star" | "knife";
     readonly minutes: Q;

@@ -1,9 +1,12 @@
 /** A series of knife-edge photographs: the whole surface with its doubt, or why it cannot be told. */
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { triangle } from "../../numeric/positive.ts";
+import { gaussLegendre } from "../../numeric/quadrature.ts";
 import { median } from "../../numeric/quantiles.ts";
 import { random } from "../../numeric/random.ts";
+import { addScaled, dot, solve, times } from "../../numeric/smallMatrix.ts";
 import type { Source } from "../../optics/conic.ts";
+import { zernike } from "../../optics/zernike.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { type GreyImage, quantilesOf } from "../photo/photoImage.ts";
 import {
@@ -18,6 +21,13 @@ import {
   SHADES,
 } from "./knifeFit.ts";
 import { type MirrorCut, mirrorCuts } from "./knifePicture.ts";
+import {
+  DIRECTED,
+  ROUND_TERMS,
+  SURFACE_TERMS,
+  type SurfaceTerm,
+  type SurfaceTerms,
+} from "../surfaceTerms.ts";
 import { AIR, KNIFE_SHAPES, knifeShape } from "./knifeShapes.ts";
 import { type KnifeWindow, type KnifeZone, knifeZones } from "./knifeZones.ts";
 import { type FoundStart, knifeStart } from "./knifeStart.ts";
@@ -358,27 +368,75 @@ const placeOf = (m: number): number =>
   KNIFE_SHAPES.findIndex(({ term }) => term?.n === 2 && term.m === m);
 const UPRIGHT = placeOf(2), OBLIQUE = placeOf(-2);
 
-function told(
-  series: KnifeSeries,
-  fit: KnifeFit,
-  bent: number,
-  zones: readonly KnifeZone[],
-): KnifeFigure {
-  const { amounts, covariance, misfit } = fit, size = amounts.length;
-  const lower = triangle(covariance, size, -1e-12);
+/** Places of the faults that a stand makes too. */
+const STANDS: ReadonlySet<number> = new Set(
+  DIRECTED.map(({ n, m }) => KNIFE_SHAPES.findIndex(({ term }) => term?.n === n && term.m === m)),
+);
+
+/** What draws of surfaces say. */
+interface Drawn {
+  readonly pv: readonly number[];
+  readonly rms: readonly number[];
+  readonly strehl: readonly number[];
+  /** components of the astigmatism at the rim, nm */
+  readonly one: readonly number[];
+  readonly two: readonly number[];
+  readonly conic: readonly number[];
+  /** of the mean surface */
+  readonly found: { readonly pv: number; readonly rms: number; readonly strehl: number };
+}
+
+/** A surface by its shapes, with its doubt, and the mirror it is on. */
+interface Surface extends Pick<KnifeSeries, "aperture" | "radius" | "wavelength"> {
+  /** whether faults with a direction keep their whole doubt: a stand is in it, of which the fit knows nothing; default false */
+  readonly hasStand?: boolean;
+  readonly amounts: Float64Array;
+  readonly covariance: Float64Array;
+}
+
+/** Draws surfaces with what no shape tells: roughness, an edge outside what the photographs count. */
+function drawnOf(
+  { amounts, covariance, aperture, radius, wavelength = 550, hasStand = false }: Surface,
+): Drawn {
+  const size = amounts.length, lower = triangle(covariance, size, -1e-12);
   if (lower === undefined) throw new CannotTell("the photographs do not hold the mirror fast");
   const dice = random(20_261_130),
     { x, y, weight, shapes, ball, edge } = places(),
     count = x.length;
   const pv: number[] = [],
     rms: number[] = [],
+    strehl: number[] = [],
     one: number[] = [],
     two: number[] = [],
-    round: number[] = [];
+    conic: number[] = [];
   const heights = new Float64Array(count),
     drawn = new Float64Array(size),
     normal = new Float64Array(size);
-  const half = series.aperture / 2, departure = (half ** 4 / (8 * series.radius ** 3)) * 1e6;
+  const half = aperture / 2, departure = (half ** 4 / (8 * radius ** 3)) * 1e6;
+  const judged = (): { low: number; high: number; square: number; strehl: number; c: number } => {
+    let low = Infinity, high = -Infinity, mean = 0, square = 0, c = 0, cos = 0, sin = 0;
+    const phase = (4 * Math.PI) / wavelength;
+    for (let i = 0; i < count; i++) {
+      const v = heights[i] as number, w = weight[i] as number;
+      low = Math.min(low, v);
+      high = Math.max(high, v);
+      mean += w * v;
+      square += w * v * v;
+      c += w * v * (ball[i] as number);
+      cos += w * Math.cos(phase * v);
+      sin += w * Math.sin(phase * v);
+    }
+    square = Math.max(0, square - mean * mean);
+    return { low, high, square, strehl: cos * cos + sin * sin, c };
+  };
+  const addUp = (by: Float64Array): void => {
+    for (let k = 0; k < size; k++) {
+      const amount = by[k] as number, values = shapes[k] as Float64Array;
+      for (let i = 0; i < count; i++) {
+        heights[i] = (heights[i] as number) + amount * (values[i] as number);
+      }
+    }
+  };
   for (let d = 0; d < DRAWS; d++) {
     for (let k = 0; k < size; k++) normal[k] = dice.normal();
     const scale = DOUBT_FROM + (DOUBT_TO - DOUBT_FROM) * dice.uniform();
@@ -386,19 +444,14 @@ function told(
       const degree = KNIFE_SHAPES[k]?.term?.n ?? Infinity;
       let off = degree > MODEL_DEGREE ? 0 : MODEL_U * dice.normal();
       for (let j = 0; j <= k; j++) off += (lower[k * size + j] as number) * (normal[j] as number);
-      drawn[k] = (amounts[k] as number) + scale * off;
+      drawn[k] = (amounts[k] as number) + (hasStand && STANDS.has(k) ? 1 : scale) * off;
       // astigmatism's doubt is the stand's and the air's, and not doubted
       if (k === UPRIGHT) one.push(((amounts[k] as number) + off) * RIM);
       if (k === OBLIQUE) two.push(((amounts[k] as number) + off) * RIM);
     }
     const unseen = UNSEEN_HEIGHT * dice.normal();
     for (let i = 0; i < count; i++) heights[i] = unseen * (edge[i] as number);
-    for (let k = 0; k < size; k++) {
-      const by = drawn[k] as number, values = shapes[k] as Float64Array;
-      for (let i = 0; i < count; i++) {
-        heights[i] = (heights[i] as number) + by * (values[i] as number);
-      }
-    }
+    addUp(drawn);
     const rough = (ROUGH * Math.abs(dice.normal()) * Math.SQRT2) / Math.sqrt(8);
     for (let w = 0; w < 8; w++) {
       const k = (2 * Math.PI) /
@@ -410,50 +463,60 @@ function told(
           rough * Math.cos(kx * (x[i] as number) + ky * (y[i] as number) + phase);
       }
     }
-    let low = Infinity, high = -Infinity, mean = 0, square = 0, c = 0;
-    for (let i = 0; i < count; i++) {
-      const v = heights[i] as number, w = weight[i] as number;
-      low = Math.min(low, v);
-      high = Math.max(high, v);
-      mean += w * v;
-      square += w * v * v;
-      c += w * v * (ball[i] as number);
-    }
+    const { low, high, square, strehl: ratio, c } = judged();
     pv.push(high - low);
-    rms.push(Math.sqrt(Math.max(0, square - mean * mean)));
-    round.push((c * 6 * Math.sqrt(5)) / departure - 1);
+    rms.push(Math.sqrt(square));
+    strehl.push(ratio);
+    conic.push((c * 6 * Math.sqrt(5)) / departure - 1);
   }
-  const ends = (values: readonly number[]): [number, number] => {
-    const [low = NaN, high = NaN] = quantilesOf(values, [0.025, 0.975]);
-    return [low, high];
+  heights.fill(0);
+  addUp(amounts);
+  const { low, high, square, strehl: ratio } = judged();
+  const found = { pv: high - low, rms: Math.sqrt(square), strehl: ratio };
+  return { pv, rms, strehl, one, two, conic, found };
+}
+
+const endsOf = (values: readonly number[]): [number, number] => {
+  const [low = NaN, high = NaN] = quantilesOf(values, [0.025, 0.975]);
+  return [low, high];
+};
+
+/** Ends of P-V and RMS, on the low side as far as the glass is smoother than what was found of it. */
+function smoothEnds(
+  { pv, rms, found }: Drawn,
+): Pick<KnifeFigure["interval95"], "surfacePv" | "surfaceRms"> {
+  const [pvLow, pvHigh] = endsOf(pv), [rmsLow, rmsHigh] = endsOf(rms), square = found.rms ** 2;
+  return {
+    surfacePv: [
+      Math.max(0, Math.min(pvLow, found.pv - SMOOTHER * (pvHigh - found.pv))),
+      pvHigh,
+    ],
+    // error and glass stand square to one another: squares of RMS add up, and are taken off as they are added
+    surfaceRms: [
+      Math.min(
+        rmsLow,
+        Math.sqrt(Math.max(0, square - SMOOTHER * (rmsHigh * rmsHigh - square))),
+      ),
+      rmsHigh,
+    ],
   };
-  const found = new Float64Array(count);
-  for (let k = 0; k < size; k++) {
-    const by = amounts[k] as number, values = shapes[k] as Float64Array;
-    for (let i = 0; i < count; i++) found[i] = (found[i] as number) + by * (values[i] as number);
-  }
-  const foundPv = Math.max(...found) - Math.min(...found);
-  const foundSquare = found.reduce((sum, v, i) => sum + (weight[i] as number) * v * v, 0);
-  const [pvLow, pvHigh] = ends(pv), [rmsLow, rmsHigh] = ends(rms);
-  const pvEnds = [
-    Math.max(0, Math.min(pvLow, foundPv - SMOOTHER * (pvHigh - foundPv))),
-    pvHigh,
-  ] as const;
-  // error and glass stand square to one another: squares of RMS add up, and are taken off as they are added
-  const rmsEnds = [
-    Math.min(
-      rmsLow,
-      Math.sqrt(Math.max(0, foundSquare - SMOOTHER * (rmsHigh * rmsHigh - foundSquare))),
-    ),
-    rmsHigh,
-  ] as const;
+}
+
+function told(
+  series: KnifeSeries,
+  fit: KnifeFit,
+  bent: number,
+  zones: readonly KnifeZone[],
+): KnifeFigure {
+  const { amounts, covariance, misfit } = fit, size = amounts.length;
+  const drawn = drawnOf({ ...series, amounts, covariance });
   return {
     directions: waysOf(series.photos).length,
-    surfacePv: spreadOf(pv, "nm"),
-    surfaceRms: spreadOf(rms, "nm"),
-    conic: spreadOf(round, ""),
-    astigmatism: astigmatismOf(one, two),
-    interval95: { surfacePv: pvEnds, surfaceRms: rmsEnds, conic: ends(round) },
+    surfacePv: spreadOf(drawn.pv, "nm"),
+    surfaceRms: spreadOf(drawn.rms, "nm"),
+    conic: spreadOf(drawn.conic, ""),
+    astigmatism: astigmatismOf(drawn.one, drawn.two),
+    interval95: { ...smoothEnds(drawn), conic: endsOf(drawn.conic) },
     shapes: KNIFE_SHAPES.map(({ term, width }, k) => ({
       ...term,
       ...(width === undefined ? {} : { width }),
@@ -467,6 +530,157 @@ function told(
     covariance,
     misfit,
     bent,
+  };
+}
+
+/** Each common term as a sum of the shapes: row after row. */
+let sums: readonly Float64Array[] | undefined;
+
+function sumsOfTerms(): readonly Float64Array[] {
+  if (sums !== undefined) return sums;
+  const { nodes, weights } = gaussLegendre(96);
+  const round = ROUND_TERMS.map((wanted) =>
+    Float64Array.from(KNIFE_SHAPES, (shape) => {
+      if (shape.term !== undefined) return shape.term.m === 0 && shape.term.n === wanted.n ? 1 : 0;
+      // over the share of the area, 0 to 1
+      return nodes.reduce((sum, at, i) => {
+        const rho = Math.sqrt((at + 1) / 2);
+        return sum +
+          ((weights[i] as number) / 2) * zernike(wanted, rho, 0) * knifeShape(shape, rho, 0);
+      }, 0);
+    })
+  );
+  const directed = DIRECTED.map(({ n, m, sign }) =>
+    Float64Array.from(KNIFE_SHAPES, ({ term }) => term?.n === n && term.m === m ? sign : 0)
+  );
+  return sums = [...round, ...directed];
+}
+
+/** Rows of some terms, of all that are told. */
+const rowsOf = (terms: readonly SurfaceTerm[]): readonly Float64Array[] =>
+  terms.map((term) => sumsOfTerms()[SURFACE_TERMS.indexOf(term)] as Float64Array);
+
+/**
+ * The covariance with what camera and light, and a stand that the mirror was not turned in, add to it.
+ *
+ * @param stand  astigmatism of the stand, nm RMS, standard uncertainty; of a threefold figure half as much
+ */
+function widened(
+  { covariance, amounts }: Pick<Surface, "amounts" | "covariance">,
+  stand: number,
+): Float64Array {
+  const size = amounts.length, wide = covariance.slice();
+  KNIFE_SHAPES.forEach(({ term }, k) => {
+    if (term === undefined || term.n > MODEL_DEGREE) return;
+    const isDirected = DIRECTED.some(({ n, m }) => term.n === n && term.m === m);
+    const own = isDirected ? stand / (term.n - 1) : 0;
+    wide[k * size + k] = (wide[k * size + k] as number) + MODEL_U ** 2 + own ** 2;
+  });
+  return wide;
+}
+
+const asMatrix = (flat: Float64Array, size: number): Float64Array[] =>
+  Array.from({ length: size }, (_, i) => flat.subarray(i * size, (i + 1) * size));
+
+/**
+ * What a series says of the terms that other tests see too.
+ *
+ * @param figure  of two directions or more
+ * @param stand   as far as it was not parted, nm RMS; 0 where the mirror was turned
+ */
+export function knifeTerms(
+  figure: Pick<KnifeFigure, "amounts" | "covariance">,
+  stand: number,
+): SurfaceTerms {
+  const { amounts } = figure, rows = rowsOf(SURFACE_TERMS);
+  const wide = asMatrix(widened(figure, stand), amounts.length);
+  const moved = rows.map((row) => times(wide, row));
+  return {
+    terms: SURFACE_TERMS,
+    values: rows.map((row) => dot(row, amounts)),
+    covariance: moved.map((column) => rows.map((row) => dot(row, column))),
+  };
+}
+
+/** The whole surface with what other tests say of it. */
+export interface JoinedSurface {
+  readonly surfacePv: Measured;
+  readonly surfaceRms: Measured;
+  readonly strehl: Measured;
+  readonly interval95: {
+    readonly surfacePv: readonly [number, number];
+    readonly surfaceRms: readonly [number, number];
+    readonly strehl: readonly [number, number];
+  };
+  /** that the surface is within the goal, 0 to 1 */
+  readonly probabilityWithinGoal: number;
+  /** as in `KnifeFigure` */
+  readonly amounts: Float64Array;
+  readonly covariance: Float64Array;
+  readonly doubt: KnifeFigure["doubt"];
+}
+
+/**
+ * Joins a series with what the other tests say of some of its terms: the map of least variance.
+ *
+ * @param figure  from `reduceKnifeSeries`
+ * @param mirror  width and radius, mm, wavelength, nm, and the goal, P-V of the glass, nm
+ * @param others  nm RMS, the other tests together
+ * @param stand   as in `knifeTerms`
+ */
+export function joinKnife(
+  figure: Pick<KnifeFigure, "amounts" | "covariance">,
+  mirror: Pick<KnifeSeries, "aperture" | "radius" | "wavelength"> & { readonly goal: number },
+  others: SurfaceTerms,
+  stand: number,
+): JoinedSurface {
+  const size = figure.amounts.length, rows = rowsOf(others.terms);
+  const wide = asMatrix(widened(figure, stand), size);
+  const amounts = figure.amounts.slice(), covariance = new Float64Array(size * size);
+  wide.forEach((row, i) => covariance.set(row, i * size));
+  if (rows.length > 0) {
+    const moved = rows.map((row) => times(wide, row));
+    const sum = moved.map((column, i) =>
+      Float64Array.from(rows, (row, j) => dot(row, column) + (others.covariance[i]?.[j] ?? NaN))
+    );
+    const gain = solve(sum, moved);
+    const off = rows.map((row, i) => (others.values[i] ?? NaN) - dot(row, figure.amounts));
+    gain.forEach((column, i) => {
+      addScaled(amounts, column, off[i] as number);
+      for (let a = 0; a < size; a++) {
+        const by = (moved[i] as Float64Array)[a] as number;
+        for (let b = 0; b < size; b++) {
+          covariance[a * size + b] = (covariance[a * size + b] as number) -
+            by * (column[b] as number);
+        }
+      }
+    });
+  }
+  const drawn = drawnOf({ ...mirror, amounts, covariance, hasStand: true });
+  const met = drawn.pv.filter((pv) => pv <= mirror.goal).length / drawn.pv.length;
+  const [low, high] = endsOf(drawn.strehl), { found } = drawn;
+  const ends = smoothEnds(drawn);
+  const within = ([least, most]: readonly [number, number], value: number): [number, number] => [
+    Math.min(least, value),
+    Math.max(most, value),
+  ];
+  const strehl = within([low, high], found.strehl);
+  const of = (value: number, [least, most]: readonly [number, number], unit: "nm" | ""): Measured =>
+    measured(value, (most - least) / (2 * 1.96), unit);
+  const pv = median(drawn.pv), rms = median(drawn.rms);
+  return {
+    surfacePv: of(pv, ends.surfacePv, "nm"),
+    surfaceRms: of(rms, ends.surfaceRms, "nm"),
+    strehl: of(found.strehl, strehl, ""),
+    interval95: {
+      surfacePv: within(ends.surfacePv, pv),
+      surfaceRms: within(ends.surfaceRms, rms),
+      strehl,
+    },
+    probabilityWithinGoal: met,
+    amounts,
+    covariance,
+    doubt: doubtOf(covariance),
   };
 }
 

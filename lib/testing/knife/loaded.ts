@@ -1,14 +1,17 @@
 /** The reading of knife-edge photographs, loaded where there are some: it is large, and most records have none. */
-import type { reduceKnifeSeries } from "./knifeSeries.ts";
+type Reader = Pick<
+  typeof import("./knifeSeries.ts"),
+  "reduceKnifeSeries" | "knifeTerms" | "joinKnife"
+>;
 
-let loaded: typeof reduceKnifeSeries | undefined;
+let loaded: Reader | undefined;
 
 /** Loads it once. */
 export async function loadKnife(): Promise<void> {
-  loaded ??= (await import("./knifeSeries.ts")).reduceKnifeSeries;
+  loaded ??= await import("./knifeSeries.ts");
 }
 
 /** What is loaded; nothing before any photograph behind a knife was decoded. */
-export function knifeReader(): typeof reduceKnifeSeries | undefined {
+export function knifeReader(): Reader | undefined {
   return loaded;
 }

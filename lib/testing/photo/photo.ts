@@ -2,6 +2,7 @@
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import type { FigureNumbers } from "../figureNumbers.ts";
+import type { SurfaceTerms } from "../surfaceTerms.ts";
 import { type Verdict, verdictOf } from "../zones/zoneFigure.ts";
 import { shareOf } from "./photoWeights.ts";
 import { lookOver } from "./photoCheck.ts";
@@ -30,6 +31,8 @@ export interface PhotoFigure extends FigureNumbers {
   readonly missing: readonly MissingView[];
   /** what the picture surely shows beside a conic: amounts, nm of glass; of a turned edge its height at the rim */
   readonly terms: readonly { readonly name: string; readonly amounts: readonly Measured[] }[];
+  /** terms that other tests see too, as if the mark stood at the picture's top; those with a direction only tell where no view is missing */
+  readonly seen: SurfaceTerms;
   /** what was taken for granted, a sentence each */
   readonly assumed: readonly string[];
   /** what looks unlikely or weak, a sentence each */

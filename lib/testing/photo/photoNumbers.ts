@@ -2,11 +2,14 @@
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { phaseSumSquared } from "../../numeric/phasors.ts";
 import { random } from "../../numeric/random.ts";
+import { addScaled, dot } from "../../numeric/smallMatrix.ts";
 import { departureFromParaboloid } from "../../optics/conic.ts";
 import { radialGrid } from "../../optics/quality.ts";
+import { type DiscPlace, zernike } from "../../optics/zernike.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { rayAtGrating } from "../bands/ronchi.ts";
 import type { FigureNumbers, Pair } from "../figureNumbers.ts";
+import { DIRECTED, ROUND, ROUND_TERMS, type SurfaceTerms } from "../surfaceTerms.ts";
 import { drawMirrors } from "./photoWeights.ts";
 import type { PhotoFit } from "./photoFit.ts";
 import type { PhotoTest } from "./photoGiven.ts";
@@ -44,6 +47,7 @@ interface Face {
   readonly waves: Float64Array;
   /** one row a place: conic, then each shape; nm of glass */
   readonly rows: readonly Float64Array[];
+  readonly places: readonly DiscPlace[];
   /** radii of the rings of places, mm */
   readonly radii: Float64Array;
   /** height at each ring for each unit of K, nm */
@@ -53,7 +57,10 @@ interface Face {
 }
 
 /** Draws mirrors from what a fit believes and tells their middle and their spread; every value lies inside its own interval. */
-export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
+export function photoNumbers(
+  fit: PhotoFit,
+  judged: Judged,
+): FigureNumbers & { readonly seen: SurfaceTerms } {
   const base = judged.reference === "sphere" ? 0 : -1;
   const face = faceOf(fit, judged, base, AROUND), roundFace = faceOf(fit, judged, base, 1);
   const byConic = conicShares(roundFace);
@@ -82,6 +89,7 @@ export function photoNumbers(fit: PhotoFit, judged: Judged): FigureNumbers {
     wavefrontRms: of(rms, "wave"),
     strehl: of(strehl, ""),
     profile: profileOf(roundFace, draws),
+    seen: seenBy(face, draws),
     interval95: {
       wavefrontPv: pv.ends,
       wavefrontRms: rms.ends,
@@ -100,7 +108,7 @@ function faceOf(
 ): Face {
   const shapes = shapesOf(fit.terms), round = tableOf(shapes).count;
   const grid = radialGrid(28), rows: Float64Array[] = [];
-  const weights: number[] = [], places: [number, number][] = [];
+  const weights: number[] = [], places: [number, number][] = [], polar: DiscPlace[] = [];
   const radii = Float64Array.from(grid.q, (q) => half * Math.sqrt(q));
   // height for each unit of K, from the reference as far as the fit: it bends a little with K
   const far = Math.abs(fit.conic - base) < 1e-3 ? base + 1e-3 : fit.conic;
@@ -111,6 +119,7 @@ function faceOf(
       const t = (2 * Math.PI * k) / around, rho = Math.sqrt(q);
       const u = rho * Math.cos(t), v = rho * Math.sin(t);
       places.push([u, v]);
+      polar.push({ rho, theta: t });
       weights.push((grid.weights[i] ?? 0) / around);
       // with one place on a ring it stands for the ring's mean, which uneven shapes do not change
       const height = (f: Shape, j: number): number => around === 1 && j >= round ? 0 : f(u, v);
@@ -122,7 +131,7 @@ function faceOf(
     around === 1 ? [1, u * u] : [1, u * u + v * v, u, v];
   takeOut(rows, places.map(([u, v]) => Float64Array.from(plain(u, v))), weight);
   const waves = new Float64Array(weight.length);
-  return { weights: weight, waves, rows, radii, sphere, firstUneven: 1 + round };
+  return { weights: weight, waves, rows, places: polar, radii, sphere, firstUneven: 1 + round };
 }
 
 /** Takes what piston, focus and tilt can mend out of every column, by area-weighted least squares. */
@@ -254,6 +263,34 @@ function profileOf(face: Face, draws: readonly Float64Array[]): FigureNumbers["p
     const square = heights.reduce((sum, v) => sum + (v - mean) ** 2, 0);
     return { radius, surfaceError: mean, u: Math.sqrt(square / (heights.length - 1)) };
   });
+}
+
+/** The terms that other tests see too, by the draws, as if the mark stood at the picture's top. */
+function seenBy(face: Face, draws: readonly Float64Array[]): SurfaceTerms {
+  const wanted = [...ROUND_TERMS, ...DIRECTED], size = face.rows[0]?.length ?? 0;
+  const rows = wanted.map((term) => {
+    const row = new Float64Array(size);
+    face.rows.forEach((heights, i) => {
+      const { rho, theta } = face.places[i] as DiscPlace;
+      addScaled(row, heights, (face.weights[i] as number) * zernike(term, rho, theta));
+    });
+    return row;
+  });
+  const sign = [...ROUND_TERMS.map(() => 1), ...DIRECTED.map((one) => one.sign)];
+  const drawn = rows.map((row, k) =>
+    draws.map((amounts) => (sign[k] as number) * dot(row, amounts))
+  );
+  const values = drawn.map((sample) => sample.reduce((a, b) => a + b, 0) / sample.length);
+  const covariance = drawn.map((a, i) =>
+    drawn.map((b, j) =>
+      a.reduce(
+        (sum, v, n) =>
+          sum + (v - (values[i] as number)) * ((b[n] as number) - (values[j] as number)),
+        0,
+      ) / (draws.length - 1)
+    )
+  );
+  return { terms: [...ROUND, ...DIRECTED.map(({ name }) => name)], values, covariance };
 }
 
 /** Middle of a sample, its 95 % interval, and half of that over 1.96. */

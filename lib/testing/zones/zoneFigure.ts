@@ -2,6 +2,7 @@
 import type { Source } from "../../optics/conic.ts";
 import type { Measured } from "../../quantity/measured.ts";
 import type { FigureNumbers, Pair } from "../figureNumbers.ts";
+import type { SurfaceTerms } from "../surfaceTerms.ts";
 import type { OpeningShape } from "./openings.ts";
 import type { MethodResult } from "./zoneMethods.ts";
 import type { ZoneGroup, ZoneReading } from "./zoneRuns.ts";
@@ -116,6 +117,8 @@ export interface ZoneFigure extends FigureNumbers {
   readonly transverseOverAiry: Measured;
   /** of the profile, nm^2, from the scatter of the readings alone */
   readonly profileCovariance: readonly Float64Array[];
+  /** of the surface that is the same all round, from the reference */
+  readonly round: SurfaceTerms;
   /** "yes" and "no" only where the probability is sure enough */
   readonly verdict: Verdict;
   /** what the verdict rests on, in a sentence */

@@ -73,6 +73,8 @@ export interface Posterior {
   readonly mean: () => MeanSurface;
   /** what other openings would read on the mean surface; rows as `zoneModel` has them in `seen` */
   readonly expected: (seen: Matrix) => Float64Array;
+  /** what sums of columns come to, and how their doubts hang together; rows as above */
+  readonly sums: (rows: Matrix) => { readonly middle: Float64Array; readonly covariance: Matrix };
 }
 
 /** Mean of all surfaces that agree with the readings. */
@@ -147,6 +149,22 @@ export function zonePosterior(
       };
     },
     expected: (seen) => new Settled(new Places(model, seen), grounds).mean(drawn).middle,
+    sums: (rows) => {
+      const pairs = rows.flatMap((a, i) =>
+        rows.slice(0, i).map((b) => a.map((v, k) => v + (b[k] as number)))
+      );
+      const { middle, u } = new Settled(new Places(model, [...rows, ...pairs]), grounds)
+        .mean(drawn);
+      // var (a + b) = var a + var b + 2 cov (a, b)
+      const variance = u.map((v) => v * v), count = rows.length;
+      const covariance = matrix(count, count, (i, j) => {
+        if (i === j) return variance[i] as number;
+        const [high, low] = i > j ? [i, j] : [j, i], both = count + (high * (high - 1)) / 2 + low;
+        const own = (variance[i] as number) + (variance[j] as number);
+        return ((variance[both] as number) - own) / 2;
+      });
+      return { middle: middle.slice(0, count), covariance };
+    },
   };
 }
 

@@ -2,10 +2,20 @@
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { random, type RandomSource } from "../../numeric/random.ts";
 import { remembered } from "../../numeric/remembered.ts";
-import { dot, type Matrix, matrix, product, times, transpose } from "../../numeric/smallMatrix.ts";
+import {
+  addScaled,
+  dot,
+  type Matrix,
+  matrix,
+  product,
+  times,
+  transpose,
+} from "../../numeric/smallMatrix.ts";
 import { airyRadius } from "../../optics/airy.ts";
 import { knifePosition, radiusBehindMask } from "../../optics/conic.ts";
+import { zernike } from "../../optics/zernike.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
+import { ROUND, ROUND_TERMS, type SurfaceTerms } from "../surfaceTerms.ts";
 import { effectiveRadius, type Opening, windowRule } from "./openings.ts";
 import { type Advice, furtherReadings, zoneCautions } from "./zoneAdvice.ts";
 import {
@@ -218,6 +228,7 @@ function assemble(parts: Parts): ZoneFigure {
       u: (mean.profileU[i] ?? 0) / 2,
     })),
     profileCovariance: profileCovariance(parts, noise),
+    round: roundTerms(parts),
     probabilityWithinGoal: probability,
     verdict,
     why: whyOf(numbers, parts, probability, verdict, oneRun),
@@ -408,6 +419,24 @@ function meanSquare(gain: Matrix, covariance: Matrix, weights: Float64Array): nu
     (sum, row, i) => sum + (weights[i] ?? 0) * dot(row, times(covariance, row)),
     0,
   );
+}
+
+/** Zernike's terms that are the same all round: of the wavefront, piston and focus out of it, then of the glass. */
+function roundTerms({ model: { whole }, posterior }: Parts): SurfaceTerms {
+  const { q, weights } = whole.grid;
+  const rows = ROUND_TERMS.map((term) => {
+    const row = new Float64Array(whole.wavefront[0]?.length ?? 0);
+    whole.wavefront.forEach((heights, i) =>
+      addScaled(row, heights, (weights[i] as number) * zernike(term, Math.sqrt(q[i] as number), 0))
+    );
+    return row;
+  });
+  const { middle, covariance } = posterior.sums(rows);
+  return {
+    terms: ROUND,
+    values: Array.from(middle, (v) => v / 2),
+    covariance: covariance.map((row) => Array.from(row, (v) => v / 4)),
+  };
 }
 
 function profileCovariance({ mean, model }: Parts, noise: Matrix): Float64Array[] {
