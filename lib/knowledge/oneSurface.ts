@@ -392,8 +392,9 @@ const neither = (probability: number): number => Math.min(NOT_YES, Math.max(NOT_
 const OF_ZONES: readonly string[] = ["another diameter", "more runs", "narrower openings"];
 
 /**
- * The verdict of all tests: from the joined map where they agree, and never against what one of them alone is sure of; "not shown", with
- * the odd one named, where they do not. Without a knife or a star the verdict stays as it was.
+ * The verdict of all tests. Where they agree, the joined map may settle what was not shown, never turn round what was; where it leaves the
+ * goal open, which its edge and roughness often do, the verdict stays. Where they do not agree it is "not shown", the odd one named. Without a
+ * knife or a star the verdict stays as it was.
  */
 function verdictTogether(
   alone: VerdictSummary | undefined,
@@ -423,33 +424,31 @@ function verdictTogether(
     };
   }
   if (surface === undefined || knife === undefined) return alone;
-  const whole = alone?.scope === "whole surface" || knife.seats > 1;
-  const own = verdictOf(surface.probabilityWithinGoal);
+  const own = verdictOf(surface.probabilityWithinGoal),
+    [low, high] = surface.interval95.wavefrontPv;
+  const said = `with the photographs behind the knife: wavefront P-V ${
+    surface.wavefrontPv.value.toFixed(3)
+  } waves, 95 % between ${low.toFixed(3)} and ${high.toFixed(3)}`;
+  const why = alone === undefined ? said : `${alone.why}; ${said}`;
+  if (alone !== undefined && own === "not shown") {
+    return { ...alone, why: `${why}, which agrees and settles no more` };
+  }
   const isAgainst = alone !== undefined && alone.meetsGoal !== "not shown" &&
-    own !== "not shown" && own !== alone.meetsGoal;
+    own !== alone.meetsGoal;
+  const chance = surface.probabilityWithinGoal;
   const meetsGoal: Verdict = isAgainst ? "not shown" : own;
-  const probability = isAgainst
-    ? neither(surface.probabilityWithinGoal)
-    : surface.probabilityWithinGoal;
-  const [low, high] = surface.interval95.wavefrontPv.map((v) => v.toFixed(3));
+  const isWhole = alone?.scope === "whole surface" || (!isAgainst && knife.seats > 1);
   const left = (alone?.lacks ?? []).filter((one) =>
-    !OF_ZONES.includes(one) || (one === "another diameter" ? !whole : meetsGoal !== "yes")
+    !OF_ZONES.includes(one) || (one === "another diameter" ? !isWhole : meetsGoal !== "yes")
   );
-  const lacks = whole || left.includes("another diameter") ? left : ["another diameter", ...left];
+  const lacks = isWhole || left.includes("another diameter") ? left : ["another diameter", ...left];
+  const { lacks: _, ...rest } = alone ?? {};
   return {
-    ...alone,
+    ...rest,
     meetsGoal,
-    probability,
-    why: `${
-      alone === undefined ? "" : `${alone.why}; `
-    }with the photographs behind the knife: wavefront P-V ${
-      surface.wavefrontPv.value.toFixed(3)
-    } waves, 95 % between ${low} and ${high}; probability of meeting the goal ${
-      probability > 0.999
-        ? "above 0.999"
-        : (meetsGoal === "yes" ? probability : Math.min(probability, NOT_YES)).toFixed(3)
-    }: ${meetsGoal}`,
-    scope: whole ? "whole surface" : "one diameter",
+    probability: isAgainst ? neither(chance) : chance,
+    why: `${why}: ${isAgainst ? `${own}, against the other tests; ${meetsGoal}` : meetsGoal}`,
+    scope: isWhole ? "whole surface" : "one diameter",
     ...(lacks.length === 0 ? {} : { lacks }),
   };
 }

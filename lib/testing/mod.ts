@@ -23,6 +23,7 @@ export * from "./star/star.ts";
 export * from "./star/starFaults.ts";
 export * from "./star/starPair.ts";
 export * from "./star/starTurns.ts";
+export { SURFACE_TERMS, type SurfaceTerm, type SurfaceTerms } from "./surfaceTerms.ts";
 export { type KnifeSetting, rayAtKnife, shadowByRays, type ShadowPicture } from "./zones/knife.ts";
 export { designMask, type MaskDesign, type MaskWish, type MaskZone } from "./zones/mask.ts";
 export {

@@ -18,6 +18,7 @@ export type SurfaceTerm = typeof SURFACE_TERMS[number];
 
 /** What a test says of some terms, and how its doubts hang together. */
 export interface SurfaceTerms {
+  /** which it tells, in the order of values and covariance */
   readonly terms: readonly SurfaceTerm[];
   /** nm of glass, RMS of each, + is high at the rim, or along the angle */
   readonly values: readonly number[];

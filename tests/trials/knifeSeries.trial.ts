@@ -1,8 +1,10 @@
 // deno-lint-ignore-file no-console
 /**
  * Series of twelve knife-edge photographs by another route (`tests/testing/knife/knifeBench.py`: the whole wave by Fourier sums in numpy,
- * three colours, air, a phone's curve): how far the map is missed, whether the doubts hold, what is refused.
+ * three colours, air, a phone's curve): how far the map is missed, whether the doubts hold, what is refused. With `KNIFE_LOG=FILE` each
+ * series is written down as it ends, and a run that was stopped goes on after the last.
  */
+import { existsSync } from "node:fs";
 import { cpus } from "node:os";
 import { hasNumpy } from "../machine.ts";
 import {
@@ -26,12 +28,33 @@ if (!hasNumpy) {
   console.log("python3 with numpy is not here: no knife-edge series are made");
   Deno.exit(0);
 }
-const [from = FIRST, count = COUNT] = Deno.args.map(Number);
-const all: KnifeJudged[] = [], wrong: string[] = [];
+/** What is kept of a series. */
+type Kept = Pick<KnifeJudged, "refused" | "miss" | "held" | "seconds">;
+
+const [from = FIRST, count = COUNT] = Deno.args.map(Number), log = Deno.env.get("KNIFE_LOG");
+const all: Kept[] = [], wrong: string[] = [];
+const before = new Map<number, Kept>();
+if (log !== undefined && existsSync(log)) {
+  for (const line of Deno.readTextFileSync(log).trim().split("\n")) {
+    const { seed, ...kept } = JSON.parse(line);
+    before.set(seed, kept);
+  }
+  console.log(`goes on: ${before.size} series are in ${log}`);
+}
 for (let seed = from; seed < from + count; seed++) {
+  const known = before.get(seed);
+  if (known !== undefined) {
+    all.push(known);
+    continue;
+  }
   for (const bench of knifeBenches(seed, 1)) {
     const judged = judgedKnife(bench), { figure, truth, miss, held } = judged;
     all.push(judged);
+    if (log !== undefined) {
+      const { refused, seconds } = judged;
+      const line = JSON.stringify({ seed, refused, miss, held, seconds });
+      Deno.writeTextFileSync(log, `${line}\n`, { append: true });
+    }
     const range = ([low, high]: readonly [number, number]): string =>
       `${low.toFixed(1)} to ${high.toFixed(1)}`;
     console.log(
@@ -50,7 +73,7 @@ for (let seed = from; seed < from + count; seed++) {
   }
 }
 
-const told = all.filter(({ figure }) => figure !== undefined);
+const told = all.filter(({ miss }) => miss !== undefined);
 const misses = told.map(({ miss = NaN }) => miss).sort((a, b) => a - b);
 const middle = misses[misses.length >> 1] ?? NaN, worst = misses.at(-1) ?? NaN;
 console.log(

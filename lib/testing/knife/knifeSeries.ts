@@ -2,7 +2,7 @@
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { triangle } from "../../numeric/positive.ts";
 import { gaussLegendre } from "../../numeric/quadrature.ts";
-import { median } from "../../numeric/quantiles.ts";
+import { median, normalCdf } from "../../numeric/quantiles.ts";
 import { random } from "../../numeric/random.ts";
 import { addScaled, dot, solve, times } from "../../numeric/smallMatrix.ts";
 import type { Source } from "../../optics/conic.ts";
@@ -621,6 +621,15 @@ export interface JoinedSurface {
 }
 
 /**
+ * Chance of being at or under a bound, by two half bells from the middle to the ends of 95 %: so that it never is sure of what the interval
+ * leaves open, as counting draws would be, which are rougher than the glass.
+ */
+function within95(bound: number, middle: number, [low, high]: readonly [number, number]): number {
+  const side = bound < middle ? middle - low : high - middle;
+  return normalCdf((1.96 * (bound - middle)) / Math.max(side, 1e-9));
+}
+
+/**
  * Joins a series with what the other tests say of some of its terms: the map of least variance.
  *
  * @param figure  from `reduceKnifeSeries`
@@ -657,7 +666,6 @@ export function joinKnife(
     });
   }
   const drawn = drawnOf({ ...mirror, amounts, covariance, hasStand: true });
-  const met = drawn.pv.filter((pv) => pv <= mirror.goal).length / drawn.pv.length;
   const [low, high] = endsOf(drawn.strehl), { found } = drawn;
   const ends = smoothEnds(drawn);
   const within = ([least, most]: readonly [number, number], value: number): [number, number] => [
@@ -677,7 +685,7 @@ export function joinKnife(
       surfaceRms: within(ends.surfaceRms, rms),
       strehl,
     },
-    probabilityWithinGoal: met,
+    probabilityWithinGoal: within95(mirror.goal, pv, ends.surfacePv),
     amounts,
     covariance,
     doubt: doubtOf(covariance),

@@ -73,6 +73,35 @@ function judgedHeights(
 const rmsOf = (values: readonly number[]): number =>
   Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / values.length);
 
+/** The true glass at places of its disc, nm, as it is judged. */
+export function glassOf(
+  { grid, heights }: KnifeBenchMade,
+): {
+  readonly at: readonly (readonly [x: number, y: number])[];
+  readonly wanted: readonly number[];
+} {
+  const step = 2 / (grid - 1);
+  const every = heights.map((height, k) => ({
+    x: (k % grid) * step - 1,
+    y: Math.floor(k / grid) * step - 1,
+    height,
+  })).filter(({ x, y }) => x * x + y * y <= 1);
+  const at = every.map(({ x, y }) => [x, y] as const);
+  return { at, wanted: judgedHeights(at, every.map(({ height }) => height)) };
+}
+
+/** RMS by which a map of the knife's shapes misses the true glass, nm. */
+export function mapMiss(bench: KnifeBenchMade, amounts: ArrayLike<number>): number {
+  const { at, wanted } = glassOf(bench);
+  const found = judgedHeights(
+    at,
+    at.map(([x, y]) =>
+      KNIFE_SHAPES.reduce((sum, shape, k) => sum + (amounts[k] ?? 0) * knifeShape(shape, x, y), 0)
+    ),
+  );
+  return rmsOf(wanted.map((v, k) => v - (found[k] ?? 0)));
+}
+
 /** One bench beside the truth, nm. */
 export interface KnifeJudged {
   readonly bench: KnifeBenchMade;
@@ -110,23 +139,7 @@ export function judgedKnife(bench: KnifeBenchMade): KnifeJudged {
   const seconds = (): number => (performance.now() - before) / 1000;
   try {
     const figure = reducedKnife(bench);
-    const taken = seconds(), { grid } = bench, step = 2 / (grid - 1);
-    const every = bench.heights.map((height, k) => ({
-      x: (k % grid) * step - 1,
-      y: Math.floor(k / grid) * step - 1,
-      height,
-    })).filter(({ x, y }) => x * x + y * y <= 1);
-    const at = every.map(({ x, y }) => [x, y] as const);
-    const wanted = judgedHeights(at, every.map(({ height }) => height));
-    const found = judgedHeights(
-      at,
-      at.map(([x, y]) =>
-        KNIFE_SHAPES.reduce(
-          (sum, shape, k) => sum + (figure.amounts[k] ?? 0) * knifeShape(shape, x, y),
-          0,
-        )
-      ),
-    );
+    const taken = seconds(), { at, wanted } = glassOf(bench);
     const along = (of: (x: number, y: number) => number): number =>
       at.reduce((sum, [x, y], k) => sum + (wanted[k] ?? 0) * of(x, y), 0) / at.length;
     const truth = {
@@ -141,7 +154,7 @@ export function judgedKnife(bench: KnifeBenchMade): KnifeJudged {
     return {
       bench,
       figure,
-      miss: rmsOf(wanted.map((v, k) => v - (found[k] ?? 0))),
+      miss: mapMiss(bench, figure.amounts),
       truth,
       held: {
         pv: within(surfacePv, truth.pv),
