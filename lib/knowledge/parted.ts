@@ -5,7 +5,7 @@ import { toQ } from "./q.ts";
 import type { DirectedSummary, PartedSummary } from "./summaryTypes.ts";
 
 /** What is parted, and how often it repeats round the mirror. */
-const FAULTS = { astigmatism: 2, threefold: 3 } as const;
+const FAULTS = { astigmatism: 2, threefold: 3, fourfold: 4 } as const;
 
 /** A fault that is parted. */
 export type TurnedFault = keyof typeof FAULTS;
@@ -22,11 +22,12 @@ export function partedSummary(
   from: string,
 ): PartedSummary | undefined {
   const of = (fault: TurnedFault): PartedFault | undefined => partTurns(seen[fault], FAULTS[fault]);
-  const two = of("astigmatism"), three = of("threefold");
-  if (two === undefined && three === undefined) return undefined;
+  const two = of("astigmatism"), three = of("threefold"), four = of("fourfold");
+  if (two === undefined && three === undefined && four === undefined) return undefined;
   const part = (which: "mirror" | "rest", start: number): PartedSummary["mirror"] => ({
     ...(two === undefined ? {} : { astigmatism: directedSummary(two[which], 2, start, from) }),
     ...(three === undefined ? {} : { threefold: directedSummary(three[which], 3, start, from) }),
+    ...(four === undefined ? {} : { fourfold: directedSummary(four[which], 4, start, from) }),
   });
   return { mirror: part("mirror", 0), rest: part("rest", 90) };
 }

@@ -209,27 +209,37 @@ function bandsSeen(
   return { seen, mark: ((row.angleDeg ?? 0) * Math.PI) / 180, isWhole: missing.length === 0 };
 }
 
-/** What turned with the mirror and what stayed in its stand; a threefold figure only where every set surely shows one. */
+/** What turned with the mirror and what stayed in its stand; a three- or fourfold figure only where every set surely shows one. */
 function partedOf(
   turned: readonly (readonly [mark: number, found: TakenFigure])[],
   wavelength: number,
 ): PartedSummary | undefined {
-  // heights at the rim, nm of glass, to the wavefront's RMS: by root six and root eight
-  const seen = (cos: string, sin: string, root: number): readonly TurnedPair[] => {
-    const wave = 2 / (wavelength * Math.sqrt(root));
-    const read = turned.flatMap(([mark, { terms }]): TurnedPair[] => {
+  // heights at the rim, nm of glass, to the wavefront's RMS: by root six, eight and ten
+  const seen = (cos: string, sin: string, times: number): readonly TurnedPair[] => {
+    const wave = 2 / (wavelength * Math.sqrt(2 * times + 2));
+    const read = turned.flatMap(([mark, { terms, axes }]): TurnedPair[] => {
       const of = (wanted: string): Measured | undefined =>
         terms.find(({ name }) => name === wanted)?.amounts[0];
       const c = of(cos), s = of(sin);
       if (c === undefined || s === undefined) return [];
       const u = Math.hypot(c.u, s.u) / Math.SQRT2;
-      return [{ mark, components: [wave * c.value, wave * s.value], u: wave * u }];
+      // from the axes of the first photograph's lines to the picture's right
+      const turn = times * axes, one = Math.cos(turn), other = Math.sin(turn);
+      return [{
+        mark,
+        components: [
+          wave * (one * c.value - other * s.value),
+          wave * (other * c.value + one * s.value),
+        ],
+        u: wave * u,
+      }];
     });
     return read.length === turned.length ? read : [];
   };
   return partedSummary({
-    astigmatism: seen("astigmatism, upright", "astigmatism, oblique", 6),
-    threefold: seen("three waves", "three waves, upright", 8),
+    astigmatism: seen("astigmatism, upright", "astigmatism, oblique", 2),
+    threefold: seen("three waves", "three waves, upright", 3),
+    fourfold: seen("four waves", "four waves, oblique", 4),
   }, "ronchi.csv");
 }
 

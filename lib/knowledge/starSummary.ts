@@ -128,7 +128,7 @@ function partedOf(
       return { mark, components: [value * Math.cos(turn), value * Math.sin(turn)], u };
     });
   return partedSummary(
-    { astigmatism: seen("astigmatism", 2), threefold: seen("threefold", 3) },
+    { astigmatism: seen("astigmatism", 2), threefold: seen("threefold", 3), fourfold: [] },
     "star.csv",
   );
 }

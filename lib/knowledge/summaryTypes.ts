@@ -451,11 +451,15 @@ export interface PartedSummary {
   readonly mirror: {
     readonly astigmatism?: DirectedSummary;
     readonly threefold?: DirectedSummary;
+    /** by bands alone */
+    readonly fourfold?: DirectedSummary;
   };
   /** stayed: flat, cell, eyepiece, or a bent camera; axes in deg from the picture's top */
   readonly rest: {
     readonly astigmatism?: DirectedSummary;
     readonly threefold?: DirectedSummary;
+    /** by bands alone */
+    readonly fourfold?: DirectedSummary;
   };
 }
 

@@ -214,6 +214,7 @@ function partedLines(parted: PartedSummary | undefined): Line[] {
   return [
     ["astigmatism", said(mirror?.astigmatism, "the mark"), said(rest?.astigmatism, "the top")],
     ["threefold", said(mirror?.threefold, "the mark"), said(rest?.threefold, "the top")],
+    ["fourfold", said(mirror?.fourfold, "the mark"), said(rest?.fourfold, "the top")],
   ].flatMap(([name = "", own, other]): Line[] =>
     own === undefined || other === undefined
       ? []

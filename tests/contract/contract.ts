@@ -423,7 +423,8 @@ const directedFault = keys({
 });
 
 const surfaceTest = oneOf("zones", "bands", "star", "knife");
-/** zones, bands and star in the term that all see */
+const zeroToOne = list(number(0));
+/** zones, bands, star and knife in the terms that several see */
 const allTests = keys({
   spherical: quantity("wave"),
   conic: quantity(""),
@@ -431,8 +432,22 @@ const allTests = keys({
     astigmatism_weight: number(-1, 2),
   })),
   birge_ratio: number(0),
+  round: list(keys({ n: number(4), amount: quantity("nm") })),
   next: keys({ test: surfaceTest, minutes: quantity("min"), u: quantity("wave") }),
-}, { odd_one: surfaceTest, astigmatism: directedFault, threefold: directedFault });
+}, {
+  odd_one: surfaceTest,
+  astigmatism: directedFault,
+  threefold: directedFault,
+  surface: keys({
+    surface_pv: quantity("nm"),
+    surface_rms: quantity("nm"),
+    wavefront_pv: quantity("wave"),
+    wavefront_rms: quantity("wave"),
+    strehl: quantity(""),
+    interval_95: keys({ wavefront_pv: zeroToOne, wavefront_rms: zeroToOne, strehl: zeroToOne }),
+    probability_within_goal: number(0, 1),
+  }),
+});
 
 /** photographs behind the knife */
 const pair = list(number());
@@ -485,7 +500,11 @@ const starPair = keys({ photos: list(text), angle: quantity("deg") }, {
 });
 
 /** faults with the mirror turned: its own, and what stayed */
-const faults = keys({}, { astigmatism: directedFault, threefold: directedFault });
+const faults = keys({}, {
+  astigmatism: directedFault,
+  threefold: directedFault,
+  fourfold: directedFault,
+});
 const parted = keys({ mirror: faults, rest: faults });
 
 /** The parts of the file: the first six are always there. */

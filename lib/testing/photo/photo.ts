@@ -33,6 +33,8 @@ export interface PhotoFigure extends FigureNumbers {
   readonly terms: readonly { readonly name: string; readonly amounts: readonly Measured[] }[];
   /** terms that other tests see too, as if the mark stood at the picture's top; those with a direction only tell where no view is missing */
   readonly seen: SurfaceTerms;
+  /** turn of the axes that `terms` are told in, rad counter-clockwise from the picture's right: across the first photograph's lines */
+  readonly axes: number;
   /** what was taken for granted, a sentence each */
   readonly assumed: readonly string[];
   /** what looks unlikely or weak, a sentence each */
@@ -126,6 +128,7 @@ export function reducePhotos(test: PhotoTest): PhotoFigure {
     missing: missingViews(views),
     photos: seen,
     terms: termsOf(fit),
+    axes: fit.axes,
     assumed: [
       `pitch of the grating and width of the mirror known to ${100 * SCALE_U} %`,
       ...(photos.length > 1

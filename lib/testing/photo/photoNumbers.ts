@@ -37,7 +37,7 @@ const DRAWS = 2000;
 /** Shapes held at nothing keep this much by rounding at most, nm. */
 const LEFT_OVER = 1e-3;
 
-/** Places on each ring of the face: enough for shapes that go three times round. */
+/** Places on each ring of the face: enough for shapes that go four times round. */
 const AROUND = 16;
 
 /** Heights of glass at places of the face for each unit of the mirror's unknowns; piston, tilt and focus taken out. */
@@ -119,7 +119,7 @@ function faceOf(
       const t = (2 * Math.PI * k) / around, rho = Math.sqrt(q);
       const u = rho * Math.cos(t), v = rho * Math.sin(t);
       places.push([u, v]);
-      polar.push({ rho, theta: t });
+      polar.push({ rho, theta: t + fit.axes });
       weights.push((grid.weights[i] ?? 0) / around);
       // with one place on a ring it stands for the ring's mean, which uneven shapes do not change
       const height = (f: Shape, j: number): number => around === 1 && j >= round ? 0 : f(u, v);

@@ -105,6 +105,8 @@ export function phaseOf(bench: Bench, plane: number, mirror: Mirror): Phase {
           all[own + 4] = 2 * c * s;
           all[own + 5] = c * (4 * c * c - 3);
           all[own + 6] = s * (3 - 4 * s * s);
+          all[own + 7] = 1 - 8 * c * c * s * s;
+          all[own + 8] = 4 * c * s * (c * c - s * s);
           for (let n = 1; n < across; n++) {
             const crest = heights[here + n] as number;
             sum += (all[own + (kinds[n] as number)] as number) *

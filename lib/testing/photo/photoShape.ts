@@ -136,8 +136,8 @@ function solve(rows: number[][]): number[] | undefined {
 
 // Shapes read from a table of the radius: a fit asks for them at millions of places.
 
-/** Ways a shape goes round: the same everywhere, then cosine and sine of one, two and three times the angle. */
-export const WAVES = 7;
+/** Ways a shape goes round: the same everywhere, then cosine and sine of one to four times the angle. */
+export const WAVES = 9;
 
 /** Heights of several shapes over the radius, where each one's wave is 1. */
 export interface ShapeTable {
@@ -193,7 +193,7 @@ function waveOf(f: Shape): number {
     if (fits) return wave;
   }
   throw new RangeError(
-    "tableOf requires shapes that are a height over the radius times 1, or the cosine or sine of one to three times the angle",
+    "tableOf requires shapes that are a height over the radius times 1, or the cosine or sine of one to four times the angle",
   );
 }
 

@@ -18,6 +18,7 @@ export interface Term {
     | "astigmatism"
     | "coma"
     | "three waves"
+    | "four waves"
     | "oblique astigmatism of higher order"
     | "astigmatism of higher order";
   /** what a mirror has or has not as one */
@@ -148,6 +149,21 @@ export const TERMS: readonly Term[] = [
     detail: "upright",
     shapes: [(u, v) => 3 * u * u * v - v * v * v],
     usual: 30,
+    needs: "two turns",
+  },
+  {
+    name: "four waves",
+    kind: "skew",
+    shapes: [(u, v) => u ** 4 - 6 * u * u * v * v + v ** 4],
+    usual: 15,
+    needs: "two turns",
+  },
+  {
+    name: "four waves",
+    kind: "skew",
+    detail: "oblique",
+    shapes: [(u, v) => 4 * u * v * (u * u - v * v)],
+    usual: 15,
     needs: "two turns",
   },
 ];
