@@ -26,6 +26,17 @@ export interface SurfaceTerms {
   readonly covariance: readonly (readonly number[])[];
 }
 
+/** The low faults that air, glass and mounting have, in the order of ISO 24157; tilts and focus apart. */
+export const LOW_TERMS: readonly ZernikeTerm[] = [
+  { n: 2, m: -2 },
+  { n: 2, m: 2 },
+  { n: 3, m: -3 },
+  { n: 3, m: -1 },
+  { n: 3, m: 1 },
+  { n: 3, m: 3 },
+  { n: 4, m: 0 },
+];
+
 /** Zernike's term of each that is the same all round. */
 export const ROUND_TERMS: readonly ZernikeTerm[] = [4, 6, 8, 10].map((n) => ({ n, m: 0 }));
 

@@ -3,7 +3,7 @@ import { CannotTell } from "../../numeric/cannotTell.ts";
 import { inversePositive } from "../../numeric/positive.ts";
 import type { Source } from "../../optics/conic.ts";
 import type { GreyImage } from "../photo/photoImage.ts";
-import { descend, type Normal } from "../photo/photoSteps.ts";
+import { descend, fromPrior, type Normal, type Prior } from "../photo/photoSteps.ts";
 import { toned } from "../photo/photoTone.ts";
 import { rayAtKnife } from "../zones/knife.ts";
 import { AIR, KNIFE_SHAPES, knifeShape, STAND } from "./knifeShapes.ts";
@@ -192,11 +192,6 @@ function bilinear({ width, height, values }: GreyImage, x: number, y: number): n
   return top * (1 - b) + low * b;
 }
 
-interface Prior {
-  readonly start: Float64Array;
-  readonly spread: Float64Array;
-}
-
 /** What is begun with: focus, and each photograph's place of the knife and light. */
 export interface KnifeStart {
   readonly focus: number;
@@ -358,17 +353,8 @@ function placesOf(
 function evaluator(whole: Whole): (at: Float64Array, slopes: boolean) => Normal {
   const { prior, views, noise, used } = whole, size = prior.start.length;
   return (at, wantsSlopes) => {
-    const right = new Float64Array(wantsSlopes ? size : 0);
-    const square = new Float64Array(wantsSlopes ? size * size : 0);
-    let cost = 0;
-    for (let k = 0; k < size; k++) {
-      const u = prior.spread[k] as number,
-        off = ((prior.start[k] as number) - (at[k] as number)) / u;
-      cost += off * off;
-      if (!wantsSlopes) continue;
-      right[k] = off / u;
-      square[k * size + k] = 1 / (u * u);
-    }
+    const { right, square, ...begun } = fromPrior(prior, at, wantsSlopes);
+    let { cost } = begun;
     const tied = acrossTies(views);
     for (const [a, b, apart] of tied) {
       // how far the knife was moved across between two photographs of one direction

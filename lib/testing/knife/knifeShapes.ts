@@ -1,5 +1,6 @@
 /** Shapes of the glass that knife-edge photographs are fitted by. */
 import { zernike, type ZernikeTerm } from "../../optics/zernike.ts";
+import { LOW_TERMS } from "../surfaceTerms.ts";
 
 /** A shape over the unit disc, and how much of it a mirror is likely to have. */
 export interface KnifeShape {
@@ -39,15 +40,7 @@ export const STAND: readonly ZernikeTerm[] = [{ n: 2, m: -2 }, { n: 2, m: 2 }, {
 }];
 
 /** Air that stands still during one photograph: shapes that it takes. */
-export const AIR: readonly ZernikeTerm[] = [
-  { n: 2, m: -2 },
-  { n: 2, m: 2 },
-  { n: 3, m: -3 },
-  { n: 3, m: -1 },
-  { n: 3, m: 1 },
-  { n: 3, m: 3 },
-  { n: 4, m: 0 },
-];
+export const AIR: readonly ZernikeTerm[] = LOW_TERMS;
 
 /**
  * Value of a shape.

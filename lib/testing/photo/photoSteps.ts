@@ -1,6 +1,34 @@
 /** Least squares by Marquardt's damped steps on normal equations that are added up pixel by pixel, never stored. */
 import { solvePositive } from "../../numeric/positive.ts";
 
+/** What unknowns are likely to be before anything is looked at: middle and standard deviation of each. */
+export interface Prior {
+  readonly start: Float64Array;
+  readonly spread: Float64Array;
+}
+
+/**
+ * What the prior by itself adds to a fit: how far the unknowns lie from their middles, and, where slopes are wanted, its part of the
+ * normal equations; arrays to be added to.
+ */
+export function fromPrior(
+  { start, spread }: Prior,
+  at: Float64Array,
+  wantsSlopes: boolean,
+): Normal {
+  const size = start.length, right = new Float64Array(wantsSlopes ? size : 0);
+  const square = new Float64Array(wantsSlopes ? size * size : 0);
+  let cost = 0;
+  for (let k = 0; k < size; k++) {
+    const u = spread[k] as number, off = ((start[k] as number) - (at[k] as number)) / u;
+    cost += off * off;
+    if (!wantsSlopes) continue;
+    right[k] = off / u;
+    square[k * size + k] = 1 / (u * u);
+  }
+  return { cost, right, square };
+}
+
 /** Sum of squares at a place, with half its slopes and curvature where they are wanted. */
 export interface Normal {
   readonly cost: number;

@@ -1,7 +1,7 @@
 /** Both pictures of a star fitted at once: the mirror's wave is one, focus, air, tracking and light are each picture's own. */
 import { CannotTell } from "../../numeric/cannotTell.ts";
 import { inversePositive } from "../../numeric/positive.ts";
-import { descend, type Normal } from "../photo/photoSteps.ts";
+import { descend, fromPrior, type Normal, type Prior } from "../photo/photoSteps.ts";
 import { toned } from "../photo/photoTone.ts";
 import type { StarStamp } from "./starPicture.ts";
 import {
@@ -106,11 +106,6 @@ const FIRST_NOISE = 0.02;
 
 /** Waves of defocus up to which the small grid holds the picture: air leaves little of what it folds over. */
 const SMALL_GRID = 6.5, SMALL = [88, 128] as const;
-
-interface Prior {
-  readonly start: Float64Array;
-  readonly spread: Float64Array;
-}
 
 function priorOf(stamps: readonly StarStamp[], guess: StarGuess): Prior {
   const size = COMMON_COUNT + stamps.length * OWN_COUNT;
@@ -249,17 +244,8 @@ function evaluator(
 ): (at: Float64Array, slopes: boolean) => Normal {
   const size = prior.start.length;
   return (at, wantsSlopes) => {
-    const right = new Float64Array(wantsSlopes ? size : 0);
-    const square = new Float64Array(wantsSlopes ? size * size : 0);
-    let cost = 0;
-    for (let k = 0; k < size; k++) {
-      const u = prior.spread[k] as number,
-        off = ((prior.start[k] as number) - (at[k] as number)) / u;
-      cost += off * off;
-      if (!wantsSlopes) continue;
-      right[k] = off / u;
-      square[k * size + k] = 1 / (u * u);
-    }
+    const { right, square, ...begun } = fromPrior(prior, at, wantsSlopes);
+    let { cost } = begun;
     for (let n = 1; n < stamps.length; n++) {
       const a = ownAt(0, OWN.air), b = ownAt(n, OWN.air);
       const off = ((at[b] as number) - (at[a] as number)) / AIR_CHANGES;

@@ -1,18 +1,10 @@
 /** Light of a star out of focus by its propagated wave: the picture, and how it changes with each fault of the wave. */
 import { type SquareFft, squareFft } from "../../numeric/fft.ts";
 import { fitZernike, wholeDisc, zernike, type ZernikeTerm } from "../../optics/zernike.ts";
+import { LOW_TERMS } from "../surfaceTerms.ts";
 
 /** The low faults that are told, in the order of their amounts; wavefront, RMS over the whole disc. */
-export const STAR_TERMS: readonly ZernikeTerm[] = [
-  { n: 2, m: -2 },
-  { n: 2, m: 2 },
-  { n: 3, m: -3 },
-  { n: 3, m: -1 },
-  { n: 3, m: 1 },
-  { n: 3, m: 3 },
-  { n: 4, m: 0 },
-  { n: 6, m: 0 },
-];
+export const STAR_TERMS: readonly ZernikeTerm[] = [...LOW_TERMS, { n: 6, m: 0 }];
 
 /** Amounts shared by both pictures: the terms, and the edge's height at the rim. */
 export const SHARED: number = STAR_TERMS.length + 1;

@@ -13,8 +13,13 @@ cut (the disc by the picture's edge), burnt (overexposed).
 import base64
 import json
 import sys
+from pathlib import Path
 
 import numpy as np
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+from phone import tone_curve
 
 ACROSS = 144  # samples over the mirror
 COLOURS = [(485.0, 0.2), (545.0, 0.5), (610.0, 0.3)]
@@ -72,24 +77,6 @@ class Glass:
         for k, way, phase in zip(self.k, self.way, self.phase):
             out = out + self.rough * np.cos(k * (x * np.cos(way) + y * np.sin(way)) + phase)
         return out
-
-
-def tone_curve(dice):
-    kind = dice.choice(["screen", "s-curve", "power"])
-    strength = dice.uniform(0.1, 0.3)
-    gamma = dice.uniform(1.9, 2.5)
-
-    def curve(x):
-        x = np.maximum(0, x)
-        if kind == "power":
-            return x ** (1 / gamma)
-        v = np.where(x <= 0.0031308, 12.92 * x, 1.055 * np.maximum(x, 1e-9) ** (1 / 2.4) - 0.055)
-        if kind == "screen":
-            return v
-        v = np.minimum(1, v)
-        return v + strength * v * (1 - v) * (2 * v - 1)
-
-    return kind, curve
 
 
 def behind_knife(paths, open_, u, out_u, distance, edges, weights):

@@ -11,8 +11,13 @@ down, and both pictures as base64 bytes. WRONG makes both pictures outside focus
 import base64
 import json
 import sys
+from pathlib import Path
 
 import numpy as np
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+from phone import tone_curve
 
 WAVELENGTH = 550.0
 PUPIL = 80
@@ -60,24 +65,6 @@ def screens(dice, size, per_r0):
                     g = dice.normal(size=2)
                     one += amp * (g[0] * np.cos(turn) + g[1] * np.sin(turn))
     return out
-
-
-def tone_curve(dice):
-    kind = dice.choice(["screen", "s-curve", "power"])
-    strength = dice.uniform(0.1, 0.35)
-    gamma = dice.uniform(1.9, 2.5)
-
-    def curve(x):
-        x = np.maximum(0, x)
-        if kind == "power":
-            return x ** (1 / gamma)
-        v = np.where(x <= 0.0031308, 12.92 * x, 1.055 * np.maximum(x, 1e-9) ** (1 / 2.4) - 0.055)
-        if kind == "screen":
-            return v
-        v = np.minimum(1, v)
-        return v + strength * v * (1 - v) * (2 * v - 1)
-
-    return kind, curve
 
 
 def pair(seed, seeing_arcsec=None, wrong=False):
@@ -131,7 +118,7 @@ def pair(seed, seeing_arcsec=None, wrong=False):
     per_wave = 8 * WAVELENGTH * 1e-6 * ratio**2  # mm of travel
     r0 = 0.98 * WAVELENGTH * 1e-6 / (seeing / 206264.806)  # mm
     disc_px = dice.uniform(18, 40)
-    kind, curve = tone_curve(dice)
+    kind, curve = tone_curve(dice, 0.35)
     zero = dice.normal(0, 0.04)
     written, defoci, images = [], [], []
     camera = None
