@@ -18,6 +18,7 @@ import {
 } from "../testing/surfaceTerms.ts";
 import { judgingRadius } from "./figureSummary.ts";
 import { exactQ, toQ } from "./q.ts";
+import type { Slip } from "./slips.ts";
 import {
   jointOf,
   nextTest,
@@ -66,6 +67,8 @@ export interface OneSurface {
   readonly summary: OneSurfaceSummary;
   /** on what another test's verdict was */
   readonly verdict: (alone: VerdictSummary | undefined) => VerdictSummary | undefined;
+  /** where photographs behind the knife or of a star do not agree with the rest: what to look at before the glass is worked */
+  readonly slips: readonly Slip[];
 }
 
 /**
@@ -94,7 +97,11 @@ export function oneSurface(
       goal: goal.surfaceWaves * goal.wavelength,
     });
   const summary = summaryOf(tests, together, map, { sphere, wavelength: goal.wavelength });
-  return { summary, verdict: (alone) => verdictTogether(alone, summary, known) };
+  return {
+    summary,
+    verdict: (alone) => verdictTogether(alone, summary, known),
+    slips: apartSlips(summary),
+  };
 }
 
 /** Each test that tells, its own nuisance in its doubt; zones and bands are told from a sphere where that is the goal. */
@@ -391,6 +398,40 @@ const neither = (probability: number): number => Math.min(NOT_YES, Math.max(NOT_
 /** What a yes by zones may lack that a map by the knife has. */
 const OF_ZONES: readonly string[] = ["another diameter", "more runs", "narrower openings"];
 
+/** Whether photographs behind the knife or of a star are among the tests. */
+const hasMore = (tests: OneSurfaceSummary["tests"]): boolean =>
+  tests.some(({ test }) => test === "knife" || test === "star");
+
+/** That tests do not agree, and which is odd. */
+function apartSaid({ tests, oddOne, birgeRatio }: OneSurfaceSummary): string {
+  const named = tests.map(({ test }) => test).join(", ");
+  return `the tests of this glass (${named}) do not agree, Birge ratio ${birgeRatio.toFixed(2)}${
+    oddOne === undefined ? "" : `: the odd one is the test by ${oddOne}`
+  }`;
+}
+
+/** The table of each test. */
+const TABLES: Readonly<Record<OneSurfaceSummary["tests"][number]["test"], string>> = {
+  zones: "zones.csv",
+  bands: "ronchi.csv",
+  star: "star.csv",
+  knife: "knife.csv",
+};
+
+function apartSlips(summary: OneSurfaceSummary): readonly Slip[] {
+  const { tests, consistent, oddOne } = summary;
+  if (consistent || !hasMore(tests)) return [];
+  const suspect = oddOne ?? (tests.some(({ test }) => test === "knife") ? "knife" : "star");
+  const file = TABLES[suspect];
+  return [{
+    of: "photographs",
+    place: { file },
+    message: apartSaid(summary),
+    do:
+      `Look at ${file} beside its photographs, row by row: is every one of this mirror as it is now, cool, and told with its own place, side and mark? Then take that test once more, and leave the glass alone until the tests agree.`,
+  }];
+}
+
 /**
  * The verdict of all tests. Where they agree, the joined map may settle what was not shown, never turn round what was; where it leaves the
  * goal open, which its edge and roughness often do, the verdict stays. Where they do not agree it is "not shown", the odd one named. Without a
@@ -398,21 +439,20 @@ const OF_ZONES: readonly string[] = ["another diameter", "more runs", "narrower 
  */
 function verdictTogether(
   alone: VerdictSummary | undefined,
-  { tests, consistent, oddOne, birgeRatio, surface }: OneSurfaceSummary,
+  summary: OneSurfaceSummary,
   { knife }: TestsOfSurface,
 ): VerdictSummary | undefined {
-  if (!tests.some(({ test }) => test === "knife" || test === "star")) return alone;
+  const { tests, consistent, surface } = summary;
+  if (!hasMore(tests)) return alone;
   if (!consistent) {
     if (alone === undefined) return undefined;
-    const outside = alone.outsideShadow, named = tests.map(({ test }) => test).join(", ");
+    const outside = alone.outsideShadow;
     return {
       ...alone,
       meetsGoal: "not shown",
       probability: neither(alone.probability),
-      why: `${alone.why}; but the tests of this glass (${named}) do not agree, Birge ratio ${
-        birgeRatio.toFixed(2)
-      }${
-        oddOne === undefined ? "" : `: the odd one is the test by ${oddOne}`
+      why: `${alone.why}; but ${
+        apartSaid(summary)
       }; find out why before the glass is worked or coated`,
       ...(outside === undefined ? {} : {
         outsideShadow: {

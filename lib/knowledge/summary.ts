@@ -209,6 +209,7 @@ export function summarize(record: MirrorRecord, photos: DecodedPhotos = new Map(
     ...zoneSlips(record, figure),
     ...photoSlips(record, seen.figures, photos),
     ...stars.slips,
+    ...(together?.slips ?? []),
     ...curveSlips,
   ];
   const parts = {

@@ -155,6 +155,11 @@ Deno.test("tests that do not agree: never a yes or a no, in the flat's shadow or
     assert.equal(verdict?.outsideShadow?.meetsGoal, "not shown");
     assert.ok(verdict !== undefined && verdict.probability > 0.05 && verdict.probability < 0.95);
     assert.match(verdict.why, /do not agree.*find out why/);
+    // what is doubted is not the ground of an order: the next step is to look at the record
+    assert.deepEqual(found?.slips.map(({ of, place }) => [of, place.file]), [[
+      "photographs",
+      "knife.csv",
+    ]]);
     assert.equal(found?.verdict(undefined), undefined);
   }
 });
@@ -180,6 +185,7 @@ Deno.test("without knife and star the verdict is what it was", async () => {
   const { found, alone } = await togetherOf({ zones, bands: { seen, mark: 0, isWhole: false } });
   assert.equal(found?.summary.consistent, false);
   assert.equal(found?.verdict(alone), alone);
+  assert.deepEqual(found?.slips, []);
 });
 
 Deno.test("bands with all views are turned to the mark, the stand in their doubt", async () => {
