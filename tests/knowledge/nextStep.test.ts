@@ -199,6 +199,22 @@ Deno.test("rough grinding: all that is left once seven tenths of the doubt lie w
   assert.match(next(log(0.85)).why, /about four more stops after this one/);
 });
 
+Deno.test("a charge that was seen to be spent since the last grinding is renewed first", () => {
+  const after = (...sights: readonly (readonly [string, DiaryRow["what"]])[]): string =>
+    next({
+      ...log(0.2),
+      record: {
+        grinding: [ground("coarse", "2026-07-01"), ground("coarse", "2026-07-03")],
+        diary: sights.map(([date, what]) => ({ file: "diary.csv", line: ++line, date, what })),
+      },
+    }).do;
+  assert.match(after(["2026-07-03", "charge spent"]), /^Renew the charge: rinse both discs/);
+  assert.match(after(["2026-07-04", "charge spent"], ["2026-07-05", "washed"]), /^Renew the/);
+  assert.match(after(["2026-07-02", "charge spent"]), /^Grind 11 minutes/);
+  assert.match(after(["2026-07-04", "washed"]), /^Grind 11 minutes/);
+  assert.match(after(), /^Grind 11 minutes/);
+});
+
 Deno.test("leaves of a known set: which stacks hold the wanted depth, two or three of them", () => {
   const sagitta = [{ file: "sagitta.csv", line: 2, go: [0.88, 0.2], nogo: [0.88, 0.25] }];
   // DERIVED: 1.172 mm on 150 is 1.172 (148 / 150)^2 = 1.1410 on 148; a leaf 12.7 mm wide rides 12.7^2 / 8 R = 0.0084 higher:
