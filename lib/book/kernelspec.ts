@@ -1,5 +1,5 @@
 /** The kit's own kernel for Jupyter: what stops a cell is told in a sentence, Stop works, and outputs carry no colour codes. */
-import { delimiter, join } from "node:path";
+import { delimiter, join, posix, win32 } from "node:path";
 import { fileURLToPath } from "node:url";
 import { files } from "../record/fileSystem.ts";
 
@@ -92,17 +92,34 @@ export async function writeKernelspec(
 
 // The kernel for every Jupyter of a person: hers to keep, and taken away again without a trace.
 
-/** Where a person's own Jupyter looks for kernels. READ: jupyter_core, `jupyter_data_dir` (Debian python3-jupyter-core) */
-export function personsJupyter(env: (name: string) => string | undefined): string {
-  const named = env("JUPYTER_DATA_DIR");
-  if (named !== undefined && named !== "") return named;
-  const home = env("HOME") ?? env("USERPROFILE") ?? ".";
-  if (Deno.build.os === "darwin") return join(home, "Library", "Jupyter");
-  if (Deno.build.os !== "windows") {
-    return join(env("XDG_DATA_HOME") ?? join(home, ".local", "share"), "jupyter");
+/**
+ * Where a person's own Jupyter looks for kernels. READ: jupyter_core, `jupyter_data_dir` (Debian python3-jupyter-core)
+ *
+ * @param env  what the environment says; a name that is set to nothing is not set
+ * @param os   default: this machine's
+ * @example
+ * ```ts
+ * import assert from "node:assert/strict";
+ * const env = (name: string) => ({ APPDATA: "C:\\Users\\Asha\\AppData" })[name];
+ * assert.equal(personsJupyter(env, "windows"), "C:\\Users\\Asha\\AppData\\jupyter");
+ * ```
+ */
+export function personsJupyter(
+  env: (name: string) => string | undefined,
+  os: typeof Deno.build.os = Deno.build.os,
+): string {
+  const set = (...names: string[]): string | undefined => names.map(env).find((text) => text);
+  const named = set("JUPYTER_DATA_DIR");
+  if (named !== undefined) return named;
+  if (os === "windows") {
+    const roaming = set("APPDATA");
+    if (roaming !== undefined) return win32.join(roaming, "jupyter");
+    // a shell from elsewhere may name a HOME there that Jupyter does not look at
+    return win32.join(set("USERPROFILE", "HOME") ?? ".", ".jupyter", "data");
   }
-  const roaming = env("APPDATA");
-  return roaming === undefined ? join(home, ".jupyter", "data") : join(roaming, "jupyter");
+  const home = set("HOME") ?? ".";
+  if (os === "darwin") return posix.join(home, "Library", "Jupyter");
+  return posix.join(set("XDG_DATA_HOME") ?? posix.join(home, ".local", "share"), "jupyter");
 }
 
 /** Where another's kernel of the same name waits meanwhile. */
@@ -118,19 +135,28 @@ async function isOurs(path: string): Promise<boolean> {
 
 /**
  * Gives a person's Jupyter the kernel, with a Deno of its own: that of `npx` may be cleared away any day. Another's kernel of the
- * same name is kept, and comes back when this one goes.
+ * same name is kept, and comes back when this one goes. The kernel starts from the kit's folder, which has to stay where it is.
  *
  * @param dataDir  as `personsJupyter` says
+ * @param program  the Deno that is copied; default: the one that runs this
  * @returns path of the kernel.json written
  */
-export async function installKernel(dataDir: string): Promise<string> {
+export async function installKernel(
+  dataDir: string,
+  program: string = Deno.execPath(),
+): Promise<string> {
   const own = join(dataDir, "first-mirror");
-  const deno = join(own, `deno-${Deno.version.deno}${Deno.build.os === "windows" ? ".exe" : ""}`);
+  const name = `deno-${Deno.version.deno}${Deno.build.os === "windows" ? ".exe" : ""}`;
+  const deno = join(own, name);
   await Deno.mkdir(own, { recursive: true });
   if (!await files().isThere(deno)) {
     const part = `${deno}.${Deno.pid}.part`;
-    await Deno.copyFile(Deno.execPath(), part);
+    await Deno.copyFile(program, part);
     await Deno.rename(part, deno);
+  }
+  // an older one, or what a copy that was cut short left; one that still runs may be held by its system
+  for await (const other of Deno.readDir(own)) {
+    if (other.name !== name) await Deno.remove(join(own, other.name)).catch(() => {});
   }
   const path = join(dataDir, "kernels", KERNEL_NAME, "kernel.json");
   if (await files().isThere(path) && !await isOurs(path)) {
@@ -142,18 +168,20 @@ export async function installKernel(dataDir: string): Promise<string> {
 /**
  * Takes the kernel away again, and its Deno; another's that stood there before is back.
  *
- * @returns whether there was one
+ * @returns whether there was one, and the folder that stays because its Deno still runs: Windows lets go of none that does
  */
-export async function uninstallKernel(dataDir: string): Promise<boolean> {
+export async function uninstallKernel(
+  dataDir: string,
+): Promise<{ readonly had: boolean; readonly stays?: string }> {
   const folder = join(dataDir, "kernels", KERNEL_NAME), path = join(folder, "kernel.json");
-  await Deno.remove(join(dataDir, "first-mirror"), { recursive: true }).catch(() => {});
-  if (!await isOurs(path)) return false;
-  const before = join(folder, BEFORE);
-  if (await files().isThere(before)) await Deno.rename(before, path);
-  else {
+  const had = await isOurs(path), before = join(folder, BEFORE);
+  if (had && await files().isThere(before)) await Deno.rename(before, path);
+  else if (had) {
     await Deno.remove(path);
     // a folder in which nothing else stands goes too
     await Deno.remove(folder).catch(() => {});
   }
-  return true;
+  const own = join(dataDir, "first-mirror");
+  await Deno.remove(own, { recursive: true }).catch(() => {});
+  return await files().isThere(own) ? { had, stays: own } : { had };
 }

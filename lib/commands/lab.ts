@@ -13,6 +13,7 @@ import {
 } from "../book/kernelspec.ts";
 import { copiesOf, layCopies, makeKitKnown } from "../book/workingCopies.ts";
 import { demoName } from "../knowledge/open.ts";
+import { kitFolder } from "../record/fileSystem.ts";
 import { NotDone, runTask } from "./command.ts";
 import { whenStopped } from "./stopped.ts";
 import { fromCaller, recordFromCaller } from "./fromCaller.ts";
@@ -36,7 +37,8 @@ your own Jupyter is changed.
   --kernel-only   write the kernel and open nothing
   --install       write the kernel for every Jupyter of yours, with a Deno of its own (some 100 MB)
                   that stays when npx clears its cache, and open nothing; a kernel of the same name
-                  that is there already waits meanwhile
+                  that is there already waits meanwhile. It starts from this folder of the kit, which
+                  has to stay where it is
   --uninstall     take that away again; what waited is back
   --data DIR      where the kernel is written; without it, the kit's folder .jupyter
   --help          this text
@@ -131,11 +133,19 @@ async function forAll(data: string, isWanted: boolean): Promise<number> {
   try {
     if (isWanted) {
       console.log(`Kernel "${KERNEL_TITLE}" for all your Jupyters: ${await installKernel(data)}`);
+      console.log(
+        `It starts from ${kitFolder}; where you move that folder, install it again there.`,
+      );
     } else {
-      const had = await uninstallKernel(data);
+      const { had, stays } = await uninstallKernel(data);
       console.log(
         had ? `The kernel is gone from ${data}.` : `There was no kernel of the kit's in ${data}.`,
       );
+      if (stays !== undefined) {
+        console.log(
+          `Its Deno is still at work: close Jupyter and call this again to clear ${stays}.`,
+        );
+      }
     }
     return 0;
   } catch (error) {

@@ -1,12 +1,15 @@
 import assert from "node:assert/strict";
 import { delimiter, join } from "node:path";
 import {
+  installKernel,
   jupyterPath,
   KERNEL_NAME,
   KERNEL_TITLE,
   kernelMetadata,
   kernelspec,
   kitJupyter,
+  personsJupyter,
+  uninstallKernel,
   writeKernelspec,
 } from "../../lib/book/kernelspec.ts";
 import { hasNbconvert, python } from "../machine.ts";
@@ -47,6 +50,49 @@ Deno.test("kernelspec: the kit's folder comes before whatever was there", () => 
   assert.equal(jupyterPath("/kit", ""), "/kit");
   assert.equal(jupyterPath("/kit", "/mine").split(delimiter)[0], "/kit");
   assert.match(kitJupyter, /\.jupyter$/);
+});
+
+Deno.test("kernelspec: a person's own Jupyter is where Jupyter itself looks, on each system", () => {
+  const on = (os: typeof Deno.build.os, env: Record<string, string>): string =>
+    personsJupyter((name) => env[name], os);
+  // READ: jupyter_core 4.12.0, paths.py, jupyter_data_dir and get_home_dir (Debian python3-jupyter-core)
+  for (
+    const [os, env, wanted] of [
+      ["linux", { HOME: "/home/asha" }, "/home/asha/.local/share/jupyter"],
+      ["linux", { HOME: "/home/asha", XDG_DATA_HOME: "" }, "/home/asha/.local/share/jupyter"],
+      ["linux", { HOME: "/home/asha", XDG_DATA_HOME: "/d" }, "/d/jupyter"],
+      ["darwin", { HOME: "/Users/asha", XDG_DATA_HOME: "/d" }, "/Users/asha/Library/Jupyter"],
+      ["windows", { HOME: "/c/asha", APPDATA: "C:\\A\\Roaming" }, "C:\\A\\Roaming\\jupyter"],
+      ["windows", { HOME: "/c/asha", USERPROFILE: "C:\\A" }, "C:\\A\\.jupyter\\data"],
+      ["windows", { JUPYTER_DATA_DIR: "D:\\j", APPDATA: "C:\\A" }, "D:\\j"],
+    ] as const
+  ) assert.equal(on(os, env), wanted);
+});
+
+Deno.test("kernelspec: for all of a person's Jupyters, and away again; another's kernel is back, an older Deno goes", async () => {
+  await inFolder(async (folder) => {
+    const program = join(folder, "program"), own = join(folder, "first-mirror");
+    await Deno.writeTextFile(program, "a Deno");
+    const spec = join(folder, "kernels", "deno", "kernel.json");
+    assert.deepEqual(await uninstallKernel(folder), { had: false });
+    await Deno.mkdir(join(folder, "kernels", "deno"), { recursive: true });
+    await Deno.writeTextFile(spec, '{"display_name":"another"}');
+    await Deno.mkdir(own);
+    await Deno.writeTextFile(join(own, "deno-1.0.0"), "an older one");
+    for (const time of ["first", "again"]) {
+      assert.equal(await installKernel(folder, program), spec, time);
+      const [deno = ""] = JSON.parse(await Deno.readTextFile(spec)).argv;
+      assert.equal(await Deno.readTextFile(deno), "a Deno");
+      assert.equal([...Deno.readDirSync(own)].length, 1);
+    }
+    assert.deepEqual(await uninstallKernel(folder), { had: true });
+    assert.equal(await Deno.readTextFile(spec), '{"display_name":"another"}');
+    assert.throws(() => Deno.statSync(own), Deno.errors.NotFound);
+    await Deno.remove(spec);
+    await installKernel(folder, program);
+    assert.deepEqual(await uninstallKernel(folder), { had: true });
+    assert.deepEqual([...Deno.readDirSync(join(folder, "kernels"))], []);
+  });
 });
 
 Deno.test("kernelspec: what an executed notebook says of its kernel is the same every day", () => {
