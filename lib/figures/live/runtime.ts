@@ -161,10 +161,7 @@ interface Key {
 }
 
 interface Page {
-  readonly documentElement: {
-    readonly classList: { add(name: string): void };
-    addEventListener(type: "keydown", listener: (event: Key) => void): void;
-  };
+  readonly documentElement: { readonly classList: { add(name: string): void } };
   readonly readyState: string;
   querySelectorAll(selector: string): Iterable<PageElement>;
   addEventListener(type: string, listener: () => void): void;
@@ -172,6 +169,7 @@ interface Page {
 interface Host {
   readonly document: Page;
   firstMirrorLive?: { push(call: unknown): number };
+  addEventListener(type: "keydown", listener: (event: Key) => void, isFirst: true): void;
 }
 
 const host = globalThis as unknown as Host;
@@ -184,14 +182,17 @@ function mountAll(): number {
   return live;
 }
 
-/** Keys pressed in an output are its own: JupyterLab goes from cell to cell with the arrows that should move a slider. */
+/**
+ * Keys pressed in an output are its own: JupyterLab and Notebook 7 go from cell to cell with the arrows that should move a slider.
+ * Heard before the page hears them, for Notebook 7 listens at the document's door; what the browser does with a key it still does.
+ */
 function keepKeys(event: Key): void {
   const isCommand = event.ctrlKey || event.altKey || event.metaKey;
   if (!isCommand && event.target.closest(".first-mirror") !== null) event.stopPropagation();
 }
 
 host.document.documentElement.classList.add("js");
-host.document.documentElement.addEventListener("keydown", keepKeys);
+host.addEventListener("keydown", keepKeys, true);
 host.firstMirrorLive = { push: mountAll };
 mountAll();
 if (host.document.readyState === "loading") {
