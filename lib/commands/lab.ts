@@ -37,8 +37,8 @@ your own Jupyter is changed.
   --kernel-only   write the kernel and open nothing
   --install       write the kernel for every Jupyter of yours, with a Deno of its own (some 100 MB)
                   that stays when npx clears its cache, and open nothing; a kernel of the same name
-                  that is there already waits meanwhile. It starts from this folder of the kit, which
-                  has to stay where it is
+                  that is there already waits meanwhile. It starts from this folder of the kit,
+                  which has to stay where it is
   --uninstall     take that away again; what waited is back
   --data DIR      where the kernel is written; without it, the kit's folder .jupyter
   --help          this text

@@ -1,4 +1,5 @@
 import assert from "node:assert/strict";
+import { kitFolder } from "../../lib/record/fileSystem.ts";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { inFolder } from "../book/notebooks.ts";
@@ -67,7 +68,11 @@ Deno.test({
       for (let twice = 0; twice < 2; twice++) {
         const { code, out, err } = await lab(["--install"], env);
         assert.deepEqual([code, err], [0, ""]);
-        assert.equal(out, `Kernel "Deno (First Mirror)" for all your Jupyters: ${path}\n`);
+        assert.equal(
+          out,
+          `Kernel "Deno (First Mirror)" for all your Jupyters: ${path}\n` +
+            `It starts from ${kitFolder}; where you move that folder, install it again there.\n`,
+        );
         const { argv, display_name } = JSON.parse(await Deno.readTextFile(path));
         assert.equal(display_name, "Deno (First Mirror)");
         assert.ok(argv[0].startsWith(data), "its Deno lies beside it");
