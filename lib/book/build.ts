@@ -15,14 +15,7 @@ import { failureText, type Progress, runNotebooks, type RunResult } from "./runn
 import { checkPlace, OutputRefused, putWhole, tempFolder } from "./outputFolder.ts";
 import { NotebookThread, runWithoutKernels } from "./withoutKernels.ts";
 import { copiesOf, leadersOwn, saveReadersFiles } from "./workingCopies.ts";
-import {
-  besidePages,
-  BuildStopped,
-  type Made,
-  madeOf,
-  writeBook,
-  writeSheets,
-} from "./writeBook.ts";
+import { BookWriter, BuildStopped, type Executed, writeSheets } from "./writeBook.ts";
 
 export { BuildStopped };
 
@@ -80,6 +73,12 @@ export async function notebooksIn(folder: string): Promise<string[]> {
   return files.map((stem) => join(folder, `${stem}.ipynb`));
 }
 
+async function lessonsOf(files: readonly string[]): Promise<readonly Executed[]> {
+  return await Promise.all(
+    files.map(async (path) => ({ path, notebook: await readNotebook(path) })),
+  );
+}
+
 /** Hands on the notebooks of the edition: the leader's as they stand, the learner's made from them, for as long as it takes. */
 export async function inEdition<T>(
   edition: BuildOptions["edition"],
@@ -106,10 +105,8 @@ export async function inEdition<T>(
 export interface Means {
   readonly kept: Kept;
   readonly threads: readonly NotebookThread[];
-  /** of each notebook, made while others run */
-  readonly made: Map<string, Made>;
-  /** the pages beside the lessons, made meanwhile */
-  beside?: ReturnType<typeof besidePages>;
+  /** told each notebook that has run to its end, while others run */
+  readonly onRan?: (result: RunResult) => void;
 }
 
 /** What a book is written from. */
@@ -121,7 +118,7 @@ export interface Ran {
 /** Runs the notebooks on the record, and makes the pages' library beside; all that failed is told, not only the first. */
 export async function run(
   files: readonly string[],
-  facts: BookFacts,
+  facts: Pick<BookFacts, "record" | "summary">,
   options: BuildOptions,
   means: Means,
 ): Promise<Ran> {
@@ -132,7 +129,7 @@ export async function run(
   library.catch(() => {});
   try {
     const results = options.kernels === true
-      ? await byKernels(files, facts, options)
+      ? await byKernels(files, facts, options, means)
       : await byThreads(files, facts, options, means);
     const failures = results.flatMap((result) => result.failures);
     if (failures.length > 0) throw new BuildStopped(failures.map(failureText).join("\n"));
@@ -148,10 +145,11 @@ export async function run(
 
 async function byKernels(
   files: readonly string[],
-  { record: { folder } }: BookFacts,
+  { record: { folder } }: Pick<BookFacts, "record">,
   { jobs = 2, onProgress, signal, today }: BuildOptions,
+  { onRan }: Means,
 ): Promise<RunResult[]> {
-  return await runNotebooks(files, {
+  const results = await runNotebooks(files, {
     parallel: jobs,
     env: {
       FIRST_MIRROR_RECORD: folder,
@@ -160,6 +158,8 @@ async function byKernels(
     ...(onProgress === undefined ? {} : { onProgress }),
     ...(signal === undefined ? {} : { signal }),
   });
+  for (const result of results) if (result.failures.length === 0) onRan?.(result);
+  return results;
 }
 
 /**
@@ -180,30 +180,22 @@ function rowOf(files: readonly string[]): readonly string[] {
 
 async function byThreads(
   files: readonly string[],
-  facts: BookFacts,
+  { record, summary }: Pick<BookFacts, "record" | "summary">,
   { onProgress, signal, today }: BuildOptions,
-  means: Means,
+  { kept, threads, onRan }: Means,
 ): Promise<RunResult[]> {
-  const { record: { folder }, summary } = facts, { kept, threads, made } = means;
-  const lessons = await Promise.all(
-    files.map(async (file) => ({ notebook: await readNotebook(file) })),
-  );
+  const { folder } = record;
   const isDemo = folder === await Deno.realPath(join(recordsFolder, demoName));
   const demo = isDemo ? undefined : await openMirror(join(recordsFolder, demoName));
   const known = new Map([
-    [folder, summary],
-    ...(demo === undefined ? [] : [[demo.record.folder, demo.summary] as const]),
+    [folder, { record, summary, isDemo }],
+    ...(demo === undefined ? [] : [[demo.record.folder, demo] as const]),
   ]);
   return await runWithoutKernels(files, {
     threads,
     ...(threads.length > 1 ? { row: rowOf(files) } : {}),
     onResult: (result) => {
-      if (result.failures.length > 0) return;
-      made.set(basename(result.path, ".ipynb"), madeOf(result));
-      if (means.beside !== undefined || facts.benches !== undefined) return;
-      means.beside = besidePages(facts, lessons);
-      // whether they could be made is asked when the notebooks have run
-      means.beside.catch(() => {});
+      if (result.failures.length === 0) onRan?.(result);
     },
     record: folder,
     known,
@@ -268,7 +260,7 @@ export async function buildBook(options: BuildOptions): Promise<BuiltBook> {
     : Array.from({ length: options.jobs ?? 2 }, () => new NotebookThread(!kept.isAsLast));
   rememberIn(kept.results);
   try {
-    return await build(options, { kept, threads, made: new Map() });
+    return await build(options, { kept, threads });
   } finally {
     for (const thread of threads) thread.end();
     rememberIn(undefined);
@@ -282,7 +274,6 @@ async function build(options: BuildOptions, means: Means): Promise<BuiltBook> {
   const facts: BookFacts = {
     record,
     summary,
-    nights: await observed(record),
     builtOn: options.builtOn ?? dayOfBuild(options.today),
     ...(options.today === undefined ? {} : { today: options.today }),
     ...(edition === undefined ? {} : { edition }),
@@ -309,8 +300,22 @@ async function build(options: BuildOptions, means: Means): Promise<BuiltBook> {
               edition,
               files,
               async (made) => {
-                const { results, library } = await run(made, facts, options, means);
-                await writeBook(folder, results, facts, library, means.made, means.beside);
+                const writer = new BookWriter(
+                  folder,
+                  await lessonsOf(made),
+                  facts,
+                  () => observed(record),
+                );
+                const onRan = (result: RunResult): void => {
+                  writer.take(result);
+                  writer.begin();
+                };
+                try {
+                  const { library } = await run(made, facts, options, { ...means, onRan });
+                  await writer.end(library);
+                } finally {
+                  await writer.stopped();
+                }
                 saved = await saveOwn(out, copiesOf(record.folder, edition === "learner"));
               },
             ),

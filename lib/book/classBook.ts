@@ -39,7 +39,16 @@ import { glossaryPage } from "./pages/glossaryPage.ts";
 import { lessonPage } from "./pages/lessonPage.ts";
 import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
 import { copiesOf, leadersOwn } from "./workingCopies.ts";
-import { BuildStopped, putInto, tableTexts, writeLibrary, writeNotebooks } from "./writeBook.ts";
+import {
+  BuildStopped,
+  type Executed,
+  type Made,
+  madeOf,
+  putInto,
+  tableTexts,
+  writeLibrary,
+  writeNotebooks,
+} from "./writeBook.ts";
 import { NotebookThread } from "./withoutKernels.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
@@ -91,7 +100,7 @@ export async function buildClassBook(options: ClassBookOptions): Promise<BuiltBo
   rememberIn(kept.results);
   try {
     const first = await firstRead(folder, names, today);
-    return await build(options, folder, names, first, { kept, threads, made: new Map() });
+    return await build(options, folder, names, first, { kept, threads });
   } finally {
     for (const thread of threads) thread.end();
     rememberIn(undefined);
@@ -129,8 +138,11 @@ async function build(
   const wanted = resolve(options.out ?? join(root, "book", name));
   const out = await Deno.realPath(wanted).catch(() => wanted);
   let saved: readonly string[] = [];
+  /** what is made of a notebook as soon as it has run */
+  const ready = new Map<string, Made>();
+  const onRan = (result: Executed): void => void ready.set(stemOfFile(result.path), madeOf(result));
   const write = async ({ results, library }: Ran, into: string): Promise<void> => {
-    const { chapters, bodies, notebookOf } = await writeNotebooks(into, results, means.made);
+    const { chapters, bodies, notebookOf } = await writeNotebooks(into, results, ready);
     const put = putInto(into), others = names.filter((one) => one !== first.folder);
     const shared = sharedData(folder, [first.folder, ...others], facts);
     await writeLibrary(into, library);
@@ -186,7 +198,7 @@ async function build(
       () =>
         putWhole(out, (into) =>
           inEdition(edition, files, async (made) => {
-            await write(await run(made, facts, options, means), into);
+            await write(await run(made, facts, options, { ...means, onRan }), into);
             saved = await saveOwn(out, copiesOf(record.folder, edition === "learner"));
           })),
     );

@@ -138,33 +138,34 @@ async function stamp(): Promise<string> {
   return hash.digest("hex").slice(0, 20);
 }
 
-/** A program of the page, bundled as one classic script. */
+/** Programs of the page, in `lib/living`. */
+const PROGRAMS = ["editor", "worker", "page"] as const;
+
+/** The programs of the page, each bundled as one classic script; by one process, since they share most modules. */
 async function bundled(
-  entry: string,
-  config: string,
+  folder: string,
   signal: AbortSignal | undefined,
-): Promise<string> {
-  const folder = await tempFolder("library");
-  try {
-    // a copy: the bundler writes into the lock what its own settings add to it
-    const out = join(folder, "out.js"), lock = join(folder, "deno.lock");
-    await Deno.copyFile(join(root, "deno.lock"), lock);
-    const { err } = await denoSays(
-      [
-        ...["bundle", "--quiet", "--platform", "browser", "--format", "iife", "--minify"],
-        ...["--external", "nodejs-polars", "--external", "sharp"],
-        ...["--config", config, "--lock", lock, "--output", out, entry],
-      ],
-      root,
-      signal,
-    );
-    return await Deno.readTextFile(out).catch(() => {
+): Promise<Readonly<Record<(typeof PROGRAMS)[number], string>>> {
+  // a copy: the bundler writes into the lock what its own settings add to it
+  const lock = join(folder, "deno.lock");
+  await Deno.copyFile(join(root, "deno.lock"), lock);
+  const { err } = await denoSays(
+    [
+      ...["bundle", "--quiet", "--platform", "browser", "--format", "iife", "--minify"],
+      ...["--external", "nodejs-polars", "--external", "sharp"],
+      ...["--config", await pageConfig(folder), "--lock", lock, "--outdir", folder],
+      ...PROGRAMS.map((name) => join(root, "lib", "living", `${name}.ts`)),
+    ],
+    root,
+    signal,
+  );
+  const read = async (name: string): Promise<string> =>
+    await Deno.readTextFile(join(folder, `${name}.js`)).catch(() => {
       signal?.throwIfAborted();
       throw new Error(`the page's library cannot be bundled: ${err.trim().split("\n")[0]}`);
     });
-  } finally {
-    await Deno.remove(folder, { recursive: true });
-  }
+  const [editor, worker, page] = await Promise.all(PROGRAMS.map(read));
+  return { editor: editor ?? "", worker: worker ?? "", page: page ?? "" };
 }
 
 /** The kit's settings with those modules exchanged that a page has in another form. */
@@ -229,14 +230,12 @@ export interface KitScripts {
 async function made({ after, signal }: Beside): Promise<KitScripts> {
   const folder = await tempFolder("library");
   try {
-    const config = await pageConfig(folder);
-    const [editor, thread, page, files, names] = await Promise.all([
-      bundled(join(root, "lib/living/editor.ts"), config, signal),
-      bundled(join(root, "lib/living/worker.ts"), config, signal).then(packed),
-      bundled(join(root, "lib/living/page.ts"), config, signal),
+    const [{ editor, worker, page }, files, names] = await Promise.all([
+      bundled(folder, signal),
       kitFiles(),
       publicNames(),
     ]);
+    const thread = packed(worker);
     await after;
     const summaries = await demoSummary(files), results = await classRows();
     const texts = Object.fromEntries(

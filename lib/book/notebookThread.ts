@@ -2,7 +2,6 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { type Mirror, openAnew, openMirrorsBy } from "../knowledge/open.ts";
-import type { Summary } from "../knowledge/summaryTypes.ts";
 import { type CellCode, readCell } from "../living/cellCode.ts";
 import { CellRefused } from "../living/cellErrors.ts";
 import type { Output } from "../living/output.ts";
@@ -20,8 +19,8 @@ export interface ThreadBegin {
   /** folder of the record, and the day it is, as a kernel has them in its environment */
   readonly record?: string;
   readonly today?: string;
-  /** summaries that are worked out already, by the folders of their records */
-  readonly known: ReadonlyMap<string, Summary>;
+  /** records that are read already, with what is known of them, by their folders */
+  readonly known: ReadonlyMap<string, Mirror>;
   /** results of long computations, as `Results` keeps them */
   readonly results: ReadonlyMap<string, Uint8Array>;
   /** one number, shared: the line that the cell has come to; 0 before the first */
@@ -80,7 +79,7 @@ interface Door {
 
 const door = self as unknown as Door;
 
-/** Each record is opened once in a thread; what is known of it is not worked out again. */
+/** Each record is opened once in a thread; one that is known is neither read nor worked out again. */
 function begin({ record, today, known, results, line }: ThreadBegin): void {
   lineNow = line;
   memory = new Results(results);
@@ -94,7 +93,9 @@ function begin({ record, today, known, results, line }: ThreadBegin): void {
     const real = await files().realPath(folder).catch(() => folder);
     if (instead !== undefined) return await openAnew(folder, day, instead);
     const key = JSON.stringify([real, day]);
-    const mirror = opened.get(key) ?? openAnew(folder, day, undefined, known.get(real));
+    const there = known.get(real), isOfDay = day === undefined || day === today;
+    if (there !== undefined && isOfDay) return there;
+    const mirror = opened.get(key) ?? openAnew(folder, day, undefined, there?.summary);
     opened.set(key, mirror);
     return await mirror;
   });
@@ -232,8 +233,14 @@ if (send !== undefined) {
   });
   door.onmessage = async ({ data }): Promise<void> => {
     // as nearly every notebook does in its first cells
-    if (data === "read") await import("../stages/mod.ts");
-    else if ("begin" in data) begin(data.begin);
+    if (data === "read") {
+      await Promise.all([
+        import("../figures/mod.ts"),
+        import("../knowledge/mod.ts"),
+        import("../lessons/mod.ts"),
+        import("../stages/mod.ts"),
+      ]);
+    } else if ("begin" in data) begin(data.begin);
     else {
       memory.learn(data.job.results);
       await run(data.job, say);

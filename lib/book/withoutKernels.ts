@@ -3,7 +3,7 @@
  * what they put out is what a kernel puts out, byte for byte (`tests/book/withoutKernels.test.ts` compares them).
  */
 import { basename, dirname, resolve } from "node:path";
-import type { Summary } from "../knowledge/summaryTypes.ts";
+import type { Mirror } from "../knowledge/open.ts";
 import { tidiedOutputs, tidyText } from "./kernel/outputs.ts";
 import type { Kept } from "./kept.ts";
 import { kernelMetadata } from "./kernelspec.ts";
@@ -43,9 +43,9 @@ export interface ThreadOptions
   readonly parallel?: number;
   readonly record?: string;
   readonly today?: string;
-  /** summaries that are worked out already, by the folders of their records */
-  readonly known?: ReadonlyMap<string, Summary>;
-  /** told each result as it comes, in any order: this thread is free meanwhile */
+  /** records that are read already, with what is known of them, by their folders */
+  readonly known?: ReadonlyMap<string, Mirror>;
+  /** told each result, in any order, while its thread runs the next notebook */
   readonly onResult?: (result: RunResult) => void;
   /** all of `paths` in the order in which threads take them, by turns from both its ends; default from the first to the last */
   readonly row?: readonly string[];
@@ -272,7 +272,7 @@ export async function runWithoutKernels(
   try {
     const notebooks = await Promise.all(paths.map(readNotebook));
     const pace = new Pace(notebooks.reduce((sum, notebook) => sum + countCode(notebook), 0));
-    const known = options.known ?? new Map<string, Summary>();
+    const known = options.known ?? new Map<string, Mirror>();
     const memory = kept?.results ?? new Results();
     const begin = {
       known,
@@ -285,8 +285,10 @@ export async function runWithoutKernels(
       options.row !== undefined && place % 2 === 1 ? row.pop() : row.shift();
     /** what came after the beginning, and how much of it each thread has been told */
     const news: [string, Uint8Array][] = [], told = threads.map(() => 0);
+    const keeping: Promise<void>[] = [];
     const work = async (place: number): Promise<void> => {
       threads[place]?.begin(begin);
+      let tell = (): void => {};
       while (signal?.aborted !== true) {
         const path = take(place), begun = performance.now();
         if (path === undefined) break;
@@ -302,11 +304,14 @@ export async function runWithoutKernels(
         way.tell("starting");
         const job = await way.job(new Map(news.slice(told[place])));
         told[place] = news.length;
-        const ended = await limited(thread, job, way, secondsPerCell);
-        if (typeof ended !== "string") {
+        // what it reads before is no cell's time
+        await thread.ready;
+        const running = limited(thread, job, way, secondsPerCell);
+        tell();
+        const ended = await running, runsOn = typeof ended !== "string";
+        if (runsOn) {
           news.push(...ended.done);
           memory.take(ended);
-          if (!way.isKept) await kept?.keepCells(way.name, way.given);
         } else {
           way.end(ended, thread.line);
           thread.end();
@@ -315,10 +320,17 @@ export async function runWithoutKernels(
           told[place] = 0;
         }
         const result = results[i] = way.result(begun);
-        options.onResult?.(result);
+        tell = () => {
+          if (runsOn && !way.isKept && kept !== undefined) {
+            keeping.push(kept.keepCells(way.name, way.given));
+          }
+          options.onResult?.(result);
+        };
       }
+      tell();
     };
     await Promise.all(threads.map((_, place) => work(place)));
+    await Promise.all(keeping);
     signal?.throwIfAborted();
     return results;
   } finally {
@@ -334,8 +346,6 @@ async function limited(
   way: OnItsWay,
   seconds: number,
 ): Promise<ThreadDone | string> {
-  // what it reads before is no cell's time
-  await thread.ready;
   let end: (why: string) => void = () => {};
   const over = new Promise<string>((ended) => end = ended);
   const limit = (): ReturnType<typeof setTimeout> =>

@@ -16,7 +16,13 @@ import { type LessonBody, lessonBody, titleOf } from "./pages/lessonBody.ts";
 import { lessonPage, type LessonParts } from "./pages/lessonPage.ts";
 import { printablesOf, printFiles } from "./pages/printPages.ts";
 import { reportPage } from "./pages/reportPage.ts";
-import { glossaryPlaces, placesOf, placesOfPage, searchPage } from "./pages/searchPage.ts";
+import {
+  glossaryPlaces,
+  type Place,
+  placesOf,
+  placesOfPage,
+  searchPage,
+} from "./pages/searchPage.ts";
 import { pageInInches } from "../quantity/inches.ts";
 import { noteWritten } from "./workingCopies.ts";
 import { recordsFolder } from "../knowledge/open.ts";
@@ -102,57 +108,146 @@ export async function writeNotebooks(
   };
 }
 
+/** Lets whatever waits for this process come first: a thread that asks for its next notebook. */
+const breath = (): Promise<void> => new Promise((over) => setTimeout(over));
+
 /**
- * Writes every file of a book into an empty folder.
- *
- * @param library  the scripts that are every book's
- * @param made     what is made already of notebooks, by their names
- * @param others   the pages beside the lessons, where they are made already
+ * A book that is written while its notebooks run: each lesson as soon as its own has run, what rests on none of them
+ * meanwhile, and at the end what rests on all.
  */
+export class BookWriter {
+  readonly #chapters: readonly Chapter[];
+  readonly #tell: (page: string) => string;
+  readonly #places = new Map<string, readonly Place[]>();
+  readonly #words = new Map<string, LessonBody["words"]>();
+  /** lessons on their way */
+  readonly #lessons: Promise<void>[] = [];
+  #shared: ReturnType<BookWriter["writeShared"]> | undefined;
+  #beside: ReturnType<BookWriter["writeBeside"]> | undefined;
+
+  /**
+   * @param folder   empty
+   * @param lessons  the book's notebooks, before or after they ran
+   * @param facts    what its pages tell
+   * @param nights   what the nights came to, where `facts` do not say
+   */
+  constructor(
+    private readonly folder: string,
+    private readonly lessons: readonly Executed[],
+    private readonly facts: BookFacts,
+    private readonly nights?: () => Promise<BookFacts["nights"]>,
+  ) {
+    const titles = new Map(lessons.flatMap((lesson) => {
+      const title = titleOf(lesson.notebook);
+      return title === undefined ? [] : [[stemOf(lesson), title] as const];
+    }));
+    this.#chapters = chaptersOf(lessons.map(stemOf), titles);
+    this.#tell = facts.record.settings.shownIn === "inch" ? pageInInches : (page) => page;
+  }
+
+  /** Writes the page of a notebook that has run, and its file. */
+  take(result: Executed): void {
+    const lesson = this.writeLesson(result);
+    // whether it could be made is asked at the end
+    lesson.catch(() => {});
+    this.#lessons.push(lesson);
+  }
+
+  /** Writes what rests on no notebook, if it is not begun yet. */
+  begin(): ReturnType<BookWriter["writeBeside"]> {
+    if (this.#beside !== undefined) return this.#beside;
+    const beside = this.#beside = this.writeBeside();
+    beside.catch(() => {});
+    return beside;
+  }
+
+  /**
+   * Writes what is left, once all notebooks have been taken.
+   *
+   * @param library  the scripts that are every book's
+   * @throws {BuildStopped} where a page could not be made
+   */
+  async end(library: KitScripts): Promise<void> {
+    const { folder, facts } = this, put = putInto(folder), chapters = this.#chapters;
+    await writeLibrary(folder, library);
+    await Promise.all(this.#lessons);
+    const { living } = await this.#readShared(), besides = await this.begin();
+    await noteWritten(folder);
+    const contents = contentsPage(facts, chapters, besides.hasClass, living);
+    await put("index.html", this.#tell(contents));
+    const words = new Map(chapters.flatMap(({ stem }) => {
+      const own = this.#words.get(stem);
+      return own === undefined ? [] : [[stem, own] as const];
+    }));
+    await put("glossary.html", glossaryPage(chapters, words));
+    const lessons = chapters.flatMap(({ stem }) => this.#places.get(stem) ?? []);
+    const places = [...glossaryPlaces(), ...lessons, ...besides.places];
+    await put("search.html", searchPage(chapters, places));
+    await put("summary.json", summaryText(facts.summary));
+  }
+
+  /** Comes back when nothing is being written any more, whether it could be or not. */
+  async stopped(): Promise<void> {
+    await Promise.allSettled([...this.#lessons, this.#shared, this.#beside]);
+  }
+
+  #readShared(): ReturnType<BookWriter["writeShared"]> {
+    return this.#shared ??= this.writeShared();
+  }
+
+  private async writeShared(): Promise<Pick<LessonParts, "texts"> & { living: LivingData }> {
+    await Deno.mkdir(join(this.folder, "notebooks"));
+    const texts = await tableTexts(this.facts.record.folder);
+    return { texts, living: await writeScripts(this.folder, this.facts) };
+  }
+
+  private async writeLesson(result: Executed): Promise<void> {
+    const { living, texts = new Map() } = await this.#readShared();
+    const { facts } = this, chapters = this.#chapters, stem = stemOf(result);
+    const { body, text } = madeOf(result), put = putInto(this.folder);
+    await put(join("notebooks", `${stem}.ipynb`), text);
+    const chapter = chapters.find((one) => one.stem === stem);
+    if (chapter === undefined) return;
+    const notebook = { name: stem, notebook: withoutOutputs(result.notebook) };
+    const page = lessonPage({ body, chapter, chapters, facts, living, texts, notebook });
+    this.#words.set(stem, body.words);
+    this.#places.set(stem, placesOf(body, chapter));
+    await put(`${stem}.html`, this.#tell(page));
+  }
+
+  private async writeBeside(): Promise<{ hasClass: boolean; places: readonly Place[] }> {
+    const { folder, facts } = this, put = putInto(folder);
+    await this.#readShared();
+    await Deno.mkdir(join(folder, "print"));
+    await breath();
+    const nights = facts.nights ?? await this.nights?.();
+    const report = reportPage(nights === undefined ? facts : { ...facts, nights });
+    await put("report.html", report);
+    await breath();
+    const pages = new Map(await besidePages(facts, this.lessons));
+    if (facts.edition === "learner") pages.delete("class.html");
+    for (const [name, text] of pages) {
+      await put(name, name === "class.html" ? this.#tell(text) : text);
+    }
+    const places = [
+      ...placesOfPage(report, "report.html", "The mirror’s report"),
+      ...placesOfPage(pages.get("print.html"), "print.html", "To print"),
+      ...placesOfPage(pages.get("class.html"), "class.html", "The class"),
+    ];
+    return { hasClass: pages.has("class.html"), places };
+  }
+}
+
+/** Writes every file of a book into an empty folder, from notebooks that have all run. */
 export async function writeBook(
   folder: string,
   results: readonly Executed[],
   facts: BookFacts,
   library: KitScripts,
-  made: ReadonlyMap<string, Made> = new Map(),
-  others?: Promise<ReadonlyMap<string, string>>,
 ): Promise<void> {
-  const lessons = await writeNotebooks(folder, results, made), { chapters, bodies } = lessons;
-  const put = putInto(folder);
-  const living = await writeScripts(folder, facts, library),
-    texts = await tableTexts(facts.record.folder);
-  const places = glossaryPlaces();
-  const told = facts.record.settings.shownIn === "inch" ? pageInInches : (page: string) => page;
-  for (const chapter of chapters) {
-    const body = bodies.get(chapter.stem);
-    if (body === undefined) continue;
-    const page = lessonPage({
-      body,
-      chapter,
-      chapters,
-      facts,
-      living,
-      texts,
-      ...lessons.notebookOf(chapter.stem),
-    });
-    await put(`${chapter.stem}.html`, told(page));
-    places.push(...placesOf(body, chapter));
-  }
-  const words = new Map([...bodies].map(([stem, body]) => [stem, body.words]));
-  const beside = new Map(await (others ?? besidePages(facts, results)));
-  if (facts.edition === "learner") beside.delete("class.html");
-  const report = reportPage(facts);
-  places.push(...placesOfPage(report, "report.html", "The mirror’s report"));
-  places.push(...placesOfPage(beside.get("print.html"), "print.html", "To print"));
-  places.push(...placesOfPage(beside.get("class.html"), "class.html", "The class"));
-  const contents = contentsPage(facts, chapters, beside.has("class.html"), living);
-  await put("index.html", told(contents));
-  await put("report.html", report);
-  await put("glossary.html", glossaryPage(chapters, words));
-  await put("search.html", searchPage(chapters, places));
-  await Deno.mkdir(join(folder, "print"));
-  for (const [name, text] of beside) await put(name, name === "class.html" ? told(text) : text);
-  await put("summary.json", summaryText(facts.summary));
+  const writer = new BookWriter(folder, results, facts);
+  for (const result of results) writer.take(result);
+  await writer.end(library);
 }
 
 /** The record's tables as text, for the forms; a file that is no text is left out. */
@@ -183,14 +278,15 @@ export async function writeLibrary(
   await Deno.writeTextFile(join(folder, scripts.editor), editor);
 }
 
-/** Writes the scripts beside the pages. @returns what each page carries for them */
+/** What each page carries for the scripts beside it. */
+type LivingData = Omit<PageData, "page">;
+
+/** Writes the script of the record. @returns what each page carries for it */
 async function writeScripts(
   folder: string,
   { record, summary, edition, today }: BookFacts,
-  library: KitScripts,
-): Promise<Omit<PageData, "page">> {
+): Promise<LivingData> {
   const inPage = await recordInPage(record), beside = recordScript(inPage, summary);
-  await writeLibrary(folder, library);
   await Deno.writeTextFile(join(folder, scripts.record), beside);
   return {
     version: summary.kitVersion,
