@@ -1,18 +1,14 @@
 // deno-lint-ignore-file no-console
 import { join } from "node:path";
-import { attention } from "../knowledge/classAttention.ts";
-import {
-  type ClassOfRecords,
-  type Fault,
-  isClass,
-  openClass,
-} from "../knowledge/classOfRecords.ts";
+import { fileURLToPath } from "node:url";
+import { deserialize, serialize } from "node:v8";
+import type { ClassOfRecords, Fault } from "../knowledge/classOfRecords.ts";
 import { demoName, openMirror } from "../knowledge/open.ts";
 import { summaryText } from "../knowledge/summaryFile.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
 import { observed } from "../knowledge/observed.ts";
 import { tell } from "../knowledge/tell.ts";
-import { tellClass } from "../knowledge/tellClass.ts";
+import { type Memory, rememberIn } from "../numeric/remembered.ts";
 import { inInches } from "../quantity/inches.ts";
 import { plainLine } from "../record/clean.ts";
 import { Findings } from "../record/errors.ts";
@@ -58,7 +54,8 @@ interface Options {
   readonly today?: string;
 }
 
-function classJson(many: ClassOfRecords): string {
+async function classJson(many: ClassOfRecords): Promise<string> {
+  const { attention } = await import("../knowledge/classAttention.ts");
   const order = attention(many, decision("forecast_soon")).map(({ record }) => record);
   const unreadable = many.unreadable.map(({ record, why, refusals }) => ({
     record,
@@ -89,8 +86,10 @@ async function classLines(
   if (map !== undefined || zernike !== undefined) {
     throw new UsageError("--map and --zernike go with one record; a class has no surface.");
   }
+  const { openClass } = await import("../knowledge/classOfRecords.ts");
+  const { tellClass } = await import("../knowledge/tellClass.ts");
   const many = await openClass(folder, today === undefined ? {} : { today });
-  if (json !== undefined) await writeWhole(fromCaller(json), classJson(many));
+  if (json !== undefined) await writeWhole(fromCaller(json), await classJson(many));
   if (page !== undefined) {
     const { classPage } = await import("../book/pages/classPage.ts");
     await writeWhole(fromCaller(page), classPage(many), isClassPage);
@@ -121,7 +120,10 @@ async function mirrorLines(
   if (parquet !== undefined) {
     throw new UsageError("--parquet goes with a folder of records; --json writes one.");
   }
+  const kept = new KeptChecks(folder);
+  rememberIn(kept);
   const { record, summary } = await openMirror(folder, today);
+  kept.write();
   if (json !== undefined) {
     await writeWhole(fromCaller(json), summaryText(summary));
   }
@@ -166,6 +168,13 @@ async function writeSurface(
   return ["", "The map", ...surface.mapInWords(seen).map((line) => `  ${line}`)];
 }
 
+/** Whether a folder is a class; what reads one is large, and loads where it may be one. */
+async function isClass(folder: string): Promise<boolean> {
+  const info = await Deno.stat(join(folder, "mirror.yaml")).catch(() => undefined);
+  return info === undefined &&
+    await (await import("../knowledge/classOfRecords.ts")).isClass(folder);
+}
+
 async function check(name: string, options: Options): Promise<number> {
   dayTyped(options.today);
   const folder = recordFromCaller(name);
@@ -180,6 +189,72 @@ async function check(name: string, options: Options): Promise<number> {
   // the other mirrors are shown first; then the fault stops the task as any other does
   if (fault !== undefined) throw Object.assign(new Error(fault.message), fault);
   return 0;
+}
+
+// What the last check of a record reduced, in the kit's own folder of books: readings and photographs that are as they were
+// are not reduced again.
+
+const root = fileURLToPath(new URL("../../", import.meta.url));
+
+/** Reductions of zones and photographs, and the layers that they are made by: these import from no others. */
+const REDUCED = ["reduceZones", "reducePhotos"];
+const LAYERS = ["numeric", "quantity", "optics", "testing"];
+/** More bytes than these are not kept: they would be long to read. */
+const MOST_KEPT = 4e6;
+
+/** Names, sizes and times of all files below a folder. */
+function looksOf(folder: string): string[] {
+  return [...Deno.readDirSync(folder)].flatMap(({ name, isDirectory }) => {
+    const path = join(folder, name);
+    if (isDirectory) return looksOf(path);
+    const { size, mtime } = Deno.statSync(path);
+    return [`${path} ${size} ${mtime?.getTime()}`];
+  });
+}
+
+/** Reductions by all that they depend on; what this check has not asked for is let go. */
+class KeptChecks implements Memory {
+  readonly #file: string;
+  readonly #code: string;
+  readonly #before = new Map<string, unknown>();
+  readonly #used = new Map<string, unknown>();
+
+  /** @param folder  of the record */
+  constructor(folder: string) {
+    const place = encodeURIComponent(folder).slice(-200);
+    this.#file = join(root, "book", ".kept", "checks", place);
+    const looks = LAYERS.flatMap((layer) => looksOf(join(root, "lib", layer)));
+    this.#code = [JSON.stringify(Deno.version), Deno.build.target, ...looks.sort()].join("\n");
+    try {
+      const { code, results } = deserialize(Deno.readFileSync(this.#file));
+      if (code === this.#code) this.#before = results;
+    } catch { /* nothing is kept yet, or not whole: then all is reduced anew */ }
+  }
+
+  recall(what: string, inputs: string): { readonly value: unknown } | undefined {
+    const key = `${what} ${inputs}`, kept = this.#used.has(key) ? this.#used : this.#before;
+    if (!kept.has(key)) return undefined;
+    const value = kept.get(key);
+    this.#used.set(key, value);
+    return { value };
+  }
+
+  keep(what: string, inputs: string, value: unknown): void {
+    if (REDUCED.includes(what)) this.#used.set(`${what} ${inputs}`, value);
+  }
+
+  /** Keeps what this check has used for the next; where nothing can be written nothing is kept. */
+  write(): void {
+    if ([...this.#used.keys()].every((key) => this.#before.has(key))) return;
+    const bytes = serialize({ code: this.#code, results: this.#used });
+    if (bytes.length > MOST_KEPT) return;
+    const part = `${this.#file}.${Deno.pid}.part`;
+    try {
+      Deno.mkdirSync(join(this.#file, ".."), { recursive: true });
+      Deno.writeFileSync(part, bytes);
+      Deno.renameSync(part, this.#file);
+    } catch { /* reduced anew the next time */ }
+  }
 }
 
 // Writes a summary whole or not at all, and never over a file that is something else.
