@@ -167,7 +167,7 @@ async function byKernels(
  * what rests on the same readings is worked out by one of them.
  */
 const LONGEST = {
-  first: ["judge-mirror", "measure-zones", "shape-surface", "open-record"],
+  first: ["judge-mirror", "measure-zones", "shape-surface", "read-bands", "open-record"],
   last: ["grind-hollow", "compare-class", "read-star", "observe-sky"],
 } as const;
 

@@ -199,17 +199,19 @@ const root = fileURLToPath(new URL("../../", import.meta.url));
 /** Reductions of zones and photographs, and the layers that they are made by: these import from no others. */
 const REDUCED = ["reduceZones", "reducePhotos"];
 const LAYERS = ["numeric", "quantity", "optics", "testing"];
-/** More bytes than these are not kept: they would be long to read. */
-const MOST_KEPT = 4e6;
+/** More bytes than these are not kept, since they would be long to read; nor what is of more records than these. */
+const MOST_KEPT = 4e6, MOST_RECORDS = 20;
 
-/** Names, sizes and times of all files below a folder. */
+/** Name, size and time of a file. */
+function lookOf(path: string): string {
+  const { size, mtime } = Deno.statSync(path);
+  return `${path} ${size} ${mtime?.getTime()}`;
+}
+
 function looksOf(folder: string): string[] {
-  return [...Deno.readDirSync(folder)].flatMap(({ name, isDirectory }) => {
-    const path = join(folder, name);
-    if (isDirectory) return looksOf(path);
-    const { size, mtime } = Deno.statSync(path);
-    return [`${path} ${size} ${mtime?.getTime()}`];
-  });
+  return [...Deno.readDirSync(folder)].flatMap(({ name, isDirectory }) =>
+    isDirectory ? looksOf(join(folder, name)) : [lookOf(join(folder, name))]
+  );
 }
 
 /** Reductions by all that they depend on; what this check has not asked for is let go. */
@@ -223,8 +225,13 @@ class KeptChecks implements Memory {
   constructor(folder: string) {
     const place = encodeURIComponent(folder).slice(-200);
     this.#file = join(root, "book", ".kept", "checks", place);
-    const looks = LAYERS.flatMap((layer) => looksOf(join(root, "lib", layer)));
-    this.#code = [JSON.stringify(Deno.version), Deno.build.target, ...looks.sort()].join("\n");
+    const looks = LAYERS.flatMap((layer) => looksOf(join(root, "lib", layer))).sort();
+    const engine = [
+      JSON.stringify(Deno.version),
+      Deno.build.target,
+      lookOf(join(root, "deno.lock")),
+    ];
+    this.#code = [...engine, ...looks].join("\n");
     try {
       const { code, results } = deserialize(Deno.readFileSync(this.#file));
       if (code === this.#code) this.#before = results;
@@ -248,11 +255,15 @@ class KeptChecks implements Memory {
     if ([...this.#used.keys()].every((key) => this.#before.has(key))) return;
     const bytes = serialize({ code: this.#code, results: this.#used });
     if (bytes.length > MOST_KEPT) return;
-    const part = `${this.#file}.${Deno.pid}.part`;
+    const folder = join(this.#file, ".."), part = `${this.#file}.${Deno.pid}.part`;
     try {
-      Deno.mkdirSync(join(this.#file, ".."), { recursive: true });
+      Deno.mkdirSync(folder, { recursive: true });
       Deno.writeFileSync(part, bytes);
       Deno.renameSync(part, this.#file);
+      const files = [...Deno.readDirSync(folder)].map(({ name }) => join(folder, name));
+      const timeOf = (path: string): number => Deno.statSync(path).mtime?.getTime() ?? 0;
+      const old = files.toSorted((a, b) => timeOf(b) - timeOf(a)).slice(MOST_RECORDS);
+      for (const path of old) Deno.removeSync(path);
     } catch { /* reduced anew the next time */ }
   }
 }

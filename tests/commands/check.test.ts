@@ -75,6 +75,32 @@ Deno.test("--json is the same byte for byte each time, and newer replaces older"
   });
 });
 
+Deno.test("what was reduced before is told again to the byte, and anew where it cannot be used", async () => {
+  const kept = fileURLToPath(new URL("../../book/.kept/checks/", import.meta.url));
+  await withCopy("class-kestrel-lane/bench-05", unchanged, async (copy) => {
+    const file = join(kept, encodeURIComponent(copy).slice(-200));
+    const told = async (): Promise<string> => {
+      const { code, out } = await run("check", [copy]);
+      assert.equal(code, 0);
+      return out;
+    };
+    try {
+      const first = await told(), bytes = await Deno.readFile(file);
+      assert.match(first, /zones/);
+      assert.equal(await told(), first);
+      assert.deepEqual(await Deno.readFile(file), bytes, "nothing was reduced anew");
+      await Deno.writeFile(file, bytes.subarray(0, 500));
+      assert.equal(await told(), first, "half a file");
+      assert.deepEqual((await Deno.readFile(file)).length, bytes.length, "it was reduced anew");
+      const zones = join(copy, "zones.csv"), text = (await Deno.readTextFile(zones)).trimEnd();
+      await Deno.writeTextFile(zones, `${text.slice(0, text.lastIndexOf("\n"))}\n`);
+      assert.notEqual(await told(), first, "a reading less is another mirror");
+    } finally {
+      await Deno.remove(file).catch(() => {});
+    }
+  }, "bench-05");
+});
+
 Deno.test("a record with nothing measured says so, and what it took as usual", async () => {
   const { code, out } = await run("check", [EMPTY]);
   assert.equal(code, 0);
