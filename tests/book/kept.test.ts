@@ -156,14 +156,14 @@ async function cellsOn(record: string, isKept: boolean): Promise<string> {
   const today = "2026-11-30", kept = isKept ? await Kept.of(record, today) : undefined;
   rememberIn(kept?.results);
   try {
-    const { summary } = await openMirror(record, today);
+    const mirror = await openMirror(record, today);
     const files = await notebooksIn(join(recordsFolder, "../../notebooks"));
-    const known = new Map([[await Deno.realPath(record), summary]]);
+    const known = new Map([[await Deno.realPath(record), mirror]]);
     const with_ = { record, today, known, row: files.toReversed() };
     const results = await runWithoutKernels(files, kept === undefined ? with_ : { ...with_, kept });
     assert.deepEqual(results.flatMap(({ failures }) => failures), []);
     await kept?.keepResults();
-    return JSON.stringify([summary, results.map(({ notebook }) => notebook)]);
+    return JSON.stringify([mirror.summary, results.map(({ notebook }) => notebook)]);
   } finally {
     rememberIn(undefined);
   }
