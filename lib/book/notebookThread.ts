@@ -36,8 +36,8 @@ export interface ThreadJob {
   readonly mayThrow: readonly number[];
   /** a mark of the record as it stands, for the cells' stamps */
   readonly record: string;
-  /** what cells gave before, by their stamps */
-  readonly kept: ReadonlyMap<string, ThreadCell>;
+  /** stamps of cells of which it is kept what they gave */
+  readonly kept: ReadonlySet<string>;
   /** what other threads have worked out meanwhile */
   readonly results: ReadonlyMap<string, Uint8Array>;
 }
@@ -61,7 +61,9 @@ export type ThreadSaid =
   | "ready"
   /** a cell that begins */
   | { readonly begins: number }
-  | { readonly ran: ThreadCell; readonly stamp: string; readonly isKept: boolean }
+  | { readonly ran: ThreadCell; readonly stamp: string }
+  /** a cell that did not have to run */
+  | { readonly kept: number; readonly stamp: string }
   | ThreadDone;
 
 /** The notebook has ended. */
@@ -151,17 +153,19 @@ async function run(
   };
   for (const [cell, code] of codes.entries()) {
     if (sources[cell]?.trim() === "") continue;
-    const stamp = stamps[cell] ?? "", before = kept.get(stamp);
-    if (before === undefined) {
-      // what was kept has not run: its names have no values yet
-      for (const need of dependence.needs(cell)) {
-        const other = codes[need];
-        if (other !== undefined && need < cell) await runOne(need, other);
-      }
-      if (!(code instanceof CellRefused)) await provide(session, code, read);
+    const stamp = stamps[cell] ?? "";
+    if (kept.has(stamp)) {
+      say({ kept: cell, stamp });
+      continue;
     }
-    const ran = before ?? await runOne(cell, code);
-    say({ ran: { ...ran, cell }, stamp, isKept: before !== undefined });
+    // what was kept has not run: its names have no values yet
+    for (const need of dependence.needs(cell)) {
+      const other = codes[need];
+      if (other !== undefined && need < cell) await runOne(need, other);
+    }
+    if (!(code instanceof CellRefused)) await provide(session, code, read);
+    const ran = await runOne(cell, code);
+    say({ ran: { ...ran, cell }, stamp });
     if (ran.stopped !== undefined && !mayThrow.includes(cell)) return;
   }
 }

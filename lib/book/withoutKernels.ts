@@ -133,6 +133,7 @@ class OnItsWay {
   readonly given = new Map<string, ThreadCell>();
   /** whether no cell had to run */
   isKept = true;
+  #kept: ReadonlyMap<string, ThreadCell> = new Map();
   readonly #code: readonly number[];
   readonly #tidy;
   readonly #total: number;
@@ -158,13 +159,14 @@ class OnItsWay {
   /** What the thread is asked. */
   async job(results: ThreadJob["results"]): Promise<ThreadJob> {
     const { kept } = this.options;
+    this.#kept = await kept?.cellsOf(this.name) ?? new Map();
     const code = this.#code.map((at) => this.cells[at]).filter((cell) => cell !== undefined);
     return {
       cwd: this.cwd,
       sources: code.map(({ source }) => source),
       mayThrow: code.flatMap((cell, n) => cellTags(cell).includes("raises-exception") ? [n] : []),
       record: kept?.record ?? "",
-      kept: await kept?.cellsOf(this.name) ?? new Map(),
+      kept: new Set(this.#kept.keys()),
       results,
     };
   }
@@ -186,9 +188,14 @@ class OnItsWay {
 
   hear(said: Heard): void {
     if ("ran" in said) {
-      const { ran, stamp, isKept } = said;
+      const { ran, stamp } = said;
       if (ran.stopped === undefined) this.given.set(stamp, ran);
-      this.isKept &&= isKept;
+      this.isKept = false;
+      return this.#ran(ran);
+    }
+    if ("kept" in said) {
+      const { kept: cell, stamp } = said, ran = { outputs: [], ...this.#kept.get(stamp), cell };
+      this.given.set(stamp, ran);
       return this.#ran(ran);
     }
     this.#cell = said.begins + 1;
@@ -357,7 +364,7 @@ async function limited(
   let clock = limit();
   try {
     const run = thread.run(job, (said) => {
-      if ("ran" in said) {
+      if (!("begins" in said)) {
         clearTimeout(clock);
         clock = limit();
       }

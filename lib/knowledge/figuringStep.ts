@@ -21,6 +21,7 @@ import {
   figuringStroke,
   fullLapStrokes,
 } from "../shaping/figuring/figuringStrokes.ts";
+import { remembered } from "../numeric/remembered.ts";
 import { turning } from "../shaping/grinding/routine.ts";
 import type { GrindingRow, MirrorRecord, Settings } from "../record/types.ts";
 import type { ReadSurface } from "./figureSummary.ts";
@@ -54,14 +55,15 @@ export function planFor(
   hands: Hands = usualHands,
 ): FiguringPlan {
   const { aperture, focalLength, goal } = settings;
-  return figuringPlan({
+  const task = {
     ...judged,
     aperture,
     radius: 2 * focalLength,
     hands,
     goalNm: goal.surfaceWaves * goal.wavelength,
     longest,
-  });
+  };
+  return remembered("figuringPlan", () => JSON.stringify(task), () => figuringPlan(task));
 }
 
 // What was done between two tests, and what that teaches.
@@ -153,18 +155,52 @@ export function learnt(
     surfaces.find(({ measurement: { dates, rows } }) =>
       rows[0]?.line === measurement.rows[0]?.line && dates.at(-1) === measurement.dates.at(-1)
     )?.found();
-  const tested: TestedSession[] = [], beforeAfter: FiguringSummary["beforeAfter"][number][] = [];
-  for (const { before, after, rows } of sessionsBetween(record)) {
-    if (rows.length === 0 || !rows.every(({ abrasive }) => isPolish(abrasive))) continue;
+  const sessions = sessionsBetween(record).flatMap(({ before, after, rows }): Session[] => {
+    if (rows.length === 0 || !rows.every(({ abrasive }) => isPolish(abrasive))) return [];
     const done = doneBy(rows, aperture, pace);
-    if (done.length === 0) continue;
+    if (done.length === 0) return [];
     const first = found(before), second = found(after);
-    if (first === undefined || second === undefined) continue;
-    const rmsBefore = first.surfaceRms.value;
+    if (first === undefined || second === undefined) return [];
+    const dated = after.date === undefined ? {} : { date: after.date };
+    return [{ ...dated, done, first: testOf(first), second: testOf(second) }];
+  });
+  return remembered(
+    "learnt",
+    () => JSON.stringify([aperture, focalLength, sessions]),
+    () => learntFrom(sessions, record.settings),
+  );
+}
+
+/** As much of a test as teaches something of the hands. */
+type Test = Pick<
+  NonNullable<ReturnType<ReadSurface["found"]>>,
+  "profile" | "profileCovariance" | "surfaceRms"
+>;
+
+/** What was done between two tests. */
+interface Session {
+  /** of the test after it */
+  readonly date?: string;
+  readonly done: readonly (readonly TimedStroke[])[];
+  readonly first: Test;
+  readonly second: Test;
+}
+
+function testOf({ profile, profileCovariance, surfaceRms }: Test): Test {
+  return { profile, profileCovariance, surfaceRms };
+}
+
+function learntFrom(
+  sessions: readonly Session[],
+  settings: Pick<Settings, "aperture" | "focalLength">,
+): Learnt {
+  const { aperture, focalLength } = settings;
+  const tested: TestedSession[] = [], beforeAfter: FiguringSummary["beforeAfter"][number][] = [];
+  for (const { date, done, first, second } of sessions) {
     beforeAfter.push({
-      ...(after.date === undefined ? {} : { date: after.date }),
-      rmsBefore,
-      foreseen: foreseenOf(first, done, learnHands(tested), record.settings),
+      ...(date === undefined ? {} : { date }),
+      rmsBefore: first.surfaceRms.value,
+      foreseen: foreseenOf(first, done, learnHands(tested), settings),
       rmsAfter: second.surfaceRms.value,
     });
     tested.push({
@@ -192,12 +228,10 @@ export function learnt(
 
 /** Low, middle and high of what a session should have left; over all that may have been done. */
 function foreseenOf(
-  { profile, profileCovariance: covariance, surfaceRms }: NonNullable<
-    ReturnType<ReadSurface["found"]>
-  >,
+  { profile, profileCovariance: covariance, surfaceRms }: Test,
   done: readonly (readonly TimedStroke[])[],
   hands: Hands,
-  { aperture, focalLength }: Settings,
+  { aperture, focalLength }: Pick<Settings, "aperture" | "focalLength">,
 ): readonly [number, number, number] {
   const task = {
     ...{ profile, covariance, aperture, radius: 2 * focalLength },

@@ -191,9 +191,20 @@ export function whatSessionsDid(mirror: Mirror): Shown {
  * Sessions between two tests, each with what the ones before it foretold: by the log, or where that keeps side and length of no
  * session, as if all had been ordinary strokes.
  */
-function foretold(
-  mirror: Mirror,
-): { readonly sessions: FiguringSummary["beforeAfter"]; readonly isWritten: boolean } {
+function foretold(mirror: Mirror): Foretold {
+  const found = foretoldOf.get(mirror) ?? foretoldAnew(mirror);
+  foretoldOf.set(mirror, found);
+  return found;
+}
+
+interface Foretold {
+  readonly sessions: FiguringSummary["beforeAfter"];
+  readonly isWritten: boolean;
+}
+
+const foretoldOf = new WeakMap<Mirror, Foretold>();
+
+function foretoldAnew(mirror: Mirror): Foretold {
   const { grinding, settings: { aperture } } = mirror.record;
   const written = learntUpTo(undefined, mirror).summary?.beforeAfter ?? [];
   if (written.length > 0) return { sessions: written, isWritten: true };
