@@ -238,18 +238,6 @@ export class BookWriter {
   }
 }
 
-/** Writes every file of a book into an empty folder, from notebooks that have all run. */
-export async function writeBook(
-  folder: string,
-  results: readonly Executed[],
-  facts: BookFacts,
-  library: KitScripts,
-): Promise<void> {
-  const writer = new BookWriter(folder, results, facts);
-  for (const result of results) writer.take(result);
-  await writer.end(library);
-}
-
 /** The record's tables as text, for the forms; a file that is no text is left out. */
 export async function tableTexts(folder: string): Promise<ReadonlyMap<string, string>> {
   const texts = new Map<string, string>();

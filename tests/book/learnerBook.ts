@@ -3,7 +3,7 @@ import { kitScripts } from "../../lib/book/library.ts";
 import { basename } from "node:path";
 import { learnersNotebook } from "../../lib/book/learner.ts";
 import { cellTags, isCode, type Notebook } from "../../lib/book/notebook.ts";
-import { type Executed, writeBook } from "../../lib/book/writeBook.ts";
+import { BookWriter, type Executed } from "../../lib/book/writeBook.ts";
 import type { BookFacts } from "../../lib/book/pages/facts.ts";
 import { exercises, question } from "../../lib/lessons/exercises.ts";
 import { misconceptions } from "../../lib/lessons/exercises/misconceptions.ts";
@@ -22,6 +22,17 @@ function asExecuted(leader: Notebook): Notebook {
   return { ...learner, cells };
 }
 
+/** Writes every file of a book into an empty folder, from notebooks that have all run. */
+export async function writeBook(
+  folder: string,
+  results: readonly Executed[],
+  facts: BookFacts,
+): Promise<void> {
+  const writer = new BookWriter(folder, results, facts);
+  for (const result of results) writer.take(result);
+  await writer.end(await kitScripts());
+}
+
 /** Writes the learner's book into an empty folder. */
 export async function writeLearnersBook(
   folder: string,
@@ -29,7 +40,7 @@ export async function writeLearnersBook(
   facts: BookFacts,
 ): Promise<void> {
   const made = leader.map(({ path, notebook }) => ({ path, notebook: asExecuted(notebook) }));
-  await writeBook(folder, made, { ...facts, edition: "learner" }, await kitScripts());
+  await writeBook(folder, made, { ...facts, edition: "learner" });
 }
 
 /** Every file below a folder, with its text. */

@@ -7,12 +7,11 @@
 import { basename, join, relative } from "node:path";
 import { readNotebook } from "../../lib/book/notebook.ts";
 import { notebookPaths } from "../notebooks/notebookPaths.ts";
-import { kitScripts } from "../../lib/book/library.ts";
-import { writeBook } from "../../lib/book/writeBook.ts";
 import { openMirror } from "../../lib/knowledge/open.ts";
 import { inFolder } from "../commands/run.ts";
 import { stageNameOf } from "../../lib/lessons/course.ts";
 import { assertSnapshots, read } from "../snapshots.ts";
+import { writeBook } from "./learnerBook.ts";
 import { RECORDS, STATES } from "../notebooks/books.ts";
 
 const results = await Promise.all((await notebookPaths()).map(async (path) => ({
@@ -40,7 +39,7 @@ Deno.test("every page of three books is as it was when it was last looked at", a
   for (const state of STATES) {
     const facts = { ...await openMirror(RECORDS[state]), builtOn: new Date(2026, 10, 26) };
     await inFolder(async (folder) => {
-      await writeBook(folder, results, facts, await kitScripts());
+      await writeBook(folder, results, facts);
       for (const file of filesBelow(folder).filter(isPage)) {
         const name = relative(folder, file).replaceAll("\\", "/");
         const text = await Deno.readTextFile(file);
