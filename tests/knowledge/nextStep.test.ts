@@ -531,7 +531,13 @@ Deno.test("yes of one diameter: never the coating, but the seats and knives that
   });
   const all = next(one);
   assert.equal(all.stage, "zone test");
-  assert.equal(all.readings?.length, 6);
+  // READ (contract, record and summary, second edition): three seats, 0, 45 and 90 degrees, both directions of the knife
+  assert.deepEqual(
+    all.readings,
+    [[0, 0], [0, 90], [45, 0], [45, 90], [90, 0], [90, 90]].map(([angleDeg, knifeDeg]) => ({
+      ...{ angleDeg, knifeDeg, runs: 3 },
+    })),
+  );
   const wanted = [
     { angleDeg: 0, knifeDeg: 90, runs: 2 },
     { angleDeg: 45, knifeDeg: 0, runs: 2 },
