@@ -591,6 +591,27 @@ Deno.test("a fault in the flat's shadow alone is left there, once the whole surf
   assert.equal(one.readings?.length, 6);
   const open = judged("not shown", { ...outside, lacks: ["narrower openings", "more runs"] });
   assert.equal(next(open).stage, "coating", "narrower openings would look into the shadow");
+  assert.equal(next(judged("no", { ...outside, lacks: ["pits"] })).stage, "polishing");
+  for (const lack of ["narrower openings", "more runs"]) {
+    assert.equal(next(judged("yes", { lacks: [lack] })).stage, "zone test", `no shadow: ${lack}`);
+  }
+});
+
+Deno.test("a short scratch: on ground glass the stray grain is looked for, on polished glass the scratch", () => {
+  const scratched = (grade: string, amount: number): NextStep =>
+    next({
+      ...log(0.2),
+      record: {
+        grinding: [ground("coarse", "2026-07-01"), ground(grade, "2026-07-03")],
+        diary: [{ file: "diary.csv", line: ++line, date: "2026-07-03", what: "scratch", amount }],
+      },
+    });
+  const rough = scratched("coarse", 12);
+  assert.match(rough.do, /^First wash everything and find the stray grain\. Mark the scratch/);
+  assert.match(rough.until, /and the scratch is gone; else go back to the grade whose pits/);
+  const polished = scratched("oxide", 12);
+  assert.match(polished.do, /^First wash the lap and the mirror, and look at the scratch/);
+  assert.match(polished.why, /grinding it out costs all of the polish/);
 });
 
 Deno.test("an open verdict: what the zone test itself asks for, before any polish", () => {
