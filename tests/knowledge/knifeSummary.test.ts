@@ -67,6 +67,13 @@ Deno.test({
   assert.ok(surfaceRms[0] < truth.rms && truth.rms < surfaceRms[1]);
   // DERIVED twice the glass over 550 nm
   close(wavefrontPv[0], (2 * surfacePv[0]) / 550, 1e-9);
+  // every shape is told as what it is: Zernike's by order and turn, an edge by its width
+  const shapes = series.shapes ?? [];
+  assert.ok(shapes.some(({ n, m }) => n === 2 && m === 2) && shapes.some(({ n }) => n === 4));
+  for (const { n, m, width } of shapes) {
+    assert.equal(n === undefined, m === undefined);
+    assert.notEqual(n === undefined, width === undefined);
+  }
   const lines = tell(summary).join("\n");
   assert.match(lines, /Whole surface, from 12 photographs behind the knife/);
   assert.match(lines, /mirror and stand together until the mirror is turned/);
