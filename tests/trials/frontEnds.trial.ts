@@ -350,8 +350,8 @@ function table(kept: Readonly<Record<string, Kept>>): string {
     ...body.map(line),
     "",
     "Not run: Visual Studio Code and code-server. Tried on 30 November 2026: code-server 4.139.1 is on npm, wants Node 24 and builds",
-    "native parts where it is installed; the extension that runs a notebook's cells in either comes from a marketplace alone: npm has",
-    "its types and no more, Debian and PyPI have neither.",
+    "native parts where it is installed; the extension that runs a notebook's cells in either was found nowhere on npm (its types",
+    "alone), PyPI and Debian.",
     "",
   ].join("\n");
 }
