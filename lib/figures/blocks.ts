@@ -89,6 +89,11 @@ export function note(...contents: (Html | string)[]): Shown {
   return block(safe`<p class="note kicker">${contents}</p>`);
 }
 
+/** A sentence to be read before all else: what was found, what to do next. */
+export function sentence(...contents: (Html | string)[]): Shown {
+  return block(safe`<p>${contents}</p>`);
+}
+
 function cellHtml(cell: Cell): Html {
   if (cell === undefined) return safe`–`;
   if (typeof cell === "string" || typeof cell === "number") return safe`${cell}`;

@@ -1,5 +1,5 @@
 /** The stage of the star: what may be wrong with it, what to do next to find out, and what the record says already. */
-import { facts, note, readingsTable, type TableRow } from "../figures/blocks.ts";
+import { facts, note, readingsTable, sentence, type TableRow } from "../figures/blocks.ts";
 import { decide } from "../figures/decide.ts";
 import { safe } from "../figures/html.ts";
 import { type Shown, together } from "../figures/show.ts";
@@ -16,6 +16,7 @@ import {
   type StarLook,
   type StarPath,
   starPath,
+  SURE_CAUSE,
 } from "../testing/star/starCauses.ts";
 import { ownOrDemo, type Part } from "./base.ts";
 
@@ -135,19 +136,66 @@ export function starPrior(mirror: Mirror): Readonly<Partial<Record<StarCauseName
 
 const percent = (share: number): string => share < 0.01 ? "under 1" : (100 * share).toFixed(0);
 
-function pathShown(path: StarPath, looks: readonly StarLook[]): readonly Shown[] {
-  const { causes, acts, found } = path, next = acts[0];
-  const done = looks.map(({ act, outcome }) => {
-    const said = STAR_ACTS.find(({ name }) => name === act)?.outcomes
-      .find(({ key }) => key === outcome)?.said;
-    return { cells: [act, said ?? outcome] };
+/** What was done and seen, in words. */
+function doneRows(looks: readonly StarLook[]): readonly TableRow[] {
+  return looks.map(({ act: name, saw }) => {
+    const act = STAR_ACTS.find((one) => one.name === name);
+    const known = act === undefined ? [] : [...act.signs, act.none];
+    return {
+      cells: [
+        name,
+        saw.map((key) => known.find((one) => one.key === key)?.said ?? key).join("; and "),
+      ],
+    };
   });
-  const first = causes[0]?.cause;
+}
+
+function nextNote({ causes, acts: [next], found, settled }: StarPath): readonly Shown[] {
+  if (settled) {
+    return [
+      sentence(
+        found.length === 0
+          ? safe`<b>Nothing found:</b> none of these is at work so that an eye would see it.`
+          : safe`<b>Done:</b> nothing else is likely. Mend it, and look at both sides again.`,
+      ),
+    ];
+  }
+  if (next !== undefined) {
+    const { does, minutes, signs, none } = next.act;
+    return [
+      sentence(
+        safe`<b>Do next:</b> ${does} It takes ${
+          minutes === 1 ? "a minute" : `${minutes} minutes`
+        } and tells most.`,
+      ),
+      readingsTable(
+        signs.length > 1 ? "It shows one or several of these" : "It shows one of these",
+        [{ title: "Write", text: true }, { title: "What you see", text: true }],
+        [...signs, none].map(({ key, said }) => ({ cells: [key, said] })),
+      ),
+    ];
+  }
+  const open = causes.filter(({ probability }) =>
+    probability < SURE_CAUSE && probability > 1 - SURE_CAUSE
+  );
   return [
-    ...(done.length === 0 ? [] : [
-      readingsTable("What you saw", [{ title: "Act", text: true }, { title: "Seen", text: true }], [
-        ...done,
-      ]),
+    sentence(
+      safe`<b>Cannot tell:</b> nothing that is left to do parts these: ${
+        open.map(({ cause }) => cause.said).join("; ")
+      }.`,
+    ),
+  ];
+}
+
+function pathShown(path: StarPath, looks: readonly StarLook[]): readonly Shown[] {
+  const { causes, found } = path;
+  return [
+    ...(looks.length === 0 ? [] : [
+      readingsTable(
+        "What you saw",
+        [{ title: "Act", text: true }, { title: "Seen", text: true }],
+        doneRows(looks),
+      ),
     ]),
     readingsTable(
       "What may be wrong",
@@ -155,21 +203,9 @@ function pathShown(path: StarPath, looks: readonly StarLook[]): readonly Shown[]
       causes.filter(({ probability }, i) => i < 3 || probability >= 0.05)
         .map(({ cause, probability }) => ({ cells: [cause.said, percent(probability)] })),
     ),
-    found !== undefined
-      ? note(safe`<b>Found:</b> ${found.said}. ${found.mend}`)
-      : next === undefined
-      ? note(
-        safe`<b>Not sure.</b> Nothing that is left to do parts these. Likeliest: ${
-          first?.said ?? ""
-        }. ${first?.mend ?? ""}`,
-      )
-      : note(
-        safe`<b>Do next:</b> ${next.act.does} It takes ${
-          String(next.act.minutes)
-        } minutes and tells most. It shows one of these: ${
-          next.act.outcomes.map(({ key, said }) => `“${key}” (${said})`).join("; ")
-        }.`,
-      ),
+    note("Several may be at work at once: the shares need not make 100 %."),
+    ...found.map(({ said, mend }) => sentence(safe`<b>Found:</b> ${said}. ${mend}`)),
+    ...nextNote(path),
   ];
 }
 
@@ -177,7 +213,8 @@ function pathShown(path: StarPath, looks: readonly StarLook[]): readonly Shown[]
  * What is likely wrong with a star after what was seen, and the act that tells most next.
  *
  * @param yours  the reader's mirror; what its record says weighs the causes from the start
- * @param seen   act and what it showed, in the words of the page: `{ rack: "oval", head: "stays" }`
+ * @param seen   act and what it showed, in the words of the page and in their order, several signs in a list:
+ *   `{ rack: ["oval", "boils"], head: "stays" }`
  * @throws {RangeError} for an act or a sign that is not in the list
  * @example
  * ```ts
@@ -187,8 +224,13 @@ function pathShown(path: StarPath, looks: readonly StarLook[]): readonly Shown[]
  * assert.match(whatIsWrong(demo, { rack: "oval" }).text, /Do next: Turn your head/);
  * ```
  */
-export function whatIsWrong(yours: Mirror, seen: Readonly<Record<string, string>> = {}): Shown {
-  const looks = Object.entries(seen).map(([act, outcome]) => ({ act, outcome }) as StarLook);
+export function whatIsWrong(
+  yours: Mirror,
+  seen: Readonly<Record<string, string | readonly string[]>> = {},
+): Shown {
+  const looks = Object.entries(seen).map(([act, saw]) =>
+    ({ act, saw: typeof saw === "string" ? [saw] : saw }) as StarLook
+  );
   const hints = hintsOf(yours);
   return together(
     ...pathShown(starPath(looks, starPrior(yours)), looks),
@@ -202,10 +244,10 @@ export function whatIsWrong(yours: Mirror, seen: Readonly<Record<string, string>
 export function signsOfStar(): Shown {
   const rack = STAR_ACTS[0];
   const rows = STAR_CAUSES.map(({ name, said }): TableRow => {
-    const shown = (rack?.outcomes ?? [])
-      .filter((outcome) => (outcome.with[name] ?? 0) >= 0.3)
+    const shown = (rack?.signs ?? [])
+      .filter((sign) => (sign.with[name] ?? 0) >= 0.3)
       .sort((a, b) => (b.with[name] ?? 0) - (a.with[name] ?? 0));
-    return { cells: [said, shown.map((outcome) => outcome.said).join("; or ")] };
+    return { cells: [said, shown.map((sign) => sign.said).join("; or ")] };
   });
   return readingsTable(
     "Both sides of focus",

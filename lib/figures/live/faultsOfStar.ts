@@ -1,5 +1,5 @@
 /** Live: one star inside, at and outside focus, with every fault to slide in: what each does to it, alone and mixed. */
-import { STAR_CAUSES, type StarCauseName } from "../../testing/star/starCauses.ts";
+import { STAR_ACTS, STAR_CAUSES, type StarCauseName } from "../../testing/star/starCauses.ts";
 import {
   MOMENT_DEFOCUS,
   NO_TROUBLE,
@@ -19,17 +19,23 @@ const width = 106, focused = 32;
 /** Minutes of arc in a radian. */
 const ARCMIN = (180 * 60) / Math.PI;
 
-/** What each fault looks like, and which cause it stands for. */
-const looks: Readonly<Record<keyof StarTroubles, readonly [StarCauseName, string]>> = {
-  edge: ["turned edge", "rings hard and bright on one side, dim and hairy on the other"],
-  astigmatism: ["mirror astigmatic", "an oval that lies across on the other side"],
-  threefold: ["pinched cell", "three corners, the same way round on both sides"],
-  tilt: ["mirrors not aligned", "rings squeezed to one side, the same on both"],
-  rough: ["rough glass", "mottled discs that keep still, and light far around"],
-  warmth: ["warm mirror", "slow ripples, gone when the mirror is cool"],
-  tubeAir: ["air in the tube", "one side drawn out, changing within seconds"],
-  seeing: ["air above", "ripples that run without a rest, better higher up"],
+/** Which cause each fault stands for, and by which sign of `STAR_ACTS` it shows. */
+const causes: Readonly<Record<keyof StarTroubles, readonly [StarCauseName, sign: string]>> = {
+  edge: ["turned edge", "rim"],
+  astigmatism: ["mirror astigmatic", "oval"],
+  threefold: ["pinched cell", "three corners"],
+  tilt: ["mirrors not aligned", "to one side"],
+  rough: ["rough glass", "mottled"],
+  warmth: ["warm mirror", "wanders"],
+  tubeAir: ["air in the tube", "flat side"],
+  seeing: ["air above", "boils"],
 };
+
+/** A fault's sign in words. */
+function lookOf(fault: keyof StarTroubles): string {
+  const key = causes[fault][1];
+  return STAR_ACTS[0]?.signs.find((sign) => sign.key === key)?.said ?? key;
+}
 
 /** The faults as the sliders stand. */
 export function troublesOf(values: Values): StarTroubles {
@@ -83,7 +89,7 @@ function enlarged({ across, focus }: StarMoment): Pixels {
 
 function said(faults: readonly (keyof StarTroubles)[]): string {
   if (faults.length === 0) return "round rings, alike on both sides";
-  return faults.map((fault) => looks[fault][1]).join("; ");
+  return faults.map(lookOf).join("; ");
 }
 
 /** Faults as the bars are named, in their order. */
@@ -166,11 +172,11 @@ function reading(values: Values): Html {
   } %</output></big> as bright as a perfect one.`;
   if (faults.length === 0) return safe`${middle} Nothing here that an eye would find.`;
   const named = faults.map((fault) => {
-    const [name, look] = looks[fault];
+    const [name] = causes[fault];
     const cause = STAR_CAUSES.find((one) => one.name === name)?.said ?? name;
-    return safe` <b>${cause}</b> (<output>${
-      fixed(moment.rms[fault], 2)
-    }</output> wave RMS): ${look}.`;
+    return safe` <b>${cause}</b> (<output>${fixed(moment.rms[fault], 2)}</output> wave RMS): ${
+      lookOf(fault)
+    }.`;
   });
   return safe`${middle}${named}`;
 }

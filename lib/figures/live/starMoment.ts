@@ -4,7 +4,7 @@ import { random } from "../../numeric/random.ts";
 import { zernike } from "../../optics/zernike.ts";
 import { comaOf } from "../../telescope/collimation.ts";
 import { airIndexPerDegree } from "../../testing/star/air.ts";
-import { type StarGrid, starGrid } from "../../testing/star/starWave.ts";
+import { type StarGrid, starGrid, turnedEdge } from "../../testing/star/starWave.ts";
 
 /** The telescope a star is looked at with. */
 export interface StarTelescope {
@@ -67,8 +67,6 @@ export interface StarMoment {
 export const MOMENT_DEFOCUS = 3;
 
 const WAVELENGTH_NM = 550, ARCSEC = 206264.806;
-/** Where a turned edge begins, over half the width. */
-const EDGE_FROM = 0.8;
 
 const PLACES = 48, SIZE = 128, SHOWN = 96;
 
@@ -108,7 +106,7 @@ function patternsFor(obstruction: number): Patterns {
   const patterns: Patterns = {
     grid,
     open,
-    edge: calm(of((r) => -(Math.max(0, (r - EDGE_FROM) / (1 - EDGE_FROM)) ** 2))),
+    edge: calm(of((r) => -turnedEdge(r))),
     astigmatism: of((r, theta) => zernike({ n: 2, m: 2 }, r, theta)),
     // a disc pressed at three places bends in r^3 cos 3 theta before all else
     threefold: of((r, theta) => zernike({ n: 3, m: 3 }, r, theta - Math.PI / 6)),

@@ -17,6 +17,7 @@ export type StarCauseName =
 /** Something that can be done at the eyepiece, whose outcome tells causes apart. */
 export type StarActName =
   | "rack"
+  | "again"
   | "head"
   | "high star"
   | "fan"
@@ -43,15 +44,19 @@ export interface StarAct {
   readonly does: string;
   /** what it takes, min (COMMON PRACTICE) */
   readonly minutes: number;
-  /** what may be seen, each by a short key and in words */
-  readonly outcomes: readonly StarOutcome[];
+  /** what may be seen, one or several at once, each by a short key and in words */
+  readonly signs: readonly StarSign[];
+  /** what is seen where none of them is */
+  readonly none: Pick<StarSign, "key" | "said">;
+  /** causes that are gone once this is done, so that nothing later shows them */
+  readonly mends?: readonly StarCauseName[];
 }
 
 /** One thing that an act may show. */
-export interface StarOutcome {
+export interface StarSign {
   readonly key: string;
   readonly said: string;
-  /** how often it is seen with each cause, 0 to 1; a cause that is not named shares what is left over */
+  /** how often it is seen where this cause alone is at work, 0 to 1 */
   readonly with: Readonly<Partial<Record<StarCauseName, number>>>;
 }
 
@@ -115,181 +120,235 @@ export const STAR_CAUSES: readonly StarCause[] = [
   },
 ];
 
-/** The acts. How often each outcome comes with each cause is COMMON PRACTICE; symmetries of the two sides are derived. */
+/** What both sides of focus may show. */
+const OF_BOTH_SIDES: readonly StarSign[] = [
+  {
+    key: "oval",
+    said: "an oval that lies across on the other side",
+    with: {
+      "mirror astigmatic": 0.92,
+      "flat": 0.88,
+      "your eye": 0.9,
+      "pinched cell": 0.12,
+      "warm mirror": 0.2,
+      "air in the tube": 0.1,
+    },
+  },
+  {
+    key: "three corners",
+    said: "three corners, the same way round on both sides",
+    with: { "pinched cell": 0.8, "warm mirror": 0.1 },
+  },
+  {
+    key: "to one side",
+    said: "rings squeezed to one side, the same on both",
+    with: { "mirrors not aligned": 0.92, "air in the tube": 0.15 },
+  },
+  {
+    key: "sharp and woolly",
+    said: "sharp rings on one side, woolly ones on the other",
+    with: { "mirror's curve": 0.85, "warm mirror": 0.6, "turned edge": 0.25 },
+  },
+  {
+    key: "rim",
+    said: "one disc hard and bright, the other dim with a hairy rim",
+    with: { "turned edge": 0.7, "warm mirror": 0.1, "mirror's curve": 0.1 },
+  },
+  {
+    key: "mottled",
+    said: "mottled, with light far around, and it keeps still",
+    with: { "rough glass": 0.8, "warm mirror": 0.1, "air in the tube": 0.05 },
+  },
+  {
+    key: "flat side",
+    said: "always the same side drawn out or flat, changing within seconds",
+    with: { "air in the tube": 0.75, "warm mirror": 0.1 },
+  },
+  {
+    key: "wanders",
+    said: "slow ripples wander over it, now here, now there",
+    with: { "warm mirror": 0.7, "air in the tube": 0.1, "air above": 0.05 },
+  },
+  {
+    key: "boils",
+    said: "it boils: ripples run across without a rest",
+    with: { "air above": 0.88, "warm mirror": 0.25, "air in the tube": 0.06 },
+  },
+];
+
+const ALIKE = { key: "alike", said: "round rings, alike on both sides" } as const;
+
+/** The acts. How often each sign comes with each cause is COMMON PRACTICE; symmetries of the two sides are derived. */
 export const STAR_ACTS: readonly StarAct[] = [
   {
     name: "rack",
     does: "At 200× turn the focuser slowly through the focus, and compare the discs on both sides.",
     minutes: 3,
-    outcomes: [
-      {
-        key: "alike",
-        said: "round rings, alike on both sides",
-        with: { "rough glass": 0.15, "air above": 0.08, "warm mirror": 0.08 },
-      },
-      {
-        key: "oval",
-        said: "an oval that lies across on the other side",
-        with: { "mirror astigmatic": 0.92, "flat": 0.88, "your eye": 0.9, "pinched cell": 0.12 },
-      },
-      {
-        key: "three corners",
-        said: "three corners, the same way round on both sides",
-        with: { "pinched cell": 0.8 },
-      },
-      {
-        key: "to one side",
-        said: "rings squeezed to one side, the same on both",
-        with: { "mirrors not aligned": 0.92, "air in the tube": 0.15 },
-      },
-      {
-        key: "sharp and woolly",
-        said: "sharp rings on one side, woolly ones on the other",
-        with: { "mirror's curve": 0.85, "warm mirror": 0.3, "turned edge": 0.25 },
-      },
-      {
-        key: "rim",
-        said: "one disc hard and bright, the other dim with a hairy rim",
-        with: { "turned edge": 0.7, "warm mirror": 0.1, "mirror's curve": 0.1 },
-      },
-      {
-        key: "mottled",
-        said: "mottled, with light far around, and it keeps still",
-        with: { "rough glass": 0.8 },
-      },
-      {
-        key: "flat side",
-        said: "one side drawn out or flat, changing within seconds",
-        with: { "air in the tube": 0.75, "warm mirror": 0.1 },
-      },
-      {
-        key: "boils",
-        said: "it boils: ripples run across without a rest",
-        with: { "air above": 0.88, "warm mirror": 0.4, "air in the tube": 0.06 },
-      },
-    ],
+    signs: OF_BOTH_SIDES,
+    none: ALIKE,
+  },
+  {
+    name: "again",
+    does:
+      "Let somebody else look at both sides, or look again yourself, before reading what was seen the first time.",
+    minutes: 5,
+    signs: OF_BOTH_SIDES,
+    none: ALIKE,
   },
   {
     name: "head",
-    does: "Turn your head by a quarter, and look at the oval again.",
+    does: "Turn your head by a quarter and back, three times: does the oval go with it each time?",
     minutes: 1,
-    outcomes: [
+    signs: [
       { key: "turns", said: "it turns with your head", with: { "your eye": 0.95 } },
-      { key: "stays", said: "it stays, or there was nothing to turn", with: {} },
     ],
+    none: { key: "stays", said: "it stays, or there was nothing to turn" },
   },
   {
     name: "high star",
-    does: "Look at another star, high up, after five minutes.",
+    does: "Look at another star, high up, after five minutes: does it boil less there?",
     minutes: 8,
-    outcomes: [
+    signs: [
       {
         key: "better",
-        said: "it is much better there",
-        with: { "air above": 0.8, "air in the tube": 0.15 },
+        said: "it boils clearly less there",
+        // from 50 degrees off the zenith to 15 the way through the air is 1.5 times shorter, the wave's RMS 0.82: not all eyes see it
+        with: { "air above": 0.6, "air in the tube": 0.15 },
       },
-      { key: "same", said: "it is the same there", with: {} },
     ],
+    none: { key: "same", said: "it is the same there, or nothing boiled" },
   },
   {
     name: "fan",
     does:
-      "Let a fan, or a sheet of card waved slowly, move the air behind the mirror for ten minutes.",
+      "Let a fan, or a sheet of card waved slowly, move the air behind the mirror for ten minutes: does less change within seconds, are both sides more alike?",
     minutes: 10,
-    outcomes: [
+    signs: [
       {
         key: "better",
-        said: "it is much better",
+        said: "what changed, or what differed, is at most half of what it was",
         with: { "air in the tube": 0.8, "warm mirror": 0.6, "air above": 0.1 },
       },
-      { key: "same", said: "it is the same", with: {} },
     ],
+    none: { key: "same", said: "it is as before, or nothing changed and both were alike" },
   },
   {
     name: "rim ring",
-    does: "Lay a ring of card on the tube’s mouth that hides the outer 5 mm of the mirror.",
+    does:
+      "Lay a ring of card on the tube’s mouth that hides a tenth of the mirror’s half width, 8 mm of a 150 mm one: are the rims of both discs alike now?",
     minutes: 10,
-    outcomes: [
+    signs: [
       {
         key: "better",
-        said: "it is much better",
-        with: { "turned edge": 0.85, "warm mirror": 0.15, "pinched cell": 0.1 },
+        said: "both rims are alike now, or nearly",
+        // what grows by rho^4 keeps 0.66 of its height within nine tenths, and is not gone
+        with: { "turned edge": 0.85, "mirror's curve": 0.15, "warm mirror": 0.15 },
       },
-      { key: "same", said: "it is the same", with: {} },
     ],
+    none: { key: "same", said: "they are as before, or were alike" },
   },
   {
     name: "screws",
-    does: "Align the mirrors: the flat, then the three screws, an eighth of a turn at a time.",
+    does:
+      "Align the mirrors: the flat, then the three screws, an eighth of a turn at a time. Do the rings sit in the middle now?",
     minutes: 15,
-    outcomes: [
-      { key: "better", said: "it is much better", with: { "mirrors not aligned": 0.92 } },
-      { key: "same", said: "it is the same", with: {} },
+    signs: [
+      {
+        key: "better",
+        said: "the rings sit in the middle now, or nearly",
+        with: { "mirrors not aligned": 0.92 },
+      },
     ],
+    none: { key: "same", said: "they are as before, or sat in the middle" },
+    mends: ["mirrors not aligned"],
   },
   {
     name: "clips",
     does:
-      "Cap on, tube level, two hands: loosen the clips until paper slips under each. Align again.",
+      "Cap on, tube level, two hands: loosen the clips until paper slips under each. Align again. Are the three corners gone?",
     minutes: 25,
-    outcomes: [
-      { key: "better", said: "it is much better", with: { "pinched cell": 0.88 } },
-      { key: "same", said: "it is the same", with: {} },
+    signs: [
+      {
+        key: "better",
+        said: "the corners are gone, or half as strong",
+        with: { "pinched cell": 0.88 },
+      },
     ],
+    none: { key: "same", said: "they are as before, or there were none" },
+    mends: ["pinched cell", "mirrors not aligned"],
   },
   {
     name: "flat",
     does:
-      "Loosen the screws that hold the flat, tighten them by two fingers only, and align again.",
+      "Cap on, tube level: loosen the screws that hold the flat, tighten them by two fingers only, and align again. Is the oval gone?",
     minutes: 25,
-    outcomes: [
-      { key: "better", said: "it is much better", with: { "flat": 0.75 } },
-      { key: "same", said: "it is the same", with: {} },
+    signs: [
+      {
+        key: "better",
+        said: "the oval is gone, or half as long",
+        with: { "flat": 0.75 },
+      },
     ],
+    none: { key: "same", said: "it is as before, or there was none" },
+    mends: ["mirrors not aligned"],
   },
   {
     name: "turn mirror",
     does:
-      "Cap on, tube level, two people: turn the mirror in its cell by a quarter. Align again, wait, look.",
+      "Cap on, tube level, two people: turn the mirror in its cell by a quarter. Align again, wait until it is cool, and look at the oval.",
     minutes: 40,
-    outcomes: [
+    signs: [
       {
         key: "turns",
-        said: "what was wrong has turned with the mirror",
+        said: "the oval has turned with the mirror",
         with: { "mirror astigmatic": 0.93 },
       },
-      { key: "stays", said: "it stays where it was, or there was nothing to turn", with: {} },
     ],
+    none: { key: "stays", said: "it stays where it was, or there was nothing to turn" },
+    mends: ["mirrors not aligned"],
   },
   {
     name: "wait",
-    does: "Wait with the cap off until the mirror is as cool as the air, and look again.",
+    does:
+      "Wait with the cap off until the mirror is as cool as the air, and look again: does less change, are both sides more alike?",
     minutes: 60,
-    outcomes: [
+    signs: [
       {
         key: "better",
-        said: "it is much better",
-        with: { "warm mirror": 0.9, "air in the tube": 0.7, "air above": 0.25, "flat": 0.1 },
+        said: "what changed, or what differed, is at most half of what it was",
+        with: { "warm mirror": 0.9, "air in the tube": 0.7, "air above": 0.1 },
       },
-      { key: "same", said: "it is the same", with: {} },
     ],
+    none: { key: "same", said: "it is as before, or nothing changed and both were alike" },
   },
 ];
 
-/** How often something is seen that should not be: a hasty look, two things at once. */
-const SLIP = 0.03;
+/** How often a sign shows that no cause of the list makes. */
+const BY_CHANCE = 0.01;
 
-/** What was done and seen, such as `{ act: "rack", outcome: "oval" }`. */
+/** How often whoever looks misses a sign that shows, or tells one that does not. */
+const SLIP = 0.04;
+
+/** Where several causes are at work each hides something of the others: the share of its signs that is still seen. */
+const AMID_OTHERS = 0.85;
+
+/** How often each cause is at work in a telescope whose star is not round and sharp: two of eleven (COMMON PRACTICE). */
+const AT_WORK = 0.18;
+
+/** Causes at work at once, at most. */
+const MOST_AT_ONCE = 3;
+
+/** What was done and seen, such as `{ act: "rack", saw: ["oval", "boils"] }`. */
 export interface StarLook {
   readonly act: StarActName;
-  /** key of the outcome */
-  readonly outcome: string;
+  /** keys of the signs, or that of none of them alone */
+  readonly saw: readonly string[];
 }
 
-/** A cause with how likely it is. */
+/** A cause with how likely it is that it is at work. */
 export interface WeighedCause {
   readonly cause: StarCause;
-  /** 0 to 1; all together 1 */
+  /** 0 to 1; several may be at work, so all together are not 1 */
   readonly probability: number;
 }
 
@@ -304,28 +363,46 @@ export interface WeighedAct {
 export interface StarPath {
   /** the likeliest first */
   readonly causes: readonly WeighedCause[];
-  /** acts not yet done, the one that tells most first */
+  /** acts not yet done, the one that tells most first; none once all is settled */
   readonly acts: readonly WeighedAct[];
-  /** the cause, once it is surer than `SURE_CAUSE` */
-  readonly found?: StarCause;
+  /** causes that are surer than `SURE_CAUSE`, the surest first */
+  readonly found: readonly StarCause[];
+  /** whether each cause is found, or as surely not at work */
+  readonly settled: boolean;
 }
 
-/** From here on a cause is called found. */
+/** What acts that end with "align again" take away unseen: where it may be at work, the screws come before them. */
+const ALIGNED_FIRST: StarCauseName = "mirrors not aligned";
+
+/** From here on a cause is called found; from one less it on, not at work. */
 export const SURE_CAUSE = 0.9;
 
 /** Acts that tell less are not offered. */
-const LEAST_BITS = 0.02;
+const LEAST_BITS = 0.05;
 
-/** How often an act shows each of its outcomes with a cause; slips counted in. */
-export function outcomesWith(act: StarAct, cause: StarCauseName): readonly number[] {
-  const named = act.outcomes.map((outcome) => outcome.with[cause] ?? 0);
-  const left = Math.max(0, 1 - named.reduce((sum, share) => sum + share, 0));
-  // what is left over goes to an outcome that names nobody, "the same", or is shared by all
-  const empty = act.outcomes.findIndex((outcome) => Object.keys(outcome.with).length === 0);
-  const full = named.map((share, i) =>
-    share + (empty < 0 ? left / named.length : i === empty ? left : 0)
+/** Every set of causes that may be at work, none of them first. */
+const SETS: readonly (readonly StarCauseName[])[] = (() => {
+  const sets: StarCauseName[][] = [[]];
+  for (const { name } of STAR_CAUSES) {
+    sets.push(...sets.filter((set) => set.length < MOST_AT_ONCE).map((set) => [...set, name]));
+  }
+  return sets.sort((a, b) => a.length - b.length);
+})();
+
+/**
+ * How often an act shows each of its signs where these causes are at work together: each makes it or not by itself.
+ *
+ * @param signs   of one of `STAR_ACTS`
+ * @param causes  all that are at work and not yet mended
+ */
+export function signsWith(
+  signs: readonly StarSign[],
+  causes: readonly StarCauseName[],
+): readonly number[] {
+  const share = causes.length > 1 ? AMID_OTHERS : 1;
+  return signs.map((sign) =>
+    1 - causes.reduce((not, cause) => not * (1 - share * (sign.with[cause] ?? 0)), 1 - BY_CHANCE)
   );
-  return full.map((share) => (1 - SLIP) * share + SLIP / named.length);
 }
 
 function actOf(name: StarActName): StarAct {
@@ -338,28 +415,78 @@ function actOf(name: StarActName): StarAct {
   return found;
 }
 
-function outcomeIndex(act: StarAct, key: string): number {
-  const found = act.outcomes.findIndex((outcome) => outcome.key === key);
-  if (found < 0) {
-    const known = act.outcomes.map((outcome) => `"${outcome.key}"`).join(", ");
-    throw new RangeError(`the act "${act.name}" shows one of ${known}, got "${key}"`);
+/** Which of an act's signs were told. */
+function toldSigns(act: StarAct, saw: readonly string[]): readonly boolean[] {
+  const keys = [...act.signs.map(({ key }) => key), act.none.key];
+  const unknown = saw.length === 0 ? "nothing" : saw.find((key) => !keys.includes(key));
+  if (unknown !== undefined) {
+    const known = keys.map((key) => `"${key}"`).join(", ");
+    throw new RangeError(`the act "${act.name}" shows one of ${known}, got "${unknown}"`);
   }
-  return found;
+  if (saw.length > 1 && saw.includes(act.none.key)) {
+    throw new RangeError(
+      `"${act.none.key}" of the act "${act.name}" stands alone, got it beside others`,
+    );
+  }
+  return act.signs.map(({ key }) => saw.includes(key));
+}
+
+/** Looks at the same signs of the same telescope: they differ by slips alone, for the star shows what it shows. */
+interface Shown {
+  readonly signs: readonly StarSign[];
+  /** causes that were mended before */
+  readonly mended: ReadonlySet<StarCauseName>;
+  /** how often each sign would have been told so where it shows, and where it does not */
+  readonly ifThere: readonly number[];
+  readonly ifNot: readonly number[];
+}
+
+/** The looks put together where nothing was mended between, and what is mended after all of them. */
+function shownIn(
+  looks: readonly StarLook[],
+): { readonly shown: readonly Shown[]; readonly mended: ReadonlySet<StarCauseName> } {
+  const shown: Shown[] = [];
+  let mended: ReadonlySet<StarCauseName> = new Set();
+  for (const { act: name, saw } of looks) {
+    const act = actOf(name), told = toldSigns(act, saw), now = mended;
+    const at = shown.findIndex((one) => one.signs === act.signs && one.mended === now);
+    const before = shown[at];
+    const times = (shares: readonly number[] | undefined, wanted: boolean): readonly number[] =>
+      told.map((yes, i) => (shares?.[i] ?? 1) * (yes === wanted ? 1 - SLIP : SLIP));
+    const after: Shown = {
+      signs: act.signs,
+      mended: now,
+      ifThere: times(before?.ifThere, true),
+      ifNot: times(before?.ifNot, false),
+    };
+    if (before === undefined) shown.push(after);
+    else shown[at] = after;
+    if (act.mends !== undefined) mended = new Set([...mended, ...act.mends]);
+  }
+  return { shown, mended };
+}
+
+/** What is left of a set once these acts are done. */
+function leftOf(
+  set: readonly StarCauseName[],
+  mended: ReadonlySet<StarCauseName>,
+): readonly StarCauseName[] {
+  return mended.size === 0 ? set : set.filter((cause) => !mended.has(cause));
 }
 
 /**
  * What is likely wrong after what was seen, and which act tells most next.
  *
- * Causes are weighed by Bayes' rule; an act is worth the bits by which it is expected to part them. One cause is taken to
- * be at work: where two are, the path finds the stronger first.
+ * Every set of up to three causes is weighed by Bayes' rule; an act is worth the bits by which it is expected to part the
+ * sets. What an act mended shows in none that comes after it.
  *
- * @param looks  acts done, each with the key of what it showed; an act may be repeated
- * @param prior  how much more or less likely a record makes a cause, 1 where it says nothing; above 0
- * @throws {RangeError} for an act or an outcome that is not in the list, or a prior not above 0
+ * @param looks  acts done, in their order, each with the keys of what it showed; an act may be repeated
+ * @param prior  how much more or less likely a record makes a cause, as odds: 1 where it says nothing; above 0
+ * @throws {RangeError} for an act or a sign that is not in the list, or a prior not above 0
  * @example an oval: the glass, the flat or the eye; the head is turned first of all
  * ```ts
  * import assert from "node:assert/strict";
- * const { causes } = starPath([{ act: "rack", outcome: "oval" }, { act: "head", outcome: "turns" }]);
+ * const { causes } = starPath([{ act: "rack", saw: ["oval"] }, { act: "head", saw: ["turns"] }]);
  * assert.equal(causes[0]?.cause.name, "your eye");
  * ```
  */
@@ -367,41 +494,74 @@ export function starPath(
   looks: readonly StarLook[] = [],
   prior: Readonly<Partial<Record<StarCauseName, number>>> = {},
 ): StarPath {
-  const weights = STAR_CAUSES.map(({ name }) => {
-    const weight = prior[name] ?? 1;
-    if (!(weight > 0 && Number.isFinite(weight))) {
-      throw new RangeError(`starPath requires priors above 0, got ${name}=${weight}`);
+  const odds = new Map(STAR_CAUSES.map(({ name }) => {
+    const times = prior[name] ?? 1;
+    if (!(times > 0 && Number.isFinite(times))) {
+      throw new RangeError(`starPath requires priors above 0, got ${name}=${times}`);
     }
-    return looks.reduce((product, look) => {
-      const act = actOf(look.act), at = outcomeIndex(act, look.outcome);
-      return product * (outcomesWith(act, name)[at] ?? 0);
-    }, weight);
-  });
+    return [name, times * AT_WORK / (1 - AT_WORK)];
+  }));
+  const { shown, mended } = shownIn(looks);
+  const weights = SETS.map((set) =>
+    shown.reduce(
+      (all, { signs, mended: gone, ifThere, ifNot }) =>
+        signsWith(signs, leftOf(set, gone)).reduce(
+          (so, share, i) => so * (share * (ifThere[i] ?? 1) + (1 - share) * (ifNot[i] ?? 1)),
+          all,
+        ),
+      set.reduce((all, name) => all * (odds.get(name) ?? 0), 1),
+    )
+  );
   const sum = weights.reduce((all, weight) => all + weight, 0);
   const chances = weights.map((weight) => weight / sum);
-  const causes = STAR_CAUSES.map((cause, i): WeighedCause => ({
+  const causes = STAR_CAUSES.map((cause): WeighedCause => ({
     cause,
-    probability: chances[i] ?? 0,
+    probability: SETS.reduce(
+      (all, set, k) => all + (set.includes(cause.name) ? chances[k] ?? 0 : 0),
+      0,
+    ),
   })).sort((a, b) => b.probability - a.probability);
+  const settled = causes.every(({ probability }) =>
+    probability >= SURE_CAUSE || probability <= 1 - SURE_CAUSE
+  );
   const done = new Set(looks.map(({ act }) => act));
-  const acts = STAR_ACTS.filter(({ name }) => !done.has(name))
-    .map((act): WeighedAct => ({ act, bits: bitsOf(act, chances) }))
-    .filter(({ bits }) => bits >= LEAST_BITS)
-    .sort((a, b) => b.bits - a.bits);
-  const first = causes[0];
-  return {
-    causes,
-    acts,
-    ...(first !== undefined && first.probability >= SURE_CAUSE ? { found: first.cause } : {}),
-  };
+  const unaligned = causes.find(({ cause }) => cause.name === ALIGNED_FIRST)?.probability ?? 0;
+  const alignFirst = unaligned > 1 - SURE_CAUSE && !mended.has(ALIGNED_FIRST);
+  const acts = settled && looks.length > 0
+    ? []
+    : STAR_ACTS.filter(({ name, mends = [] }) =>
+      !done.has(name) && (name === "screws" || !(alignFirst && mends.includes(ALIGNED_FIRST)))
+    )
+      .map((act): WeighedAct => ({ act, bits: bitsOf(act, chances, mended, shown) }))
+      .filter(({ bits }) => bits >= LEAST_BITS)
+      .sort((a, b) => b.bits - a.bits);
+  const found = causes.filter(({ probability }) => probability >= SURE_CAUSE)
+    .map(({ cause }) => cause);
+  return { causes, acts, found, settled };
 }
 
-/** What an act is expected to tell about the causes: their entropy less what is left of it on average. */
-function bitsOf(act: StarAct, chances: readonly number[]): number {
-  const shares = STAR_CAUSES.map(({ name }) => outcomesWith(act, name));
+/** What an act is expected to tell about the sets: their entropy less what is left of it on average. */
+function bitsOf(
+  act: StarAct,
+  chances: readonly number[],
+  mended: ReadonlySet<StarCauseName>,
+  shown: readonly Shown[],
+): number {
+  const before = shown.find((one) => one.signs === act.signs && one.mended === mended);
+  const told = SETS.map((set) =>
+    signsWith(act.signs, leftOf(set, mended)).map((share, i) => {
+      const there = share * (before?.ifThere[i] ?? 1), not = (1 - share) * (before?.ifNot[i] ?? 1);
+      return ((1 - SLIP) * there + SLIP * not) / (there + not);
+    })
+  );
   let left = 0;
-  for (let i = 0; i < act.outcomes.length; i++) {
-    const joint = chances.map((chance, c) => chance * (shares[c]?.[i] ?? 0));
+  for (let seen = 0; seen < 1 << act.signs.length; seen++) {
+    const joint = chances.map((chance, k) =>
+      (told[k] ?? []).reduce(
+        (all, share, i) => all * ((seen >> i) & 1 ? share : 1 - share),
+        chance,
+      )
+    );
     const all = joint.reduce((sum, share) => sum + share, 0);
     left += all * entropy(joint.map((share) => share / all));
   }

@@ -176,8 +176,10 @@ export function reduceStarPair(test: StarPairTest): StarPairFigure {
   }
   const stamps = photos.map((photo) => stampOf(photo));
   const fit = bestOf(stamps, guessesFor(test));
+  refuseMoved(test, fit);
   const otherwise = refuseOneSide(test, stamps, fit);
-  refuseUnexplained(test, fit);
+  refuseTravel(test, fit);
+  refuseUnexplained(fit);
   const fromDistance = distance === undefined
     ? 0
     : sphericalAtDistance(aperture / 2, radius, distance, wavelength);
@@ -262,8 +264,27 @@ function bestOf(stamps: readonly StarStamp[], guesses: readonly StarGuess[]): St
   return likelier(best, fitStars(stamps, lowest(stamps, others)));
 }
 
-function refuseUnexplained(test: StarPairTest, fit: StarFit): void {
-  const misfit = misfitOf(fit);
+/** So many u from what the pictures show of it a travel that was told is no more believed. */
+const MOST_PULL = 3;
+
+/** A travel that is told wrong scales every fault: where rings show how far out of focus a picture is, the two must agree. */
+function refuseTravel(test: StarPairTest, { at }: StarFit): void {
+  test.photos.forEach(({ defocus, side }, n) => {
+    if (defocus === undefined) return;
+    const u = Math.hypot(TRAVEL_U, TRAVEL_SHARE * defocus);
+    const seen = Math.abs(at[ownAt(n, OWN.defocus)] as number) / wavesOf(1, test);
+    if (Math.abs(seen - defocus) <= MOST_PULL * u) return;
+    throw new CannotTell(
+      `in the photograph ${side} focus defocus_mm says ${
+        defocus.toFixed(1)
+      } mm from focus, and its rings say about ${
+        seen.toFixed(1)
+      } mm: measure again how far the eyepiece was moved, or leave defocus_mm empty`,
+    );
+  });
+}
+
+function refuseMoved(test: StarPairTest, fit: StarFit): void {
   const smear = test.photos.map((_, n) => smearOf(fit, n));
   const moved = smear.findIndex((share) => share > MOST_SMEAR);
   if (moved >= 0) {
@@ -275,13 +296,19 @@ function refuseUnexplained(test: StarPairTest, fit: StarFit): void {
       } % of its disc: let the mount follow the sky, or expose for a shorter time`,
     );
   }
-  if (misfit > MOST_MISFIT) {
-    throw new CannotTell(
-      `the pictures are not explained by a mirror, its focus and the air; another star, a branch, a dirty flat, a squeezed copy? What the fit leaves is ${
-        (100 * misfit).toFixed(1)
-      } % of the pictures' contrast, where ${100 * MOST_MISFIT} % is the most`,
-    );
-  }
+}
+
+function unexplained(misfit: number): CannotTell {
+  return new CannotTell(
+    `the pictures are not explained by a mirror, its focus and the air; another star, one that moved, a branch, a dirty flat, a squeezed copy? What the fit leaves is ${
+      (100 * misfit).toFixed(1)
+    } % of the pictures' contrast, where ${100 * MOST_MISFIT} % is the most`,
+  );
+}
+
+function refuseUnexplained(fit: StarFit): void {
+  const misfit = misfitOf(fit);
+  if (misfit > MOST_MISFIT) throw unexplained(misfit);
   const scaleU = Math.sqrt(fit.covariance[COMMON.scale * (fit.at.length + 1)] ?? 0);
   if (scaleU > MOST_SCALE_U) {
     throw new CannotTell(
@@ -324,6 +351,7 @@ function refuseOneSide(
   if (tried.scatter >= ONE_SIDE * fit.scatter) {
     return STAR_TERMS.map((_, i) => (tried.at[i] as number) - (fit.at[i] as number));
   }
+  if (tried.scatter / fit.contrast > DOUBTED) throw unexplained(misfitOf(fit));
   throw new CannotTell(
     `both photographs look as if taken on the same side of focus, for so the fit leaves ${
       (100 * tried.scatter / fit.contrast).toFixed(1)

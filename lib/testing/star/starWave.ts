@@ -12,13 +12,18 @@ export const SHARED: number = STAR_TERMS.length + 1;
 /** Where a turned edge begins, over half the width. */
 const EDGE_FROM = 0.85;
 
+/** How a turned edge goes: 0 within, 1 at the rim. */
+export function turnedEdge(rho: number): number {
+  return Math.max(0, (rho - EDGE_FROM) / (1 - EDGE_FROM)) ** 2;
+}
+
 /** What a turned edge adds to the wave, 1 at the rim less what the other terms of revolution tell of it. */
 export const edgeShape: (rho: number) => number = (() => {
-  const raw = (rho: number): number => Math.max(0, (rho - EDGE_FROM) / (1 - EDGE_FROM)) ** 2;
   const { places, weights } = wholeDisc(1), terms = [0, 2, 4, 6].map((n) => ({ n, m: 0 }));
-  const told = fitZernike(places, places.map(({ rho }) => raw(rho)), weights, terms);
+  const told = fitZernike(places, places.map(({ rho }) => turnedEdge(rho)), weights, terms);
   return (rho) =>
-    raw(rho) - terms.reduce((sum, term, i) => sum + (told[i] ?? 0) * zernike(term, rho, 0), 0);
+    turnedEdge(rho) -
+    terms.reduce((sum, term, i) => sum + (told[i] ?? 0) * zernike(term, rho, 0), 0);
 })();
 
 /** How a star's picture is worked out: places of the pupil in places of the transform. */

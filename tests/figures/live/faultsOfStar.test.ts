@@ -17,10 +17,10 @@ Deno.test("each fault by itself is named as its own cause, with what its two sid
     astigmatism: /astigmatic.*lies across/,
     threefold: /cell presses.*three corners/,
     tilt: /not aligned.*to one side/,
-    rough: /glass is rough.*keep still/,
-    warmth: /warmer than the air.*gone when the mirror is cool/,
+    rough: /glass is rough.*keeps still/,
+    warmth: /warmer than the air.*ripples wander/,
     tubeAir: /along the tube.*drawn out/,
-    seeing: /air above.*higher up/,
+    seeing: /air above.*it boils/,
   };
   for (const { key, max } of faultsOfStar.controls) {
     const values = { ...none, [key]: max / 2 };

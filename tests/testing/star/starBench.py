@@ -2,10 +2,11 @@
 Invented star pairs by another route than the fit: direct Fourier sums over the pupil in numpy, air as moving
 screens of Kolmogorov's spectrum, five colours, flat with vanes, a phone's curve, tracking, noise, eight bits.
 
-    /usr/bin/python3 tests/testing/star/starBench.py FIRST COUNT [SEEING [WRONG]]
+    /usr/bin/python3 tests/testing/star/starBench.py FIRST COUNT [SEEING [wrong | moved]]
 
 Prints one JSON line for each pair: what is true (waves of 550 nm, RMS over the whole disc), what the maker writes
-down, and both pictures as base64 bytes. WRONG makes both pictures outside focus and calls one inside.
+down, and both pictures as base64 bytes. "wrong" makes both pictures outside focus and calls one inside, "moved" lets
+the star run by three quarters of its disc while the first is taken.
 """
 
 import base64
@@ -67,7 +68,7 @@ def screens(dice, size, per_r0):
     return out
 
 
-def pair(seed, seeing_arcsec=None, wrong=False):
+def pair(seed, seeing_arcsec=None, fault=""):
     dice = np.random.default_rng(seed)
     aperture, focal = (150.0, 1200.0) if seed % 4 else (200.0, 1200.0)
     if seeing_arcsec is not None:
@@ -122,7 +123,7 @@ def pair(seed, seeing_arcsec=None, wrong=False):
     zero = dice.normal(0, 0.04)
     written, defoci, images = [], [], []
     camera = None
-    sides = [("inside", 1 if wrong else -1), ("outside", 1)]
+    sides = [("inside", 1 if fault == "wrong" else -1), ("outside", 1)]
     for side, sign in sides:
         waves = dice.uniform(3.2, 5.5)
         defoci.append(sign * waves)
@@ -143,6 +144,8 @@ def pair(seed, seeing_arcsec=None, wrong=False):
         a, b = screens(dice, 512, per_r0 * 2 ** (3 / 5))
         frames = int(dice.integers(24, 60))
         drift, walk = dice.normal(0, 0.15, size=2), np.zeros(2)
+        if fault == "moved" and side == "inside":
+            drift = np.array([1.5 * waves, 0.0])  # the disc is 4 x waves wide, the way twice the drift
         pa, pb = dice.integers(0, 512, size=2), dice.integers(0, 512, size=2)
         va, vb = dice.integers(-40, 40, size=2), dice.integers(-40, 40, size=2)
         for frame in range(frames):
@@ -203,4 +206,4 @@ if __name__ == "__main__":
     first, count = int(sys.argv[1]), int(sys.argv[2])
     seeing = float(sys.argv[3]) if len(sys.argv) > 3 else None
     for seed in range(first, first + count):
-        print(json.dumps(pair(seed, seeing, len(sys.argv) > 4)), flush=True)
+        print(json.dumps(pair(seed, seeing, sys.argv[4] if len(sys.argv) > 4 else "")), flush=True)

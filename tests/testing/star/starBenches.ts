@@ -35,12 +35,12 @@ export function starBenches(
   first: number,
   count: number,
   seeing?: number,
-  wrong = false,
+  fault?: "wrong" | "moved",
 ): readonly StarBench[] {
   const script = new URL("starBench.py", import.meta.url).pathname;
   const words = [first, count, ...(seeing === undefined ? [] : [seeing])].map(String);
   const { stdout, success } = new Deno.Command(python, {
-    args: [script, ...words, ...(wrong ? ["wrong"] : [])],
+    args: [script, ...words, ...(fault === undefined ? [] : [fault])],
     env: { OPENBLAS_NUM_THREADS: "1" },
   }).outputSync();
   if (!success) throw new Error("numpy made no star pairs");

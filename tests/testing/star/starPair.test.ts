@@ -56,7 +56,7 @@ Deno.test({
 });
 
 Deno.test({ name: "a pair that cannot tell is refused in words", ignore }, () => {
-  const [bench] = starBenches(3, 1, 2), [wrong] = starBenches(3, 1, 2, true);
+  const [bench] = starBenches(3, 1, 2), [wrong] = starBenches(3, 1, 2, "wrong");
   assert.ok(bench !== undefined && wrong !== undefined);
   const refusal = (act: () => unknown): string => {
     try {
@@ -75,6 +75,16 @@ Deno.test({ name: "a pair that cannot tell is refused in words", ignore }, () =>
   assert.match(
     refusal(() => reducedBench(wrong)),
     /^both photographs look as if taken on the same side of focus/,
+  );
+  // the star ran by three quarters of its disc while the first picture was taken
+  const [moved] = starBenches(3, 1, 2, "moved");
+  assert.ok(moved !== undefined);
+  assert.match(refusal(() => reducedBench(moved)), /star moved|one that moved/);
+  // a travel that is told as two fifths of what it was, where the air leaves enough of the rings
+  const short = bench.photos.map((photo) => ({ ...photo, defocus: 0.4 * photo.defocus }));
+  assert.match(
+    refusal(() => reducedBench(bench, short)),
+    /^in the photograph inside focus defocus_mm says 0\.5 mm from focus, and its rings say about 0\.\d mm/,
   );
   const burnt = changed(({ values }) => values.map((v) => Math.min(1, 1.6 * v)));
   assert.match(refusal(() => reducedBench(bench, burnt)), /burnt out white/);
