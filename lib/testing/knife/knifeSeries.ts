@@ -483,7 +483,7 @@ const endsOf = (values: readonly number[]): [number, number] => {
 
 /**
  * How far the ends are drawn in, as shares of what lies between them: roughness and edge that are drawn beside the shapes stand in the shapes' own
- * doubt too, so that the truth of 107 and 108 of 108 series lay within (benches 150000 to 150107 of the trial).
+ * doubt too, so that the truth of 119 and 120 of 120 series lay within (benches 150000 to 150119 of the trial).
  */
 const DRAWN_IN = { pv: [0.13, 0.18], rms: [0.1, 0.12] } as const;
 
