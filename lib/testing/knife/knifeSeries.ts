@@ -482,8 +482,8 @@ const endsOf = (values: readonly number[]): [number, number] => {
 };
 
 /**
- * How far the ends are drawn in, as shares of what lies between them: roughness and edge that are drawn beside the shapes stand in the shapes' own
- * doubt too, so that the truth of 119 and 120 of 120 series lay within (benches 150000 to 150119 of the trial).
+ * How far the ends are drawn in, as shares of what lies between them: roughness and edge are drawn beside the shapes and stand in the shapes'
+ * own doubt too (from the trial, where nearly every truth lay within).
  */
 const DRAWN_IN = { pv: [0.13, 0.18], rms: [0.1, 0.12] } as const;
 
