@@ -41,6 +41,27 @@ Deno.test("photographs move causes both ways; what they cannot tell moves nothin
   assert.deepEqual(none, before);
 });
 
+Deno.test("the last night's warmth and air weigh their causes, more where they are bad", () => {
+  const night = (warmer: number, air: number): Mirror => {
+    const last = demo.record.observations.at(-1);
+    assert.ok(last !== undefined);
+    const observations = [...demo.record.observations, { ...last, warmer, air }];
+    return { ...demo, record: { ...demo.record, observations } };
+  };
+  // INVENTED a mirror 6 degrees warmer under air of 1 of 5, and one as cool as the air under 5 of 5
+  const bad = starPrior(night(6, 1)), good = starPrior(night(0.2, 5));
+  for (const cause of ["warm mirror", "air in the tube", "air above"] as const) {
+    assert.ok((bad[cause] ?? 1) > 1, cause);
+    assert.ok((good[cause] ?? 1) < 1, cause);
+  }
+  // the same sign is read otherwise
+  const boils = [{ act: "rack", saw: ["boils", "wanders"] }] as const;
+  const of = (mirror: Mirror): number =>
+    starPath(boils, starPrior(mirror)).causes
+      .find(({ cause }) => cause.name === "warm mirror")?.probability ?? NaN;
+  assert.ok(of(night(6, 5)) > of(night(0.2, 5)) + 0.05);
+});
+
 Deno.test("a fault that is proved is mended first, with what parts its causes", () => {
   const { text } = decideStar(withStar([["astigmatism", "there"]]));
   assert.match(text, /mend first: astigmatism/);
