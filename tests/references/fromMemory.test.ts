@@ -1,5 +1,6 @@
 /** What is left from memory is marked where a reader sees it, and what is common practice moves results by so much and no more. */
 import assert from "node:assert/strict";
+import { stemOf } from "../stems.ts";
 import { actsOfStar } from "../../lib/stages/star.ts";
 import { moved, saidFromMemory } from "./fromMemory.ts";
 
@@ -12,11 +13,11 @@ Deno.test("nothing is from memory but what is said of double stars, and their ta
 });
 
 Deno.test("what nobody measured or read is marked where a reader meets it", () => {
-  const page = (name: string): string => Deno.readTextFileSync(new URL(`../../notebooks/${name}.ipynb`, import.meta.url));
+  const page = (name: string): string => Deno.readTextFileSync(new URL(`../../notebooks/${stemOf(name)}.ipynb`, import.meta.url));
   assert.match(actsOfStar().text, /Minutes are common practice, not measured/);
-  assert.match(page("18-read-star"), /How likely an act shows what with which cause is common practice, not measured/);
-  assert.match(page("07-smooth-surface"), /rule of thumb, a quarter to a third of the grain, and of a fine grade the grain itself is sure to a sixth only/);
-  assert.match(page("07-smooth-surface"), /The minutes rest on a rate that is assumed/);
+  assert.match(page("read-star"), /How likely an act shows what with which cause is common practice, not measured/);
+  assert.match(page("smooth-surface"), /rule of thumb, a quarter to a third of the grain, and of a fine grade the grain itself is sure to a sixth only/);
+  assert.match(page("smooth-surface"), /The minutes rest on a rate that is assumed/);
 });
 
 Deno.test("what common practice leaves open: every result at both ends, none without a bound", () => {
