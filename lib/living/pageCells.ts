@@ -135,10 +135,13 @@ class PageCell {
 
   #put(out: HTMLElement, html: string): void {
     const all = harmless(html);
-    const only = out.dataset["only"];
+    const only = out.dataset["only"], typed = answersIn(out);
     if (only === undefined) out.replaceChildren(all);
     else out.replaceChildren(...all.querySelectorAll(only));
-    if (out.querySelector("figure.live") !== null) live();
+    if (out.querySelector("figure.live, form[data-exercise]") !== null) live();
+    for (const detail of typed) {
+      document.dispatchEvent(new CustomEvent("first-mirror:put-back", { detail }));
+    }
   }
 
   /** Counts the seconds of a run that takes longer than a blink. */
@@ -183,6 +186,14 @@ function failure({ says, line }: { readonly says: string; readonly line?: number
   if (line === undefined) told.textContent = first;
   else told.append(made("b", "", `Line ${line}:`), ` ${says}`);
   return told;
+}
+
+/** What a reader has typed into the exercises of an output, as it is put back. */
+function answersIn(out: HTMLElement): { kind: "answer"; key: string; value: string }[] {
+  return [...out.querySelectorAll<HTMLFormElement>("form[data-exercise]")].flatMap((form) => {
+    const value = form.querySelector("input")?.value ?? "", key = form.dataset["exercise"] ?? "";
+    return value === "" ? [] : [{ kind: "answer", key, value }];
+  });
 }
 
 /** Figures and exercises that came with an output come alive. */

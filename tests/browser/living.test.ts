@@ -110,6 +110,13 @@ Deno.test({
         `document.querySelectorAll(".how, [data-only]").forEach((e) => e.remove())`,
       );
       assert.equal((await page.innerText("main")).replace(/\s+/g, " "), before);
+      // what was answered is still answered when its cell has run again
+      const form = page.locator("form[data-exercise]").first();
+      await form.getByRole("textbox").fill("12345");
+      await form.getByRole("textbox").press("Enter");
+      await runAll(page);
+      assert.equal(await form.getByRole("textbox").inputValue(), "12345");
+      assert.match(await form.locator("[data-judged]").innerText(), /12345/);
     }),
 });
 
