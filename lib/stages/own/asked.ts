@@ -1,6 +1,7 @@
 /** What an exercise with the reader's own numbers is made of. */
 import type { Mirror } from "../../knowledge/open.ts";
 import type { NumberExercise } from "../../lessons/exercise.ts";
+import { typeA } from "../../quantity/typeB.ts";
 
 /** An exercise before its page gives it a name. */
 export type Asked = Omit<NumberExercise, "id">;
@@ -42,6 +43,35 @@ export function inDoubts(
       "How far apart are they, and how far may that be by itself?",
       `Look at ${a} − ${b} = ${signedText(off)} ${unit}.`,
       `${signedText(off)} ÷ ${digits(u, 4)} = ${signedText(answer, 2)}.`,
+    ],
+  };
+}
+
+/** How sure the mean of some readings is, mm, by their scatter alone; nothing where they do not scatter. */
+export function ofMean(
+  whose: string,
+  taken: readonly number[],
+  written: (one: number) => string,
+): Asked | undefined {
+  const { s, u } = typeA(taken);
+  if (!(u > 0)) return undefined;
+  return {
+    ask: `${whose}: ${
+      taken.map(written).join(", ")
+    } mm. What is the standard uncertainty of their mean, from their scatter alone?`,
+    unit: "mm",
+    answer: u,
+    traps: [
+      { value: s, hint: "That is one reading’s spread. And that of the mean?" },
+      {
+        value: s / taken.length,
+        hint: `Divide by the root of ${taken.length}, not by ${taken.length}.`,
+      },
+    ],
+    hints: [
+      "Of one reading, or of the mean?",
+      `Look at the spread, ${digits(s, 3)} mm, and at √${taken.length}.`,
+      `${digits(s, 3)} ÷ √${taken.length} = ${digits(u, 3)} mm.`,
     ],
   };
 }

@@ -7,11 +7,10 @@ import { chordOf } from "../../measuring/gauges.ts";
 import { bracket, depthFromLeaves } from "../../measuring/methods/leaves.ts";
 import { radiusFromSagitta, sagitta } from "../../optics/sphere.ts";
 import { conicPvWaves } from "../../optics/sphereEnough.ts";
-import { typeA } from "../../quantity/typeB.ts";
 import { decision } from "../../record/tables.ts";
 import { discMass } from "../../telescope/cell.ts";
 import { discOf } from "../weight.ts";
-import { type Asked, digits, inDoubts, signedText } from "./asked.ts";
+import { type Asked, digits, inDoubts, ofMean, signedText } from "./asked.ts";
 
 /** How deep the planned hollow is. */
 export function depthPlanned({ record: { settings } }: Mirror): Asked {
@@ -224,30 +223,11 @@ export function rateDoubt(mirror: Mirror): Asked | undefined {
   };
 }
 
-/** The scatter of the Sun's image, or of the leaves. */
+/** The scatter of the Sun's image. */
 export function mean({ record }: Mirror): Asked | undefined {
   const sun = record.sun.flatMap(({ distance }) => distance === undefined ? [] : [distance]);
   if (sun.length < 3) return undefined;
-  const taken = sun.slice(0, 8), { s, u } = typeA(taken);
-  if (!(u > 0)) return undefined;
-  return {
-    ask: `Your settings of the Sun’s image: ${taken.map((one) => digits(one, 6)).join(", ")} mm. ` +
-      "What is the standard uncertainty of their mean, from their scatter alone?",
-    unit: "mm",
-    answer: u,
-    traps: [
-      { value: s, hint: "That is one reading’s spread. And that of the mean?" },
-      {
-        value: s / taken.length,
-        hint: `Divide by the root of ${taken.length}, not by ${taken.length}.`,
-      },
-    ],
-    hints: [
-      "Of one reading, or of the mean?",
-      `Look at the spread, ${digits(s, 3)} mm, and at √${taken.length}.`,
-      `${digits(s, 3)} ÷ √${taken.length} = ${digits(u, 3)} mm.`,
-    ],
-  };
+  return ofMean("Your settings of the Sun’s image", sun.slice(0, 8), (one) => digits(one, 6));
 }
 
 /** The minutes that were left at a reading of the log. */

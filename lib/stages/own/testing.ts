@@ -2,7 +2,6 @@
 import type { Mirror } from "../../knowledge/open.ts";
 import { grainUm } from "../../knowledge/rules.ts";
 import { knifePosition } from "../../optics/conic.ts";
-import { typeA } from "../../quantity/typeB.ts";
 import { fact } from "../../record/tables.ts";
 import { pitchNeeded, usualLap } from "../../shaping/lap/lap.ts";
 import { polishPressure } from "../../shaping/lap/polish.ts";
@@ -10,7 +9,7 @@ import { discMass } from "../../telescope/cell.ts";
 import { bandSpacing } from "../../testing/bands/ronchi.ts";
 import { effectiveRadius } from "../../testing/zones/openings.ts";
 import { discOf } from "../weight.ts";
-import { type Asked, digits, inDoubts } from "./asked.ts";
+import { type Asked, digits, inDoubts, ofMean } from "./asked.ts";
 
 /** Pitch for the reader's own lap. */
 export function pitchOwn({ record: { settings: { aperture } } }: Mirror): Asked | undefined {
@@ -212,14 +211,11 @@ export function wavefront({ summary }: Mirror): Asked | undefined {
   };
 }
 
-/** Minutes of ordinary rubbing for what the reader's glass stands too high. */
-export function minutesForHeight({ summary }: Mirror): Asked | undefined {
-  const found = summary.figure?.zones?.surfacePv;
-  if (found === undefined || !(found.value > 0)) return undefined;
-  const glass = Number(found.value.toPrecision(2)), answer = glass / (1300 / 60);
+/** Minutes of ordinary rubbing for some nanometres of glass. */
+function minutesFor(nm: number, ask: string, then = ""): Asked {
+  const answer = nm / (1300 / 60);
   return {
-    ask:
-      `Your glass is ${glass} nm from its highest to its lowest. At 1.3 µm an hour, how many minutes of rubbing are that?`,
+    ask,
     unit: "min",
     answer,
     traps: [
@@ -228,17 +224,29 @@ export function minutesForHeight({ summary }: Mirror): Asked | undefined {
     ],
     hints: [
       "How many nanometres go in a minute?",
-      `Look at 1300 ÷ 60 = 21.7 nm a minute, and at ${glass} nm.`,
-      `${glass} ÷ 21.7 = ${digits(answer, 2)} min.`,
+      `Look at 1300 ÷ 60 = 21.7 nm a minute, and at ${nm} nm.`,
+      `${nm} ÷ 21.7 = ${digits(answer, 2)} min.${then}`,
     ],
   };
+}
+
+/** Minutes of ordinary rubbing for what the reader's glass stands too high. */
+export function minutesForHeight({ summary }: Mirror): Asked | undefined {
+  const found = summary.figure?.zones?.surfacePv;
+  if (found === undefined || !(found.value > 0)) return undefined;
+  const glass = Number(found.value.toPrecision(2));
+  return minutesFor(
+    glass,
+    `Your glass is ${glass} nm from its highest to its lowest. At 1.3 µm an hour, how many minutes of rubbing are that?`,
+  );
 }
 
 /** How far the reader's mirror has slid over its lap. */
 export function wayOverLap({ record }: Mirror): Asked | undefined {
   const minutes = polishMinutes(record);
   if (!(minutes > 0)) return undefined;
-  const pace = fact("pace"), third = Number((record.settings.aperture / 3).toPrecision(3));
+  const pace = fact("pace"),
+    third = Number((record.settings.aperture * fact("stroke_length")).toPrecision(3));
   const answer = 2 * minutes * pace * third / 1e6;
   return {
     ask:
@@ -269,29 +277,12 @@ export function openingMean({ record: { zones } }: Mirror): Asked | undefined {
   );
   const read = [...alike.values()].findLast((rows) => rows.length >= 3)?.slice(0, 6) ?? [];
   if (read[0] === undefined) return undefined;
-  const taken = read.map(({ reading }) => reading), { s, u } = typeA(taken);
-  if (!(u > 0)) return undefined;
-  return {
-    ask: `Your readings of the opening from ${digits(read[0].inner, 4)} to ${
-      digits(read[0].outer, 4)
-    } mm: ${
-      taken.map((one) => one.toFixed(2)).join(", ")
-    } mm. What is the standard uncertainty of their mean, from their scatter alone?`,
-    unit: "mm",
-    answer: u,
-    traps: [
-      { value: s, hint: "That is one reading’s spread. And that of the mean?" },
-      {
-        value: s / taken.length,
-        hint: `Divide by the root of ${taken.length}, not by ${taken.length}.`,
-      },
-    ],
-    hints: [
-      "Of one reading, or of the mean?",
-      `Look at the spread, ${digits(s, 3)} mm, and at √${taken.length}.`,
-      `${digits(s, 3)} ÷ √${taken.length} = ${digits(u, 3)} mm.`,
-    ],
-  };
+  const { inner, outer } = read[0];
+  return ofMean(
+    `Your readings of the opening from ${digits(inner, 4)} to ${digits(outer, 4)} mm`,
+    read.map(({ reading }) => reading),
+    (one) => one.toFixed(2),
+  );
 }
 
 /** How far the light's error is from the goal, in its own doubt: what the verdict goes by. */
@@ -318,20 +309,10 @@ export function goalInDoubts(
 export function minutesDoubt({ summary }: Mirror): Asked | undefined {
   const found = summary.figure?.zones?.surfacePv;
   if (found?.u === undefined || !(found.u > 0)) return undefined;
-  const u = Number(found.u.toPrecision(2)), answer = u / (1300 / 60);
-  return {
-    ask:
-      `Those nanometres have u = ${u} nm. What does that make of the minutes: how many of them are unsure, if the rate itself is sure?`,
-    unit: "min",
-    answer,
-    traps: [
-      { value: answer / 60, hint: "Those are hours." },
-      { value: 2 * answer, hint: "W" },
-    ],
-    hints: [
-      "How many nanometres go in a minute?",
-      `Look at 21.7 nm a minute, and at ${u} nm.`,
-      `${u} ÷ 21.7 = ${digits(answer, 2)} min. So stop well before, and test.`,
-    ],
-  };
+  const u = Number(found.u.toPrecision(2));
+  return minutesFor(
+    u,
+    `Those nanometres have u = ${u} nm. What does that make of the minutes: how many of them are unsure, if the rate itself is sure?`,
+    " So stop well before, and test.",
+  );
 }

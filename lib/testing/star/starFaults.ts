@@ -40,7 +40,8 @@ const WORDS: Readonly<Record<StarFault["fault"], Pick<StarFault, "causes" | "act
   },
   "turned edge": {
     causes: ["the mirror’s rim is turned", "warm air at the rim"],
-    act: "take another pair with a ring of card that hides the outer 5 mm: what goes was the rim",
+    act:
+      "take another pair with a ring of card that hides a tenth of the mirror’s half width: what goes was the rim",
   },
 };
 
