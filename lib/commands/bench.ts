@@ -13,7 +13,7 @@ all of them once more in one table at the end. Machines are noisy: a ratio of on
 than a time in seconds. Needs Debian's python3-numpy and python3-scipy; where they are missing only
 our own times are printed.
 
-  NAME     only the files whose name begins so, such as zones
+  NAME     only that one, or those whose names begin so, such as zones
   --help   this text`;
 
 /** What a computation took beside its peer's, in one run; a bench notes each in a line of the file FIRST_MIRROR_RATIOS. */

@@ -153,45 +153,51 @@ export function faultReport(error: unknown, task: string): string[] {
   ];
 }
 
-// deno-lint-ignore-file no-console
-/** The scripts of a folder of tests, run one after the other: benches and trials. */
+// The scripts of a folder of tests, run one after the other: benches and trials.
 
-/** The scripts whose name begins so, in order; none where there is no such folder. */
-async function scriptsOf(folder: string, ending: string, prefix: string): Promise<string[]> {
+/**
+ * The names of the scripts `tests/FOLDER/NAME.KIND.ts` in their order: that one which is named so, else all whose names begin
+ * so; none where there is no such folder.
+ */
+export async function scriptNames(folder: string, kind: string, wanted = ""): Promise<string[]> {
   const place = fileURLToPath(new URL(`../../tests/${folder}`, import.meta.url));
-  const names: string[] = [];
+  const ending = `.${kind}.ts`, names: string[] = [];
   try {
     for await (const { name } of Deno.readDir(place)) {
-      if (name.endsWith(ending) && name.startsWith(prefix)) names.push(name);
+      if (name.endsWith(ending)) names.push(basename(name, ending));
     }
   } catch (error) {
     if (!(error instanceof Deno.errors.NotFound)) throw error;
   }
-  return names.sort().map((name) => join(place, name));
+  return names.includes(wanted) ? [wanted] : names.filter((name) => name.startsWith(wanted)).sort();
 }
 
 /**
- * Runs the scripts `tests/FOLDER/NAME.KIND.ts` whose name begins so, all of them, and tells which did not hold.
+ * Runs the scripts that {@link scriptNames} finds, all of them, and tells which did not hold.
  *
- * @param env  added to this process's environment
+ * @param env   added to this process's environment
+ * @param long  which are run by their whole names alone, for they take hours
  * @returns 0 when all held, else 1
  * @throws {UsageError} where no name begins so
  */
 export async function runScripts(
   folder: string,
   kind: string,
-  prefix = "",
+  wanted = "",
   env: Readonly<Record<string, string>> = {},
+  long: readonly string[] = [],
 ): Promise<number> {
-  const scripts = await scriptsOf(folder, `.${kind}.ts`, prefix);
-  if (scripts.length === 0) {
-    throw new UsageError(`No ${kind} in tests/${folder} begins with "${prefix}".`);
+  const names = (await scriptNames(folder, kind, wanted))
+    .filter((name) => name === wanted || !long.includes(name));
+  if (names.length === 0) {
+    throw new UsageError(`No ${kind} in tests/${folder} begins with "${wanted}".`);
   }
+  const place = fileURLToPath(new URL(`../../tests/${folder}`, import.meta.url));
   const broken: string[] = [];
-  for (const script of scripts) {
-    const name = basename(script, `.${kind}.ts`);
-    if (scripts.length > 1) console.log(`\n= ${kind} ${name}`);
-    const child = new Deno.Command(Deno.execPath(), { args: ["run", "-A", script], env }).spawn();
+  for (const name of names) {
+    if (names.length > 1) console.log(`\n= ${kind} ${name}`);
+    const args = ["run", "-A", join(place, `${name}.${kind}.ts`)];
+    const child = new Deno.Command(Deno.execPath(), { args, env }).spawn();
     if (!(await child.status).success) broken.push(name);
   }
   if (broken.length > 0) console.log(`\nDid not hold: ${broken.join(", ")}.`);
