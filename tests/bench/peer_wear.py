@@ -4,7 +4,7 @@
 Two equal discs of radius a, an elastic layer of grains between them (pressure = stiffness x squeeze), the upper one
 rigid and free to settle and tilt, both worn by Preston's law. Lengths in mm, force in N.
 
-    peer_wear.py CELLS SETS [lump]        prints one line of JSON: CPU seconds, strokes, sagittas in um
+    peer_wear.py CELLS SETS [lump] [rule]   by the kit's rule of turning, else by thirds and eighths; prints one line of JSON: CPU seconds, strokes, sagittas in um
 """
 import json
 import math
@@ -18,6 +18,7 @@ import numpy as np
 
 RADIUS, FORCE, WEAR, STIFFNESS = 75.0, 60.0, 4e-4, 0.34
 OFFSET, HALF_STROKE, PLACES, STROKES = 37.5, 25.0, 8, 20
+UPPER_TURN, LOWER_TURN, SETS_A_TURN = 2 * math.pi / 3, math.pi / 4, 3
 
 
 class Disc:
@@ -98,9 +99,9 @@ def grind(cells, sets, lump):
                 up = rate * np.maximum(gap_of(upper, lower, *above[:3]) - plane @ above[3], 0) * above[4]
                 lower.height[below[0]] -= down
                 upper.height[above[0]] -= up
-        upper.turned += 2 * math.pi / 3
-        if (n + 1) % 3 == 0:
-            lower.turned += math.pi / 4
+        upper.turned += UPPER_TURN
+        if (n + 1) % SETS_A_TURN == 0:
+            lower.turned += LOWER_TURN
     return upper, lower
 
 
@@ -114,6 +115,8 @@ def sagitta(disc):
 
 if __name__ == "__main__":
     cells, sets = int(sys.argv[1]), int(sys.argv[2])
+    if "rule" in sys.argv:
+        STROKES, UPPER_TURN, LOWER_TURN, SETS_A_TURN = 8, math.radians(150), math.radians(50), 1
     start = time.process_time()
     upper, lower = grind(cells, sets, "lump" in sys.argv)
     seconds = time.process_time() - start

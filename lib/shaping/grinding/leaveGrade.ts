@@ -238,17 +238,19 @@ export function heightsToRead(
   limit: number,
   ready: Float64Array,
 ): void {
-  for (let ring = 0, at = 0; ring < rings; ring++) {
-    for (let turn = 0; turn < angles; turn++, at++) {
-      const h = heights[at] as number;
-      const left = heights[turn === 0 ? at + angles - 1 : at - 1] as number;
-      const right = heights[turn === angles - 1 ? at - angles + 1 : at + 1] as number;
+  const half = angles / 2, twelfth = 1 / 12;
+  for (let ring = 0; ring < rings; ring++) {
+    const first = ring * angles, last = first + angles - 1, isRim = ring === rings - 1;
+    let left = heights[last] as number, h = heights[first] as number;
+    for (let at = first; at <= last; at++) {
+      const right = heights[at === last ? first : at + 1] as number;
       let bend = left + right - 2 * h;
-      if (ring < rings - 1) {
-        const inner = heights[ring === 0 ? (turn + angles / 2) % angles : at - angles] as number;
-        bend += inner + (heights[at + angles] as number) - 2 * h;
+      if (!isRim) {
+        const inner = ring > 0 ? at - angles : at < half ? at + half : at - half;
+        bend += (heights[inner] as number) + (heights[at + angles] as number) - 2 * h;
       }
-      ready[at] = h - Math.max(-limit, Math.min(limit, bend)) / 12;
+      ready[at] = h - (bend > limit ? limit : bend < -limit ? -limit : bend) * twelfth;
+      left = h, h = right;
     }
   }
 }

@@ -20,7 +20,7 @@ export function ringRadius({ radius, rings }: PolarGrid, ring: number): number {
   return (ring + 0.5) * radius / rings;
 }
 
-/** The nodes of one disc that lie over the other, for one place of the stroke. */
+/** The nodes of one disc that lie over the other, for one place of the stroke: the first `count` of each list. */
 export interface Overlap {
   readonly count: number;
   /** node in its own grid */
@@ -35,6 +35,8 @@ export interface Overlap {
   readonly cover: Float64Array;
   /** area of that share, mm2 */
   readonly area: Float64Array;
+  /** of all places together, about the upper disc's centre */
+  readonly whole: Moments;
   /** the places whose cell lies over the other disc in part: their middle is not their node */
   readonly cut: Int32Array;
   /** four nodes of the own grid about each of these, and their weights */
@@ -42,6 +44,16 @@ export interface Overlap {
   readonly cutWeight: Float64Array;
   /** what the load is shifted by for the cells' breadth, mm */
   readonly breadth: readonly [number, number];
+}
+
+/** Area, mm2, and its first and second moments, mm3 and mm4. */
+export interface Moments {
+  readonly s: number;
+  readonly sx: number;
+  readonly sy: number;
+  readonly sxx: number;
+  readonly sxy: number;
+  readonly syy: number;
 }
 
 /** A cell's edge is followed by this many samples each way. */
@@ -59,77 +71,98 @@ export function overlap(
   shift: readonly [number, number],
   origin: readonly [number, number],
 ): Overlap {
-  const found: { node: number; x: number; y: number; cover: number; area: number }[] = [];
-  for (let ring = 0; ring < own.rings; ring++) {
-    for (let turn = 0; turn < own.angles; turn++) {
-      const part = coveredPart(own, other, ring, turn, shift);
-      if (part.cover === 0) continue;
-      const node = ring * own.angles + turn, area = part.cover * cellArea(own, ring);
-      found.push({ node, area, ...part });
+  const { rings, angles } = own, size = rings * angles;
+  const step = own.radius / rings, wedge = 2 * Math.PI / angles, reached = other.radius;
+  const node = new Int32Array(size), x = new Float64Array(size), y = new Float64Array(size);
+  const cover = new Float64Array(size), area = new Float64Array(size);
+  const cosines = Float64Array.from({ length: angles }, (_, turn) => Math.cos(turn * wedge));
+  const sines = Float64Array.from({ length: angles }, (_, turn) => Math.sin(turn * wedge));
+  let count = 0;
+  for (let ring = 0; ring < rings; ring++) {
+    const r = ringRadius(own, ring), cell = cellArea(own, ring);
+    const reach = Math.hypot(step, r * wedge) * 0.75;
+    const surely = Math.max(0, reached - reach) ** 2, hardly = (reached + reach) ** 2;
+    const middle = 2 / 3 * step * (3 * ring * ring + 3 * ring + 1) / (2 * ring + 1) *
+      Math.sin(wedge / 2) / (wedge / 2);
+    for (let turn = 0; turn < angles; turn++) {
+      const cosine = cosines[turn] as number, sine = sines[turn] as number;
+      const away = (r * cosine - shift[0]) ** 2 + (r * sine - shift[1]) ** 2;
+      if (away > hardly) continue;
+      let share = 1, atX = middle * cosine, atY = middle * sine;
+      if (away >= surely) {
+        [share, atX, atY] = coveredPart(own, reached, ring, turn, shift);
+        if (share === 0) continue;
+      }
+      node[count] = ring * angles + turn, x[count] = atX, y[count] = atY;
+      cover[count] = share, area[count] = share * cell;
+      count++;
     }
   }
-  const read = interpolation(other, found.map(({ x, y }) => [x - shift[0], y - shift[1]]));
-  const cut = found.flatMap(({ cover }, i) => cover < 1 ? [i] : []);
-  const own4 = interpolation(own, cut.map((i) => [found[i]?.x ?? 0, found[i]?.y ?? 0]));
+  const cut = Int32Array.from({ length: count }, (_, i) => i).filter((i) => (cover[i] ?? 0) < 1);
+  const places = { node, x, y, area, count };
+  const read = interpolation(other, count, (i) => [(x[i] ?? 0) - shift[0], (y[i] ?? 0) - shift[1]]);
+  const own4 = interpolation(own, cut.length, (k) => [x[cut[k] ?? 0] ?? 0, y[cut[k] ?? 0] ?? 0]);
+  const breadth = cellBreadth(own, places, origin);
+  for (let i = 0; i < count; i++) {
+    x[i] = (x[i] as number) - origin[0], y[i] = (y[i] as number) - origin[1];
+  }
   return {
-    count: found.length,
-    node: Int32Array.from(found, ({ node }) => node),
+    ...places,
     ...read,
-    cut: Int32Array.from(cut),
+    cut,
     cutCorner: own4.corner,
     cutWeight: own4.weight,
-    breadth: cellBreadth(own, found, origin),
-    x: Float64Array.from(found, ({ x }) => x - origin[0]),
-    y: Float64Array.from(found, ({ y }) => y - origin[1]),
-    cover: Float64Array.from(found, ({ cover }) => cover),
-    area: Float64Array.from(found, ({ area }) => area),
+    breadth,
+    cover,
+    whole: momentsOf(places),
   };
 }
 
-/** Share of a cell over the other disc, and the middle of that share. */
+function momentsOf({ count, x, y, area }: Cells): Moments {
+  let s = 0, sx = 0, sy = 0, sxx = 0, sxy = 0, syy = 0;
+  for (let i = 0; i < count; i++) {
+    const xi = x[i] as number, yi = y[i] as number, w = area[i] as number;
+    s += w, sx += w * xi, sy += w * yi;
+    sxx += w * xi * xi, sxy += w * xi * yi, syy += w * yi * yi;
+  }
+  return { s, sx, sy, sxx, sxy, syy };
+}
+
+/** Share of a cell within the other disc's radius, and the middle of that share. */
 function coveredPart(
   own: PolarGrid,
-  other: PolarGrid,
+  radius: number,
   ring: number,
   turn: number,
   [dx, dy]: readonly [number, number],
-): { readonly cover: number; readonly x: number; readonly y: number } {
-  const step = own.radius / own.rings, wedge = 2 * Math.PI / own.angles;
-  const r = ringRadius(own, ring), angle = turn * wedge;
-  const away = Math.hypot(r * Math.cos(angle) - dx, r * Math.sin(angle) - dy);
-  const reach = Math.hypot(step, r * wedge) * 0.75;
-  if (away < other.radius - reach) {
-    const middle = 2 / 3 * step * (3 * ring * ring + 3 * ring + 1) / (2 * ring + 1) *
-      Math.sin(wedge / 2) / (wedge / 2);
-    return { cover: 1, x: middle * Math.cos(angle), y: middle * Math.sin(angle) };
-  }
-  if (away > other.radius + reach) return { cover: 0, x: 0, y: 0 };
+): readonly [cover: number, x: number, y: number] {
+  const step = own.radius / own.rings, wedge = 2 * Math.PI / own.angles, squared = radius ** 2;
   let inside = 0, all = 0, sumX = 0, sumY = 0;
-  for (let i = 0; i < samples; i++) {
-    const ri = step * (ring + (i + 0.5) / samples);
-    for (let j = 0; j < samples; j++) {
-      const aj = angle + wedge * ((j + 0.5) / samples - 0.5);
-      const x = ri * Math.cos(aj), y = ri * Math.sin(aj);
-      all += ri;
-      if ((x - dx) ** 2 + (y - dy) ** 2 >= other.radius ** 2) continue;
-      inside += ri, sumX += ri * x, sumY += ri * y;
+  for (let j = 0; j < samples; j++) {
+    const angle = wedge * (turn + (j + 0.5) / samples - 0.5);
+    const cosine = Math.cos(angle), sine = Math.sin(angle);
+    for (let i = 0; i < samples; i++) {
+      const r = step * (ring + (i + 0.5) / samples), x = r * cosine, y = r * sine;
+      all += r;
+      if ((x - dx) ** 2 + (y - dy) ** 2 >= squared) continue;
+      inside += r, sumX += r * x, sumY += r * y;
     }
   }
-  return inside > 0
-    ? { cover: inside / all, x: sumX / inside, y: sumY / inside }
-    : { cover: 0, x: 0, y: 0 };
+  return inside > 0 ? [inside / all, sumX / inside, sumY / inside] : [0, 0, 0];
 }
 
 /** Bilinear in ring and angle; within the first ring through the centre, past the last ring straight on. */
 function interpolation(
   { radius, rings, angles }: PolarGrid,
-  places: readonly (readonly [number, number])[],
+  count: number,
+  place: (i: number) => readonly [number, number],
 ): { readonly corner: Int32Array; readonly weight: Float64Array } {
-  const corner = new Int32Array(4 * places.length), weight = new Float64Array(4 * places.length);
+  const corner = new Int32Array(4 * count), weight = new Float64Array(4 * count);
   const node = (ring: number, turn: number): number =>
     ring < 0 ? (turn + angles / 2) % angles : ring * angles + turn % angles;
-  places.forEach(([x, y], i) => {
-    const across = Math.hypot(x, y) * rings / radius - 0.5;
+  for (let i = 0; i < count; i++) {
+    const [x, y] = place(i);
+    const across = Math.sqrt(x * x + y * y) * rings / radius - 0.5;
     const around = (Math.atan2(y, x) / (2 * Math.PI) + 1) * angles;
     const inner = Math.min(Math.floor(across), rings - 2), first = Math.floor(around);
     const s = across - inner, t = around - first, at = 4 * i;
@@ -137,17 +170,12 @@ function interpolation(
     corner[at + 1] = node(inner, first + 1), weight[at + 1] = (1 - s) * t;
     corner[at + 2] = node(inner + 1, first), weight[at + 2] = s * (1 - t);
     corner[at + 3] = node(inner + 1, first + 1), weight[at + 3] = s * t;
-  });
+  }
   return { corner, weight };
 }
 
-/** One place of an overlap: where it lies in its own grid, and from the upper disc's centre; mm and mm2. */
-interface Cell {
-  readonly node: number;
-  readonly x: number;
-  readonly y: number;
-  readonly area: number;
-}
+/** Cells of an overlap: node, and middle from their own disc's centre; mm and mm2. */
+type Cells = Pick<Overlap, "count" | "node" | "x" | "y" | "area">;
 
 /**
  * How far off a load must be put so that the places' moments balance as the whole cells' would, mm.
@@ -163,22 +191,23 @@ interface Cell {
  */
 function cellBreadth(
   grid: PolarGrid,
-  cells: readonly Cell[],
+  { count, node, x: px, y: py, area }: Cells,
   origin: readonly [number, number],
 ): readonly [number, number] {
   const across = (grid.radius / grid.rings) ** 2 / 12,
     wedge = (2 * Math.PI / grid.angles) ** 2 / 12;
   let s = 0, sx = 0, sy = 0, sxx = 0, sxy = 0, syy = 0, jxx = 0, jxy = 0, jyy = 0;
-  for (const { node, x: px, y: py, area } of cells) {
-    const x = px - origin[0], y = py - origin[1], squared = px * px + py * py;
-    s += area, sx += area * x, sy += area * y;
-    sxx += area * x * x, sxy += area * x * y, syy += area * y * y;
+  for (let i = 0; i < count; i++) {
+    const fromX = px[i] as number, fromY = py[i] as number, w = area[i] as number;
+    const x = fromX - origin[0], y = fromY - origin[1], squared = fromX * fromX + fromY * fromY;
+    s += w, sx += w * x, sy += w * y;
+    sxx += w * x * x, sxy += w * x * y, syy += w * y * y;
     // a part of a cell is less broad, about in proportion
-    const whole = area * area / cellArea(grid, Math.floor(node / grid.angles));
+    const whole = w * w / cellArea(grid, Math.floor((node[i] as number) / grid.angles));
     const along = wedge * squared, less = across - along;
-    jxx += whole * (along + less * px * px / squared);
-    jyy += whole * (along + less * py * py / squared);
-    jxy += whole * less * px * py / squared;
+    jxx += whole * (along + less * fromX * fromX / squared);
+    jyy += whole * (along + less * fromY * fromY / squared);
+    jxy += whole * less * fromX * fromY / squared;
   }
   const mx = sx / s, my = sy / s;
   const cxx = sxx - sx * mx, cxy = sxy - sx * my, cyy = syy - sy * my;

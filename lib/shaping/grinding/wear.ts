@@ -126,8 +126,6 @@ export class WearBench {
       this.#lower.prepare(wall);
       press(lower, this.#lower, this.#upper, plane, work, lowerWear * path * strokes);
       press(upper, this.#upper, this.#lower, plane, work, upperWear * path * strokes);
-      this.#upper.apply();
-      this.#lower.apply();
     }
   }
 
@@ -200,14 +198,17 @@ function requireDetail(rings: number, angles: number, places: number, step: numb
 // One place of the stroke: the upper disc settles, and one of the discs loses what the grains take.
 
 /** What presses, on what. */
-export interface Work {
+interface Work {
   readonly load: Load;
   readonly stiffness: number;
   readonly pressure: WearSettings["pressure"];
 }
 
-/** Settles the upper disc by the places of one side, and notes what that side loses. */
-export function press(
+/**
+ * Settles the upper disc by the places of one side, and takes off what that side loses. Its heights as the other side reads
+ * them stay as they were prepared, so that both sides of a place wear at once.
+ */
+function press(
   places: Overlap,
   own: WornDisc,
   other: WornDisc,
@@ -216,8 +217,8 @@ export function press(
   wear: number,
 ): void {
   const { count, node, cover, x, y, breadth } = places;
-  const gap = own.gap, loss = own.loss;
-  if (pressure === "even") return pressEvenly(places, loss, load.force * wear);
+  const { gap, rest } = own;
+  if (pressure === "even") return pressEvenly(places, rest, load.force * wear);
   if (pressure === "flat discs") gap.fill(0, 0, count);
   else fillGap(places, own, other);
   const shifted = { force: load.force, x: load.x + breadth[0], y: load.y + breadth[1] };
@@ -228,7 +229,7 @@ export function press(
     const e = (gap[i] as number) - c - a * (x[i] as number) - b * (y[i] as number);
     if (e > 0) {
       const at = node[i] as number;
-      loss[at] = (loss[at] as number) + rate * e * (cover[i] as number);
+      rest[at] = (rest[at] as number) - rate * e * (cover[i] as number);
     }
   }
 }
@@ -257,38 +258,28 @@ function between(g: Float64Array, corner: Int32Array, weight: Float64Array, j: n
 }
 
 function pressEvenly(
-  { count, node, cover, area }: Overlap,
-  loss: Float64Array,
+  { count, node, cover, whole }: Overlap,
+  rest: Float64Array,
   push: number,
 ): void {
-  let whole = 0;
-  for (let i = 0; i < count; i++) whole += area[i] as number;
   for (let i = 0; i < count; i++) {
     const at = node[i] as number;
-    loss[at] = (loss[at] as number) + push / whole * (cover[i] as number);
+    rest[at] = (rest[at] as number) - push / whole.s * (cover[i] as number);
   }
 }
 
 // How the upper disc settles: the plane at which the squeezed grains carry the force, and carry it where it presses.
 
 /** c + a x + b y, x and y from the upper disc's centre: height in mm, slopes. */
-export type Plane = Float64Array;
+type Plane = Float64Array;
 
 /** What the grains must carry. */
-export interface Load {
+interface Load {
   /** N */
   readonly force: number;
   /** where it presses, mm from the upper disc's centre */
   readonly x: number;
   readonly y: number;
-}
-
-/** The places at which contact is looked at. */
-export interface ContactPlaces {
-  readonly count: number;
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly area: Float64Array;
 }
 
 /**
@@ -301,38 +292,44 @@ const close = 1e-3;
  * Finds the plane by Newton's method, starting from what `plane` holds, and leaves it there.
  *
  * Grains carry where the shapes would cross: pressure = stiffness x max(0, gap - plane). Force and both moments are
- * three equations for three unknowns, the minimum of a convex function.
+ * three equations for three unknowns, the minimum of a convex function. Most places carry: their moments are those of all
+ * places less those of the few that do not.
  *
  * @param gap        sum of both shapes' heights at each place, mm
  * @param stiffness  N/mm3
  * @throws {RangeError} where there is no balance: the force presses outside the overlap, the disc tips
  * @see K. L. Johnson, Contact Mechanics, 4.3, elastic foundation (reckoned anew in tests/shaping/secondRoute.py)
  */
-export function settle(
+function settle(
   gap: Float64Array,
-  { count, x, y, area }: ContactPlaces,
+  places: Overlap,
   stiffness: number,
   load: Load,
   plane: Plane,
 ): void {
+  const { count, x, y, area, whole } = places;
   const f = load.force / stiffness, fx = f * load.x, fy = f * load.y;
   let c = plane[0] as number, a = plane[1] as number, b = plane[2] as number;
   for (let turn = 0; turn < 100; turn++) {
-    let s = 0, sx = 0, sy = 0, sxx = 0, sxy = 0, syy = 0, g = 0, gx = 0, gy = 0;
+    let { s, sx, sy, sxx, sxy, syy } = whole;
+    let g = 0, gx = 0, gy = 0, apart = 0;
     for (let i = 0; i < count; i++) {
-      const xi = x[i] as number, yi = y[i] as number;
-      const e = (gap[i] as number) - c - a * xi - b * yi;
-      if (e <= 0) continue;
-      const w = area[i] as number, wx = w * xi, wy = w * yi, we = w * e;
-      s += w, sx += wx, sy += wy, sxx += wx * xi, sxy += wx * yi, syy += wy * yi;
-      g += we, gx += we * xi, gy += we * yi;
+      const xi = x[i] as number, yi = y[i] as number, w = area[i] as number;
+      const we = w * ((gap[i] as number) - c - a * xi - b * yi);
+      if (we > 0) {
+        g += we, gx += we * xi, gy += we * yi;
+      } else {
+        const wx = w * xi, wy = w * yi;
+        s -= w, sx -= wx, sy -= wy, sxx -= wx * xi, sxy -= wx * yi, syy -= wy * yi;
+        apart++;
+      }
     }
     const r = g - f, rx = gx - fx, ry = gy - fy;
     const isClose = Math.abs(r) < close * f && Math.hypot(rx, ry) < close * f * 100;
     const A = syy * sxx - sxy * sxy, B = sy * sxy - sx * syy, C = sx * sxy - sy * sxx;
     const det = s * A + sx * B + sy * C;
-    if (!(det > 1e-12 * s * sxx * syy) || s === 0) {
-      c = touchDown(gap, { count, x, y, area }, a, b, f), a *= 0.5, b *= 0.5;
+    if (count - apart < 3 || !(det > 1e-12 * s * sxx * syy)) {
+      c = touchDown(gap, places, a, b, f), a *= 0.5, b *= 0.5;
       continue;
     }
     const damp = turn < 20 ? 1 : 0.5;
@@ -352,16 +349,15 @@ export function settle(
 /** Without contact, the plane that just presses on the highest place. */
 function touchDown(
   gap: Float64Array,
-  { count, x, y, area }: ContactPlaces,
+  { count, x, y, whole }: Overlap,
   a: number,
   b: number,
   f: number,
 ): number {
-  let highest = -Infinity, whole = 0;
+  let highest = -Infinity;
   for (let i = 0; i < count; i++) {
     const e = (gap[i] as number) - a * (x[i] as number) / 2 - b * (y[i] as number) / 2;
     highest = Math.max(highest, e);
-    whole += area[i] as number;
   }
-  return highest - f / whole;
+  return highest - f / whole.s;
 }

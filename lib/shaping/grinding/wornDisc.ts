@@ -19,10 +19,11 @@ export class WornDisc {
   readonly grid: PolarGrid;
   rest: Float64Array;
   turned = 0;
+  /** room for one place of the stroke: how far the shapes would cross */
   readonly gap: Float64Array;
-  readonly loss: Float64Array;
   /** `rest` as the other disc reads it between the nodes; see `heightsToRead` */
   readonly ready: Float64Array;
+  #spare: Float64Array;
   readonly #squares: Float64Array;
   readonly #spread: number;
   #steps = 0;
@@ -31,8 +32,8 @@ export class WornDisc {
     const size = grid.rings * grid.angles;
     this.grid = grid;
     this.rest = new Float64Array(size);
+    this.#spare = new Float64Array(size);
     this.gap = new Float64Array(size);
-    this.loss = new Float64Array(size);
     this.ready = new Float64Array(size);
     this.#squares = Float64Array.from({ length: grid.rings }, (_, i) => ringRadius(grid, i) ** 2);
     const mean = this.#meanSquare();
@@ -43,13 +44,6 @@ export class WornDisc {
   #meanSquare(): number {
     const { rings } = this.grid;
     return this.#squares.reduce((sum, v, i) => sum + (2 * i + 1) * v, 0) / (rings * rings);
-  }
-
-  /** Takes off what has been lost. */
-  apply(): void {
-    const { rest, loss } = this;
-    for (let i = 0; i < rest.length; i++) rest[i] = (rest[i] as number) - (loss[i] as number);
-    loss.fill(0);
   }
 
   /** Makes the heights ready to be read; `limit` in mm. */
@@ -89,12 +83,14 @@ export class WornDisc {
     const shift = (((steps - this.#steps) % angles) + angles) % angles;
     this.#steps = steps;
     if (shift === 0) return;
-    for (let ring = 0; ring < rings; ring++) {
-      const row = this.rest.subarray(ring * angles, (ring + 1) * angles);
-      const end = row.slice(angles - shift);
-      row.copyWithin(shift, 0, angles - shift);
-      row.set(end);
+    const before = this.rest, after = this.#spare;
+    for (let ring = 0, at = 0; ring < rings; ring++) {
+      const end = at + angles;
+      for (let from = end - shift; from < end; from++, at++) after[at] = before[from] as number;
+      for (let from = end - angles; at < end; from++, at++) after[at] = before[from] as number;
     }
+    this.rest = after;
+    this.#spare = before;
   }
 
   /** Takes over another disc's heights, turned over: angle becomes minus angle. */
