@@ -1,7 +1,7 @@
 /** The light on a mirror's face row by row, made ready once for a grating that will be moved. */
 import { phasors } from "../../numeric/phasors.ts";
 import { rayAtGrating, requireRonchi, type RonchiSetting } from "./ronchi.ts";
-import { pathLength } from "./ronchiPath.ts";
+import { pathLength, pathsAlong } from "./ronchiPath.ts";
 import { isHalfClear, type RonchiPlan } from "./ronchiPlan.ts";
 
 /** A mirror before a grating that will be moved: what stays. The lines run up and down and are half clear. */
@@ -74,14 +74,16 @@ export function phaseScreen(still: RonchiStill, size: FrameSize, farthest: numbe
   }
   const from = Math.ceil((count - width * fine) / 2);
   const start = ((width * fine) % 2 === 0 ? 0.5 - count / 2 : -count / 2) * step;
-  const rows: ScreenRow[] = [];
+  const rows: ScreenRow[] = [], room = new Float64Array(count);
   for (let line = 0; line < height; line++) {
     const v = ((height - 1) / 2 - line) * step * fine;
     if (Math.abs(v) >= still.half) continue;
     const above = height - 1 - line - (rows[0]?.line ?? 0), other = rows[above];
     const twin = other !== undefined && isTwin(still, other, v, { start, step });
     rows.push(
-      twin ? { ...other, line, twin: above } : { line, ...rowOf(setting, v, { start, step }) },
+      twin
+        ? { ...other, line, twin: above }
+        : { line, ...rowOf(setting, v, { start, step }, room) },
     );
   }
   return { still, count, step, fine, from, start, rows };
@@ -105,16 +107,16 @@ function rowOf(
   setting: RonchiSetting,
   v: number,
   { start, step }: Pick<PhaseScreen, "start" | "step">,
+  room: Float64Array,
 ): Pick<ScreenRow, "chord" | "first" | "re" | "im"> {
   const { half, wavelength = 550 } = setting, chord = Math.sqrt(half * half - v * v);
   const first = Math.max(0, Math.ceil((-chord - start) / step - 0.5));
   const length = Math.floor((chord - start) / step + 0.5) - first + 1;
   const re = new Float64Array(length), im = new Float64Array(length);
-  const waves = new Float64Array(length), place = start + first * step;
-  for (let k = 0; k < length; k++) {
-    // a sample that the rim cuts has its middle just beyond it
-    waves[k] = pathLength(place + k * step, v, setting) * 1e6 / wavelength;
-  }
+  const waves = room.subarray(0, length), place = start + first * step;
+  // a sample that the rim cuts has its middle just beyond it
+  pathsAlong(waves, place, step, v, setting);
+  for (let k = 0; k < length; k++) waves[k] = (waves[k] as number) * 1e6 / wavelength;
   phasors(waves, re, im);
   for (const k of [0, length - 1]) { // a sample that the rim cuts
     const inside = (chord - Math.abs(place + k * step)) / step + 0.5;
