@@ -26,7 +26,7 @@ function drawn(count: number): Float64Array {
 for (const [name, list] of Object.entries(lists)) {
   Deno.test(`rising is the ordinary sort: ${name}`, () => {
     const kept = list.slice(), sorted = rising(list);
-    // CROSS-CHECK the engine's own sort of the same numbers
+    // DERIVED the order of numbers is one, whoever finds it: the engine's own sort of the same
     assert.deepEqual(sorted, list.slice().sort());
     assert.deepEqual(list, kept, "the list itself is left as it is");
   });
