@@ -1,6 +1,6 @@
 /**
- * mathjs from its single-file bundle, evaluated when a unit or a formula is first met: it takes 0.2 s, which most who import
- * this library never need (the package of many files takes 0.5 s). A page has the parts that are used here (`living/mathjs.ts`).
+ * mathjs from its single-file bundle, evaluated when a unit or a formula is first met, which most who import this
+ * library never do; the package of many files takes 3 times as long. A page has the parts that are used here (`living/mathjs.ts`).
  *
  * Only `units.ts` and `derivative.ts` import this.
  */
