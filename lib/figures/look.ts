@@ -82,8 +82,11 @@ ${
 ` + pen;
 
 const live =
-  `.live { display: grid; grid-template-columns: minmax(0, 22rem) minmax(0, 1fr); gap: 0 2rem; align-items: center;
+  `.live { display: grid; grid-template-columns: minmax(0, 22rem) minmax(0, 1fr); gap: 0 2rem; align-items: start;
   border-block: 1px solid var(--hair); padding: 1rem 0; }
+.live > .picture { position: sticky; top: 0; z-index: 1; padding-block: .3rem; background: var(--paper); }
+@media (max-width: 42rem) { .live input { scroll-margin-top: 28rem; } }
+@media (max-width: 42rem) and (max-height: 45rem) { .live > .picture { position: static; } .live input { scroll-margin-top: 0; } }
 .live figcaption { grid-column: 1 / -1; }
 @media (max-width: 42rem) { .live { grid-template-columns: 1fr; gap: 1.2rem 0; } }
 .control { margin: 0 0 .6rem; }

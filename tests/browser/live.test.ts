@@ -4,6 +4,7 @@ import { basename, join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { notebookPaths } from "../notebooks/notebookPaths.ts";
 import { drive } from "../figures/live/drive.ts";
+import { stemOf } from "../stems.ts";
 import { bookOn } from "../notebooks/books.ts";
 import { chromium, openFile, sideways, startBrowser } from "./browser.ts";
 
@@ -71,6 +72,28 @@ async function withoutScript(browser: Browser, file: string): Promise<void> {
   await page.context().close();
 }
 
+/** On a phone the picture stays in sight while the last slider is moved, and does not lie over it. */
+async function onPhone(browser: Browser, file: string): Promise<void> {
+  const { page } = await openFile(browser, file, { width: 390 });
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.locator("figure.live[data-ready]").first().waitFor({ state: "attached" });
+  await showAll(page);
+  for (const figure of await page.locator("figure.live").all()) {
+    const slider = figure.locator("input[type=range]").last();
+    await slider.evaluate((one) => one.scrollIntoView({ block: "end", behavior: "instant" }));
+    const [seen, moved] = [
+      await figure.locator(".picture").boundingBox(),
+      await slider.boundingBox(),
+    ];
+    assert.ok(seen !== null && moved !== null, file);
+    assert.ok(
+      seen.y >= 0 && seen.y + seen.height <= moved.y,
+      `${file}: ${JSON.stringify([seen, moved])}`,
+    );
+  }
+  await page.context().close();
+}
+
 async function onPaper(browser: Browser, file: string): Promise<void> {
   const { page } = await openFile(browser, file);
   await showAll(page);
@@ -95,6 +118,10 @@ Deno.test({
         await withScript(browser, file, count);
         await withoutScript(browser, file);
         await onPaper(browser, file);
+      }
+      // the two with the most sliders
+      for (const stage of ["read-star", "grind-hollow"]) {
+        await onPhone(browser, join(book, `${stemOf(stage)}.html`));
       }
     } finally {
       await browser.close();
