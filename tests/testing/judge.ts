@@ -22,7 +22,8 @@ export interface Truth {
   readonly conic: number;
 }
 
-type Curve = { height: (r: number) => number; slope: (r: number) => number };
+/** A profile, mm, and its slope, by the distance from the middle, mm. */
+export type Curve = { height: (r: number) => number; slope: (r: number) => number };
 const WAVE = 550e-6; // mm
 
 /** The exact conic, by its implicit equation r^2 + (1+K) z^2 - 2Rz = 0. */

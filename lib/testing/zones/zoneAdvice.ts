@@ -134,11 +134,13 @@ export interface Advice {
  * @param settles whether so many runs in all through those openings would, drift a doubt or shown
  * @param pooled  what has been read
  * @param half    judged radius, mm
+ * @param isFolded whether the openings settle nothing, however often they are read: two ways through their means part
  */
 export function furtherReadings(
   settles: (openings: readonly Opening[], runs: number, isDriftShown: boolean) => boolean,
   pooled: PooledRuns,
   half: number,
+  isFolded = false,
 ): Advice {
   const runs = Math.max(
     1,
@@ -149,6 +151,20 @@ export function furtherReadings(
   if (pooled.runs.length < 2) {
     const says = "read at least two more runs, so that the scatter is measured and not assumed";
     return { says, moreRuns: true, narrower: false };
+  }
+  const finer = narrower(pooled.zones, half), isFiner = finer.length > pooled.zones.length;
+  const edges = `edges at 0, ${finer.map(({ outer }) => outer).join(", ")} mm`;
+  if (isFolded) {
+    const middles = pooled.zones.map(({ inner, outer }) => ((inner + outer) / 2).toFixed(0));
+    const other = isFiner
+      ? `narrower ones, with ${edges}`
+      : `others, with edges in the middles of these, at 0, ${middles.join(", ")} mm and the rim`;
+    return {
+      says:
+        `these openings may average a crease away, however often they are read: read 3 runs through ${other}`,
+      moreRuns: false,
+      narrower: true,
+    };
   }
   const more = [runs + 2, 3 * runs], most = 3 * runs;
   // what the most of them, drift shown, would leave open, no fewer settle
@@ -164,14 +180,12 @@ export function furtherReadings(
       return { says, moreRuns: true, narrower: false };
     }
   }
-  const finer = narrower(pooled.zones, half);
-  if (finer.length > pooled.zones.length) {
+  if (isFiner) {
     for (const count of [3, 10]) {
       if (!settles(finer, count, true)) continue;
-      const edges = finer.map(({ outer }) => outer).join(", ");
       const says =
-        `more runs through these openings cannot settle it; ${count} runs through narrower ones should, with edges at ` +
-        `0, ${edges} mm, every second run from the rim inward`;
+        `more runs through these openings cannot settle it; ${count} runs through narrower ones should, with ${edges}, ` +
+        `every second run from the rim inward`;
       return { says, moreRuns: false, narrower: true };
     }
   }

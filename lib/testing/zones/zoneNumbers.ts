@@ -1,6 +1,6 @@
 /** The zone test's few numbers: of the mean surface, each with the spread of all surfaces that agree with the readings. */
 import type { RandomSource } from "../../numeric/random.ts";
-import { chiSquareQuantile, normalCdf } from "../../numeric/quantiles.ts";
+import { chiSquareQuantile, normalCdf, normalQuantile } from "../../numeric/quantiles.ts";
 import { addScaled, dot, forward, lowerTriangle, type Matrix } from "../../numeric/smallMatrix.ts";
 import { middleOfDraws } from "../../quantity/monteCarlo.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
@@ -92,6 +92,41 @@ export function judgeMakes(
     interval95: { wavefrontPv: waves(pv), wavefrontRms: waves(rms), strehl, conic },
     probability: met,
     pv: strewn(draws.pv),
+  };
+}
+
+/** Two ways through the same readings may lie as far apart as this many of the P-V's own u. */
+const APART = 2;
+
+/**
+ * The same numbers, their P-V doubted as far as a plainer way through the same readings lies from it beyond that doubt.
+ *
+ * Makes of surface that are smooth behind each opening are sure of each other where the glass has a crease that all openings
+ * average away: long strokes leave one at a fifth of the radius. A spline through the openings' means shares no such belief. What
+ * parts them beyond \`APART\` u is taken as a doubt towards the spline, half of a normal one, in the order of the strewn draws.
+ *
+ * @param numbers  of \`judgeMakes\`
+ * @param plain    wavefront's P-V by the plainer way, nm
+ * @param bench    what is judged
+ */
+export function doubtedBy(numbers: Numbers, plain: number, bench: Bench): Numbers {
+  const { wavelength, goal, dof } = bench, { value, u } = numbers.wavefrontPv;
+  const off = plain - value * wavelength, beyond = off ** 2 - (APART * u * wavelength) ** 2;
+  if (!(beyond > 0)) return numbers;
+  const count = numbers.pv.length, size = Math.sign(off) * Math.sqrt(beyond);
+  const pv = numbers.pv.map((v, i) =>
+    Math.max(0, v + size * normalQuantile(0.5 + (i + 0.5) / count / 2))
+  );
+  const [low, high] = middleOfDraws(pv), [from, to] = numbers.interval95.wavefrontPv;
+  const ends: Pair = [Math.min(low / wavelength, from), Math.max(high / wavelength, to)];
+  const spread = (ends[1] - ends[0]) / 2 / WITHIN;
+  return {
+    ...numbers,
+    wavefrontPv: measured(value, spread, "wave", dof),
+    surfacePv: measured(numbers.surfacePv.value, spread * wavelength / 2, "nm", dof),
+    interval95: { ...numbers.interval95, wavefrontPv: ends },
+    probability: pv.reduce((sum, v) => sum + (v <= goal ? 1 : 0), 0) / count,
+    pv,
   };
 }
 

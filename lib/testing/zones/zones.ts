@@ -31,6 +31,7 @@ import { outside, type Tester, type ZoneModel, zoneModel } from "./zoneModel.ts"
 import {
   agreesWithReference,
   type Bench,
+  doubtedBy,
   type Hidden,
   hiddenFaults,
   judgeMakes,
@@ -178,13 +179,18 @@ function benchOf(parts: Parts, grid = parts.model.whole.grid): Bench {
 
 function assemble(parts: Parts): ZoneFigure {
   const { test, wavelength, reference, tester, pooled, posterior, mean, seats, amplitudes } = parts;
-  const numbers = judgeMakes(
+  const smooth = judgeMakes(
     posterior.makes,
     benchOf(parts),
     parts.isPerfect,
     parts.source,
     test.draws ?? DRAWS,
   );
+  const beside = reference === "sphere" ? [] : besides(parts);
+  const plain = beside.find(({ method }) => method === "natural spline");
+  const numbers = plain === undefined
+    ? smooth
+    : doubtedBy(smooth, plain.wavefrontPvWaves * wavelength, benchOf(parts));
   const noise = parts.causes[0]?.covariance ?? [];
   const zones = zoneResults(parts);
   const hidden = hiddenFaults(posterior.makes, posterior.faults(), benchOf(parts));
@@ -192,7 +198,9 @@ function assemble(parts: Parts): ZoneFigure {
   const oneRun = pooled.runs.length < 2 || !Number.isFinite(pooled.dof);
   const verdict = oneRun && verdictOf(probability) === "yes" ? "not shown" : verdictOf(probability);
   const isOpen = verdict === "not shown" && test.advise !== false;
-  const advice = isOpen ? adviceFor(parts) : undefined;
+  // it is open for what these openings fold away: the same ones again would fold it again
+  const isFolded = numbers.probability < SURE_ENOUGH && smooth.probability >= SURE_ENOUGH;
+  const advice = isOpen ? adviceFor(parts, isFolded) : undefined;
   const unseen = numbers.probability < SURE_ENOUGH ? [] : unseenIn(hidden, tester);
   const base = { reference, focus: "least rms", wavelength } as const;
   return {
@@ -231,7 +239,12 @@ function assemble(parts: Parts): ZoneFigure {
     round: roundTerms(parts),
     probabilityWithinGoal: probability,
     verdict,
-    why: whyOf(numbers, parts, probability, verdict, oneRun),
+    why: whyOf(numbers, parts, probability, verdict, oneRun) +
+      (isFolded && plain !== undefined
+        ? `; a plainer way through the same openings gives ${
+          plain.wavefrontPvWaves.toFixed(3)
+        } waves`
+        : ""),
     ...(advice === undefined ? {} : {
       advice: advice.says,
       moreRuns: advice.moreRuns,
@@ -239,7 +252,7 @@ function assemble(parts: Parts): ZoneFigure {
     }),
     assumed: pooled.assumed,
     cautions: [...pooled.cautions, ...zoneCautions({ drawn: numbers, ...parts })],
-    beside: reference === "sphere" ? [] : besides(parts),
+    beside,
     drawsPv: numbers.pv.map((pv) => pv / wavelength),
     seed: test.seed ?? 1,
   };
@@ -309,8 +322,12 @@ function lacksOf(
   ];
 }
 
-/** Further readings, each way reckoned on the mean surface with the same scatter. */
-function adviceFor(parts: Parts): Advice {
+/**
+ * Further readings, each way reckoned on the mean surface with the same scatter.
+ *
+ * @param isFolded  whether the openings read so far settle nothing, however often they are read
+ */
+function adviceFor(parts: Parts, isFolded: boolean): Advice {
   const { pooled, tester, posterior, reference } = parts;
   // what is expected behind some openings is asked for once, however many runs are reckoned with
   const behind = new Map<readonly Opening[], readonly [ZoneModel, Float64Array]>();
@@ -349,7 +366,7 @@ function adviceFor(parts: Parts): Advice {
     const bench = benchOf(parts, model.whole.grid);
     return settles(there.makes, there.faults(), bench, source, FEW, SURE_ENOUGH);
   };
-  return furtherReadings(isSettledBy, pooled, tester.half);
+  return furtherReadings(isSettledBy, pooled, tester.half, isFolded);
 }
 
 function outsideShadow(parts: Parts): Pick<ZoneFigure, "outsideShadow"> | Record<never, never> {
