@@ -106,12 +106,19 @@ const APART = 2;
  * parts them beyond \`APART\` u is taken as a doubt towards the spline, half of a normal one, in the order of the strewn draws.
  *
  * @param numbers  of \`judgeMakes\`
- * @param plain    wavefront's P-V by the plainer way, nm
+ * @param plain    wavefront's P-V by the plainer way, nm, of the round part: openings know no other
+ * @param makes    the mean surface is theirs
  * @param bench    what is judged
  */
-export function doubtedBy(numbers: Numbers, plain: number, bench: Bench): Numbers {
-  const { wavelength, goal, dof } = bench, { value, u } = numbers.wavefrontPv;
-  const off = plain - value * wavelength, beyond = off ** 2 - (APART * u * wavelength) ** 2;
+export function doubtedBy(
+  numbers: Numbers,
+  plain: number,
+  makes: readonly Make[],
+  bench: Bench,
+): Numbers {
+  const { astigmatism: _, ...round } = bench, { wavelength, goal, dof } = bench;
+  const { value, u } = numbers.wavefrontPv, off = plain - valueOf(meanOf(makes), round).pv;
+  const beyond = off ** 2 - (APART * u * wavelength) ** 2;
   if (!(beyond > 0)) return numbers;
   const count = numbers.pv.length, size = Math.sign(off) * Math.sqrt(beyond);
   const pv = numbers.pv.map((v, i) =>

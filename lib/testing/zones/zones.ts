@@ -190,7 +190,7 @@ function assemble(parts: Parts): ZoneFigure {
   const plain = beside.find(({ method }) => method === "natural spline");
   const numbers = plain === undefined
     ? smooth
-    : doubtedBy(smooth, plain.wavefrontPvWaves * wavelength, benchOf(parts));
+    : doubtedBy(smooth, plain.wavefrontPvWaves * wavelength, posterior.makes, benchOf(parts));
   const noise = parts.causes[0]?.covariance ?? [];
   const zones = zoneResults(parts);
   const hidden = hiddenFaults(posterior.makes, posterior.faults(), benchOf(parts));
