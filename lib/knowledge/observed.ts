@@ -1,7 +1,7 @@
 /** What a record's observations come to: for each project a number, its doubt, and the decision that was said beforehand. */
 import { type Measured, measured } from "../quantity/measured.ts";
 import { decision, moonFeatures, occultedStars } from "../record/tables.ts";
-import { gapOf, sameName } from "../record/rows.ts";
+import { gapOf, isGapRecalled, sameName } from "../record/rows.ts";
 import type { MirrorRecord, ObservationRow } from "../record/types.ts";
 import { closestTold, magnitudeBetween } from "../sky/byEye.ts";
 import { jupiterShadows } from "../sky/jupiterShadow.ts";
@@ -268,18 +268,30 @@ async function occulted(rows: readonly ObservationRow[], site: Site): Promise<Ob
   });
 }
 
+/** What a gap that a row leaves to the table is good to, as a share of it, where the table has it from memory. */
+const RECALLED_U = 0.05;
+
+function recalledU({ gap, object }: ObservationRow): number {
+  return gap === undefined && isGapRecalled(object) ? RECALLED_U : 0;
+}
+
 function doubles(rows: readonly ObservationRow[], aperture: number): Observed {
-  const rungs = rows.map(({ line, object, gap = gapOf(object) ?? NaN, right = 0, tries = 1 }) => ({
-    ...{ line, object, gap, right, tries },
-  })).sort((a, b) => b.gap - a.gap);
+  const rungs = rows.map((row) => {
+    const { line, object, gap = gapOf(object) ?? NaN, right = 0, tries = 1 } = row;
+    return { line, object, gap, right, tries, recalled: recalledU(row) };
+  }).sort((a, b) => b.gap - a.gap);
   const told = closestTold(rungs, decision("pair_told_luck_most"));
   const base = {
     project: "double star" as const,
     title: TITLES["double star"],
     heads: ["Pair", "Apart (″)", "Right, of looks"],
-    rows: rungs.map(({ line, object, gap, right, tries }) => ({
+    rows: rungs.map(({ line, object, gap, right, tries, recalled }) => ({
       line,
-      cells: [object, fixed(gap, 2), `${right} of ${tries}`],
+      cells: [
+        object,
+        `${fixed(gap, 2)}${recalled > 0 ? " from memory" : ""}`,
+        `${right} of ${tries}`,
+      ],
     })),
   };
   if (told === undefined) {
@@ -288,17 +300,18 @@ function doubles(rows: readonly ObservationRow[], aperture: number): Observed {
     return { ...base, numbers: [], says };
   }
   const limit = limitsOf(aperture).dawesArcsec, most = decision("pair_over_limit_most") * limit;
-  const { gap, u } = told, low = gap - 2 * (u ?? 0);
+  const { gap, u } = told, { recalled } = rungs.find((rung) => rung.gap === gap) ?? { recalled: 0 };
+  const doubt = Math.hypot(u ?? 0, recalled * gap), low = gap - 2 * doubt;
   const answer = gap <= most ? "yes" : u === undefined || low <= most ? "not shown" : "no";
   return {
     ...base,
-    numbers: [{ name: "Closest pair told", value: measured(gap, u ?? 0, "″") }],
-    short: `closest pair told ${fixed(gap, 2)}${u === undefined ? "" : ` ± ${fixed(u, 2)}`}″`,
+    numbers: [{ name: "Closest pair told", value: measured(gap, doubt, "″") }],
+    short: `closest pair told ${fixed(gap, 2)}${u === undefined ? "" : ` ± ${fixed(doubt, 2)}`}″`,
     says: u === undefined
       ? `You told every pair, down to ${fixed(gap, 2)}″: the limit is there or closer.`
       : `You told one star from two down to ${fixed(gap, 2)}″; the next pair, ${
         fixed(gap - 2 * u, 2)
-      }″, you did not: ${fixed(gap, 2)} ± ${fixed(u, 2)}″.`,
+      }″, you did not: ${fixed(gap, 2)} ± ${fixed(doubt, 2)}″.`,
     decided: {
       asked: `Is it at or below ${fixed(most, 2)}″, ${
         decision("pair_over_limit_most")
@@ -478,19 +491,19 @@ async function variable(rows: readonly ObservationRow[], site: Site): Promise<Ob
 const WIDTH_U = 0.05;
 
 function images(rows: readonly ObservationRow[]): Observed {
-  const widths = rows.map((
-    { line, object, event, tenths = NaN, gap = gapOf(object) ?? NaN, warmer },
-  ) => ({
-    ...{ line, object, event, tenths, gap, warmer, width: (gap * tenths) / 10 },
-  }));
+  const widths = rows.map((row) => {
+    const { line, object, event, tenths = NaN, gap = gapOf(object) ?? NaN, warmer } = row;
+    const all = { line, object, event, tenths, gap, warmer, recalled: recalledU(row) };
+    return { ...all, width: (gap * tenths) / 10 };
+  });
   const base = {
     project: "star image" as const,
     title: TITLES["star image"],
     heads: ["Beside the pair", "When", "Tenths of the gap", "Wide (″)"],
-    rows: widths.map(({ line, object, event, tenths, width, warmer }) => ({
+    rows: widths.map(({ line, object, event, tenths, width, warmer, recalled, gap }) => ({
       line,
       cells: [
-        object,
+        recalled > 0 ? `${object}, ${fixed(gap, 1)}″ apart from memory` : object,
         warmer === undefined ? event ?? "" : `${event}, ${fixed(warmer)} °C over the air`,
         fixed(tenths, 1),
         fixed(width, 1),
@@ -511,13 +524,17 @@ function images(rows: readonly ObservationRow[]): Observed {
     return { ...base, numbers: [], says };
   }
   const less = before.value - after.value, u = Math.hypot(before.u, after.u);
+  // a gap from memory stretches all widths alike: it is in their doubt, and not in whether one is less
+  const share = Math.max(...widths.map(({ recalled }) => recalled));
+  const stretched = ({ value, u }: Measured): Measured =>
+    measured(value, Math.hypot(u, share * value), "″");
   const answer = less > 2 * u ? "yes" : less < -2 * u ? "no" : "not shown";
   return {
     ...base,
     numbers: [
-      { name: "Star’s width before cooling", value: before },
-      { name: "after it", value: after },
-      { name: "less by", value: measured(less, u, "″") },
+      { name: "Star’s width before cooling", value: stretched(before) },
+      { name: "after it", value: stretched(after) },
+      { name: "less by", value: stretched(measured(less, u, "″")) },
     ],
     short: `a star ${fixed(less, 1)} ± ${fixed(u, 1)}″ narrower once the mirror was cool`,
     says: `Before cooling the star looked ${fixed(before.value, 1)}″ wide, afterwards ${

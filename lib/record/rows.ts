@@ -5,7 +5,7 @@ import { type Findings, type Place } from "./errors.ts";
 import { nearest } from "./nearest.ts";
 import { columnsOf, type TableName } from "./schema.ts";
 import type { Settings } from "./settings.ts";
-import { doubleStars, moonFeatures, occultedStars } from "./tables.ts";
+import { type DoubleStar, doubleStars, moonFeatures, occultedStars } from "./tables.ts";
 import type { ObservationRow, RowOf } from "./types.ts";
 
 /** What a table's checks may look at besides the row itself. */
@@ -306,5 +306,15 @@ export function sameName(one: string, other: string): boolean {
 
 /** Gap of a pair that data/tables/double_stars.csv has, arcseconds. */
 export function gapOf(object: string): number | undefined {
-  return doubleStars().find(({ name }) => sameName(name, object))?.separationArcsec;
+  return pairNamed(object)?.separationArcsec;
+}
+
+/** Whether that table has the pair's gap from memory, good to a twentieth, and not of a year from a catalogue. */
+export function isGapRecalled(object: string): boolean {
+  const source = pairNamed(object)?.source ?? "";
+  return source.endsWith("from memory") && !/separation of \d{4}/.test(source);
+}
+
+function pairNamed(object: string): DoubleStar | undefined {
+  return doubleStars().find(({ name }) => sameName(name, object));
 }

@@ -9,6 +9,7 @@ import { lines, Plot, plotDocument, styledPlot } from "../figures/plots/style.ts
 import { type Shown, together } from "../figures/show.ts";
 import { AFTER_FIGURE } from "../knowledge/nextStepLater.ts";
 import type { Mirror } from "../knowledge/open.ts";
+import { isGapRecalled } from "../record/rows.ts";
 import { decision, doubleStars } from "../record/tables.ts";
 import { limitsOf, splitOf } from "../sky/limits.ts";
 import type { Evening, MoonPlace, Place, Seen } from "../sky/tonight.ts";
@@ -244,29 +245,37 @@ export function upTonight(evening: Evening, magnification: number, zone: string)
   );
 }
 
-/** Pairs of stars, from wide to close, and what the reader's mirror makes of each. */
+/** Pairs of stars, from wide to close, and what the reader's mirror makes of each; what nobody looked up is said beneath. */
 export function doublesFor({ record }: Mirror): Shown {
-  return readingsTable(
-    "Double stars (from memory)",
-    [
-      { title: "Pair", text: true },
-      { title: "Magnitudes" },
-      { title: "Apart", unit: "″" },
-      { title: "Power" },
-      { title: "This mirror", text: true },
-    ],
-    doubleStars().map((pair) => {
-      const { says, magnification } = splitOf(record.settings.aperture, pair);
-      return {
-        cells: [
-          pair.name,
-          `${fixed(pair.brighterMagnitude, 1)}, ${fixed(pair.fainterMagnitude, 1)}`,
-          fixed(pair.separationArcsec, 1),
-          says === "not with this mirror" ? "–" : `${magnification.toFixed(0)}×`,
-          says,
-        ],
-      };
-    }),
+  const pairs = doubleStars();
+  const bright = pairs.filter(({ source }) => /(rest|magnitudes) from memory$/.test(source));
+  const apart = pairs.filter(({ name }) => isGapRecalled(name));
+  return together(
+    readingsTable(
+      "Double stars",
+      [
+        { title: "Pair", text: true },
+        { title: "Magnitudes" },
+        { title: "Apart", unit: "″" },
+        { title: "Power" },
+        { title: "This mirror", text: true },
+      ],
+      pairs.map((pair) => {
+        const { says, magnification } = splitOf(record.settings.aperture, pair);
+        return {
+          cells: [
+            pair.name,
+            `${fixed(pair.brighterMagnitude, 1)}, ${fixed(pair.fainterMagnitude, 1)}`,
+            fixed(pair.separationArcsec, 1),
+            says === "not with this mirror" ? "–" : `${magnification.toFixed(0)}×`,
+            says,
+          ],
+        };
+      }),
+    ),
+    ...(bright.length + apart.length === 0 ? [] : [note(
+      `Written from memory, not looked up: the magnitudes of ${bright.length} of these ${pairs.length} pairs, good to 0.3, and how far apart ${apart.length} of them are, good to a twentieth.`,
+    )]),
   );
 }
 

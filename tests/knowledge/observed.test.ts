@@ -122,11 +122,33 @@ Deno.test("a star's width before and after: less by more than twice the doubt, o
     ...[1.5, 1.5, 2].map((tenths) => look("after cooling", tenths)),
   ]);
   assert.equal(shrunk.decided?.answer, "yes");
-  // DERIVED: 14.4 x (0.35 - 0.1667)
-  assert.equal(shrunk.numbers[2]?.value.value.toFixed(2), "2.64");
+  // DERIVED: 14.6 x (0.35 - 0.1667)
+  assert.equal(shrunk.numbers[2]?.value.value.toFixed(2), "2.68");
   const alike = await of("star image", [look("before cooling", 2), look("after cooling", 1.8)]);
   assert.equal(alike.decided?.answer, "not shown");
   assert.match((await of("star image", [look("before cooling", 2)])).says, /Only before cooling/);
+});
+
+Deno.test("a gap from memory says so where it stands, and a twentieth of it is in the doubt; one that was read does not", async () => {
+  const row = (pair: string, right: number): string =>
+    `2026-10-01,,double star,${pair},,,,,,${right},10,,`;
+  const izar = await of("double star", [row("Izar", 10), row("Zeta Cancri A and B", 5)]);
+  assert.deepEqual(izar.rows[0]?.cells[1], "2.90 from memory");
+  // DERIVED half of what lies between it and the next, (2.9 - 1.1) / 2, and 0.05 x 2.9
+  assert.equal(izar.numbers[0]?.value.u.toFixed(4), Math.hypot(0.9, 0.145).toFixed(4));
+  const lyra = await of("double star", [row("Epsilon 1 Lyrae", 10), row("Zeta Cancri A and B", 5)]);
+  assert.equal(lyra.rows[0]?.cells[1], "2.20");
+  // DERIVED (2.2 - 1.1) / 2
+  assert.equal(lyra.numbers[0]?.value.u.toFixed(4), "0.5500");
+  const star = (event: string, tenths: number): string =>
+    `2026-10-10,,star image,Izar,${event},${tenths},,,,,,,`;
+  const { numbers, rows } = await of("star image", [
+    star("before cooling", 4),
+    star("after cooling", 2),
+  ]);
+  assert.match(rows[0]?.cells[0] ?? "", /^Izar, 2\.9″ apart from memory$/);
+  // DERIVED one look each: half a tenth of 2.9 for the eye, and a twentieth of 0.4 x 2.9 for the gap
+  assert.equal(numbers[0]?.value.u.toFixed(4), Math.hypot(0.05 * 2.9, 0.05 * 0.4 * 2.9).toFixed(4));
 });
 
 Deno.test("no site, no number from a clock, and it says what to write; by day nothing is a target", async () => {

@@ -37,6 +37,58 @@ export function* saidFromMemory(folder = ""): Generator<readonly [string, number
   }
 }
 
+/** A row of a table that is from memory, by its own last column: its name and its numbers as they are printed. */
+interface Recalled {
+  readonly name: string;
+  readonly numbers: readonly string[];
+}
+
+/** Every row of the tables whose last column says "from memory". */
+function recalledRows(): Recalled[] {
+  return [...Deno.readDirSync(`${root}data/tables`)].flatMap(({ name: file }) =>
+    Deno.readTextFileSync(`${root}data/tables/${file}`).split("\n")
+      .filter((line) => !line.startsWith("#") && /from memory"?$/.test(line))
+      .map((line) => {
+        const [name = "", ...cells] = line.split(",");
+        return { name, numbers: cells.filter((cell) => /^-?\d+\.\d+$/.test(cell)) };
+      })
+  );
+}
+
+/** A place of a stored page where a row from memory is printed with a number of it. */
+export interface Printed {
+  readonly file: string;
+  readonly name: string;
+  /** whether the same output says to its reader that this is from memory */
+  readonly isMarked: boolean;
+}
+
+/**
+ * Where pages print numbers from memory: the pages, the cells' outputs and the figures as they were last recorded, output by
+ * output. `rows` other than the tables' own are for a test of the search.
+ */
+export function printedFromMemory(rows: readonly Recalled[] = recalledRows(), folders = STORED): Printed[] {
+  const found: Printed[] = [];
+  for (const folder of folders) {
+    for (const { name, isDirectory } of Deno.readDirSync(root + folder)) {
+      const file = `${folder}/${name}`;
+      if (isDirectory) found.push(...printedFromMemory(rows, [file]));
+      if (!name.endsWith(".txt")) continue;
+      for (const output of Deno.readTextFileSync(root + file).split(/^== /m)) {
+        const lines = output.split("\n"), isMarked = /from memory/i.test(output);
+        for (const row of rows) {
+          if (lines.some((line) => line.includes(row.name) && row.numbers.some((one) => line.includes(one)))) {
+            found.push({ file, name: row.name, isMarked });
+          }
+        }
+      }
+    }
+  }
+  return found;
+}
+
+const STORED = ["tests/book/snapshots", "tests/notebooks/snapshots", "tests/figures/snapshots"];
+
 /** A number with its range, and what a result is at both ends. */
 export interface Moved {
   readonly what: string;
@@ -103,6 +155,9 @@ if (import.meta.main) {
   console.log(`"from memory" is left in ${left.length} lines:`);
   const files = Map.groupBy(left, ([path]) => path);
   for (const [path, lines] of files) console.log(`  ${path}: lines ${lines.map(([, line]) => line).join(", ")}`);
+  const printed = printedFromMemory(), bare = printed.filter(({ isMarked }) => !isMarked);
+  console.log(`\nPages print numbers of ${printed.length} such rows, ${bare.length} of them without a mark that the reader sees`);
+  for (const { file, name } of bare) console.log(`  ${file}: ${name}`);
   console.log(`\nNumbers of common practice with a range, and what moves with them:`);
   for (const { what, range, result, ends: [low, high] } of moved()) {
     const middle = (low + high) / 2, share = middle === 0 ? 0 : Math.abs(high - low) / 2 / Math.abs(middle);

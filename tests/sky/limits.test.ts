@@ -57,7 +57,8 @@ Deno.test("the table: 24 pairs from wide to close, what is from memory says so",
   assert.equal(pairs.length, 24);
   assert.ok(
     pairs.every(({ source }) =>
-      /^place (and separation of \d{4} )?read; .* from memory$/.test(source)
+      /^place( and separation of \d{4}| and magnitudes)? read; .* from memory$|^place, separation (of|about) \d{4} and magnitudes read$/
+        .test(source)
     ),
   );
   const widths = pairs.map(({ separationArcsec }) => separationArcsec);
