@@ -39,3 +39,14 @@ Deno.test("a large class is counted, not named bench by bench", () => {
   }));
   assert.match(mixedRoom(rows)?.said ?? "", /^14 benches with F80 to F220, 16 benches with finer/);
 });
+
+Deno.test("twelve benches are named, thirteen are counted", () => {
+  const rows = Array.from({ length: 25 }, (_, i) => ({
+    title: `Bench ${i}`,
+    works: i < 12 ? "coarse" as const : "fine" as const,
+  }));
+  assert.match(
+    mixedRoom(rows)?.said ?? "",
+    /^Bench 0, .*Bench 10,? and Bench 11 with F80 to F220, 13 benches with finer/,
+  );
+});

@@ -54,3 +54,10 @@ Deno.test("mask: any text keeps its length and its line ends, and masking twice 
     for (let i = 0; i < source.length; i++) assert.equal(masked[i] === "\n", source[i] === "\n");
   }));
 });
+
+Deno.test("a template's hole that begins with a string ends where its code ends", () => {
+  // DERIVED the brace in the string closes nothing: what follows the template is code again
+  const source = '`a${"}"}b` + c';
+  assert.equal(maskCode(source).slice(-4), " + c");
+  assert.equal(maskCode('`${"}`"}` + c').slice(-4), " + c");
+});

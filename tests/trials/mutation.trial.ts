@@ -194,16 +194,19 @@ function testsFor(
   const ring = RING.filter((test) => reached.has(test) || test === RING.at(-1));
   const name = file.replace(/^lib/, "tests").replace(/\.ts$/, ".test.ts");
   const record = far.flat().filter((test) => test.startsWith("tests/record/"));
+  const others = (tests: readonly string[]): string[] =>
+    quiet(tests).filter((test) => test !== name);
   return [
     ["--doc", "--permit-no-files", file],
-    ...bundles(quiet(own).filter((test) => test === name)),
-    ...bundles(quiet(own).filter((test) => test !== name)),
+    // many a test of a file's name reaches it by way of others, and imports it not itself
+    ...bundles(quiet([...reached]).filter((test) => test === name)),
+    ...bundles(others(own)),
     ...ring.filter((test) => test === RING[0]).map((test) => [test]),
-    ...bundles(quiet(second)),
+    ...bundles(others(second)),
     ...ring.filter((test) => test !== RING[0]).map((test) => [test]),
     ...own.filter((test) => APART.test(test) && !RING.includes(test)).map((test) => [test]),
-    ...bundles(quiet(record)),
-    ...bundles(quiet(far.flat().filter((test) => !record.includes(test)))),
+    ...bundles(others(record)),
+    ...bundles(others(far.flat().filter((test) => !record.includes(test)))),
   ];
 }
 

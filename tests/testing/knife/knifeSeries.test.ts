@@ -1,7 +1,8 @@
 /** Series of knife-edge photographs by another route, told and refused. */
 import assert from "node:assert/strict";
 import { CannotTell } from "../../../lib/numeric/cannotTell.ts";
-import { reduceKnifeSeries } from "../../../lib/testing/knife/knifeSeries.ts";
+import { knifeTerms, reduceKnifeSeries } from "../../../lib/testing/knife/knifeSeries.ts";
+import { KNIFE_SHAPES } from "../../../lib/testing/knife/knifeShapes.ts";
 import type { GreyImage } from "../../../lib/testing/photo/photoImage.ts";
 import { hasNumpy } from "../../machine.ts";
 import { judgedKnife, knifeBenches, type KnifeFault, reducedKnife } from "./knifeBenches.ts";
@@ -76,3 +77,33 @@ Deno.test(
     }
   },
 );
+
+Deno.test("a series that is sure of every shape is still unsure by its model, and by a stand that the mirror was not turned in", () => {
+  const size = KNIFE_SHAPES.length;
+  const sure = { amounts: new Float64Array(size), covariance: new Float64Array(size * size) };
+  const doubts = (stand: number): Record<string, number> => {
+    const { terms, covariance } = knifeTerms(sure, stand);
+    return Object.fromEntries(terms.map((term, i) => [term, Math.sqrt(covariance[i]?.[i] ?? NaN)]));
+  };
+  const near = (found: number | undefined, wanted: number): void =>
+    assert.ok(Math.abs((found ?? NaN) - wanted) < 1e-12, `${found}, wanted ${wanted}`);
+  const alone = doubts(0), stood = doubts(12);
+  // DERIVED 0.5 nm RMS for each shape up to the fourth degree; a stand of 12 nm adds 12 to astigmatism and 6 to threefold, by squares
+  for (
+    const term of [
+      "round 4",
+      "astigmatism cos",
+      "astigmatism sin",
+      "threefold cos",
+      "threefold sin",
+    ]
+  ) {
+    near(alone[term], 0.5);
+  }
+  near(alone["round 6"], 0);
+  for (const way of ["cos", "sin"]) {
+    near(stood[`astigmatism ${way}`], Math.hypot(0.5, 12));
+    near(stood[`threefold ${way}`], Math.hypot(0.5, 6));
+  }
+  near(stood["round 4"], 0.5);
+});

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { random } from "../../../lib/numeric/random.ts";
 import type { ZoneFigure } from "../../../lib/testing/zones/zoneFigure.ts";
 import type { ZoneReading } from "../../../lib/testing/zones/zoneRuns.ts";
+import { type Astigmatism, tellAstigmatism } from "../../../lib/testing/zones/zoneSeats.ts";
 import { reduceZones } from "../../../lib/testing/zones/zones.ts";
 import { within } from "../within.ts";
 
@@ -199,4 +200,24 @@ Deno.test("law: turned seats alone hold the amplitude in nine of ten or more, an
     else if (marks.length === 3) assert.notEqual(figure.verdict, "yes", `${amplitude}, ${axis}`);
   }
   assert.ok(held >= 36, `${held} of 40`);
+});
+
+Deno.test("the high diameter is as sure as its two components; with one of them unknown it may lie anywhere within 45 degrees", () => {
+  const found = (known: readonly [boolean, boolean]): Astigmatism => ({
+    ...{
+      cosine: 100,
+      sine: 0,
+      known,
+      covariance: [Float64Array.of(25, 0), Float64Array.of(0, 25)],
+    },
+  });
+  const draws = Float64Array.from({ length: 40 }, (_, i) => 90 + i / 2);
+  // DERIVED u of an angle: sqrt((25 + 25) / 2) / 100, halved and in degrees, 1.43; alone the one gives sqrt 50 and 26 more by squares
+  const both = tellAstigmatism(found([true, true]), draws);
+  assert.equal(both.axis.u.toFixed(3), (5 / 100 * 90 / Math.PI).toFixed(3));
+  const one = tellAstigmatism(found([true, false]), draws);
+  assert.equal(
+    one.axis.u.toFixed(3),
+    Math.hypot(Math.sqrt(50) / 100 * 90 / Math.PI, 26).toFixed(3),
+  );
 });
