@@ -1,5 +1,6 @@
 /** The telescope a record describes: layout, cell, alignment, balance, eyepieces. Parts that are not written are absent. */
 import { CannotTell } from "../numeric/cannotTell.ts";
+import { measured } from "../quantity/measured.ts";
 import { decision, type Glass, glasses } from "../record/tables.ts";
 import type { MirrorRecord, Settings, Telescope, Warning } from "../record/types.ts";
 import { viewThrough } from "../sky/eyepiece.ts";
@@ -14,7 +15,7 @@ import {
 } from "../telescope/collimation.ts";
 import { cooling, FAN, STILL_AIR } from "../telescope/cooling.ts";
 import { flatToFocus, layOut } from "../telescope/layout.ts";
-import { exactQ } from "./q.ts";
+import { exactQ, toQ } from "./q.ts";
 import { grainUm, ladder } from "./rules.ts";
 import type { CurveSummary, Q, TelescopeSummary } from "./summaryTypes.ts";
 
@@ -91,14 +92,20 @@ function cellPart({ settings, mirror, glass }: Base): Partial<TelescopeSummary> 
     heatJPerKgK: glass.heatJPerKgK,
     conductivityWPerMK: glass.conductivityWPerMK,
   };
+  // a slab's time goes with the heat it stores; anywhere within the range of common practice is as likely as elsewhere
+  const heat = (glass.heatWithinJPerKgK ?? 0) / Math.sqrt(3) / glass.heatJPerKgK;
+  const cools = (wPerM2K: number): Q => {
+    const { timeConstant } = cooling(warm, wPerM2K);
+    return toQ(measured(timeConstant, heat * timeConstant, "min"), FROM);
+  };
   const sag = supportSag(plate, 3);
   return {
     supportRadius: mm(sag.radii[0] ?? 0),
     supportSurfaceRms: exactQ(sag.rms, "nm", FROM),
     supportSurfaceRmsThick: exactQ(sag.rmsThick, "nm", FROM),
     mirrorMass: exactQ(discMass(plate) / 1000, "kg", FROM),
-    coolDown: exactQ(cooling(warm, STILL_AIR).timeConstant, "min", FROM),
-    coolDownWithFan: exactQ(cooling(warm, FAN).timeConstant, "min", FROM),
+    coolDown: cools(STILL_AIR),
+    coolDownWithFan: cools(FAN),
   };
 }
 

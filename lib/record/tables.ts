@@ -16,6 +16,8 @@ export interface Glass {
   /** refractive index at 587.6 nm */
   readonly indexD: number;
   readonly heatJPerKgK: number;
+  /** how far off the heat may be, where it is common practice */
+  readonly heatWithinJPerKgK?: number;
   readonly conductivityWPerMK: number;
   /** other names, read where typed and printed nowhere: makers' catalogues, and what shops say */
   readonly typedAs: readonly string[];
@@ -173,6 +175,9 @@ export function glasses(): readonly Glass[] {
     poisson: cell.number("poisson"),
     indexD: cell.number("index_d"),
     heatJPerKgK: cell.number("heat_J_kgK"),
+    ...(cell.text("heat_within_J_kgK") === ""
+      ? {}
+      : { heatWithinJPerKgK: cell.number("heat_within_J_kgK") }),
     conductivityWPerMK: cell.number("conductivity_W_mK"),
     typedAs: cell.text("typed_as").split(/\s*;\s*/).filter((name) => name !== ""),
     source: cell.text("source"),

@@ -151,3 +151,23 @@ Deno.test("in plain lines: the flat, the hole, the balance; of the silver no qua
   assert.match(lines, /coating +send the mirror out/);
   assert.doesNotMatch(lines, /\d+\.?\d* mg/);
 });
+
+Deno.test("glass whose heat is common practice cools in a time that is known no better", () => {
+  const { settings } = demo.record, { telescope = {} } = settings;
+  const of = (glass: string): Q | undefined =>
+    telescopeSummary(
+      withTelescope(telescope, { ...demo.record, settings: { ...settings, glass } }),
+      undefined,
+    ).telescope?.coolDown;
+  // DERIVED a tenth either way, alike likely throughout: 0.1 / sqrt 3 of the time, which goes with the heat
+  const pyrex = of("borosilicate"), silica = of("fused silica");
+  assert.equal(
+    ((pyrex?.u ?? 0) / (pyrex?.value ?? NaN)).toFixed(4),
+    (0.1 / Math.sqrt(3)).toFixed(4),
+  );
+  assert.equal(
+    ((silica?.u ?? 0) / (silica?.value ?? NaN)).toFixed(4),
+    (20 / 740 / Math.sqrt(3)).toFixed(4),
+  );
+  assert.equal(of("soda-lime")?.u, undefined, "read in a handbook");
+});
