@@ -79,6 +79,17 @@ export function dot(kind: string, [cx, cy]: Point, r: number, style?: string): H
   return element("circle", { class: kind, style, cx, cy, r });
 }
 
+/**
+ * Many round marks of one width and colour, as one path of round ends: a twentieth of the bytes of as many circles.
+ *
+ * @param wide    px
+ * @param colour  of the marks
+ */
+export function dots(points: readonly Point[], wide: number, colour: string): Html {
+  const data = points.map(([x, y]) => `M${place(x)},${place(y)}h0`).join("");
+  return path("", data, `fill:none;stroke:${colour};stroke-width:${wide};stroke-linecap:round`);
+}
+
 /** Words on the sheet; the anchor is always set, since the sheet around may have another. */
 export function words(
   [x, y]: Point,

@@ -4,6 +4,7 @@ import type { Html } from "../../html.ts";
 import {
   across,
   dot,
+  dots,
   down,
   group,
   path,
@@ -434,17 +435,18 @@ export function pits({ pits }: HandNumbers): HandShown {
   const field = (um: number, loupe: number, seed: number, stranger: number): Html => {
     const draw = random(seed), size = um / 1000 * loupe * pxPerMm;
     const count = Math.min(150, Math.round(0.16 * Math.PI * r * r / Math.max(1.4, size) ** 2));
-    const mark = (at: Point, wide: number): Html =>
-      wide < 0.9 ? dot("", at, 0.35, "fill:var(--ink);fill-opacity:.4;stroke:none") : dot(
-        "",
-        at,
-        wide / 2,
-        `fill:var(--ink);stroke:var(--line);stroke-width:${wide > 3 ? 0.8 : 0.3}`,
-      );
-    const bits = Array.from({ length: count }, () => {
+    // by widths to a tenth of a pixel; what is finer than a pixel is a grey speck
+    const byWidth = new Map<number, Point[]>();
+    for (let k = 0; k < count; k++) {
       const out = (r - size / 2 - 2) * Math.sqrt(draw.uniform());
-      return mark(around(middle, out, 360 * draw.uniform()), size * (0.6 + 0.5 * draw.uniform()));
-    });
+      const at = around(middle, out, 360 * draw.uniform());
+      const wide = Math.round(10 * size * (0.6 + 0.5 * draw.uniform())) / 10;
+      const shown = wide < 0.9 ? 0 : wide;
+      byWidth.set(shown, [...byWidth.get(shown) ?? [], at]);
+    }
+    const bits = [...byWidth].map(([wide, at]) =>
+      wide === 0 ? dots(at, 0.7, "var(--soft)") : dots(at, wide, "var(--ink)")
+    );
     const left = Math.max(1.1, stranger / 1000 * loupe * pxPerMm);
     return group(
       dot("", middle, r, "fill:var(--tint);stroke:var(--ink);stroke-width:1"),

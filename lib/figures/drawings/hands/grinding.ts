@@ -409,29 +409,28 @@ export function cleaning(): HandShown {
 export function pencil(): HandShown {
   const r = 76, middle: Point = [82, 82];
   const sheet = (left: (share: number) => number): Html => {
-    const lines: Html[] = [];
+    // strokes of the pencil by how much of it is left, in tenths
+    const byInk = new Map<number, string[]>();
     for (let place = -64; place <= 64; place += 21.3) {
       const half = Math.sqrt(r * r - place * place);
       for (let along = -half; along < half - 2; along += 6) {
-        const share = Math.hypot(place, along + 3) / r, ink = left(share);
-        if (ink < 0.05) continue;
-        const style = `stroke:var(--ink);stroke-width:1.6;stroke-opacity:${
-          ink.toFixed(2)
-        };fill:none`;
-        lines.push(
-          stroke("", [middle[0] + place, middle[1] + along], [
-            middle[0] + place,
-            middle[1] + along + 6,
-          ], style),
-        );
-        lines.push(
-          stroke("", [middle[0] + along, middle[1] + place], [
-            middle[0] + along + 6,
-            middle[1] + place,
-          ], style),
-        );
+        const ink = Math.round(10 * left(Math.hypot(place, along + 3) / r));
+        if (ink < 1) continue;
+        const [x, y] = middle,
+          ends: readonly (readonly [Point, Point])[] = [
+            [[x + place, y + along], [x + place, y + along + 6]],
+            [[x + along, y + place], [x + along + 6, y + place]],
+          ];
+        byInk.set(ink, [...byInk.get(ink) ?? [], ...ends.map((two) => through(two))]);
       }
     }
+    const lines = [...byInk].map(([ink, data]) =>
+      path(
+        "",
+        data.join(""),
+        `stroke:var(--ink);stroke-width:1.6;stroke-opacity:${ink / 10};fill:none`,
+      )
+    );
     return group(dot("body", middle, r), dot("rim", middle, r), ...lines);
   };
   const gone = group(
