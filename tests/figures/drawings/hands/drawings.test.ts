@@ -81,12 +81,18 @@ Deno.test("the lap from above: channels at their spacing, the middle off a cross
 
 Deno.test("pits are as large as a loupe shows them, at 96 pixels an inch", () => {
   const [svg] = draw("pits");
-  const radii = [...svg?.querySelectorAll("circle") ?? []].map((part) =>
-    Number(part.getAttribute("r"))
-  );
-  const f80 = radii.slice(1, 30), mean = f80.reduce((sum, r) => sum + r, 0) / f80.length;
+  // the first grade's, a path for each width: marks of round ends
+  const first = svg?.querySelector("g[transform]");
+  const marks = [...first?.querySelectorAll("path") ?? []].flatMap((part) => {
+    const wide = Number(
+      /stroke-width:([\d.]+);stroke-linecap:round/.exec(part.getAttribute("style") ?? "")?.[1],
+    );
+    return Array(part.getAttribute("d")?.match(/h0/g)?.length ?? 0).fill(wide);
+  });
+  assert.ok(marks.length > 100, `${marks.length} pits`);
+  const mean = marks.reduce((sum, wide) => sum + wide, 0) / marks.length;
   // DERIVED a third of 185 um, ten times, 3.78 px a mm, by 0.6 to 1.1: 2 r = 0.85 x 2.34 px; the drawing rounds to a tenth
-  assert.ok(Math.abs(2 * mean - 0.85 * 2.34) < 0.25, `${2 * mean}`);
+  assert.ok(Math.abs(mean - 0.85 * 2.34) < 0.25, `${mean}`);
 });
 
 Deno.test("what the eye sees does not turn over in the dark: light stays light", () => {
