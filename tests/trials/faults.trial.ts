@@ -1,14 +1,15 @@
 // deno-lint-ignore-file no-console
 /**
- * What can go wrong while a book is built: kernels killed at random moments, a cell that never ends, one that eats all
- * memory, a disk that is full. Each time the last good book and the maker's files must stand, the sentence must name what
- * happened, and no process may be left. Linux only; the full disk needs root and a small tmpfs.
+ * What can go wrong while a book is built: the whole build killed at random moments, kernels killed so where cells run in them, a
+ * cell that never ends, one that eats all memory, a disk that is full. Each time the last good book and the maker's files must
+ * stand, the sentence must name what happened, and no process may be left. Linux only; the full disk needs root and a small tmpfs.
  *
  * `deno task trial faults`; KILLS=5 makes it shorter.
  */
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { buildBook, BuildStopped } from "../../lib/book/build.ts";
+import { fileURLToPath } from "node:url";
+import { buildBook, type BuildOptions, BuildStopped } from "../../lib/book/build.ts";
 import type { Progress } from "../../lib/book/runner.ts";
 import { type Bench, onBench } from "../book/buildBench.ts";
 import { code, prose } from "../book/sampleBook.ts";
@@ -17,6 +18,13 @@ import { contents } from "../commands/run.ts";
 import { stemOf } from "../stems.ts";
 
 const KILLS = Number(Deno.env.get("KILLS") ?? 50);
+
+// a build in a process of its own, for one that is killed
+if (Deno.args[0] !== undefined) {
+  const { builtOn, ...options } = JSON.parse(Deno.args[0]);
+  await buildBook({ ...options, builtOn: new Date(builtOn) });
+  Deno.exit(0);
+}
 
 /** A notebook that takes a second or two, most of it in waiting. */
 async function slowNotebooks(bench: Bench): Promise<void> {
@@ -36,10 +44,10 @@ async function slowNotebooks(bench: Bench): Promise<void> {
 /** What a failed build said; undefined where it was built all the same. */
 async function complaint(
   bench: Bench,
-  onProgress: (progress: Progress) => void = () => {},
+  more: Partial<BuildOptions> = {},
 ): Promise<string | undefined> {
   try {
-    await buildBook({ ...bench.options, onProgress });
+    await buildBook({ ...bench.options, ...more });
     return undefined;
   } catch (error) {
     if (!(error instanceof BuildStopped)) throw error;
@@ -59,22 +67,64 @@ async function nothingLeft(): Promise<void> {
   await until("every process to end", async () => (await alive(below)).length === 0);
 }
 
-async function killedAtRandom(bench: Bench): Promise<void> {
+/** A record written anew: nothing that an earlier try has done is used again, and there is work to be killed in. */
+const touched = (bench: Bench, turn: number): Promise<void> =>
+  Deno.utime(join(bench.options.record, "mirror.yaml"), new Date(), new Date(Date.now() + turn));
+
+async function buildKilledAtRandom(bench: Bench): Promise<void> {
   await slowNotebooks(bench);
   await buildBook(bench.options);
+  let before = await allOf(bench), stopped = 0;
+  for (let kill = 0; kill < KILLS; kill++) {
+    await touched(bench, kill);
+    const child = new Deno.Command(Deno.execPath(), {
+      args: [
+        "run",
+        "-A",
+        "--no-check",
+        fileURLToPath(import.meta.url),
+        JSON.stringify(bench.options),
+      ],
+      stdout: "null",
+      stderr: "null",
+    }).spawn();
+    const ended = child.status;
+    const late = await Promise.race([
+      ended.then(() => true),
+      new Promise<boolean>((later) => setTimeout(() => later(false), 300 + Math.random() * 2500)),
+    ]);
+    if (late) {
+      assert.equal((await ended).success, true);
+      before = await allOf(bench);
+      continue;
+    }
+    child.kill("SIGKILL");
+    await ended;
+    await nothingLeft();
+    stopped++;
+    assert.deepEqual(await allOf(bench), before, "the last good book and the record stand");
+  }
+  await touched(bench, KILLS);
+  await buildBook(bench.options);
+  const left = [...Deno.readDirSync(bench.folder)].map(({ name }) => name).sort();
+  assert.deepEqual(left, ["book", "record"], "the next build takes away what the killed ones left");
+  console.log(`the build killed ${KILLS} times: ${stopped} in time; the next one is whole`);
+  assert.ok(stopped >= KILLS / 2, "most kills must come in time to matter");
+}
+
+async function kernelKilledAtRandom(bench: Bench): Promise<void> {
+  await slowNotebooks(bench);
+  await buildBook({ ...bench.options, kernels: true });
   const before = await allOf(bench);
   let stopped = 0, late = 0;
   const words = new Map<string, number>();
   for (let kill = 0; kill < KILLS; kill++) {
-    // a record written anew: nothing that an earlier try has done is used again, and there is work to be killed in
-    await Deno.utime(
-      join(bench.options.record, "mirror.yaml"),
-      new Date(),
-      new Date(Date.now() + kill),
-    );
+    await touched(bench, kill);
     const running = Promise.withResolvers<void>();
-    const said = complaint(bench, ({ state }) => state === "running" && running.resolve());
-    await running.promise;
+    const onProgress = ({ state }: Progress): void =>
+      void (state === "running" && running.resolve());
+    const said = complaint(bench, { kernels: true, onProgress });
+    await Promise.race([running.promise, said]);
     await new Promise((later) => setTimeout(later, Math.random() * 1500));
     const [victim] = await kernels(Deno.pid);
     if (victim !== undefined) Deno.kill(victim, "SIGKILL");
@@ -91,7 +141,7 @@ async function killedAtRandom(bench: Bench): Promise<void> {
     words.set(kind, (words.get(kind) ?? 0) + 1);
   }
   console.log(
-    `killed ${KILLS} times: ${stopped} stopped with a sentence, ${late} too late to matter`,
+    `a kernel killed ${KILLS} times: ${stopped} stopped with a sentence, ${late} too late to matter`,
   );
   for (const [kind, count] of words) console.log(`  ${count} x ${kind.slice(0, 160)}`);
   assert.ok(stopped >= KILLS / 2, "most kills must come in time to matter");
@@ -162,7 +212,8 @@ async function fullDisk(bench: Bench): Promise<void> {
   }
 }
 
-await onBench(killedAtRandom);
+await onBench(buildKilledAtRandom);
+await onBench(kernelKilledAtRandom);
 await onBench((bench) =>
   badCell(bench, "a cell that never ends", "while (true) {}", /\d\d-choose-mirror\.ipynb/)
 );
