@@ -334,20 +334,48 @@ function tieLog(known: Known, rules: Rules): Step | undefined {
   };
 }
 
+/** A first stretch without a log is no longer than this, minutes. COMMON PRACTICE */
+const TRIAL_MOST = 10;
+
+/** The first stretch of unknown rate: half of what is left at the usual rate of F80, and never over ten minutes. */
+function trialMinutes(gapMm: number, aperture: number, rules: Rules): number {
+  const perMin = usualRate(aperture, rules.grainUm("F80") ?? 185).value;
+  return Math.min(TRIAL_MOST, Math.max(1, Math.floor(1000 * Math.abs(gapMm) / (2 * perMin))));
+}
+
 /** A curve without a grinding log: only how far the radius is from the plan can be said. */
-function curveOnly(known: Known, curve: CurveSummary): Step {
+function curveOnly(known: Known, curve: CurveSummary, rules: Rules): Step {
   if (curve.sagitta === undefined) return mendSlip(curve);
-  const gap = known.design.sagitta.value - curve.sagitta.value;
+  const { value, u = 0 } = curve.sagitta, gap = known.design.sagitta.value - value;
   const position = gap > 0 ? "mirror on top" : "tool on top";
+  const off = `${round(Math.abs(gap) * 1000, 0)} µm ${gap > 0 ? "short of" : "past"} the plan`;
+  if (Math.abs(gap) <= Math.max(rules.sagittaTolerance, 2 * u)) {
+    const isClose = Math.abs(gap) <= rules.sagittaTolerance;
+    return {
+      stage: "measuring",
+      do: isClose
+        ? "Grind nothing by this: write into grinding.csv what was ground so far, grade by grade, and the minute of each reading as after_min."
+        : "Grind nothing yet: read the curve again, five settings on three diameters, and write into grinding.csv what was ground so far.",
+      until: isClose
+        ? "the log tells which grade comes next."
+        : "the depth is the plan's, or more than twice its doubt away from it.",
+      why: `The sagitta is ${off}, ${
+        isClose
+          ? `within the ${round(rules.sagittaTolerance * 1000, 0)} µm that are asked`
+          : `within twice its doubt of ${round(1000 * u, 0)} µm`
+      }; without a log nobody can say which grade the glass has seen.`,
+    };
+  }
+  const minutes = trialMinutes(gap, known.record.settings.aperture, rules);
   const trial: Step = {
     stage: "measuring",
-    do: `Grind 10 minutes, ${position}, write them into grinding.csv, and measure again.`,
+    do: `Grind ${
+      minutesSaid(minutes)
+    }, ${position}, write them into grinding.csv, and measure again.`,
     until: "log and readings together can forecast the stop.",
-    why: `The sagitta is ${round(Math.abs(gap) * 1000, 0)} µm ${
-      gap > 0 ? "short of" : "past"
-    } the plan, and without a log nobody can say how many minutes that is.`,
+    why: `The sagitta is ${off}, and without a log nobody can say how many minutes that is.`,
     grade: "F80",
-    minutes: 10,
+    minutes,
   };
   return hollowing(known, trial, position);
 }
@@ -423,7 +451,7 @@ function soundStep(known: Known, rules: Rules): Step {
       : depthMissed(known, grinding.choice);
   }
   if (grinding !== undefined) return rough(known, grinding, rules);
-  if (curve !== undefined) return tieLog(known, rules) ?? curveOnly(known, curve);
+  if (curve !== undefined) return tieLog(known, rules) ?? curveOnly(known, curve, rules);
   return start(known, rules);
 }
 
@@ -442,8 +470,9 @@ export function checkRecord(slips: readonly Slip[]): Step {
   return {
     stage: "check the record",
     do: orders.join(" "),
-    until:
-      `it is mended; or, where it was looked at and is right, \`checked: [${words}]\` stands in mirror.yaml.`,
+    until: slips.every(({ until }) => until !== undefined)
+      ? slips[0]?.until ?? ""
+      : `it is mended; or, where it was looked at and is right, \`checked: [${words}]\` stands in mirror.yaml.`,
     why: `${reasons.join("; ")}.`.replace(/([.?!])\.$/, "$1"),
   };
 }

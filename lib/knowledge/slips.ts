@@ -3,6 +3,7 @@
  * warning says is wrong is not at the same time the ground of an order.
  */
 import { mm } from "../quantity/format.ts";
+import { conicPvWaves } from "../optics/sphereEnough.ts";
 import { FACTORS } from "../quantity/misconceptions.ts";
 import { groups } from "../record/readings.ts";
 import { CHECKED, type Checked, LIKELY } from "../record/settings.ts";
@@ -18,6 +19,8 @@ export interface Slip {
   readonly message: string;
   /** what to do now, an order */
   readonly do: string;
+  /** when that is done, where looking again settles nothing */
+  readonly until?: string;
 }
 
 /** A slip as a warning. */
@@ -33,7 +36,9 @@ export function unsettled(slips: readonly Slip[], record: MirrorRecord): readonl
 }
 
 /** A goal or a colour of light that no maker of a first mirror sets: a digit is probably off. */
-export function goalSlips({ settings: { goal } }: MirrorRecord): readonly Slip[] {
+export function goalSlips(
+  { settings: { goal, aperture, focalLength } }: MirrorRecord,
+): readonly Slip[] {
   const found: Slip[] = [], file = "mirror.yaml";
   const tell = (key: string, is: string, usual: string): void => {
     found.push({
@@ -58,8 +63,23 @@ export function goalSlips({ settings: { goal } }: MirrorRecord): readonly Slip[]
       `${violet} to ${red} nm, the light one sees`,
     );
   }
+  const sphere = conicPvWaves({ aperture, focalLength }, 0, nm);
+  if (goal.shape === "sphere" && sphere > SPHERE_MOST) {
+    found.push({
+      of: "goal",
+      place: { file: "mirror.yaml", column: "goal.shape" },
+      message: `a sphere of this width and focal length leaves ${
+        sphere.toFixed(1)
+      } waves on the wavefront at its best focus, however well it is made: no star is sharp in it`,
+      do:
+        "Look at goal.shape in mirror.yaml: a telescope of this focal ratio needs `shape: paraboloid`, or `auto`.",
+    });
+  }
   return found;
 }
+
+/** A sphere that leaves more than this, waves peak to valley on the wavefront, makes no telescope. COMMON PRACTICE */
+const SPHERE_MOST = 1;
 
 /** How far from -2 a conic may lie and still be put down to a lamp that does not move, and from -0.5 for one that does. */
 const LAMP = { still: 0.6, moving: 0.15 };
@@ -151,11 +171,13 @@ export function lampWord(
 /** Readings that no mirror gives are to be looked at before anything is done. */
 function refusedSlip(refused: string, zones: readonly ZoneRow[]): Slip {
   const [first] = zones, openings = new Set(zones.map(({ inner, outer }) => `${inner} ${outer}`));
+  const isOne = openings.size < 2;
   return {
     of: "units",
     place: { file: first?.file ?? "zones.csv", column: "reading" },
     message: `the zones cannot be reduced: ${refused}`,
-    do: openings.size < 2
+    ...(isOne ? { until: "zones.csv has three runs through two openings or more." } : {}),
+    do: isOne
       ? "Read two zones or more, three runs of each, before anything is polished."
       : "Compare zones.csv with the paper note, digit by digit, before anything is polished.",
   };

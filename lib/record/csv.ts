@@ -192,7 +192,13 @@ function trimmed(
     return undefined;
   }
   const kept: CsvRow[] = [];
+  const name = (cell: string): string => cell.toLowerCase();
   for (const row of rows) {
+    if (row.cells.every((cell, at) => name(cell) === name(header.cells[at] ?? ""))) {
+      const found = "the column names again", mend = "take this line out: were two files joined?";
+      findings.refuse({ file, line: row.line }, found, "a row of readings", mend);
+      continue;
+    }
     const spare = row.cells.some((cell, at) => at >= width && cell !== "");
     if (row.cells.length >= width && !spare) {
       kept.push(row.cells.length === width ? row : { ...row, cells: row.cells.slice(0, width) });

@@ -138,11 +138,30 @@ Deno.test("nothing measured: bevel, and begin to grind", () => {
 Deno.test("a curve without a log: how far from the plan, and which disc on top", () => {
   const shallow = next(curveOf(1.1));
   assert.equal(shallow.stage, "measuring");
-  assert.match(shallow.do, /^Grind 10 minutes, mirror on top/);
+  // DERIVED: 72 µm at the usual 9 to 11 µm a minute are some 7 minutes; half of them first
+  assert.match(shallow.do, /^Grind 3 minutes, mirror on top/);
   assert.match(shallow.why, /72 µm short of the plan/);
   const deep = next(curveOf(1.2));
   assert.match(deep.do, /tool on top/);
   assert.match(deep.why, /28 µm past the plan/);
+  assert.match(deep.do, /^Grind 1 minute, /);
+  assert.match(next(curveOf(0.4)).do, /^Grind 10 minutes, /);
+});
+
+Deno.test("a curve without a log, on its target or as good as: nobody is sent to the coarse grade", () => {
+  // DERIVED: 1.1722 mm is the plan's; 6 µm are within the 10 that are asked, 12 µm within twice a doubt of 8
+  for (
+    const [depth, doubt, why] of [
+      [1.166, 0.004, /6 µm short of the plan, within the 10 µm/],
+      [1.184, 0.008, /12 µm past the plan, within twice its doubt of 8 µm/],
+    ] as const
+  ) {
+    const { curve } = curveOf(depth), sagitta = { value: depth, unit: "mm", u: doubt } as const;
+    const step = next({ curve: { ...curve, sagitta } });
+    assert.match(step.do, /^Grind nothing/);
+    assert.match(step.why, why);
+    assert.deepEqual([step.grade, step.minutes, step.plan], [undefined, undefined, undefined]);
+  }
 });
 
 Deno.test("a curve whose every table holds a slip sends nobody back to the wheel with a number", () => {

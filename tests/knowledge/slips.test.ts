@@ -71,6 +71,28 @@ Deno.test("a wavelength that one does not see", () =>
     /^mirror\.yaml, column goal\.wavelength/,
   ));
 
+Deno.test("a sphere that is asked for where none makes a telescope", () =>
+  looksFirst(
+    {
+      "mirror.yaml":
+        "aperture: 200 mm\nfocal_length: 800 mm\nbevel: 1 mm\ngoal: { shape: sphere }\n",
+    },
+    // DERIVED: the edge parts by r^4 / 8R^3 = 3052 nm, a quarter of it at best focus, twice that on the wavefront: 2.8 waves
+    /2\.8 waves on the wavefront at its best focus/,
+    "goal",
+    /^mirror\.yaml, column goal\.shape/,
+  ));
+
+Deno.test("one opening only: what is wanted is a second one, and looking again settles nothing", async () => {
+  const rows = ["run,inner_mm,outer_mm,reading_mm", ..."abc"].map((run, n) =>
+    n === 0 ? run : `${run},0,74,12.3${n}`
+  );
+  const { nextStep: step } = await summaryOf({ "zones.csv": `${rows.join("\n")}\n` });
+  assert.match(step.do, /^Read two zones or more/);
+  assert.match(step.until, /two openings/);
+  assert.doesNotMatch(step.until, /checked:/);
+});
+
 Deno.test("a goal beyond 1/100 to 4 waves, light beyond 300 to 1100 nm: refused", async () => {
   for (
     const goal of [

@@ -89,3 +89,9 @@ Deno.test("no text makes the splitter throw", () => {
     assert.ok(table !== undefined || told.length > 0);
   }));
 });
+
+Deno.test("column names that stand again are refused once, by their line", () => {
+  const { told } = split("go_mm,nogo_mm\n0.9,0.93\nGo_mm,nogo_mm\n0.8,0.83\n");
+  assert.equal(told.length, 1);
+  assert.match(told[0] ?? "", /^t\.csv, line 3: found the column names again.*take this line out/);
+});
