@@ -60,6 +60,43 @@ function slowHollow(record: MirrorRecord): Slip | undefined {
   );
 }
 
+/** A depth that fell by more than this under the mirror on top is no scatter of leaves, mm. COMMON PRACTICE */
+const FALLS = 0.05;
+
+/**
+ * A hollow that grew shallower while nothing but the mirror was on top: a depth, its minute or a position is wrong. One
+ * deep reading among others is not enough, for that is a row misread, and told as such.
+ */
+function fallingHollow({ sagitta, grinding }: MirrorRecord): Slip | undefined {
+  const read = sagitta.filter(({ afterMin }) => afterMin !== undefined);
+  const at = Map.groupBy(read, ({ afterMin = 0 }) => afterMin);
+  const depths = [...at].map(([minute, rows]) => ({
+    minute,
+    row: rows[0],
+    depth: median(rows.map((row) => depthOf(row) ?? 0)),
+  })).toSorted((a, b) => a.minute - b.minute);
+  const last = depths.at(-1);
+  if (last?.row === undefined) return undefined;
+  const higher = depths.filter(({ depth }) => depth > last.depth + FALLS), [first] = higher;
+  if (first === undefined || higher.length < Math.min(2, depths.length - 1)) return undefined;
+  let clock = 0, dug = 0;
+  for (const { minutes, position } of grinding) {
+    const from = Math.max(clock, first.minute), to = Math.min(clock + minutes, last.minute);
+    if (to > from && position !== "mirror on top") return undefined;
+    dug += Math.max(0, to - from);
+    clock += minutes;
+  }
+  if (dug === 0) return undefined;
+  const slip = curveSlip(
+    last.row.file,
+    `the hollow was ${first.depth.toFixed(2)} mm deep after ${first.minute} min and ${
+      last.depth.toFixed(2)
+    } mm after ${last.minute} min, while grinding.csv has nothing but mirror on top between: that digs, so a depth, its minute or a position is wrong`,
+    last.row.line,
+  );
+  return { ...slip, do: `${slip.do} Compare the positions in grinding.csv with your notes too.` };
+}
+
 /** Tables apart by a factor, where none is near enough to the plan to be believed before the other. */
 function farApart({ estimates }: CurveSummary): Slip | undefined {
   const used = estimates.filter((one) => one.used);
@@ -86,7 +123,7 @@ export function slipsOfCurve(
   curve: CurveSummary | undefined,
 ): readonly Slip[] {
   if (curve === undefined) return [];
-  const found = [slowHollow(record), farApart(curve)];
+  const found = [slowHollow(record) ?? fallingHollow(record), farApart(curve)];
   return found.flatMap((slip) => slip ?? []);
 }
 

@@ -7,6 +7,7 @@ import { carrySagitta, radiusFromSagitta } from "../optics/sphere.ts";
 import { chargeOf } from "../shaping/grinding/ladder.ts";
 import { SESSIONS_DIFFER, usualRate } from "../shaping/grinding/usualRate.ts";
 import { pitchNeeded, usualLap } from "../shaping/lap/lap.ts";
+import { isStale } from "./glassWork.ts";
 import { backwardsAt, depthChoice } from "./grindingSummary.ts";
 import { tippingSaid } from "./figuringStep.ts";
 import { hazards } from "./hazards.ts";
@@ -435,14 +436,28 @@ function decided(known: Known, rules: Rules): Step {
   return doubtsLamp ? lampFirst(step) : step;
 }
 
+/** Ground again after its surface was judged, and no depth to go on from. */
+function measureGround(grade: string): Step {
+  return {
+    stage: "measuring",
+    do:
+      "Measure the curve with leaves or a depth gauge, three diameters, and write it into sagitta.csv with its after_min.",
+    until: "the curve of the ground mirror is known.",
+    why:
+      `The log has ${grade} after the last zone readings: the surface they were of is gone, and ground glass gives the knife nothing to read.`,
+  };
+}
+
 /** The step by the stage reached, where nothing in the record looks like a slip. */
 function soundStep(known: Known, rules: Rules): Step {
   const { record, curve, grinding, verdict } = known;
   const later = afterCoating(known, rules);
   if (later !== undefined) return later;
-  if (verdict !== undefined) return judged(known, verdict, rules);
   const last = record.grinding.at(-1)?.abrasive;
   const grain = last === undefined ? undefined : rules.grainUm(last);
+  // what was ground since it was judged has no surface to read
+  const isGround = grain !== undefined && isStale({ ...record, diary: [] });
+  if (verdict !== undefined && !isGround) return judged(known, verdict, rules);
   if (last !== undefined && grain === undefined) return polish(known, rules);
   const firstFine = rules.ladder[0] === undefined ? 0 : rules.grainUm(rules.ladder[0]) ?? 0;
   if (last !== undefined && grain !== undefined && grain < firstFine * 0.95) {
@@ -452,7 +467,7 @@ function soundStep(known: Known, rules: Rules): Step {
   }
   if (grinding !== undefined) return rough(known, grinding, rules);
   if (curve !== undefined) return tieLog(known, rules) ?? curveOnly(known, curve, rules);
-  return start(known, rules);
+  return isGround ? measureGround(last ?? "") : start(known, rules);
 }
 
 /** More orders than these at once are none. */

@@ -51,7 +51,10 @@ export function afterSights(step: Step, known: Known, rules: Rules): Step {
   const scratch = lastOf(record, "scratch", ["no pits"]);
   if (scratch !== undefined) return afterScratch(step, scratch, known, rules);
   const edge = lastOf(record, "edge turned", ["lap pressed"]);
-  return edge === undefined ? step : afterEdge(step, record.settings.aperture);
+  if (edge === undefined) return step;
+  const read = [...record.zones, ...record.ronchi].flatMap(({ date }) => date ?? []).sort().at(-1);
+  if (step.stage === "coating" && read !== undefined && edge.date > read) return edgeFirst();
+  return afterEdge(step, record.settings.aperture);
 }
 
 function afterChip(step: Step, chip: DiaryRow): Step {
@@ -124,6 +127,18 @@ function afterScratch(step: Step, scratch: DiaryRow, known: Known, rules: Rules)
       `First wash the lap and the mirror, and look at the scratch through 20 times: smooth sides are a sleek, which polishing takes away. A scratch with rough sides is left where it is. Then: ${step.do}`,
     why:
       `${told}.${share} Polishing takes some micrometres, grinding it out costs all of the polish. ${step.why}`,
+  };
+}
+
+/** An edge that was seen turned after the last readings: nothing is packed before it is looked at. */
+function edgeFirst(): Step {
+  return {
+    stage: "zone test",
+    do:
+      "Send nothing away yet. Look at the outermost 3 mm by the bands, inside and outside of focus: hooked bands there, opposite on the two sides, are the turned edge. Then read the zones again, with the outermost opening as narrow as the knife can be read in.",
+    until: "readings newer than that sight stand in zones.csv or ronchi.csv.",
+    why:
+      "The diary says that the edge is turned, and it says so after the last readings: a wide opening at the rim averages such an edge away.",
   };
 }
 

@@ -128,8 +128,10 @@ export function zoneSlips(
       of: "lamp",
       place: { file: "mirror.yaml", column: "tester.source" },
       message:
-        `the best conic is ${told}, twice that of a paraboloid: it would be so if the lamp stood still while the knife ` +
-        "moved, and the record says that it moves with the knife",
+        `the best conic is ${told}; it would be ${
+          (k / 2).toFixed(2)
+        } if the lamp stood still while the knife moved, ` +
+        "and the record says that it moves with the knife",
       do:
         "Look at the tester: does the lamp move when the knife is moved along the axis? If it stands still, write `tester: { source: fixed }`.",
     }];

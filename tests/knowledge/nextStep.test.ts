@@ -707,6 +707,17 @@ Deno.test("astigmatism that breaks the goal by itself is not figured in rings", 
   assert.equal(next({ ...judged("no"), ...astigmatism(34) }).stage, "figuring");
 });
 
+Deno.test("an edge seen turned after the last readings holds the coating back, until it was read again", () => {
+  const edge = { file: "diary.csv", line: 2, date: "2026-07-05", what: "edge turned" } as const;
+  const stage = (day: string): string =>
+    next({ ...judged("yes"), record: { zones: [zone("1", day)], diary: [edge] } }).stage;
+  assert.deepEqual(["2026-07-04", "2026-07-05", "2026-07-06"].map(stage), [
+    "zone test",
+    "coating",
+    "coating",
+  ]);
+});
+
 Deno.test("after the coating the diary leads on, until the glass is worked again", () => {
   const diary = (...words: DiaryRow["what"][]): readonly DiaryRow[] =>
     words.map((what, i) => ({ file: "diary.csv", line: i + 2, date: `2026-07-0${i + 1}`, what }));

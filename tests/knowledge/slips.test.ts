@@ -83,6 +83,34 @@ Deno.test("a sphere that is asked for where none makes a telescope", () =>
     /^mirror\.yaml, column goal\.shape/,
   ));
 
+Deno.test("a hollow that grew shallower under the mirror on top", () =>
+  looksFirst(
+    {
+      "grinding.csv": LOG.replace(/tool on top/g, "mirror on top"),
+      "sagitta.csv": "after_min,go_mm,nogo_mm\n20,0.9,0.93\n40,0.6,0.63\n80,0.3,0.33\n",
+    },
+    /0\.92 mm deep after 20 min and 0\.32 mm after 80 min.*nothing but mirror on top between/,
+    "curve",
+    /^sagitta\.csv, line 4/,
+  ));
+
+Deno.test("a mirror past its paraboloid is told what a still lamp would make of it, and not that it is twice one", async () => {
+  const { warnings } = await summaryOf({ "zones.csv": zones(-1.5) });
+  const told = warnings.map(describe).find((line) => /lamp stood still/.test(line)) ?? "";
+  assert.match(told, /the best conic is -1\.\d+; it would be -0\.7\d if the lamp stood still/);
+});
+
+Deno.test("glass ground since it was judged is not sent to the knife", async () => {
+  const rest = { "zones.csv": zones(-1) };
+  const log = "date,abrasive,position,minutes\n2026-05-01,cerium oxide,mirror on top,1200\n";
+  const again = `${log}2026-07-05,F80,mirror on top,20\n`;
+  const ground = (await summaryOf({ ...rest, "grinding.csv": again })).nextStep;
+  assert.equal(ground.stage, "measuring");
+  assert.match(ground.why, /F80 after the last zone readings/);
+  const polished = await summaryOf({ ...rest, "grinding.csv": again.replace("F80", "rouge") });
+  assert.equal(polished.nextStep.stage, "zone test");
+});
+
 Deno.test("one opening only: what is wanted is a second one, and looking again settles nothing", async () => {
   const rows = ["run,inner_mm,outer_mm,reading_mm", ..."abc"].map((run, n) =>
     n === 0 ? run : `${run},0,74,12.3${n}`

@@ -153,7 +153,7 @@ export function furtherReadings(
     return { says, moreRuns: true, narrower: false };
   }
   const finer = narrower(pooled.zones, half), isFiner = finer.length > pooled.zones.length;
-  const edges = `edges at 0, ${finer.map(({ outer }) => outer).join(", ")} mm`;
+  const edges = `edges at 0, ${finer.map(({ outer }) => Number(outer.toFixed(1))).join(", ")} mm`;
   if (isFolded) {
     const middles = pooled.zones.map(({ inner, outer }) => ((inner + outer) / 2).toFixed(0));
     const other = isFiner
