@@ -8,13 +8,11 @@ import { join, relative } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { demoName, openMirror } from "../knowledge/open.ts";
 import type { Summary } from "../knowledge/summaryTypes.ts";
-import { inputsOf, recordsIn, rowOf } from "../knowledge/classOfRecords.ts";
+import { datedRow, recordsIn, rowInputs } from "../knowledge/classOfRecords.ts";
 import { recordMark, resultMark } from "../living/inPage.ts";
 import { demoClassName } from "../knowledge/classBeside.ts";
-import { remembered } from "../numeric/remembered.ts";
 import { packed } from "../living/packed.ts";
 import { type BenchData, fileOf, type StoredFile } from "../living/pageData.ts";
-import { readRecord } from "../record/readRecord.ts";
 import { photoRows } from "../record/readPhoto.ts";
 import { TABLES } from "../record/schema.ts";
 import type { MirrorRecord } from "../record/types.ts";
@@ -200,14 +198,9 @@ async function demoSummary(
 async function classRows(): Promise<Readonly<Record<string, unknown>>> {
   const folder = join(root, "data", "records", demoClassName), rows: Record<string, unknown> = {};
   for (const name of await recordsIn(folder)) {
-    const record = await readRecord(join(folder, name)).catch(() => undefined);
-    if (record === undefined) continue;
-    const inputs = inputsOf(record);
-    rows[resultMark("classRow", inputs)] = remembered(
-      "classRow",
-      () => inputs,
-      () => rowOf(record),
-    );
+    const path = join(folder, name), inputs = await rowInputs(path);
+    const row = await datedRow(path).catch(() => undefined);
+    if (inputs !== undefined && row !== undefined) rows[resultMark("datedRow", inputs)] = row;
   }
   return rows;
 }

@@ -1,12 +1,12 @@
 /** A folder of records as a class: every mirror in one row; a record that cannot be read is said, never fatal. */
 import { median } from "../numeric/quantiles.ts";
-import { remembered } from "../numeric/remembered.ts";
+import { rememberedOf } from "../numeric/remembered.ts";
 import { clean } from "../record/clean.ts";
 import { describe, RecordRefused } from "../record/errors.ts";
 import { files, lastName } from "../record/fileSystem.ts";
-import { type LeftOut, readRecord } from "../record/readRecord.ts";
+import { LARGEST } from "../record/files.ts";
+import { dayNow, type LeftOut, longAgo, readRecord } from "../record/readRecord.ts";
 import { TABLES } from "../record/schema.ts";
-import type { MirrorRecord } from "../record/types.ts";
 import { bevelSlip, type ClassRow, classRow } from "./classRow.ts";
 import { summarize } from "./summary.ts";
 
@@ -243,14 +243,60 @@ function faultOf(error: unknown): Fault {
   return { name, message, stack };
 }
 
-/** A record's row in a class. */
-export function rowOf(record: MirrorRecord): ClassRow {
-  return classRow(record, summarize(record));
+/** A record's row, and the first day that the record tells of: what it says of days, it says on a day between. */
+export interface DatedRow {
+  readonly row: ClassRow;
+  readonly firstDay?: string;
 }
 
-/** All that a row depends on, wherever the record lies. */
-export function inputsOf(record: MirrorRecord): string {
-  return JSON.stringify({ ...record, folder: "" });
+/**
+ * A record's row, wherever the record lies: as it was kept where its files are the same, or worked out.
+ *
+ * @throws {RecordRefused} with every refusal found
+ */
+export async function datedRow(
+  folder: string,
+  today: string = dayNow(),
+  leave: LeftOut = {},
+): Promise<DatedRow> {
+  return await rememberedOf(
+    "datedRow",
+    () => rowInputs(folder, leave),
+    async () => {
+      const record = await readRecord(folder, today, undefined, leave);
+      const days = TABLES.flatMap((table) => record[table].flatMap(({ date }) => date ?? []));
+      const firstDay = days.sort()[0], row = classRow(record, summarize(record));
+      return { row, ...(firstDay === undefined ? {} : { firstDay }) };
+    },
+    ({ row: { lastDay = "" }, firstDay }) =>
+      lastDay <= today && (firstDay === undefined || firstDay >= longAgo(today)),
+  );
+}
+
+/**
+ * All that a row depends on but the day, as text; `undefined` where more lies in the folder than settings and tables, such as
+ * photographs.
+ */
+export async function rowInputs(
+  folder: string,
+  { photos = false, tables: without }: LeftOut = {},
+): Promise<string | undefined> {
+  if (without !== undefined) return undefined;
+  const found: [string, string][] = [];
+  try {
+    for await (const { name, isFolder, isLink } of files().list(folder)) {
+      const path = `${folder}/${name}`;
+      if (isFolder || isLink || name !== "mirror.yaml" && !tables.has(name)) return undefined;
+      if ((await files().info(path)).size > LARGEST.settings) return undefined;
+      // byte for byte: a text with a mark before it is another file
+      const bytes = await files().read(path);
+      found.push([name, new TextDecoder("latin1").decode(bytes)]);
+    }
+    const name = lastName(await files().realPath(folder));
+    return JSON.stringify([name, photos, found.sort(([a], [b]) => a < b ? -1 : 1)]);
+  } catch {
+    return undefined; // reading it says why
+  }
 }
 
 /**
@@ -264,8 +310,7 @@ export async function readMember(
   leave: LeftOut = {},
 ): Promise<Member> {
   try {
-    const record = await readRecord(folder, today, undefined, leave);
-    return { row: remembered("classRow", () => inputsOf(record), () => rowOf(record)) };
+    return { row: (await datedRow(folder, today, leave)).row };
   } catch (error) {
     const record = clean(lastName(folder));
     if (!(error instanceof RecordRefused)) {

@@ -43,6 +43,28 @@ export function remembered<T>(what: string, inputs: () => string, work: () => T)
   return value;
 }
 
+/**
+ * The same of what takes files to be read, where the inputs themselves may change meanwhile: what they were before and after
+ * must be one and the same.
+ *
+ * @param inputs  all that it depends on, in words; `undefined` where nothing is to be kept
+ * @param holds   whether a result is one for now too, where it also depends on the day
+ */
+export async function rememberedOf<T>(
+  what: string,
+  inputs: () => Promise<string | undefined>,
+  work: () => Promise<T>,
+  holds: (value: T) => boolean,
+): Promise<T> {
+  const memory = inUse, key = memory === undefined ? undefined : await inputs();
+  if (memory === undefined || key === undefined) return await work();
+  const kept = memory.recall(what, key)?.value as T | undefined;
+  if (kept !== undefined && holds(kept)) return kept;
+  const value = await work();
+  if (holds(value) && await inputs() === key) memory.keep(what, key, value);
+  return value;
+}
+
 /** A short mark of a picture's pixels, or of any numbers (FNV-1a over their bytes, two of 32 bits). */
 export function markOf(values: Float32Array): string {
   const words = new Uint32Array(values.buffer, values.byteOffset, values.length);

@@ -221,6 +221,11 @@ function warnOfStrangers({ entries }: RecordFolder, findings: Findings): void {
 /** Years back from today beyond which a day is asked about. */
 const LONG_AGO = 30;
 
+/** The day before which a day is asked about, ISO. */
+export function longAgo(today: string): string {
+  return `${Number(today.slice(0, 4)) - LONG_AGO}${today.slice(4)}`;
+}
+
 /**
  * The day it is where this runs. A clock that stands before the kit's own day is wrong, and is not believed.
  *
@@ -259,7 +264,7 @@ function checkDays(
     const mend = "write its day; where none is known, leave the column out";
     findings.refuse({ file, line: bare.line, column }, "nothing", wanted, mend);
   }
-  const old = `${Number(today.slice(0, 4)) - LONG_AGO}${today.slice(4)}`;
+  const old = longAgo(today);
   let asked = false;
   for (const row of rows) {
     const { line } = row, day = row.get("date");

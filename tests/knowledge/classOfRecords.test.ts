@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { isClass, openClass, recordsIn } from "../../lib/knowledge/classOfRecords.ts";
+import { isClass, openClass, readMember, recordsIn } from "../../lib/knowledge/classOfRecords.ts";
+import { rememberIn } from "../../lib/numeric/remembered.ts";
 import { kestrelLane, withClass, writeMakers } from "../record/classBench.ts";
 
 const many = await openClass(kestrelLane);
@@ -84,4 +85,40 @@ Deno.test("read by two side by side a class is the same, refusals too", () =>
     const alone = await openClass(folder, { workers: 1 });
     assert.deepEqual(await openClass(folder, { workers: 2 }), alone);
     assert.equal(alone.unreadable.length, 1);
+  }));
+
+Deno.test("a row that was kept is used for the same files, on a day on which they say the same", () =>
+  withClass({}, async (folder) => {
+    const bench = join(folder, "bench-03"), kept = new Map<string, unknown>();
+    const asked: string[] = [];
+    rememberIn({
+      recall: (what, inputs) => {
+        asked.push(what);
+        const value = kept.get(what + inputs);
+        return value === undefined ? undefined : { value };
+      },
+      keep: (what, inputs, value) => void kept.set(what + inputs, value),
+    });
+    try {
+      const first = await readMember(bench);
+      assert.deepEqual(asked.splice(0)[0], "datedRow");
+      assert.deepEqual([await readMember(bench), asked.splice(0)], [first, ["datedRow"]]);
+      const early = await readMember(bench, "2026-01-01");
+      assert.match("unreadable" in early ? early.unreadable.why[0] ?? "" : "", /a day up to today/);
+      const late = await readMember(bench, "2099-01-01");
+      const warnings = "row" in late ? late.row.warnings : [];
+      assert.ok(warnings.some((one) => one.includes("is the year right?")), warnings.join());
+      const { size } = kept;
+      await Deno.writeTextFile(join(bench, "sagitta.csv"), "go_mm,nogo_mm\n1.10,1.12\n");
+      const other = await readMember(bench);
+      assert.ok("row" in first && "row" in other);
+      assert.notDeepEqual(other.row.focalBy, first.row.focalBy);
+      assert.ok(kept.size > size);
+      await Deno.writeTextFile(join(bench, "photo.png"), "");
+      asked.length = 0;
+      await readMember(bench);
+      assert.ok(!asked.includes("datedRow"));
+    } finally {
+      rememberIn(undefined);
+    }
   }));
