@@ -210,7 +210,8 @@ function summaryOf(
   files: Readonly<Record<string, StoredFile>>,
   summary: Summary,
 ): Readonly<Record<string, Summary>> {
-  const all = new Map(Object.entries(files).map(([path, file]) => [path, fileOf(path, file)]));
+  const own = Object.entries(files).filter(([path]) => path.startsWith(`${folder}/`));
+  const all = new Map(own.map(([path, file]) => [path, fileOf(path, file)]));
   return { [recordMark(folder, all)]: summary };
 }
 

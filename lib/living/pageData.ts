@@ -68,7 +68,9 @@ const KINDS: Readonly<Record<string, string>> = {
 /** A stored file as the library reads it. */
 export function fileOf(path: string, stored: StoredFile): MemoryFile {
   if (typeof stored === "string") return stored;
-  const bytes = Uint8Array.from(atob(stored.base64), (sign) => sign.charCodeAt(0));
+  // sign by sign in a plain loop: an iterator takes ten times as long, over megabytes of photographs
+  const signs = atob(stored.base64), bytes = new Uint8Array(signs.length);
+  for (let at = 0; at < signs.length; at++) bytes[at] = signs.charCodeAt(at);
   return new Blob([bytes], { type: KINDS[path.split(".").at(-1)?.toLowerCase() ?? ""] ?? "" });
 }
 
