@@ -22,11 +22,10 @@ import { NO_LOG } from "./zoneVerdict.ts";
 function readAgain(): Step {
   return {
     stage: "zone test",
-    do:
-      `Measure the zones again: the mirror has been polished since it was last read. ${standSaid()}`,
+    do: `Measure the zones again: the glass was worked on since it was last read. ${standSaid()}`,
     until: "there are three runs of the surface as it is now.",
     why:
-      "The log has work of a later date than the zone readings, so the verdict is of a former surface.",
+      "Log or diary have work of a later date than the zone readings, so the verdict is of a former surface.",
   };
 }
 

@@ -109,6 +109,10 @@ Deno.test("glass ground since it was judged is not sent to the knife", async () 
   assert.match(ground.why, /F80 after the last zone readings/);
   const polished = await summaryOf({ ...rest, "grinding.csv": again.replace("F80", "rouge") });
   assert.equal(polished.nextStep.stage, "zone test");
+  const chipped = { ...rest, "grinding.csv": log, "diary.csv": "date,what\n2026-07-05,chip\n" };
+  const { do: order, why } = (await summaryOf(chipped)).nextStep;
+  assert.match(order, /worked on since it was last read/);
+  assert.match(why, /Log or diary/);
 });
 
 Deno.test("one opening only: what is wanted is a second one, and looking again settles nothing", async () => {

@@ -23,6 +23,14 @@ const halfGood = (runs: number, noise: number): number[][] => {
     }));
 };
 
+Deno.test("edges that were typed in inches are told in mm a hand can cut", () => {
+  // DERIVED: 25.4 times a decimal has a long tail in binary
+  const edges = [0, 1.18, 1.77, 2.24, 2.64, 2.91].map((inch) => inch * 25.4);
+  const { advice } = reduceZones(zoneTest(SPELL_2, edges));
+  assert.match(advice ?? "", /edges at 0, /);
+  assert.doesNotMatch(advice ?? "", /\d\.\d\d/);
+});
+
 Deno.test("where more runs would settle it, so many are asked for, and with them it is surer", () => {
   const few = reduceZones(zoneTest(halfGood(3, 0.2), FINE, { goalSurfaceWaves: 0.1 }));
   assert.equal(few.verdict, "not shown");
