@@ -758,7 +758,7 @@ Deno.test("runs of earlier days, of a former surface, do not count", () => {
 Deno.test("polished since the last reading: measure the zones again, whatever the verdict was", () => {
   for (const meets of ["yes", "no", "not shown"] as const) {
     const after = { zones: [zone("1", "2026-06-12")], grinding: [ground("oxide", "2026-06-13")] };
-    assert.match(next({ ...judged(meets), record: after }).do, /polished since/);
+    assert.match(next({ ...judged(meets), record: after }).do, /worked on since/);
     const same = { zones: [zone("1", "2026-06-12")], grinding: [ground("oxide", "2026-06-12")] };
     assert.doesNotMatch(next({ ...judged(meets), record: same }).do, /polished since/);
     const undated = { zones: [zone("1")], grinding: [ground("oxide", "2026-06-13")] };
