@@ -760,9 +760,9 @@ Deno.test("polished since the last reading: measure the zones again, whatever th
     const after = { zones: [zone("1", "2026-06-12")], grinding: [ground("oxide", "2026-06-13")] };
     assert.match(next({ ...judged(meets), record: after }).do, /worked on since/);
     const same = { zones: [zone("1", "2026-06-12")], grinding: [ground("oxide", "2026-06-12")] };
-    assert.doesNotMatch(next({ ...judged(meets), record: same }).do, /polished since/);
+    assert.doesNotMatch(next({ ...judged(meets), record: same }).do, /worked on since/);
     const undated = { zones: [zone("1")], grinding: [ground("oxide", "2026-06-13")] };
-    assert.doesNotMatch(next({ ...judged(meets), record: undated }).do, /polished since/);
+    assert.doesNotMatch(next({ ...judged(meets), record: undated }).do, /worked on since/);
   }
 });
 
