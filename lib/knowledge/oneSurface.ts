@@ -24,7 +24,6 @@ import {
   nextTest,
   reconcileTests,
   type SurfaceReading,
-  type SurfaceTest,
   type SurfaceTogether,
 } from "./reconcileTests.ts";
 import type {
@@ -42,15 +41,10 @@ const TELESCOPE_U = 0.02;
 const STAND = 20 / Math.sqrt(6);
 
 /**
- * What no test knows a term better than, nm RMS of glass: a fit's own doubt may be too small, or nothing at all where it has fewer shapes
- * than there are terms. The knife's fits miss the terms by so much in `task trial oneSurface`; the others' is COMMON PRACTICE.
+ * What no test knows a term better than, nm RMS of glass (COMMON PRACTICE): a fit's own doubt may be too small, or nothing at all where it has
+ * fewer shapes than there are terms.
  */
-const LEAST_U: Readonly<Record<SurfaceTest, number>> = {
-  zones: 0.5,
-  bands: 0.5,
-  star: 0.5,
-  knife: 2.5,
-};
+const LEAST_U = 0.5;
 
 /** Everything that is known of one mirror's surface by its tests. */
 export interface TestsOfSurface {
@@ -146,9 +140,7 @@ function testsOf(
   const star = starReading(pairs, wavelength / 2);
   return (star === undefined ? tests : [...tests, star]).map((one) => ({
     ...one,
-    covariance: one.covariance.map((row, i) =>
-      row.map((v, j) => i === j ? v + LEAST_U[one.test] ** 2 : v)
-    ),
+    covariance: one.covariance.map((row, i) => row.map((v, j) => i === j ? v + LEAST_U ** 2 : v)),
   }));
 }
 

@@ -567,8 +567,14 @@ function sumsOfTerms(): readonly Float64Array[] {
 const rowsOf = (terms: readonly SurfaceTerm[]): readonly Float64Array[] =>
   terms.map((term) => sumsOfTerms()[SURFACE_TERMS.indexOf(term)] as Float64Array);
 
+/** The steepest edge of the fit, which stands for a steeper one in the terms. */
+const STEEPEST = KNIFE_SHAPES.reduce(
+  (at, { width = Infinity }, k) => width < (KNIFE_SHAPES[at]?.width ?? Infinity) ? k : at,
+  KNIFE_SHAPES.length - 1,
+);
+
 /**
- * The covariance with what camera and light, and a stand that the mirror was not turned in, add to it.
+ * The covariance with what camera and light, an edge steeper than any that is fitted, and a stand that the mirror was not turned in, add to it.
  *
  * @param stand  astigmatism of the stand, nm RMS, standard uncertainty; of a threefold figure half as much
  */
@@ -583,6 +589,9 @@ function widened(
     const own = isDirected ? stand / (term.n - 1) : 0;
     wide[k * size + k] = (wide[k * size + k] as number) + MODEL_U ** 2 + own ** 2;
   });
+  // as much glass in a wider edge
+  const edge = (UNSEEN_HEIGHT * UNSEEN_EDGE) / (KNIFE_SHAPES[STEEPEST]?.width ?? NaN);
+  wide[STEEPEST * size + STEEPEST] = (wide[STEEPEST * size + STEEPEST] as number) + edge ** 2;
   return wide;
 }
 
