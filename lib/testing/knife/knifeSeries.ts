@@ -6,7 +6,7 @@ import { median, normalCdf } from "../../numeric/quantiles.ts";
 import { random } from "../../numeric/random.ts";
 import { addScaled, dot, solve, times } from "../../numeric/smallMatrix.ts";
 import type { Source } from "../../optics/conic.ts";
-import { zernike } from "../../optics/zernike.ts";
+import { zernike, type ZernikeTerm } from "../../optics/zernike.ts";
 import { type Measured, measured } from "../../quantity/measured.ts";
 import { type GreyImage, quantilesOf } from "../photo/photoImage.ts";
 import {
@@ -543,18 +543,22 @@ function told(
 /** Each common term as a sum of the shapes: row after row. */
 let sums: readonly Float64Array[] | undefined;
 
+/** How much of a round term is in what depends on the distance from the middle alone. */
+function roundPart(wanted: ZernikeTerm, of: (rho: number) => number): number {
+  const { nodes, weights } = gaussLegendre(96);
+  // over the share of the area, 0 to 1
+  return nodes.reduce((sum, at, i) => {
+    const rho = Math.sqrt((at + 1) / 2);
+    return sum + ((weights[i] as number) / 2) * zernike(wanted, rho, 0) * of(rho);
+  }, 0);
+}
+
 function sumsOfTerms(): readonly Float64Array[] {
   if (sums !== undefined) return sums;
-  const { nodes, weights } = gaussLegendre(96);
   const round = ROUND_TERMS.map((wanted) =>
     Float64Array.from(KNIFE_SHAPES, (shape) => {
       if (shape.term !== undefined) return shape.term.m === 0 && shape.term.n === wanted.n ? 1 : 0;
-      // over the share of the area, 0 to 1
-      return nodes.reduce((sum, at, i) => {
-        const rho = Math.sqrt((at + 1) / 2);
-        return sum +
-          ((weights[i] as number) / 2) * zernike(wanted, rho, 0) * knifeShape(shape, rho, 0);
-      }, 0);
+      return roundPart(wanted, (rho) => knifeShape(shape, rho, 0));
     })
   );
   const directed = DIRECTED.map(({ n, m, sign }) =>
@@ -567,14 +571,8 @@ function sumsOfTerms(): readonly Float64Array[] {
 const rowsOf = (terms: readonly SurfaceTerm[]): readonly Float64Array[] =>
   terms.map((term) => sumsOfTerms()[SURFACE_TERMS.indexOf(term)] as Float64Array);
 
-/** The steepest edge of the fit, which stands for a steeper one in the terms. */
-const STEEPEST = KNIFE_SHAPES.reduce(
-  (at, { width = Infinity }, k) => width < (KNIFE_SHAPES[at]?.width ?? Infinity) ? k : at,
-  KNIFE_SHAPES.length - 1,
-);
-
 /**
- * The covariance with what camera and light, an edge steeper than any that is fitted, and a stand that the mirror was not turned in, add to it.
+ * The covariance with what camera and light, and a stand that the mirror was not turned in, add to it.
  *
  * @param stand  astigmatism of the stand, nm RMS, standard uncertainty; of a threefold figure half as much
  */
@@ -589,17 +587,26 @@ function widened(
     const own = isDirected ? stand / (term.n - 1) : 0;
     wide[k * size + k] = (wide[k * size + k] as number) + MODEL_U ** 2 + own ** 2;
   });
-  // as much glass in a wider edge
-  const edge = (UNSEEN_HEIGHT * UNSEEN_EDGE) / (KNIFE_SHAPES[STEEPEST]?.width ?? NaN);
-  wide[STEEPEST * size + STEEPEST] = (wide[STEEPEST * size + STEEPEST] as number) + edge ** 2;
   return wide;
 }
 
 const asMatrix = (flat: Float64Array, size: number): Float64Array[] =>
   Array.from({ length: size }, (_, i) => flat.subarray(i * size, (i + 1) * size));
 
+/** What an edge that nothing counts adds to each common term, nm RMS, standard uncertainty: all at once. */
+let unseen: Float64Array | undefined;
+
+function unseenTerms(): Float64Array {
+  return unseen ??= Float64Array.from(SURFACE_TERMS, (_, k) => {
+    const term = ROUND_TERMS[k];
+    return term === undefined
+      ? 0
+      : UNSEEN_HEIGHT * roundPart(term, (rho) => Math.exp((rho - 1) / UNSEEN_EDGE));
+  });
+}
+
 /**
- * What a series says of the terms that other tests see too.
+ * What a series says of the terms that other tests see too, an edge steeper than any that is fitted in the doubt.
  *
  * @param figure  of two directions or more
  * @param stand   as far as it was not parted, nm RMS; 0 where the mirror was turned
@@ -610,11 +617,13 @@ export function knifeTerms(
 ): SurfaceTerms {
   const { amounts } = figure, rows = rowsOf(SURFACE_TERMS);
   const wide = asMatrix(widened(figure, stand), amounts.length);
-  const moved = rows.map((row) => times(wide, row));
+  const moved = rows.map((row) => times(wide, row)), edge = unseenTerms();
   return {
     terms: SURFACE_TERMS,
     values: rows.map((row) => dot(row, amounts)),
-    covariance: moved.map((column) => rows.map((row) => dot(row, column))),
+    covariance: moved.map((column, i) =>
+      rows.map((row, j) => dot(row, column) + (edge[i] as number) * (edge[j] as number))
+    ),
   };
 }
 
