@@ -19,8 +19,8 @@ const STRETCHES = 64, ROWS = 36;
 const OUTERMOST = 0.96;
 
 /**
- * How much finer places lie by the rim than they would evenly: a turned edge bends the wave within a twentieth of the radius, and even
- * places miss it (a spherical term by 5 nm, ten times its u, under an edge that is 100 nm down).
+ * How much finer places lie by the rim than they would evenly: a turned edge bends the wave within some hundredths of the radius, and where
+ * places lie evenly its spherical part is missed by several of its u.
  */
 const FINER = 0.6;
 
