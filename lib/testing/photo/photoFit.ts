@@ -12,7 +12,7 @@ import {
   withTerms,
 } from "./photoState.ts";
 import { descend } from "./photoSteps.ts";
-import { evaluator, NONE } from "./photoSums.ts";
+import { evaluator, NONE, shapesOf } from "./photoSums.ts";
 import { type Term, TERMS } from "./photoTerms.ts";
 import { bothSides, bothSidesTwice } from "./photoViews.ts";
 
@@ -70,6 +70,9 @@ export function fitPixels(photos: readonly PhotoPixels[]): PhotoFit {
     evaluator(photos, state.terms, axes, noise),
     freeOf(state.at.length, photos.length),
     10,
+    0.05,
+    0,
+    1 + shapesOf(state.terms).length,
   );
   return finish(photos, { ...state, at, noise }, { axes, cluster, square });
 }

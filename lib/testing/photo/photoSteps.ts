@@ -1,5 +1,5 @@
 /** Least squares by Marquardt's damped steps on normal equations that are added up pixel by pixel, never stored. */
-import { solvePositive } from "../../numeric/positive.ts";
+import { solveTriangle, triangle } from "../../numeric/positive.ts";
 
 /** What unknowns are likely to be before anything is looked at: middle and standard deviation of each. */
 export interface Prior {
@@ -38,6 +38,9 @@ export interface Normal {
   readonly square: Float64Array;
 }
 
+/** A step is the last that moves what is asked for by less, in standard deviations. */
+const STILL = 0.05;
+
 /**
  * Goes downhill from a start.
  *
@@ -48,6 +51,8 @@ export interface Normal {
  * @param enough    what a step must lower the sum by, or promise to by its slopes, to be worth it: of squares in units of the noise, 1 is
  *   a standard deviation in one direction; default a twentieth
  * @param share     and so much of the sum more; default none
+ * @param asked     how many of the first unknowns are asked for, the others only being in the way: a step that moves no mixture of them
+ *   by a share `STILL` of its standard deviation is the last; default all are
  * @returns the lowest state found, its sum of squares, and the curvature there
  * @see Marquardt 1963, J. SIAM 11, 431 (beside scipy in tests/bench/peer_ronchi.py)
  * @example
@@ -66,33 +71,36 @@ export function descend(
   most: number,
   enough = 0.05,
   share = 0,
+  asked = 0,
 ): { readonly at: Float64Array } & Pick<Normal, "cost" | "square"> {
   let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
-  const size = start.length;
+  const size = start.length, order = free.toReversed();
   for (let step = 0; step < most; step++) {
     const least = enough + share * here.cost;
-    let next: Float64Array | undefined, there = here, foreseen = 0;
+    let next: Float64Array | undefined, there = here, foreseen = 0, moved = Infinity;
     for (let tries = 0; tries < 8 && next === undefined; tries++) {
-      const move = damped(here, free, size, damping);
-      if (move !== undefined) {
-        foreseen = promised(here, free, move);
+      const way = damped(here, order, size, damping);
+      if (way !== undefined) {
+        const { move } = way;
+        foreseen = promised(here, order, move);
         if (here.cost < Infinity && foreseen < least) break;
         const trial = at.slice();
-        free.forEach((i, a) => trial[i] = (trial[i] as number) + (move[a] as number));
+        order.forEach((i, a) => trial[i] = (trial[i] as number) + (move[a] as number));
         // where the last step's first try was taken, this one's mostly is too: its slopes are worked out at once
         there = evaluate(trial, tries === 0 && isEasy);
         if (there.cost < here.cost) next = trial;
         if (tries === 0) isEasy = next !== undefined;
+        if (next !== undefined && asked > 0) moved = movedBy(way, asked);
       }
-      if (next === undefined) damping *= 6;
+      if (next === undefined) damping *= tries === 0 ? 3 : 6;
     }
     if (next === undefined) break;
     const gain = here.cost - there.cost;
-    // a step that gave what it promised may be followed by a bolder one, one that fell far short by none
-    damping *= gain > 0.75 * foreseen ? 0.2 : gain > 0.25 * foreseen ? 1 : 3;
+    // a step that gave what it promised may be followed by a bolder one unless that has just been tried, one that fell far short by none
+    damping *= gain > 0.75 * foreseen ? (isEasy ? 0.2 : 1) : gain > 0.25 * foreseen ? 1 : 3;
     at = next;
     here = there.right.length === size ? there : evaluate(at, true);
-    if (gain < least) break;
+    if (gain < least || moved < STILL) break;
   }
   return { at, cost: here.cost, square: here.square };
 }
@@ -108,7 +116,7 @@ function damped(
   free: readonly number[],
   size: number,
   damping: number,
-): Float64Array | undefined {
+): { readonly move: Float64Array; readonly lower: Float64Array } | undefined {
   const count = free.length, part = new Float64Array(count * count);
   for (let a = 0; a < count; a++) {
     const row = (free[a] as number) * size;
@@ -118,5 +126,23 @@ function damped(
     const own = part[a * count + a] as number;
     part[a * count + a] = own * (1 + damping) || 1;
   }
-  return solvePositive(part, Float64Array.from(free, (i) => right[i] as number));
+  const lower = triangle(part, count);
+  return lower &&
+    { lower, move: solveTriangle(lower, Float64Array.from(free, (i) => right[i] as number)) };
+}
+
+/** By how many standard deviations a step moves the last so many of its unknowns: of the mixture of them that it moves most. */
+function movedBy(
+  { move, lower }: { readonly move: Float64Array; readonly lower: Float64Array },
+  last: number,
+): number {
+  // the triangle's last corner is that of these unknowns alone, whatever the others may do
+  const count = move.length, from = count - last;
+  let square = 0;
+  for (let j = from; j < count; j++) {
+    let sum = 0;
+    for (let i = j; i < count; i++) sum += (lower[i * count + j] as number) * (move[i] as number);
+    square += sum * sum;
+  }
+  return Math.sqrt(square);
 }
