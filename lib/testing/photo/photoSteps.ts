@@ -75,6 +75,8 @@ export function descend(
 ): { readonly at: Float64Array } & Pick<Normal, "cost" | "square"> {
   let at = start, here = evaluate(at, true), damping = 1e-3, isEasy = true;
   const size = start.length, order = free.toReversed();
+  // what is only in the way lies along a bent valley: a bolder step that has just failed there mostly fails again
+  const isBent = asked > 0;
   for (let step = 0; step < most; step++) {
     const least = enough + share * here.cost;
     let next: Float64Array | undefined, there = here, foreseen = 0, moved = Infinity;
@@ -92,12 +94,16 @@ export function descend(
         if (tries === 0) isEasy = next !== undefined;
         if (next !== undefined && asked > 0) moved = movedBy(way, asked);
       }
-      if (next === undefined) damping *= tries === 0 ? 3 : 6;
+      if (next === undefined) damping *= tries === 0 && isBent ? 3 : 6;
     }
     if (next === undefined) break;
     const gain = here.cost - there.cost;
-    // a step that gave what it promised may be followed by a bolder one unless that has just been tried, one that fell far short by none
-    damping *= gain > 0.75 * foreseen ? (isEasy ? 0.2 : 1) : gain > 0.25 * foreseen ? 1 : 3;
+    // a step that gave what it promised may be followed by a bolder one, one that fell far short by none
+    damping *= gain > 0.75 * foreseen
+      ? (isEasy || !isBent ? 0.2 : 1)
+      : gain > 0.25 * foreseen
+      ? 1
+      : 3;
     at = next;
     here = there.right.length === size ? there : evaluate(at, true);
     if (gain < least || moved < STILL) break;
