@@ -107,6 +107,20 @@ Deno.test("decisions follow the record", () => {
   const polishing = mirrorOf({ ...demo.record, zones: [], ronchi: [] });
   assert.match(decidePolish(polishing).text, /look at the edge/);
   assert.match(decidePolish(demo).text, /Decide: test/);
+  // zones alone, photographs alone, and as many of one as of the other: each is a test
+  const { zones, ronchi } = demo.record, [zone] = zones, [photo] = ronchi;
+  assert.ok(zone !== undefined && photo !== undefined);
+  for (
+    const tests of [{ zones, ronchi: [] }, { zones: [], ronchi }, {
+      zones: [zone],
+      ronchi: [photo],
+    }]
+  ) {
+    assert.match(
+      decidePolish({ ...demo, record: { ...demo.record, ...tests } }).text,
+      /Decide: test/,
+    );
+  }
   assert.match(decideFigure(demo).text, /Decide: stop/);
   assert.match(decideFigure(empty).text, /Decide: measure first/);
   const june = demo.record.zones.filter(({ date }) => date === "2026-06-12");
