@@ -149,6 +149,20 @@ Deno.test("a pair of tests teaches the rate: twice as fast, usual and half as fa
   }
 });
 
+Deno.test("strokes that were counted teach what their minutes teach", async () => {
+  const stroke = figuringStroke("down", 1, 1 / 2, 1 / 4), work = [{ stroke, minutes: 5 }];
+  const taken = modesTaken(work, { aperture: 150 }, 74, 0);
+  const after = taken.map((v, i) => (i === 0 ? 80 : 0) - v);
+  const gain = async (log: string): Promise<number> =>
+    (await taughtBy(log, [80], after)).hands.gain;
+  const row = "2026-06-11,cerium oxide,mirror on top,5";
+  // DERIVED 200 strokes in the 5 minutes are a pace of 40, by which they are 5 minutes
+  assert.equal(
+    await gain(`date,abrasive,position,minutes,strokes,side_mm,length_mm\n${row},200,37.5,75\n`),
+    await gain(`${LOG}${row},37.5,75\n`),
+  );
+});
+
 Deno.test("side and length that nobody wrote teach nothing: the hands stay as wide as the usual ones", async () => {
   const done = (side: string): Promise<Learnt> =>
     taughtBy(`${LOG}2026-06-11,cerium oxide,mirror on top,2,${side}\n`, [60], [45]);
