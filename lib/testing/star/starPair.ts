@@ -180,6 +180,7 @@ export function reduceStarPair(test: StarPairTest): StarPairFigure {
   const otherwise = refuseOneSide(test, stamps, fit);
   refuseTravel(test, fit);
   refuseUnexplained(fit);
+  refuseAir(test, fit);
   const fromDistance = distance === undefined
     ? 0
     : sphericalAtDistance(aperture / 2, radius, distance, wavelength);
@@ -282,6 +283,29 @@ function refuseTravel(test: StarPairTest, { at }: StarFit): void {
       } mm: measure again how far the eyepiece was moved, or leave defocus_mm empty`,
     );
   });
+}
+
+/** More blur than this is seldom the air's, arcseconds: a travel told double makes at least twice of it. */
+const MOST_SEEING = 3.5;
+
+/**
+ * A travel that is told double makes every fault double, and the air's blur more than that: where rings are washed away, this is all that shows it.
+ *
+ * Where it is known how much sky a pixel sees, the disc's width itself says how far the picture was from focus, and bad air is believed.
+ */
+function refuseAir(test: StarPairTest, { at }: StarFit): void {
+  const { photos, aperture, wavelength = 550, arcsecPerPixel } = test;
+  if (arcsecPerPixel !== undefined || photos.some(({ defocus }) => defocus === undefined)) return;
+  const airs = photos.map((_, n) => at[ownAt(n, OWN.air)] as number);
+  const unit = (wavelength * 1e-6 * ARCSEC) / (aperture / 2);
+  const seeing = unit * seeingOf(Math.exp(airs.reduce((a, b) => a + b, 0) / airs.length));
+  if (seeing <= MOST_SEEING) return;
+  throw new CannotTell(
+    `with the travel from focus that defocus_mm tells, air and camera would have blurred the star by ${
+      seeing.toFixed(1)
+    } arcseconds, where ${MOST_SEEING} is the most that is believed: a travel told double makes it look so, and every fault double with it. ` +
+      "Is it the way from focus, not from one photograph to the other? Measure it again; or write into arcsec_per_px how much sky a pixel sees, for then the disc's width tells the travel",
+  );
 }
 
 function refuseMoved(test: StarPairTest, fit: StarFit): void {

@@ -86,6 +86,9 @@ Deno.test({ name: "a pair that cannot tell is refused in words", ignore }, () =>
     refusal(() => reducedBench(bench, short)),
     /^in the photograph inside focus defocus_mm says 0\.5 mm from focus, and its rings say about 0\.\d mm/,
   );
+  // told double, where the air leaves none of them: every fault would come out double, with a small doubt
+  const long = bench.photos.map((photo) => ({ ...photo, defocus: 2 * photo.defocus }));
+  assert.match(refusal(() => reducedBench(bench, long)), /^with the travel .* defocus_mm tells/);
   const burnt = changed(({ values }) => values.map((v) => Math.min(1, 1.6 * v)));
   assert.match(refusal(() => reducedBench(bench, burnt)), /burnt out white/);
   // a branch before the tube: a part of the disc in half shade
