@@ -215,18 +215,25 @@ Deno.exit(${status});
 Deno.test("every script whose name begins so is run in order, and one that does not hold is not the last", async () => {
   await inFolder(async (folder) => {
     const log = join(folder, "log");
-    for (const [name, status] of [["b", 0], ["a", 3], ["ac", 0]] as const) {
+    for (const [name, status] of [["b", 0], ["ab", 3], ["abc", 0]] as const) {
       await Deno.writeTextFile(join(folder, `${name}.trial.ts`), script(name, log, status));
     }
     await Deno.writeTextFile(join(folder, "a.bench.ts"), script("bench", log, 0));
-    const took = async (prefix?: string): Promise<readonly [number, string]> => {
+    const took = async (
+      wanted?: string,
+      long: readonly string[] = [],
+    ): Promise<readonly [number, string]> => {
       await Deno.writeTextFile(log, "");
-      const status = await runScripts(relative(tests, folder), "trial", prefix, { A_WORD: "yes" });
+      const place = relative(tests, folder), env = { A_WORD: "yes" };
+      const status = await runScripts(place, "trial", wanted, env, long);
       return [status, await Deno.readTextFile(log)];
     };
-    assert.deepEqual(await took(), [1, "a yes\nac yes\nb yes\n"]);
-    assert.deepEqual(await took("a"), [1, "a yes\nac yes\n"]);
-    assert.deepEqual(await took("ac"), [0, "ac yes\n"]);
+    assert.deepEqual(await took(), [1, "ab yes\nabc yes\nb yes\n"]);
+    assert.deepEqual(await took("a"), [1, "ab yes\nabc yes\n"]);
+    assert.deepEqual(await took("ab"), [1, "ab yes\n"], "one that is named so is that one alone");
+    assert.deepEqual(await took("abc"), [0, "abc yes\n"]);
+    assert.deepEqual(await took("", ["b"]), [1, "ab yes\nabc yes\n"], "a long one is left out");
+    assert.deepEqual(await took("b", ["b"]), [0, "b yes\n"], "but where it is named");
     await assert.rejects(took("c"), UsageError);
   });
 });
