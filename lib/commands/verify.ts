@@ -11,13 +11,13 @@ const help = `deno task verify [--quick] [--write FILE]
 
 Format, lint, types, then every test, the notebooks' cells among them; stops at the first of these that
 fails. Then every trial and every bench whose figures stand in tests/evidence, two trials side by side where
-none of them keeps to a time: over an hour on two cores. All of them are run, and those that do not hold
+none of them keeps to a time: hours on two cores. All of them are run, and those that do not hold
 are told at the end. Set FIRST_MIRROR_SKIP_NOTHING=1 to make a skipped test a failure.
 
   --quick        no bench and no trial: what CI does before a change lands; the last line counts the tests
   --write FILE   day, commit, machine, and of each part what it said, how long it took and whether it held;
-                 written after each part. Where FILE is of this commit and this machine the parts that held
-                 are not run again, and FILE says when it was gone on with
+                 written after each part. Where FILE is of this commit, unchanged, and of this machine,
+                 the parts that held are not run again, and FILE says when it was gone on with
   --help         this text`;
 
 /** One part of it: a task of Deno's or of ours. */
@@ -56,7 +56,7 @@ const ALONE = [
 
 /** Runs a part. @param live  whether what it says is shown as it comes, or whole at its end */
 async function take({ name, args }: Part, live: boolean): Promise<Came> {
-  const begun = performance.now(), decoder = new TextDecoder();
+  const begun = performance.now();
   if (live) console.log(`\n== ${name}`);
   const child = new Deno.Command(Deno.execPath(), {
     args: [...args],
@@ -66,8 +66,9 @@ async function take({ name, args }: Part, live: boolean): Promise<Came> {
   }).spawn();
   let said = "";
   const hear = async (stream: ReadableStream<Uint8Array>): Promise<void> => {
+    const decoder = new TextDecoder();
     for await (const bytes of stream) {
-      said += decoder.decode(bytes);
+      said += decoder.decode(bytes, { stream: true });
       if (live) await Deno.stdout.write(bytes);
     }
   };
@@ -102,10 +103,11 @@ async function ofWhat(file: string): Promise<string> {
     const { stdout } = await new Deno.Command("git", { args, cwd }).output();
     return new TextDecoder().decode(stdout).trim();
   };
+  const commit = await git("rev-parse", "HEAD");
   const changed = await git("status", "--porcelain", "--", ".", `:(exclude)${inside(cwd, file)}`);
   return [
-    `First Mirror ${KIT_VERSION}, commit ${await git("rev-parse", "HEAD") || "not known"}`,
-    changed === "" ? "nothing changed since" : "with changes that are not committed",
+    `First Mirror ${KIT_VERSION}, commit ${commit || "not known"}`,
+    commit !== "" && changed === "" ? CLEAN : "with changes that are not committed",
     `${cpus()[0]?.model.trim() ?? "a machine"}, ${availableParallelism()} cores`,
     `Deno ${Deno.version.deno}, ${Deno.build.target}`,
   ].join("; ");
@@ -118,6 +120,8 @@ function inside(folder: string, file: string): string {
 }
 
 const TITLE = "What `deno task verify` found", MARK = "\n\n===== ";
+/** Said where the tree is the commit's own: what changed since cannot be told from one day to the next. */
+const CLEAN = "nothing changed since";
 
 /** What a part said, without the tests that passed. */
 const inShort = (said: string): string =>
@@ -128,22 +132,22 @@ const inShort = (said: string): string =>
 export function reportText(what: string, times: readonly string[], parts: readonly Came[]): string {
   const head = (one: Came): string =>
     `${one.name}: ${one.held ? "held" : "DID NOT HOLD"}, ${one.minutes.toFixed(1)} min`;
-  const lines = parts.map(head), least = parts.reduce((sum, { minutes }) => sum + minutes, 0);
+  const lines = parts.map(head), minutes = parts.reduce((sum, one) => sum + one.minutes, 0);
   const all = `${parts.filter(({ held }) => held).length} of ${parts.length} parts held; ` +
-    `${least.toFixed(0)} minutes of the clock, added up`;
+    `${minutes.toFixed(0)} minutes of the clock, added up`;
   const whole = parts.map((one) => `${MARK}${head(one)}\n${inShort(one.said)}`);
   return `${[TITLE, what, `Begun ${times.join("; gone on ")}`, all, "", ...lines].join("\n")}${
     whole.join("")
   }\n`;
 }
 
-/** The times and parts of a report; nothing where it is of something else. */
+/** The times and parts of a report; nothing where it is of something else, or of a tree with changes. */
 export function readReport(
   text: string,
   what: string,
 ): { readonly times: string[]; readonly parts: Came[] } | undefined {
   const [head = "", ...bodies] = text.split(MARK), [title, of, begun = ""] = head.split("\n");
-  if (title !== TITLE || of !== what) return undefined;
+  if (title !== TITLE || of !== what || !what.includes(CLEAN)) return undefined;
   const parts = bodies.flatMap((body) => {
     const [, name, held, minutes, said] =
       /^(.+): (held|DID NOT HOLD), ([\d.]+) min\n([\s\S]*)$/.exec(body) ?? [];

@@ -80,7 +80,7 @@ export function dot(kind: string, [cx, cy]: Point, r: number, style?: string): H
 }
 
 /**
- * Many round marks of one width and colour, as one path of round ends: a twentieth of the bytes of as many circles.
+ * Many round marks of one width and colour, as one path of round ends: far fewer bytes than as many circles.
  *
  * @param wide    px
  * @param colour  of the marks

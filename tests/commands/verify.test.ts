@@ -29,6 +29,8 @@ Deno.test("a report that is read again is the same; of another commit or machine
   assert.equal(reportText(WHAT, times, read.parts), text);
   assert.equal(readReport(text, WHAT.replace("abc", "abd")), undefined);
   assert.equal(readReport("", WHAT), undefined);
+  const changed = WHAT.replace("nothing changed since", "with changes that are not committed");
+  assert.equal(readReport(reportText(changed, times, PARTS), changed), undefined, "changes differ");
 });
 
 Deno.test("of tests that pass the report has the count alone", () => {

@@ -270,7 +270,7 @@ const UNSEEN_EDGE = 0.02, UNSEEN_HEIGHT = 20;
 
 /**
  * The height of it, nm, that the knife alone may have missed, where its terms are set against another test's. No test sees all of
- * such an edge, and what all miss parts none of them: with 20 nm here a test that is wrong by 3 u hides behind the knife's doubt.
+ * such an edge, and what all miss parts none of them: with 20 nm here a test that is wrong by 3 u hides behind the knife's doubt (COMMON PRACTICE, by the trial of one surface).
  */
 const UNSEEN_BY_ONE = 10;
 
